@@ -1,0 +1,1 @@
+"""Trimtally: a terminal workbench for handmade cards made in batches."""

@@ -1,0 +1,1 @@
+"""Things drawn on screens."""

@@ -1,0 +1,1 @@
+"""A batch under way: its events and their replay."""

@@ -1,0 +1,1 @@
+"""Lengths, rules and weights: exact arithmetic, reading and writing them."""

@@ -1,0 +1,1 @@
+"""Pure computation: layouts, the order of work, combinations."""
