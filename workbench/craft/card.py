@@ -1,0 +1,133 @@
+"""The card and the pieces layered on it."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, get_args
+
+from workbench.craft.faults import CraftError, checked_name
+from workbench.craft.paper import Size, checked_size
+from workbench.measure.length import ZERO, Length
+
+Fold = Literal["top", "side", "none"]
+Corner = Literal["top left", "top right", "bottom left", "bottom right"]
+Across = Literal["left", "centre", "right"]
+Up = Literal["bottom", "centre", "top"]
+
+FOLDS: tuple[Fold, ...] = get_args(Fold)
+CORNERS: tuple[Corner, ...] = get_args(Corner)
+ACROSS: tuple[Across, ...] = get_args(Across)
+UP: tuple[Up, ...] = get_args(Up)
+
+BASE = "card base"
+FRONT = "card"
+INSIDE = "inside"
+RESERVED = (BASE, FRONT, INSIDE)
+MOST_CARDS = 100_000
+MOST_A_CARD = 50
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """The folded card: its front, its fold, the paper of its base, how many to make."""
+
+    size: Size
+    fold: Fold
+    paper: str
+    count: int
+
+    def __post_init__(self) -> None:
+        checked_size(self.size, "card, size")
+        if not 1 <= self.count <= MOST_CARDS:
+            raise CraftError(
+                "card, count",
+                f"{self.count} cards cannot be made in a batch",
+                f"give a whole number from 1 to {MOST_CARDS}",
+            )
+
+    @property
+    def base_size(self) -> Size:
+        """The base as it is cut, unfolded."""
+        width, height = self.size.width, self.size.height
+        if self.fold == "top":
+            return Size(width, height * 2)
+        if self.fold == "side":
+            return Size(width * 2, height)
+        return self.size
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a piece lies on what it is glued to: named, or measured from left and bottom."""
+
+    x: Across | Length = "centre"
+    y: Up | Length = "centre"
+
+
+@dataclass(frozen=True, slots=True)
+class Rounding:
+    """The corners that a corner rounder takes off, and how far."""
+
+    corners: tuple[Corner, ...]
+    radius: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A rectangle layered on the card, cut from any of `papers`.
+
+    `on` is the card's front ("card"), "inside", or the name of the piece it is glued to.
+    """
+
+    name: str
+    size: Size
+    papers: tuple[str, ...]
+    place: Place = Place()
+    rounding: Rounding | None = None
+    per_card: int = 1
+    needed: bool = True
+    on: str = FRONT
+
+    def __post_init__(self) -> None:
+        place = f'piece "{checked_name(self.name, "pieces")}"'
+        if self.name in RESERVED:
+            raise CraftError(
+                place,
+                "this name is taken by a part of every card",
+                f"choose one other than {', '.join(RESERVED)}",
+            )
+        checked_size(self.size, f"{place}, size")
+        if not self.papers:
+            raise CraftError(
+                f"{place}, from", "no paper is named", "name the papers it may be cut from"
+            )
+        if len(set(self.papers)) < len(self.papers):
+            raise CraftError(f"{place}, from", "a paper is named twice", "name each paper once")
+        if not 1 <= self.per_card <= MOST_A_CARD:
+            raise CraftError(
+                f"{place}, per_card",
+                f"{self.per_card} on each card is not possible",
+                f"give a whole number from 1 to {MOST_A_CARD}",
+            )
+        if self.rounding:
+            self._check_rounding(self.rounding, f"{place}, round")
+
+    def _check_rounding(self, rounding: Rounding, place: str) -> None:
+        if not rounding.corners or len(set(rounding.corners)) < len(rounding.corners):
+            raise CraftError(
+                place,
+                "corners are missing or named twice",
+                f"name each once, from {', '.join(CORNERS)}",
+            )
+        if rounding.radius <= ZERO:
+            raise CraftError(place, "the radius is nothing", "give a length above 0")
+        if rounding.radius > min(self.size.width, self.size.height) * Fraction(1, 2):
+            raise CraftError(
+                place,
+                "the radius is more than half the piece's shorter side",
+                "give a smaller radius",
+            )
+
+    @property
+    def mixed(self) -> bool:
+        """Whether it is dealt out over several papers."""
+        return len(self.papers) > 1

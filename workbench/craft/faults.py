@@ -1,0 +1,48 @@
+"""What can be wrong with a noun of the craft, said so that a maker can mend it."""
+
+import unicodedata
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong: where it is, what is wrong, and what would be right."""
+
+    place: str
+    wrong: str
+    right: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.wrong}; {self.right}"
+
+
+class CraftError(ValueError):
+    """Raised when a noun cannot be what it is asked to be; carries its one `fault`."""
+
+    def __init__(self, place: str, wrong: str, right: str) -> None:
+        self.fault = Fault(place, wrong, right)
+        super().__init__(str(self.fault))
+
+
+LONGEST_NAME = 60
+
+
+def checked_name(name: str, place: str) -> str:
+    """Return `name`, refusing what could not be shown or told apart on a label."""
+    if not name.strip() or name != name.strip():
+        raise CraftError(
+            place,
+            f"the name {name!r} is blank or has blanks around it",
+            "give it a name that starts and ends with a visible character",
+        )
+    if len(name) > LONGEST_NAME:
+        raise CraftError(
+            place, f"the name has {len(name)} characters", f"use at most {LONGEST_NAME}"
+        )
+    if any(unicodedata.category(character) in ("Cc", "Cf", "Cs", "Zl", "Zp") for character in name):
+        raise CraftError(
+            place,
+            f"the name {name!r} holds a character that cannot be printed",
+            "use letters, digits, blanks and ordinary punctuation",
+        )
+    return name

@@ -1,0 +1,49 @@
+"""Where the pieces lie on the card, exactly."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from workbench.craft.card import INSIDE, Piece, Place
+from workbench.craft.paper import Size
+from workbench.craft.project import Project
+from workbench.measure.length import ZERO, Length
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """A piece on the front (or inside), x and y from the bottom left of the card."""
+
+    piece: Piece
+    x: Length
+    y: Length
+    inside: bool
+
+
+def placements(project: Project) -> tuple[Placement, ...]:
+    """Every piece of one card, back to front."""
+    found: dict[str, Placement] = {}
+    for piece in project.pieces:
+        under = found.get(piece.on)
+        bearer = under.piece.size if under else project.card.size
+        x, y = _offset(piece.place, bearer, piece.size)
+        found[piece.name] = Placement(
+            piece,
+            (under.x if under else ZERO) + x,
+            (under.y if under else ZERO) + y,
+            inside=under.inside if under else piece.on == INSIDE,
+        )
+    return tuple(found.values())
+
+
+def _offset(place: Place, bearer: Size, size: Size) -> tuple[Length, Length]:
+    return (
+        _along(place.x, bearer.width - size.width),
+        _along(place.y, bearer.height - size.height),
+    )
+
+
+def _along(where: str | Length, room: Length) -> Length:
+    if isinstance(where, Length):
+        return where
+    share = {"left": 0, "bottom": 0, "centre": Fraction(1, 2), "right": 1, "top": 1}[where]
+    return room * share

@@ -1,0 +1,104 @@
+"""Papers and the offcuts they leave."""
+
+import re
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from workbench.craft.faults import CraftError, checked_name
+from workbench.measure.length import ZERO, Length
+
+Kind = Literal["patterned", "cardstock", "vellum", "other"]
+Run = Literal["none", "up", "along"]
+
+KINDS: tuple[Kind, ...] = get_args(Kind)
+RUNS: tuple[Run, ...] = get_args(Run)
+SOLID = "solid"
+MOST_SHEETS = 100_000
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Width across and height up, both more than nothing."""
+
+    width: Length
+    height: Length
+
+    @property
+    def turned(self) -> "Size":
+        return Size(self.height, self.width)
+
+    def holds(self, other: "Size") -> bool:
+        return other.width <= self.width and other.height <= self.height
+
+
+def checked_size(size: Size, place: str) -> Size:
+    """Return `size`, refusing sides that are not more than nothing."""
+    if size.width <= ZERO or size.height <= ZERO:
+        raise CraftError(place, "a side is nothing or less", "give two lengths above 0")
+    return size
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A kind of sheet. `sheets` are on hand; `colours` are "#rrggbb", the ground last.
+
+    `weight` and `thickness` are kept as the maker wrote them ("110 lb cover", "0.36 mm").
+    """
+
+    name: str
+    kind: Kind
+    size: Size
+    sheets: int = 0
+    print: str = SOLID
+    colours: tuple[str, ...] = ()
+    run: Run = "none"
+    weight: str | None = None
+    thickness: str | None = None
+
+    def __post_init__(self) -> None:
+        place = f'paper "{checked_name(self.name, "papers")}"'
+        checked_size(self.size, f"{place}, size")
+        if not 0 <= self.sheets <= MOST_SHEETS:
+            raise CraftError(
+                f"{place}, sheets",
+                f"{self.sheets} sheets cannot be on hand",
+                f"give a whole number from 0 to {MOST_SHEETS}",
+            )
+        checked_name(self.print, f"{place}, print")
+        for colour in self.colours:
+            if not _COLOUR.fullmatch(colour):
+                raise CraftError(
+                    f"{place}, colours",
+                    f"{colour!r} is not a colour",
+                    'write it as "#2f6f8f", six hexadecimal digits',
+                )
+
+    @property
+    def shows_print(self) -> bool:
+        """Whether a card would look repeated if it showed this paper twice."""
+        return self.kind == "patterned" or self.print != SOLID
+
+    @property
+    def turns(self) -> bool:
+        """Whether a piece may be cut sideways from it."""
+        return self.run == "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Offcut:
+    """Leftover rectangles worth keeping, all of one size, their print upright."""
+
+    paper: str
+    size: Size
+    count: int = 1
+
+    def __post_init__(self) -> None:
+        place = f'offcut of "{self.paper}"'
+        checked_size(self.size, f"{place}, size")
+        if not 1 <= self.count <= MOST_SHEETS:
+            raise CraftError(
+                f"{place}, count",
+                f"{self.count} offcuts cannot be on hand",
+                f"give a whole number from 1 to {MOST_SHEETS}",
+            )

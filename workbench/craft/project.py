@@ -1,0 +1,142 @@
+"""A project: one design and the paper it may be made from."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import TypeVar
+
+from workbench.craft.card import FRONT, INSIDE, Card, Piece
+from workbench.craft.faults import CraftError, checked_name
+from workbench.craft.paper import Offcut, Paper, Size
+from workbench.measure.length import Unit
+
+MOST_PIECES = 60
+MOST_PAPERS = 200
+
+_Named = TypeVar("_Named", Paper, Piece)
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """One copy of a piece on every card. A piece with several a card gives several layers."""
+
+    name: str
+    piece: Piece
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """What a project file holds; `pieces` lie back to front.
+
+    Raises CraftError where the parts do not fit one another.
+    """
+
+    title: str
+    units: Unit
+    card: Card
+    papers: tuple[Paper, ...]
+    pieces: tuple[Piece, ...] = ()
+    offcuts: tuple[Offcut, ...] = ()
+
+    def __post_init__(self) -> None:
+        checked_name(self.title, "title")
+        if len(self.pieces) > MOST_PIECES:
+            raise CraftError(
+                "pieces", f"there are {len(self.pieces)}", f"use at most {MOST_PIECES}"
+            )
+        if len(self.papers) > MOST_PAPERS:
+            raise CraftError(
+                "papers", f"there are {len(self.papers)}", f"use at most {MOST_PAPERS}"
+            )
+        _check_unique((paper.name for paper in self.papers), "papers")
+        _check_unique((piece.name for piece in self.pieces), "pieces")
+        _check_unique((layer.name for layer in self.layers()), "pieces")
+        self._check_papers_known()
+        self._check_bearers()
+        self._check_sizes()
+
+    def paper(self, name: str) -> Paper:
+        """The paper of that name. Raises KeyError."""
+        return _named(self.papers, name)
+
+    def piece(self, name: str) -> Piece:
+        """The piece of that name. Raises KeyError."""
+        return _named(self.pieces, name)
+
+    def layers(self) -> tuple[Layer, ...]:
+        """Every layer of one card, back to front, without the base."""
+        return tuple(_layers(self.pieces))
+
+    def _check_papers_known(self) -> None:
+        known = {paper.name for paper in self.papers}
+        asked = [("card, paper", self.card.paper)]
+        asked += [
+            (f'piece "{piece.name}", from', name) for piece in self.pieces for name in piece.papers
+        ]
+        asked += [("offcuts, paper", offcut.paper) for offcut in self.offcuts]
+        for place, name in asked:
+            if name not in known:
+                raise CraftError(
+                    place,
+                    f'no paper is called "{name}"',
+                    f"use one of {_quoted(sorted(known)) or 'the papers, after adding one'}",
+                )
+
+    def _check_bearers(self) -> None:
+        below = [FRONT, INSIDE]
+        for piece in self.pieces:
+            if piece.on not in below:
+                raise CraftError(
+                    f'piece "{piece.name}", on',
+                    f'"{piece.on}" is not the card or a piece before it',
+                    f"use one of {_quoted(below)}",
+                )
+            below.append(piece.name)
+
+    def _check_sizes(self) -> None:
+        self._check_cuttable("card, size", self.card.base_size, (self.card.paper,))
+        for piece in self.pieces:
+            self._check_cuttable(f'piece "{piece.name}", size', piece.size, piece.papers)
+
+    def _check_cuttable(self, place: str, size: Size, papers: tuple[str, ...]) -> None:
+        if not any(fits(self.paper(name), size) for name in papers):
+            raise CraftError(
+                place,
+                f"it is larger than a sheet of {_quoted(papers)}",
+                "make it smaller, or name a larger paper"
+                + (" (a base is cut unfolded)" if place.startswith("card") else ""),
+            )
+
+
+def fits(paper: Paper, size: Size) -> bool:
+    """Whether a rectangle of `size` can be cut from one whole sheet, its run respected."""
+    return paper.size.holds(size) or (paper.turns and paper.size.holds(size.turned))
+
+
+def layer_names(piece: Piece) -> tuple[str, ...]:
+    """The names of a piece's layers: its own, numbered from the second on."""
+    return (piece.name, *(f"{piece.name} {copy}" for copy in range(2, piece.per_card + 1)))
+
+
+def _layers(pieces: Iterable[Piece]) -> Iterator[Layer]:
+    for piece in pieces:
+        for name in layer_names(piece):
+            yield Layer(name, piece)
+
+
+def _named(things: Iterable[_Named], name: str) -> _Named:
+    for thing in things:
+        if thing.name == name:
+            return thing
+    raise KeyError(name)
+
+
+def _check_unique(names: Iterable[str], place: str) -> None:
+    seen: set[str] = set()
+    for name in names:
+        if name in seen:
+            raise CraftError(place, f'"{name}" stands there twice', "give each a name of its own")
+        seen.add(name)
+
+
+def _quoted(names: Iterable[str]) -> str:
+    return ", ".join(f'"{name}"' for name in names)

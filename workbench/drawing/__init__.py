@@ -1,0 +1,1 @@
+"""Pictures of papers, sheets and cards in characters, free of any screen library."""

@@ -1,0 +1,37 @@
+"""How a long computation reports and is stopped, without knowing who watches."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+
+class Cancelled(Exception):  # noqa: N818 - asked for, not an error
+    """Raised inside a computation that its watcher no longer wants."""
+
+
+class PlanningError(ValueError):
+    """Raised when no amount of paper could make the project; says why and what would help."""
+
+
+def _silent(stage: str) -> None:
+    del stage
+
+
+def _never() -> bool:
+    return False
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """`say` hears each stage by name; `stop` is asked often and ends the work when true.
+
+    Both are called from the thread that computes.
+    """
+
+    say: Callable[[str], None] = _silent
+    stop: Callable[[], bool] = _never
+
+    def stage(self, name: str) -> None:
+        """Name the stage that begins. Raises Cancelled if the watcher has had enough."""
+        if self.stop():
+            raise Cancelled
+        self.say(name)
