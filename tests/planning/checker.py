@@ -1,0 +1,348 @@
+"""An independent checker of plans: it shares no code with the planner and believes nothing.
+
+`faults` says everything that is wrong with a piece of work; an empty list means that the sheets
+can be cut as described, and that the parts make the cards that were ordered.
+"""
+
+import json
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import combinations
+
+from tests.planning.facts import (
+    Cell,
+    Deed,
+    Opened,
+    Order,
+    Work,
+    asked_by,
+    asked_in,
+    millimetres,
+    planned_by,
+    planned_in,
+)
+from workbench.craft.card import BASE
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.planning.plan import Plan
+
+# Common practice, no source: the careful defaults of craft/trimmer.py, stated a second time here.
+CAREFUL_STACKS = {"patterned": 2, "cardstock": 1, "vellum": 1, "other": 1}
+
+
+@dataclass(frozen=True)
+class Blade:
+    """What the trimmer can do, in millimetres."""
+
+    cut_length: Fraction = Fraction(25, 2) * Fraction(254, 10)
+    rule_length: Fraction = 15 * Fraction(254, 10)
+    at_once: Mapping[str, int] | None = None
+
+    def stack(self, kind: str) -> int:
+        return (self.at_once or CAREFUL_STACKS)[kind]
+
+
+@dataclass(frozen=True)
+class Box:
+    """A rectangle of paper at some moment of the cutting."""
+
+    sheet: str
+    x: Fraction
+    y: Fraction
+    width: Fraction
+    height: Fraction
+
+
+def plan_faults(project: Project, plan: Plan, trimmer: Trimmer | None = None) -> list[str]:
+    """Everything wrong with a plan as the program holds it."""
+    blade = (
+        Blade(
+            millimetres(trimmer.cut_length), millimetres(trimmer.rule_length), dict(trimmer.at_once)
+        )
+        if trimmer
+        else Blade()
+    )
+    return faults(asked_by(project), planned_by(plan), blade)
+
+
+def printed_faults(project_file: str, printed: str) -> list[str]:
+    """Everything wrong with a plan as it is printed, from the texts alone."""
+    return faults(asked_in(project_file), planned_in(json.loads(printed)), Blade())
+
+
+def faults(order: Order, work: Work, blade: Blade) -> list[str]:
+    """Everything wrong with the work, each in one line."""
+    return [
+        *_names(work),
+        *_sheets(order, work),
+        *_tiling(work),
+        *_cutting(order, work, blade),
+        *_pieces(order, work),
+        *_finishing(order, work),
+        *_cards(order, work),
+        *_sums(work),
+    ]
+
+
+def _names(work: Work) -> Iterator[str]:
+    ids = [sheet.id for sheet in work.sheets] + [
+        cell.id for sheet in work.sheets for cell in sheet.cells if cell.id != sheet.id
+    ]
+    for name, times in Counter(ids).items():
+        if times > 1:
+            yield f"{name}: the id is used {times} times"
+    if [deed.n for deed in work.deeds] != list(range(1, len(work.deeds) + 1)):
+        yield "the steps are not numbered 1, 2, 3"
+
+
+def _sheets(order: Order, work: Work) -> Iterator[str]:
+    if (work.title, work.cards) != (order.title, order.cards):
+        yield "the plan is for another order"
+    opened = Counter(sheet.paper for sheet in work.sheets if sheet.whole)
+    for name in opened.keys() | work.shortages.keys():
+        paper = order.papers.get(name)
+        if not paper:
+            yield f"{name}: there is no such paper"
+        elif max(0, opened[name] - paper.sheets) != work.shortages.get(name, 0):
+            yield (
+                f"{name}: {opened[name]} sheets opened, {paper.sheets} on hand, but "
+                f"{work.shortages.get(name, 0)} to buy"
+            )
+    used = Counter((s.paper, s.width, s.height) for s in work.sheets if not s.whole)
+    for (name, width, height), count in used.items():
+        if count > order.offcuts.get((name, width, height), 0):
+            yield f"{name}: no such offcut in stock, or not so many"
+    for sheet in work.sheets:
+        paper = order.papers.get(sheet.paper)
+        if sheet.whole and paper and (sheet.width, sheet.height) != (paper.width, paper.height):
+            yield f"{sheet.id}: the sheet is not the size of its paper"
+        if not any(cell.role == "piece" for cell in sheet.cells):
+            yield f"{sheet.id}: opened for nothing"
+
+
+def _tiling(work: Work) -> Iterator[str]:
+    for sheet in work.sheets:
+        for cell in sheet.cells:
+            if cell.width <= 0 or cell.height <= 0:
+                yield f"{cell.id}: a part with no area"
+            if (
+                min(cell.x, cell.y) < 0
+                or cell.x + cell.width > sheet.width
+                or cell.y + cell.height > sheet.height
+            ):
+                yield f"{cell.id}: lies outside its sheet"
+        if sum(cell.width * cell.height for cell in sheet.cells) != sheet.width * sheet.height:
+            yield f"{sheet.id}: the parts' areas do not add up to the sheet's"
+        for one, other in combinations(sheet.cells, 2):
+            if _overlap(one, other):
+                yield f"{one.id} and {other.id}: overlap"
+
+
+def _overlap(one: Cell, other: Cell) -> bool:
+    return (
+        one.x < other.x + other.width
+        and other.x < one.x + one.width
+        and one.y < other.y + other.height
+        and other.y < one.y + one.height
+    )
+
+
+def _cutting(order: Order, work: Work, blade: Blade) -> Iterator[str]:
+    """Replay the cuts with nothing but whole sheets in hand at first."""
+    sheets = {sheet.id: sheet for sheet in work.sheets}
+    zero = Fraction(0)
+    in_hand = {s.id: Box(s.id, zero, zero, s.width, s.height) for s in work.sheets}
+    ever = set(in_hand)
+    for deed in work.deeds:
+        if deed.do != "cut":
+            continue
+        missing = [name for name in deed.takes if name not in in_hand]
+        if missing:
+            yield f"step {deed.n}: {', '.join(missing)} is not there to be cut"
+            continue
+        if len(deed.takes) != len(deed.gives) or len(set(deed.takes)) != len(deed.takes):
+            yield f"step {deed.n}: what is taken and what is given do not pair up"
+            continue
+        taken = [in_hand.pop(name) for name in deed.takes]
+        yield from _stroke(deed, taken, sheets, order, blade)
+        for box, (first, rest) in zip(taken, deed.gives, strict=True):
+            if first in ever or rest in ever or first == rest:
+                yield f"step {deed.n}: gives an id that was used before"
+            ever |= {first, rest}
+            in_hand[first], in_hand[rest] = _cut(box, deed)
+    yield from _compared(in_hand, work)
+
+
+def _stroke(
+    deed: Deed, taken: list[Box], sheets: Mapping[str, Opened], order: Order, blade: Blade
+) -> Iterator[str]:
+    if not taken:
+        yield f"step {deed.n}: cuts nothing"
+        return
+    if len({(box.width, box.height) for box in taken}) > 1:
+        yield f"step {deed.n}: stacks rectangles of different sizes"
+    papers = [order.papers.get(sheets[box.sheet].paper) for box in taken]
+    if len(taken) > min(blade.stack(paper.kind) for paper in papers if paper):
+        yield f"step {deed.n}: stacks more than the trimmer takes"
+    if deed.measure not in ("width", "height") or deed.mark is None:
+        yield f"step {deed.n}: a cut without its measure and mark"
+        return
+    for box in taken:
+        along, across = (
+            (box.width, box.height) if deed.measure == "width" else (box.height, box.width)
+        )
+        if not 0 < deed.mark < along:
+            yield f"step {deed.n}: the mark is not within what is cut"
+        if across > blade.cut_length:
+            yield f"step {deed.n}: the cut is longer than the trimmer's"
+    if deed.mark > blade.rule_length:
+        yield f"step {deed.n}: the mark is beyond the trimmer's rule"
+
+
+def _cut(box: Box, deed: Deed) -> tuple[Box, Box]:
+    mark = deed.mark or Fraction(0)
+    if deed.measure == "width":
+        return (
+            Box(box.sheet, box.x, box.y, mark, box.height),
+            Box(box.sheet, box.x + mark, box.y, box.width - mark, box.height),
+        )
+    return (
+        Box(box.sheet, box.x, box.y, box.width, mark),
+        Box(box.sheet, box.x, box.y + mark, box.width, box.height - mark),
+    )
+
+
+def _compared(in_hand: Mapping[str, Box], work: Work) -> Iterator[str]:
+    planned = {
+        cell.id: Box(sheet.id, cell.x, cell.y, cell.width, cell.height)
+        for sheet in work.sheets
+        for cell in sheet.cells
+    }
+    for name in planned.keys() - in_hand.keys():
+        yield f"{name}: the cuts never give this part"
+    for name in in_hand.keys() - planned.keys():
+        yield f"{name}: the cuts give a part that is not planned"
+    for name in planned.keys() & in_hand.keys():
+        if planned[name] != in_hand[name]:
+            yield f"{name}: the cuts give it elsewhere or in another size"
+
+
+def _pieces(order: Order, work: Work) -> Iterator[str]:
+    cut: Counter[str] = Counter()
+    for sheet in work.sheets:
+        for cell in sheet.cells:
+            if cell.role not in ("piece", "offcut", "scrap"):
+                yield f"{cell.id}: {cell.role} is no role"
+            if (cell.role == "piece") != (cell.piece is not None):
+                yield f"{cell.id}: its role and its piece disagree"
+            if cell.piece is not None:
+                cut[cell.piece] += 1
+                yield from _piece(order, sheet, cell, cell.piece)
+    for name, wanted in order.pieces.items():
+        if cut[name] > wanted.count or (wanted.needed and cut[name] < wanted.count):
+            yield f"{name}: {cut[name]} cut where {wanted.count} are wanted"
+
+
+def _piece(order: Order, sheet: Opened, cell: Cell, name: str) -> Iterator[str]:
+    wanted, paper = order.pieces.get(name), order.papers.get(sheet.paper)
+    if not wanted:
+        yield f"{cell.id}: {name} was never ordered"
+        return
+    lies = (cell.height, cell.width) if cell.turned else (cell.width, cell.height)
+    if lies != (wanted.width, wanted.height):
+        yield f"{cell.id}: {name} has the wrong size"
+    if cell.turned and paper and not paper.turns:
+        yield f"{cell.id}: {name} is turned on a paper with a run"
+    if sheet.paper not in wanted.papers:
+        yield f"{cell.id}: {name} may not be cut from {sheet.paper}"
+
+
+def _finishing(order: Order, work: Work) -> Iterator[str]:
+    """Steps after the cutting, where the plan has them."""
+    finals = {cell.id: cell.piece for sheet in work.sheets for cell in sheet.cells if cell.piece}
+    for deed in work.deeds:
+        if deed.do in ("score", "fold", "round") and not set(deed.takes) <= finals.keys():
+            yield f"step {deed.n}: takes what is no finished piece"
+    scored = Counter(name for deed in work.deeds if deed.do == "score" for name in deed.takes)
+    bases = Counter(name for name, piece in finals.items() if piece == BASE)
+    if scored and scored != bases:
+        yield "the bases are not scored once each"
+    spine = {"top": order.front[1], "side": order.front[0]}.get(order.fold)
+    for deed in work.deeds:
+        if deed.do == "score" and deed.mark != spine:
+            yield f"step {deed.n}: the score is not at the fold"
+    made = [deed.card for deed in work.deeds if deed.do == "assemble"]
+    if made and sorted(card or 0 for card in made) != list(range(1, order.cards + 1)):
+        yield "the cards are not assembled once each"
+
+
+def _cards(order: Order, work: Work) -> Iterator[str]:
+    if sorted(card for card, _ in work.dealt) != list(range(1, order.cards + 1)):
+        yield "the combinations are not one for each card"
+    dealt: Counter[tuple[str, str]] = Counter()
+    for card, papers in work.dealt:
+        if list(papers) != [layer for layer in order.layers if layer in papers]:
+            yield f"card {card}: its layers are unknown or out of order"
+        for layer, piece in order.layers.items():
+            if layer not in papers:
+                if order.pieces[piece].needed:
+                    yield f"card {card}: {layer} is missing"
+                continue
+            dealt[piece, papers[layer]] += 1
+            if papers[layer] not in order.pieces[piece].papers:
+                yield f"card {card}: {layer} may not be cut from {papers[layer]}"
+        yield from _repeats(order, card, papers)
+    cut = Counter(
+        (cell.piece, sheet.paper)
+        for sheet in work.sheets
+        for cell in sheet.cells
+        if cell.piece and cell.piece != BASE
+    )
+    for piece, paper in cut.keys() | dealt.keys():
+        if cut[piece, paper] != dealt[piece or "", paper]:
+            yield (
+                f"{piece}: {cut[piece, paper]} cut from {paper} but "
+                f"{dealt[piece or '', paper]} dealt to cards"
+            )
+
+
+def _repeats(order: Order, card: int, papers: Mapping[str, str]) -> Iterator[str]:
+    """No print twice on a card, unless each of those layers can be cut from nothing else."""
+    shown = [(order.pieces[BASE], order.pieces[BASE].papers[0])]
+    shown += [
+        (order.pieces[order.layers[layer]], paper)
+        for layer, paper in papers.items()
+        if layer in order.layers
+    ]
+    for name in sorted(set(papers.values())):
+        alike = [piece for piece, paper in shown if paper == name]
+        mixed = any(len(piece.papers) > 1 for piece in alike)
+        if len(alike) > 1 and mixed and name in order.papers and order.papers[name].shows:
+            yield f"card {card}: shows {name} twice"
+
+
+def _sums(work: Work) -> Iterator[str]:
+    whole = Counter(sheet.paper for sheet in work.sheets if sheet.whole)
+    cuts = [deed for deed in work.deeds if deed.do == "cut"]
+    if work.total.sheets != whole.total():
+        yield f"totals: {work.total.sheets} sheets said, {whole.total()} opened"
+    if work.cuts != len(cuts):
+        yield f"totals: {work.cuts} cuts said, {len(cuts)} made"
+    if work.marks != len({deed.mark for deed in cuts}):
+        yield f"totals: {work.marks} marks said, {len({deed.mark for deed in cuts})} used"
+    grouped = Counter(paper for group in work.groups for paper in group.papers)
+    for paper in whole.keys() | grouped.keys():
+        if grouped[paper] != 1:
+            yield f"groups: {paper} stands in {grouped[paper]} groups"
+    for group in work.groups:
+        if group.sheets != sum(whole[paper] for paper in group.papers):
+            yield f"groups: {', '.join(group.papers)} has the wrong number of sheets"
+    if work.total.sheets != sum(group.sheets for group in work.groups):
+        yield "groups: their sheets do not add up to the total"
+    if work.total.fewest != sum(group.fewest for group in work.groups):
+        yield "groups: their fewest possible do not add up to the total"
+    for sums in (work.total, *work.groups):
+        if sums.fewest > sums.sheets or sums.proven != (sums.fewest == sums.sheets):
+            yield "groups: fewer sheets used than are possible, or wrongly called proven"

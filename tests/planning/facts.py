@@ -1,0 +1,354 @@
+"""What was asked for and what was planned, as bare exact numbers for the checker.
+
+Two ways in, so that each checks the other: the project and the plan as the program holds them, or
+the project file's text and the printed JSON, read here without any of the program's code.
+All lengths are Fractions of a millimetre.
+"""
+
+import re
+import tomllib
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from workbench.craft.card import BASE
+from workbench.craft.project import Project
+from workbench.measure.length import Length
+from workbench.planning.plan import Plan
+
+# International yard and pound agreement, 1959: one inch is 25.4 mm exactly.
+INCH = Fraction(254, 10)
+
+
+@dataclass(frozen=True)
+class Stocked:
+    """A paper: sheets on hand of width by height; whether it may be turned; whether it shows."""
+
+    kind: str
+    width: Fraction
+    height: Fraction
+    sheets: int
+    turns: bool
+    shows: bool
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A kind of piece, `count` of them, cut from any of `papers`."""
+
+    width: Fraction
+    height: Fraction
+    papers: tuple[str, ...]
+    count: int
+    needed: bool
+
+
+@dataclass(frozen=True)
+class Order:
+    """What was asked for. `layers` gives each layer's piece, back to front."""
+
+    title: str
+    cards: int
+    fold: str
+    front: tuple[Fraction, Fraction]
+    papers: Mapping[str, Stocked]
+    pieces: Mapping[str, Wanted]
+    layers: Mapping[str, str]
+    offcuts: Mapping[tuple[str, Fraction, Fraction], int]
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A final part of a sheet, from its bottom left."""
+
+    id: str
+    role: str
+    piece: str | None
+    x: Fraction
+    y: Fraction
+    width: Fraction
+    height: Fraction
+    turned: bool
+
+
+@dataclass(frozen=True)
+class Opened:
+    """One sheet or offcut that is cut up."""
+
+    id: str
+    paper: str
+    width: Fraction
+    height: Fraction
+    cells: tuple[Cell, ...]
+
+    @property
+    def whole(self) -> bool:
+        return not self.id.startswith("O")
+
+
+@dataclass(frozen=True)
+class Deed:
+    """One step."""
+
+    n: int
+    do: str
+    takes: tuple[str, ...]
+    measure: str | None
+    mark: Fraction | None
+    gives: tuple[tuple[str, str], ...]
+    card: int | None
+
+
+@dataclass(frozen=True)
+class Sums:
+    """Sheets used and fewest possible, and whether that is called proven."""
+
+    papers: tuple[str, ...]
+    sheets: int
+    fewest: int
+    proven: bool
+
+
+@dataclass(frozen=True)
+class Work:
+    """What was planned."""
+
+    title: str
+    cards: int
+    total: Sums
+    cuts: int
+    marks: int
+    groups: tuple[Sums, ...]
+    shortages: Mapping[str, int]
+    sheets: tuple[Opened, ...]
+    deeds: tuple[Deed, ...]
+    dealt: tuple[tuple[int, Mapping[str, str]], ...]
+
+
+def millimetres(length: Length) -> Fraction:
+    """The program's length as a bare number."""
+    return length.mm
+
+
+def asked_by(project: Project) -> Order:
+    """The order in a project as the program holds it."""
+    card = project.card
+    pieces = {
+        piece.name: Wanted(
+            millimetres(piece.size.width),
+            millimetres(piece.size.height),
+            piece.papers,
+            piece.per_card * card.count,
+            piece.needed,
+        )
+        for piece in project.pieces
+    }
+    front = (millimetres(card.size.width), millimetres(card.size.height))
+    return Order(
+        title=project.title,
+        cards=card.count,
+        fold=card.fold,
+        front=front,
+        papers={
+            paper.name: Stocked(
+                paper.kind,
+                millimetres(paper.size.width),
+                millimetres(paper.size.height),
+                paper.sheets,
+                turns=paper.run == "none",
+                shows=paper.kind == "patterned" or paper.print != "solid",
+            )
+            for paper in project.papers
+        },
+        pieces={BASE: _base(front, card.fold, card.paper, card.count), **pieces},
+        layers=_layers({piece.name: piece.per_card for piece in project.pieces}),
+        offcuts=_summed(
+            (
+                offcut.paper,
+                millimetres(offcut.size.width),
+                millimetres(offcut.size.height),
+                offcut.count,
+            )
+            for offcut in project.offcuts
+        ),
+    )
+
+
+def asked_in(text: str) -> Order:
+    """The order in a project file, read without the program."""
+    file = tomllib.loads(text)
+    unit, card = file["units"], file["card"]
+
+    def size(thing: dict[str, Any]) -> tuple[Fraction, Fraction]:
+        width, height = (_written(side, unit) for side in thing["size"])
+        return width, height
+
+    return Order(
+        title=file["title"],
+        cards=card["count"],
+        fold=card["fold"],
+        front=size(card),
+        papers={
+            paper["name"]: Stocked(
+                paper["kind"],
+                *size(paper),
+                paper.get("sheets", 0),
+                turns=paper.get("run", "none") == "none",
+                shows=paper["kind"] == "patterned" or paper.get("print", "solid") != "solid",
+            )
+            for paper in file["papers"]
+        },
+        pieces={
+            BASE: _base(size(card), card["fold"], card["paper"], card["count"]),
+            **{
+                piece["name"]: Wanted(
+                    *size(piece),
+                    tuple(piece["from"]),
+                    piece.get("per_card", 1) * card["count"],
+                    piece.get("needed", True),
+                )
+                for piece in file.get("pieces", [])
+            },
+        },
+        layers=_layers({p["name"]: p.get("per_card", 1) for p in file.get("pieces", [])}),
+        offcuts=_summed(
+            (offcut["paper"], *size(offcut), offcut.get("count", 1))
+            for offcut in file.get("offcuts", [])
+        ),
+    )
+
+
+def planned_by(plan: Plan) -> Work:
+    """The work in a plan as the program holds it."""
+    totals = plan.totals
+    return Work(
+        title=plan.title,
+        cards=plan.cards,
+        total=Sums((), totals.sheets, totals.fewest_possible, totals.proven),
+        cuts=totals.cuts,
+        marks=totals.marks,
+        groups=tuple(
+            Sums(group.papers, group.sheets, group.fewest_possible, group.proven)
+            for group in plan.groups
+        ),
+        shortages={shortage.paper: shortage.sheets for shortage in plan.shortages},
+        sheets=tuple(
+            Opened(
+                sheet.id,
+                sheet.paper,
+                millimetres(sheet.width),
+                millimetres(sheet.height),
+                tuple(
+                    Cell(
+                        part.id,
+                        part.role,
+                        part.piece,
+                        *map(millimetres, (part.x, part.y, part.width, part.height)),
+                        part.turned,
+                    )
+                    for part in sheet.parts
+                ),
+            )
+            for sheet in plan.sheets
+        ),
+        deeds=tuple(
+            Deed(
+                step.n,
+                step.do,
+                step.takes,
+                step.measure,
+                None if step.mark is None else millimetres(step.mark),
+                step.gives,
+                step.card,
+            )
+            for step in plan.steps
+        ),
+        dealt=tuple((deal.card, deal.pieces) for deal in plan.combinations),
+    )
+
+
+def planned_in(data: Mapping[str, Any]) -> Work:
+    """The work in the printed JSON, read without the program."""
+    totals = data["totals"]
+    return Work(
+        title=data["title"],
+        cards=data["cards"],
+        total=_sums(totals, ()),
+        cuts=totals["cuts"],
+        marks=totals["marks"],
+        groups=tuple(_sums(group, tuple(group["papers"])) for group in data["groups"]),
+        shortages={short["paper"]: short["sheets"] for short in data["shortages"]},
+        sheets=tuple(
+            Opened(
+                sheet["id"],
+                sheet["paper"],
+                _exact(sheet["width"]),
+                _exact(sheet["height"]),
+                tuple(
+                    Cell(
+                        part["id"],
+                        part["role"],
+                        part.get("piece"),
+                        *(_exact(part[side]) for side in ("x", "y", "width", "height")),
+                        part["turned"],
+                    )
+                    for part in sheet["parts"]
+                ),
+            )
+            for sheet in data["sheets"]
+        ),
+        deeds=tuple(
+            Deed(
+                step["n"],
+                step["do"],
+                tuple(step["takes"]),
+                step.get("measure"),
+                _exact(step["mark"]) if step.get("mark") else None,
+                tuple((first, rest) for first, rest in step.get("gives") or ()),
+                step.get("card"),
+            )
+            for step in data["steps"]
+        ),
+        dealt=tuple((deal["card"], deal["pieces"]) for deal in data["combinations"]),
+    )
+
+
+def _sums(entry: Mapping[str, Any], papers: tuple[str, ...]) -> Sums:
+    return Sums(papers, entry["sheets"], entry["fewest_possible"], entry["proven"])
+
+
+def _base(front: tuple[Fraction, Fraction], fold: str, paper: str, count: int) -> Wanted:
+    across, up = {"top": (1, 2), "side": (2, 1), "none": (1, 1)}[fold]
+    return Wanted(front[0] * across, front[1] * up, (paper,), count, needed=True)
+
+
+def _layers(per_card: Mapping[str, int]) -> dict[str, str]:
+    return {
+        name if copy == 1 else f"{name} {copy}": name
+        for name, copies in per_card.items()
+        for copy in range(1, copies + 1)
+    }
+
+
+def _summed(offcuts: Any) -> Counter[tuple[str, Fraction, Fraction]]:
+    stock: Counter[tuple[str, Fraction, Fraction]] = Counter()
+    for paper, width, height, count in offcuts:
+        stock[paper, width, height] += count
+    return stock
+
+
+def _exact(text: str) -> Fraction:
+    """A JSON length: "21/4 in" or "105 mm"."""
+    number, unit = text.split(" ")
+    return Fraction(number) * {"in": INCH, "mm": Fraction(1)}[unit]
+
+
+def _written(value: str | float, unit: str) -> Fraction:
+    """A length in a project file, as the samples write it: 5, "5 1/4", "133.5 mm"."""
+    found = re.fullmatch(r"(?:(\d+) )?(\d+(?:/\d+|\.\d+)?) ?(in|mm)?", str(value))
+    if not found:
+        raise ValueError(f"the checker cannot read the length {value!r}")
+    whole, rest, own = found.groups()
+    return (int(whole or 0) + Fraction(rest)) * {"in": INCH, "mm": Fraction(1)}[own or unit]

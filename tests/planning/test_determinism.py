@@ -1,0 +1,51 @@
+"""The same project gives the same plan, every time and in every process."""
+
+import os
+import subprocess
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from workbench.planning.plan import Plan
+from workbench.planning.planner import make_plan
+from workbench.store.project_file import read_project
+
+ROOT = Path(__file__).parents[2]
+SAMPLES = ROOT / "sample_projects"
+PRINT_PLAN = """
+import sys
+from dataclasses import replace
+from pathlib import Path
+from workbench.planning.planner import make_plan
+from workbench.store.project_file import read_project
+plan = make_plan(read_project(Path(sys.argv[1])))
+print(replace(plan, totals=replace(plan.totals, seconds=0)))
+"""
+
+
+def untimed(plan: Plan) -> Plan:
+    return replace(plan, totals=replace(plan.totals, seconds=0))
+
+
+@pytest.mark.parametrize("name", ["regatta_thanks", "orchard_a6"])
+def test_twice_the_same(name: str) -> None:
+    asked = read_project(SAMPLES / f"{name}.toml")
+    assert untimed(make_plan(asked)) == untimed(make_plan(asked))
+
+
+@pytest.mark.parametrize("name", ["regatta_thanks", "market_tags"])
+def test_the_same_whatever_the_hash_seed(name: str) -> None:
+    printed = {
+        subprocess.run(
+            [sys.executable, "-c", PRINT_PLAN, SAMPLES / f"{name}.toml"],
+            env=os.environ | {"PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT)},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2")
+    }
+    assert len(printed) == 1
+    assert printed.pop().startswith("Plan(")

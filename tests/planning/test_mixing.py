@@ -1,0 +1,115 @@
+"""Which mixtures of prints can be dealt to cards, against a general graph library.
+
+Koenig's line-colouring theorem (D. Koenig, Math. Ann. 77 (1916) 453-465): the edges of a bipartite
+multigraph need exactly as many colours as its largest degree. With a card as a colour, a layer
+and a paper as the ends of an edge, N cards without a print twice exist exactly when each layer
+has N pieces and no print more than N. Whether such numbers exist is a flow, which networkx
+(a general library) answers here.
+"""
+
+from collections.abc import Sequence
+
+import networkx as nx
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.planning.checker import plan_faults
+from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
+from workbench.craft.card import Piece
+from workbench.craft.project import Project
+from workbench.planning.mixing import check_mixing
+from workbench.planning.planner import make_plan
+from workbench.planning.watch import PlanningError
+
+PRINTS = ("ash", "birch", "cedar", "elm")
+PLAIN = ("chalk", "slate")
+LAYER = size(10, 10, "mm")
+SHEET = size(40, 40, "mm")
+
+
+def mixture(cards: int, layers: Sequence[tuple[Sequence[str], int, bool]]) -> Project:
+    """A project with these layers: from which papers, how many a card, needed or not."""
+    papers = [patterned(name, SHEET, 50) for name in PRINTS]
+    papers += [plain(name, SHEET, 50) for name in PLAIN]
+    pieces = [
+        Piece(f"layer {number}", LAYER, tuple(names), per_card=copies, needed=needed)
+        for number, (names, copies, needed) in enumerate(layers, 1)
+    ]
+    return project("mm", cards, papers, pieces)
+
+
+def koenig_allows(asked: Project) -> bool:
+    """Whether the counts exist: a flow from layers to papers, no print with more than N pieces."""
+    cards, graph = asked.card.count, nx.DiGraph()
+    graph.add_nodes_from(["layers", "papers"])
+    needed = [layer for layer in asked.layers() if layer.piece.needed]
+    on_every_card = {layer.piece.papers[0] for layer in needed if not layer.piece.mixed}
+    for paper in asked.papers:
+        room = 0 if paper.name in on_every_card else cards
+        if paper.shows_print:
+            graph.add_edge(("paper", paper.name), "papers", capacity=room)
+        else:
+            graph.add_edge(("paper", paper.name), "papers")  # no capacity: as many as you like
+    mixed = [layer for layer in needed if layer.piece.mixed]
+    for layer in mixed:
+        graph.add_edge("layers", ("layer", layer.name), capacity=cards)
+        for name in layer.piece.papers:
+            graph.add_edge(("layer", layer.name), ("paper", name), capacity=cards)
+    flow: int = nx.maximum_flow_value(graph, "layers", "papers")
+    return flow == cards * len(mixed)
+
+
+Layers = list[tuple[list[str], int, bool]]
+
+SOME_PAPERS = st.lists(st.sampled_from(PRINTS + PLAIN), min_size=1, max_size=4, unique=True)
+SOME_LAYERS = st.lists(
+    st.tuples(SOME_PAPERS, st.sampled_from((1, 1, 1, 2)), st.sampled_from((True, True, False))),
+    min_size=1,
+    max_size=5,
+)
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.integers(1, 12), SOME_LAYERS)
+def test_feasible_exactly_when_koenig_says_so(cards: int, layers: Layers) -> None:
+    asked = mixture(cards, layers)
+    try:
+        check_mixing(asked)
+    except PlanningError:
+        assert not koenig_allows(asked)
+    else:
+        assert koenig_allows(asked)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(1, 5), SOME_LAYERS)
+def test_what_koenig_allows_is_dealt(cards: int, layers: Layers) -> None:
+    asked = mixture(cards, layers)
+    if koenig_allows(asked):
+        assert plan_faults(asked, make_plan(asked, ONE_BY_ONE), ONE_BY_ONE) == []
+    else:
+        with pytest.raises(PlanningError):
+            make_plan(asked, ONE_BY_ONE)
+
+
+def test_three_layers_cannot_be_mixed_from_two_prints() -> None:
+    layers = [(PRINTS[:2], 1, True)] * 3
+    with pytest.raises(PlanningError, match=r"ash|birch|layer"):
+        check_mixing(mixture(6, layers))
+
+
+def test_a_print_on_every_card_is_no_use_to_a_mixed_layer() -> None:
+    check_mixing(mixture(6, [(["ash"], 1, True), (["ash", "birch"], 1, True)]))
+    with pytest.raises(PlanningError):
+        check_mixing(
+            mixture(6, [(["ash"], 1, True), (["birch"], 1, True), (["ash", "birch"], 1, True)])
+        )
+
+
+def test_two_layers_of_one_fixed_print_may_coincide() -> None:
+    check_mixing(mixture(6, [(["ash"], 1, True), (["ash"], 1, True)]))
+
+
+def test_plain_card_may_be_mixed_as_often_as_liked() -> None:
+    check_mixing(mixture(6, [(PLAIN, 2, True), (PLAIN, 1, True)]))

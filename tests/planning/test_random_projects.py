@@ -1,0 +1,92 @@
+"""Small random projects, planned and checked: no plan has a fault, whatever was asked."""
+
+from hypothesis import given, reject, settings
+from hypothesis import strategies as st
+
+from tests.planning.checker import plan_faults
+from workbench.craft.card import Card, Fold, Piece
+from workbench.craft.faults import CraftError
+from workbench.craft.paper import Kind, Offcut, Paper, Run, Size
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.measure.length import Length
+from workbench.planning.planner import make_plan
+from workbench.planning.watch import PlanningError
+
+NAMES = ("fern", "gull", "heath")
+KINDS: tuple[Kind, ...] = ("patterned", "cardstock", "vellum")
+RUNS: tuple[Run, ...] = ("none", "up", "along")
+FOLDS: tuple[Fold, ...] = ("top", "side", "none")
+
+
+def sizes(least: int, most: int) -> st.SearchStrategy[Size]:
+    side = st.integers(least, most).map(lambda number: Length.of(20 * number, "mm"))
+    return st.builds(Size, side, side)
+
+
+PAPERS = st.tuples(
+    *(
+        st.builds(
+            Paper,
+            st.just(name),
+            st.sampled_from(KINDS),
+            sizes(5, 9),
+            st.integers(0, 4),
+            st.just("dot") if name != "heath" else st.just("solid"),
+            st.just(()),
+            st.sampled_from(RUNS),
+        )
+        for name in NAMES
+    )
+)
+
+
+@st.composite
+def pieces(draw: st.DrawFn) -> tuple[Piece, ...]:
+    return tuple(
+        draw(
+            st.builds(
+                Piece,
+                st.just(f"layer {number}"),
+                sizes(1, 6),
+                st.lists(st.sampled_from(NAMES), min_size=1, max_size=3, unique=True).map(tuple),
+                per_card=st.sampled_from((1, 1, 2)),
+                needed=st.sampled_from((True, True, False)),
+            )
+        )
+        for number in range(1, draw(st.integers(1, 3)) + 1)
+    )
+
+
+OFFCUTS = st.lists(
+    st.builds(Offcut, st.sampled_from(NAMES), sizes(1, 5), st.integers(1, 2)), max_size=2
+)
+
+
+@st.composite
+def projects(draw: st.DrawFn) -> Project:
+    """Any project that can be one."""
+    base = draw(st.sampled_from(NAMES))
+    fold = draw(st.sampled_from(FOLDS))
+    try:
+        return Project(
+            title="Random",
+            units="mm",
+            card=Card(draw(sizes(2, 4)), fold, base, draw(st.integers(1, 5))),
+            papers=draw(PAPERS),
+            pieces=draw(pieces()),
+            offcuts=tuple(draw(OFFCUTS)),
+        )
+    except CraftError:
+        reject()
+
+
+@settings(max_examples=40, deadline=None)
+@given(projects())
+def test_a_plan_has_no_faults(asked: Project) -> None:
+    try:
+        plan = make_plan(asked, Trimmer())
+    except PlanningError:
+        return
+    assert plan_faults(asked, plan, Trimmer()) == []
+    assert (plan.makeable >= asked.card.count) == (not plan.shortages)

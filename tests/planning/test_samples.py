@@ -1,0 +1,107 @@
+"""Every sample project: planned within its paper, proven, and checked independently."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.planning.checker import plan_faults
+from tests.planning.facts import asked_by, asked_in
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.planning.plan import Plan
+from workbench.planning.planner import make_plan
+from workbench.store.project_file import read_project
+
+SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))
+# Sheets worked out by hand from the sizes: the comment says from what.
+SHEETS = {
+    # One 7 x 10 base a Letter sheet; mats 3 x 3 and a row of greetings on one; three prints.
+    "regatta_thanks": {
+        "night harbour": 9,
+        "sailcloth white": 1,
+        "lantern dot": 1,
+        "net check": 1,
+        "spindrift speckle": 1,
+    },
+    # Two 210 x 148 bases an A4 sheet, and one more for the tabs; 3 x 4 frames on one; three prints.
+    "orchard_a6": {
+        "linen card": 7,
+        "bark card": 1,
+        "russet dot": 1,
+        "crate check": 1,
+        "tossed blossom": 1,
+    },
+    # Two bases a Letter sheet, the words beside them; 6 panels and 6 bands fill three columns of a
+    # printed sheet; 64 seals fit on one.
+    "choir_invitations": {
+        "chalk card": 24,
+        "swallow flight": 4,
+        "stave stripe": 4,
+        "brass dot": 1,
+    },
+    "one_card_from_scraps": {"clover check": 1},
+    # One base a Letter sheet; three inside panels a sheet lying down, and one more for the mats.
+    "rainy_day_slimline": {
+        "slate card": 6,
+        "fog card": 3,
+        "umbrella parade": 1,
+        "puddle speckle": 1,
+    },
+    # Eight tags an A4 sheet, and one more for labels and hole guards; the pad is tested below.
+    "market_tags": {"kraft card": 3},
+}
+
+
+@pytest.fixture(scope="module", params=SAMPLES, ids=lambda path: path.stem)
+def sample(request: pytest.FixtureRequest) -> tuple[Path, Project, Plan]:
+    path: Path = request.param
+    asked = read_project(path)
+    return path, asked, make_plan(asked)
+
+
+def opened(plan: Plan) -> dict[str, int]:
+    names = [sheet.paper for sheet in plan.sheets if not sheet.offcut]
+    return {name: names.count(name) for name in names}
+
+
+def test_there_are_samples() -> None:
+    assert {path.stem for path in SAMPLES} == SHEETS.keys()
+
+
+def test_both_readers_read_the_same_order(sample: tuple[Path, Project, Plan]) -> None:
+    path, asked, _ = sample
+    assert asked_by(asked) == asked_in(path.read_text("utf-8"))
+
+
+def test_the_plan_has_no_faults(sample: tuple[Path, Project, Plan]) -> None:
+    _, asked, plan = sample
+    assert plan_faults(asked, plan, Trimmer()) == []
+
+
+def test_the_plan_is_proven_and_the_paper_suffices(sample: tuple[Path, Project, Plan]) -> None:
+    path, asked, plan = sample
+    assert plan.totals.proven
+    assert not plan.shortages
+    assert plan.makeable >= asked.card.count
+    assert SHEETS[path.stem].items() <= opened(plan).items()
+
+
+def test_the_tags_open_no_more_of_the_pad_than_their_area_needs() -> None:
+    """16 x (66 x 60 + 66 x 8) mm2 is 3.1 sheets of 152 x 152, so four."""
+    plan = make_plan(read_project(next(path for path in SAMPLES if path.stem == "market_tags")))
+    assert sum(opened(plan).values()) - opened(plan)["kraft card"] == 4
+    # The hole guards are wanted only if they fit, and beside the labels all sixteen do.
+    guards = [p for sheet in plan.sheets for p in sheet.parts if p.piece == "hole guard"]
+    assert len(guards) == 16
+
+
+def test_the_scraps_are_used_before_anything_is_bought() -> None:
+    path = next(path for path in SAMPLES if path.stem == "one_card_from_scraps")
+    plan = make_plan(read_project(path))
+    assert {sheet.paper for sheet in plan.sheets if sheet.offcut} == {
+        "oat card",
+        "plum stripe",
+        "dove vellum",
+    }
+    (card,) = plan.combinations
+    assert (card.pieces["panel"], card.pieces["band"]) == ("clover check", "plum stripe")

@@ -1,0 +1,93 @@
+"""When paper is short: what to buy and what can be made, each proven by planning again."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from tests.planning.checker import plan_faults
+from tests.planning.projects import half, plain, project, quarters, size
+from workbench.craft.card import Piece
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.planning.planner import make_plan
+from workbench.store.project_file import read_project
+
+SAMPLES = Path(__file__).parents[2] / "sample_projects"
+
+
+def with_sheets(asked: Project, sheets: Mapping[str, int]) -> Project:
+    papers = tuple(
+        replace(paper, sheets=sheets.get(paper.name, paper.sheets)) for paper in asked.papers
+    )
+    return replace(asked, papers=papers)
+
+
+def with_count(asked: Project, cards: int) -> Project:
+    return replace(asked, card=replace(asked.card, count=cards))
+
+
+def mats(sheets: int) -> Project:
+    """Nine mats, five a Letter sheet (see test_common_practice)."""
+    mat = Piece("mat", size(quarters(3, 1), half(4), "in"), ("letter card",))
+    return project("in", 9, [plain("letter card", size(half(8), 11, "in"), sheets)], [mat])
+
+
+def sample(name: str, **sheets: int) -> Project:
+    asked = read_project(SAMPLES / f"{name}.toml")
+    return with_sheets(asked, {key.replace("_", " "): count for key, count in sheets.items()})
+
+
+# What is asked, what must be bought, how many cards can be made without: worked out by hand.
+SHORT: dict[str, tuple[Project, dict[str, int], int]] = {
+    "no sheet at all": (mats(0), {"letter card": 2}, 0),
+    "one of two sheets": (mats(1), {"letter card": 1}, 5),
+    # Every card of the regatta shows three prints, so two prints make none.
+    "a print missing": (sample("regatta_thanks", net_check=0), {"net check": 1}, 0),
+    # One base a sheet.
+    "bases for six": (sample("regatta_thanks", night_harbour=6), {"night harbour": 3}, 6),
+    # Two bases a sheet and the words beside them.
+    "a large batch": (sample("choir_invitations", chalk_card=20), {"chalk card": 4}, 40),
+    # Three columns of panel and band a sheet: six cards' worth of each from each print.
+    "a large batch of prints": (
+        sample("choir_invitations", swallow_flight=3, stave_stripe=4),
+        {"swallow flight": 1},
+        42,
+    ),
+    "nothing but scraps": (
+        sample("one_card_from_scraps", clover_check=0),
+        {"clover check": 1},
+        0,
+    ),
+}
+
+
+@pytest.mark.parametrize("name", SHORT)
+def test_the_shortage_is_exact(name: str) -> None:
+    asked, bought, makeable = SHORT[name]
+    plan = make_plan(asked)
+    assert {shortage.paper: shortage.sheets for shortage in plan.shortages} == bought
+    assert plan.makeable == makeable
+    assert plan_faults(asked, plan, Trimmer()) == []
+
+
+@pytest.mark.parametrize("name", SHORT)
+def test_buying_the_shortage_is_enough_and_one_sheet_less_is_not(name: str) -> None:
+    asked, bought, _ = SHORT[name]
+    on_hand = {paper.name: paper.sheets for paper in asked.papers}
+    enough = {paper: on_hand[paper] + sheets for paper, sheets in bought.items()}
+    plan = make_plan(with_sheets(asked, enough))
+    assert not plan.shortages
+    assert plan.makeable >= asked.card.count
+    for paper in bought:
+        less = make_plan(with_sheets(asked, enough | {paper: enough[paper] - 1}))
+        assert sum(shortage.sheets for shortage in less.shortages) == 1
+
+
+@pytest.mark.parametrize("name", SHORT)
+def test_as_many_as_said_can_be_made_and_not_one_more(name: str) -> None:
+    asked, _, makeable = SHORT[name]
+    if makeable:
+        assert not make_plan(with_count(asked, makeable)).shortages
+    assert make_plan(with_count(asked, makeable + 1)).shortages
