@@ -1,14 +1,17 @@
 """Published cutting problems with known answers."""
 
+from collections.abc import Sequence
+from itertools import product
 from math import ceil
 
 import pytest
 
 from tests.planning.checker import plan_faults
-from tests.planning.projects import ONE_BY_ONE, plain, project, size
+from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
 from workbench.craft.card import MOST_A_CARD, Piece
+from workbench.planning.layout import Leaf, Node
 from workbench.planning.planner import make_plan
-from workbench.planning.raster import best_sheet
+from workbench.planning.raster import Prize, best_sheet
 
 # gcut1: a 250 x 250 sheet; value is area; as many copies as fit.
 # Data: J. E. Beasley, J. Oper. Res. Soc. 36 (1985) 297-306, problem gcut1.
@@ -25,31 +28,97 @@ GCUT1 = [
     (69, 165),
 ]
 
-# cgcut1: a 15 x 10 sheet; (width, height, value).
+# cgcut1: a 15 x 10 sheet; (width, height, value, how many at most).
 # Data: N. Christofides and C. Whitlock, Oper. Res. 25 (1977) 30-44, problem 1.
 CGCUT1 = [
-    (8, 4, 66),
-    (3, 7, 35),
-    (8, 2, 24),
-    (3, 4, 17),
-    (3, 3, 11),
-    (3, 2, 8),
-    (2, 1, 2),
+    (8, 4, 66, 2),
+    (3, 7, 35, 1),
+    (8, 2, 24, 3),
+    (3, 4, 17, 5),
+    (3, 3, 11, 2),
+    (3, 2, 8, 2),
+    (2, 1, 2, 1),
 ]
+CGCUT1_LIMITED = 244
+CGCUT1_UNLIMITED = 249
 
 
 # Best values: G. Cintra's results page for these problems (the same work as G. Cintra et al.,
 # Eur. J. Oper. Res. 191 (2008) 61-85), recomputed for this project.
 @pytest.mark.parametrize(("turning", "value"), [(False, 56460), (True, 58136)])
 def test_the_best_sheet_of_gcut1(turning: bool, value: int) -> None:
-    found, _ = best_sheet(250, 250, [(w, h, w * h) for w, h in GCUT1], turning)
+    prizes = [Prize(f"{w} x {h}", w, h, w * h) for w, h in GCUT1]
+    found, layout = best_sheet(250, 250, prizes, turning=turning)
     assert found == value
+    cut = [leaf for leaf in edge_to_edge(layout, 250, 250) if leaf.item]
+    assert sum(leaf.width * leaf.height for leaf in cut) == value
+    for leaf in cut:
+        side, other = (leaf.height, leaf.width) if leaf.turned else (leaf.width, leaf.height)
+        assert leaf.item == f"{side} x {other}"
+        assert turning or not leaf.turned
+
+
+def edge_to_edge(node: Node, width: int, height: int) -> list[Leaf]:
+    """The parts that a rectangle falls into, every cut followed from edge to edge."""
+    assert (node.width, node.height) == (width, height)
+    if isinstance(node, Leaf):
+        return [node]
+    found = []
+    for mark, first in node.cuts:
+        if node.direction == 0:
+            found += edge_to_edge(first, mark, height)
+            width -= mark
+        else:
+            found += edge_to_edge(first, width, mark)
+            height -= mark
+    return found + edge_to_edge(node.rest, width, height)
 
 
 def test_the_best_sheet_of_cgcut1_without_limits_on_copies() -> None:
-    # Published with the problem: 244 with its limits on copies, 249 without.
-    found, _ = best_sheet(15, 10, CGCUT1, False)
-    assert found == 249
+    prizes = [Prize(f"{w} x {h}", w, h, value) for w, h, value, _ in CGCUT1]
+    assert best_sheet(15, 10, prizes, turning=False)[0] == CGCUT1_UNLIMITED
+
+
+def worth(counts: Sequence[int]) -> int:
+    return sum(count * value for count, (_, _, value, _) in zip(counts, CGCUT1, strict=True))
+
+
+def just_above(least: int) -> list[tuple[int, ...]]:
+    """The sets of pieces worth more than `least`, within the limits and the sheet's area, that
+    are worth no more than `least` when any one piece is left out."""
+    return [
+        counts
+        for counts in product(*(range(most + 1) for _, _, _, most in CGCUT1))
+        if least < worth(counts)
+        and sum(n * w * h for n, (w, h, _, _) in zip(counts, CGCUT1, strict=True)) <= 15 * 10
+        and all(
+            worth(counts) - value <= least
+            for n, (_, _, value, _) in zip(counts, CGCUT1, strict=True)
+            if n
+        )
+    ]
+
+
+def sheets_for(counts: Sequence[int]) -> int:
+    pieces = [
+        Piece(f"{w} x {h}", size(w, h, "mm"), ("print",), per_card=count)
+        for count, (w, h, _, _) in zip(counts, CGCUT1, strict=True)
+        if count
+    ]
+    asked = project("mm", 1, [patterned("print", size(15, 10, "mm"), 3, "up")], pieces)
+    plan = make_plan(asked, ONE_BY_ONE)
+    assert plan.totals.proven
+    assert plan_faults(asked, plan, ONE_BY_ONE) == []
+    return sum(sheet.paper == "print" for sheet in plan.sheets)
+
+
+def test_one_sheet_of_cgcut1_is_worth_244_and_no_more() -> None:
+    best = (2, 1, 1, 2, 1, 1, 0)
+    assert worth(best) == CGCUT1_LIMITED
+    assert sheets_for(best) == 1
+    above = just_above(CGCUT1_LIMITED)
+    assert len(above) == 42
+    assert {sheets_for(counts) for counts in above[::4]} == {2}
 
 
 # Strips: a sheet one unit high. (Length of the stock, {length of a piece: how many}, fewest.)

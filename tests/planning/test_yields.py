@@ -24,7 +24,7 @@ from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.measure.length import Unit
 from workbench.planning.planner import make_plan
-from workbench.planning.raster import best_sheet
+from workbench.planning.raster import Prize, best_sheet
 
 Side = tuple[Number, Number]
 
@@ -67,8 +67,8 @@ def test_one_sheet_yields_this_many(
 ) -> None:
     width, height, across, up = (int(side * 40) for side in (*sheet, *piece))
     for may_turn, expected in ((False, upright), (True, turning)):
-        value, _ = best_sheet(width, height, [(across, up, 1)], may_turn)
-        assert value == expected
+        prize = Prize("piece", across, up, 1)
+        assert best_sheet(width, height, [prize], turning=may_turn)[0] == expected
 
 
 def one_size(unit: Unit, sheet: Side, piece: Side, cards: int, *, turning: bool) -> Project:
