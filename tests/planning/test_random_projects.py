@@ -1,5 +1,7 @@
 """Small random projects, planned and checked: no plan has a fault, whatever was asked."""
 
+from dataclasses import replace
+
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
@@ -90,3 +92,26 @@ def test_a_plan_has_no_faults(asked: Project) -> None:
         return
     assert plan_faults(asked, plan, Trimmer()) == []
     assert (plan.makeable >= asked.card.count) == (not plan.shortages)
+
+
+@settings(max_examples=25, deadline=None)
+@given(projects())
+def test_a_shortage_is_all_that_is_short(asked: Project) -> None:
+    try:
+        plan = make_plan(asked)
+    except PlanningError:
+        return
+    short = {shortage.paper: shortage.sheets for shortage in plan.shortages}
+    if not short:
+        return
+    bought = tuple(
+        replace(paper, sheets=paper.sheets + short.get(paper.name, 0)) for paper in asked.papers
+    )
+    assert not make_plan(replace(asked, papers=bought)).shortages
+    if plan.makeable:
+        assert not make_plan(with_count(asked, plan.makeable)).shortages
+    assert make_plan(with_count(asked, plan.makeable + 1)).shortages
+
+
+def with_count(asked: Project, cards: int) -> Project:
+    return replace(asked, card=replace(asked.card, count=cards))

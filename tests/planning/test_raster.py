@@ -1,0 +1,30 @@
+"""The most valuable sheet, against a plain programme over every whole-number cut."""
+
+from functools import cache
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from workbench.planning.raster import Prize, best_sheet
+
+SHAPES = st.lists(
+    st.tuples(st.integers(1, 14), st.integers(1, 14), st.integers(0, 60)), min_size=1, max_size=5
+)
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.integers(1, 22), st.integers(1, 22), SHAPES, st.booleans())
+def test_no_cut_is_missed(
+    width: int, height: int, shapes: list[tuple[int, int, int]], turning: bool
+) -> None:
+    lying = shapes + [(h, w, value) for w, h, value in shapes if turning]
+
+    @cache
+    def best(across: int, up: int) -> int:
+        values = [value for w, h, value in lying if w <= across and h <= up]
+        values += [best(mark, up) + best(across - mark, up) for mark in range(1, across // 2 + 1)]
+        values += [best(across, mark) + best(across, up - mark) for mark in range(1, up // 2 + 1)]
+        return max(values, default=0)
+
+    prizes = [Prize(str(number), w, h, value) for number, (w, h, value) in enumerate(shapes)]
+    assert best_sheet(width, height, prizes, turning=turning)[0] == best(width, height)
