@@ -1,0 +1,100 @@
+"""The length: an exact rational number of millimetres."""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, Self, get_args
+
+from workbench.measure.units import per
+
+Unit = Literal["in", "mm"]
+
+UNITS: tuple[Unit, ...] = get_args(Unit)
+TICKS_PER_MM = 320
+_RATIONAL = re.compile(r"-?[0-9]{1,40}(/0*[1-9][0-9]{0,39}|\.[0-9]{1,40})?")
+
+
+class MeasureError(ValueError):
+    """A measure that cannot be used: `what` is wrong with it, and how to `mend` it."""
+
+    def __init__(self, what: str, mend: str) -> None:
+        super().__init__(what, mend)
+        self.what = what
+        self.mend = mend
+
+    def __str__(self) -> str:
+        return f"{self.what}; {self.mend}"
+
+
+@dataclass(frozen=True, order=True, slots=True)
+class Length:
+    """An exact length, positive, negative or nothing."""
+
+    mm: Fraction
+
+    @classmethod
+    def of(cls, value: int | Fraction | str, unit: Unit) -> Self:
+        """Make a length of an exact number: 5, Fraction(21, 4), "21/4" or "5.25".
+
+        Raises MeasureError for any other text; what people write is read by `reading.read_length`.
+        """
+        if isinstance(value, str) and not _RATIONAL.fullmatch(value):
+            raise MeasureError(f"{value!r} is not an exact number", 'write it as "21/4" or "5.25"')
+        return cls(Fraction(value) * per(unit))
+
+    @classmethod
+    def from_ticks(cls, n: int) -> Self:
+        """Make a length of `n` ticks of 1/320 mm."""
+        return cls(Fraction(n, TICKS_PER_MM))
+
+    @property
+    def inches(self) -> Fraction:
+        return self.mm / per("in")
+
+    @property
+    def ticks(self) -> int:
+        """Whole ticks of 1/320 mm, which carry both 1/64 in (127) and 0.1 mm (32).
+
+        Raises MeasureError for a length between two ticks.
+        """
+        ticks = self.mm * TICKS_PER_MM
+        if ticks.denominator != 1:
+            raise MeasureError(
+                f"{self.mm} mm is finer than the planner can cut",
+                "use a multiple of 1/64 in or of 0.1 mm",
+            )
+        return ticks.numerator
+
+    def number(self, unit: Unit) -> Fraction:
+        """How many `unit` it holds."""
+        return self.mm / per(unit)
+
+    def ratio(self, other: "Length") -> Fraction:
+        """How many times `other` goes into it. Raises ZeroDivisionError when `other` is ZERO."""
+        return self.mm / other.mm
+
+    def __add__(self, other: "Length") -> "Length":
+        return Length(self.mm + other.mm)
+
+    def __sub__(self, other: "Length") -> "Length":
+        return Length(self.mm - other.mm)
+
+    def __mul__(self, times: int | Fraction) -> "Length":
+        return Length(self.mm * times)
+
+    __rmul__ = __mul__
+
+    def __truediv__(self, parts: int | Fraction) -> "Length":
+        return Length(self.mm / parts)
+
+    def __neg__(self) -> "Length":
+        return Length(-self.mm)
+
+    def __abs__(self) -> "Length":
+        return Length(abs(self.mm))
+
+    def __bool__(self) -> bool:
+        return self.mm != 0
+
+
+ZERO = Length(Fraction(0))

@@ -1,0 +1,33 @@
+"""Conversion factors, taken exactly from pint."""
+
+from fractions import Fraction
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+
+@cache
+def per(unit: str) -> Fraction:
+    """How many millimetres one `unit` ("in", "cm", "thou", ...) holds, exactly."""
+    return Fraction(1) if unit == "mm" else factor(unit, "mm")
+
+
+@cache
+def factor(source: str, target: str) -> Fraction:
+    """How many `target` one `source` holds, exactly; any expression of units pint knows."""
+    return Fraction(_registry().Quantity(Fraction(1), source).to(target).magnitude)
+
+
+@cache
+def _registry() -> "UnitRegistry[Any]":
+    # pint takes about half a second to import, so it waits until a conversion is first needed.
+    from pint import UnitRegistry
+
+    try:
+        return UnitRegistry(non_int_type=Fraction, cache_folder=":auto:")
+    except Exception:
+        # A home that cannot be written, or a cache damaged or half written (it is pickled, so
+        # reading it may raise anything): read pint's own definitions instead, a little slower.
+        return UnitRegistry(non_int_type=Fraction)
