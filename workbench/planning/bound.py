@@ -1,0 +1,194 @@
+"""How few sheets are possible: the linear bound over every edge-to-edge cutting.
+
+Column generation after Gilmore and Gomory, Operations Research 9 (1961) and 13 (1965), each new
+layout found by the raster dynamic programme. The bound is restated in whole-number arithmetic
+from the last prices, so that no rounding of the solver's can overstate it.
+"""
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from workbench.planning.demand import Group, Source, Supply
+from workbench.planning.layout import Node, leaves
+from workbench.planning.program import Answer, Program, rounded_up
+from workbench.planning.raster import Prize, Raster
+from workbench.planning.watch import Watch
+
+_PRECISION = 10**7
+_MISSING = 1000.0
+_MOST_ROUNDS = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """One sheet (or offcut) of kind number `kind`, cut one way: how many of each item it gives."""
+
+    kind: int
+    counts: Mapping[int, int]
+    root: Node
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Like sheets, or like offcuts, of papers that serve the same items.
+
+    `cap` numbers the limit on dealt pieces that they share, if any.
+    """
+
+    source: Source
+    available: int
+    shapes: tuple[tuple[int, bool], ...]
+    cap: int | None
+    raster: Raster
+
+    @property
+    def cost(self) -> int:
+        return 0 if self.source.offcut else 1
+
+
+@dataclass(frozen=True, slots=True)
+class LinearBound:
+    """`sheets`: fewer are impossible; None when the paper on hand cannot do at all."""
+
+    sheets: int | None
+    patterns: Sequence[Pattern]
+
+
+def linear_bound(group: Group, watch: Watch) -> LinearBound:
+    """Bound the sheets of `group` from below. Raises Cancelled."""
+    return _Columns(group).bounded(watch)
+
+
+@dataclass
+class _Columns:
+    group: Group
+    kinds: list[Kind] = field(default_factory=list)
+    caps: list[int] = field(default_factory=list)
+    patterns: list[Pattern] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        alike: dict[tuple[object, ...], list[Supply]] = defaultdict(list)
+        for supply in self.group.supplies:
+            traits = (supply.turns, self.group.eligible(supply), supply.dealt_limit)
+            sizes = tuple((source.width, source.height, source.offcut) for source in supply.sources)
+            alike[traits, sizes].append(supply)
+        for supplies in alike.values():
+            self._add_kinds(supplies)
+
+    def _add_kinds(self, supplies: list[Supply]) -> None:
+        lead = supplies[0]
+        cap = None
+        if lead.dealt_limit is not None:
+            cap = len(self.caps)
+            self.caps.append(lead.dealt_limit * len(supplies))
+        shapes = tuple(
+            (index, turned)
+            for index in self.group.eligible(lead)
+            for turned in ((False, True) if lead.turns else (False,))
+        )
+        sizes = [self._size(index, turned=turned) for index, turned in shapes]
+        for number, source in enumerate(lead.sources):
+            available = sum(supply.sources[number].available for supply in supplies)
+            if available:
+                raster = Raster(source.width, source.height, sizes)
+                self.kinds.append(Kind(source, available, shapes, cap, raster))
+
+    def _size(self, index: int, *, turned: bool) -> tuple[int, int]:
+        item = self.group.items[index]
+        return (item.height, item.width) if turned else (item.width, item.height)
+
+    def bounded(self, watch: Watch) -> LinearBound:
+        best = 0
+        for _ in range(_MOST_ROUNDS):
+            watch.stage("finding how few sheets are possible")
+            answer = self._master().relaxed(watch)
+            prices = _Prices.of(answer, self)
+            found = [self._priced(number, prices) for number in range(len(self.kinds))]
+            best = max(best, prices.bound(self, [value for value, _ in found]))
+            fresh = [
+                pattern
+                for kind, limit, (value, pattern) in zip(
+                    self.kinds, prices.kinds, found, strict=True
+                )
+                if value > kind.cost * _PRECISION + limit + len(self.group.items)
+            ]
+            if not fresh or best >= rounded_up(answer.value):
+                return LinearBound(None if self._lacks(answer) else best, self.patterns)
+            self.patterns += fresh
+        return LinearBound(best, self.patterns)
+
+    def _lacks(self, answer: Answer) -> bool:
+        return any(value > 1 / _MISSING for value in answer.values[len(self.patterns) :])
+
+    def _master(self) -> Program:
+        program = Program()
+        demand: list[dict[int, float]] = [{} for _ in self.group.items]
+        capped: list[dict[int, float]] = [{} for _ in self.caps]
+        taken: list[dict[int, float]] = [{} for _ in self.kinds]
+        for pattern in self.patterns:
+            kind = self.kinds[pattern.kind]
+            column = program.column(cost=kind.cost)
+            taken[pattern.kind][column] = -1
+            for index, count in pattern.counts.items():
+                demand[index][column] = count
+            dealt = self._dealt(pattern)
+            if kind.cap is not None and dealt:
+                capped[kind.cap][column] = -dealt
+        for index in range(len(self.group.items)):
+            demand[index][program.column(cost=_MISSING)] = 1
+        for item, terms in zip(self.group.items, demand, strict=True):
+            program.row(item.copies if item.needed else 0, terms)
+        for limit, terms in zip(self.caps, capped, strict=True):
+            program.row(-limit, terms)
+        for kind, terms in zip(self.kinds, taken, strict=True):
+            program.row(-kind.available, terms)
+        return program
+
+    def _dealt(self, pattern: Pattern) -> int:
+        return sum(n for index, n in pattern.counts.items() if self.group.items[index].dealt)
+
+    def _priced(self, number: int, prices: "_Prices") -> tuple[int, Pattern]:
+        kind = self.kinds[number]
+        penalty = prices.caps[kind.cap] if kind.cap is not None else 0
+        prizes = []
+        for index, turned in kind.shapes:
+            width, height = self._size(index, turned=turned)
+            worth = prices.items[index] - (penalty if self.group.items[index].dealt else 0)
+            prizes.append(Prize(str(index), width, height, max(worth, 0), turned))
+        table = kind.raster.values(prizes)
+        root = kind.raster.layout(table, prizes)
+        counts = Counter(int(leaf.item) for leaf in leaves(root) if leaf.item is not None)
+        return int(table[-1, -1]), Pattern(number, counts, root)
+
+
+@dataclass(frozen=True, slots=True)
+class _Prices:
+    """The master's dual values, cut down to whole multiples of 1/_PRECISION."""
+
+    items: list[int]
+    caps: list[int]
+    kinds: list[int]
+
+    @classmethod
+    def of(cls, answer: Answer, columns: _Columns) -> "_Prices":
+        whole = [max(0, int(price * _PRECISION)) for price in answer.prices]
+        items, caps = len(columns.group.items), len(columns.caps)
+        return cls(whole[:items], whole[items : items + caps], whole[items + caps :])
+
+    def bound(self, columns: _Columns, values: Sequence[int]) -> int:
+        """A number of sheets that no cutting can beat, from these prices alone.
+
+        Any prices bound the program once each kind's own is raised to what its best layout
+        earns above the sheet's cost (linear programming duality).
+        """
+        total = sum(
+            price * item.copies
+            for price, item in zip(self.items, columns.group.items, strict=True)
+            if item.needed
+        )
+        total -= sum(p * limit for p, limit in zip(self.caps, columns.caps, strict=True))
+        for kind, value in zip(columns.kinds, values, strict=True):
+            total -= max(0, value - kind.cost * _PRECISION) * kind.available
+        return max(0, -(-total // _PRECISION))
+

@@ -1,0 +1,61 @@
+"""How one sheet is cut: a tree of chains of parallel cuts, down to pieces and what is left."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Union
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """A rectangle that is not cut on: an item by name, or left over (None)."""
+
+    width: int
+    height: int
+    item: str | None = None
+    turned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """A rectangle cut several times in one `direction` (0 across its width, 1 up its height).
+
+    Each cut takes off a part that measures its mark; the cuts may be made in any order. `rest`
+    is what remains after the last.
+    """
+
+    width: int
+    height: int
+    direction: int
+    cuts: tuple[tuple[int, "Node"], ...]
+    rest: "Node"
+
+
+Node = Union[Leaf, Chain]  # noqa: UP007 - the two name each other
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The cutting of one sheet of `paper`, or of an offcut of it."""
+
+    paper: str
+    offcut: bool
+    root: Node
+
+
+def leaves(node: Node) -> Iterator[Leaf]:
+    """Every final part, in cutting order."""
+    if isinstance(node, Leaf):
+        yield node
+        return
+    for _, first in node.cuts:
+        yield from leaves(first)
+    yield from leaves(node.rest)
+
+
+def marks_of(node: Node) -> Iterator[int]:
+    """The mark of every cut."""
+    if isinstance(node, Chain):
+        for mark, first in node.cuts:
+            yield mark
+            yield from marks_of(first)
+        yield from marks_of(node.rest)

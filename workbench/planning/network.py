@@ -1,0 +1,157 @@
+"""Every way to cut a rectangle edge to edge, as states joined by cuts.
+
+A state is a rectangle being cut in one direction, piece after piece, the widest first. Cutting
+a chain in falling order loses nothing, since the cuts of one chain may be made in any order;
+the states it saves are most of them. Each level below turns the direction: rows, pieces, and so
+on. Silva, Alvelos and Valerio de Carvalho, EJOR 205 (2010) model cuts as such activities.
+"""
+
+from collections.abc import Collection
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+Shape = tuple[int, int]
+ACROSS = 0
+UP = 1
+
+
+class State(NamedTuple):
+    """A rectangle to be cut in `direction`, by no mark above `last` (0: not yet cut)."""
+
+    width: int
+    height: int
+    direction: int
+    level: int
+    last: int
+
+    @property
+    def measured(self) -> int:
+        return self.width if self.direction == ACROSS else self.height
+
+
+class Arc(NamedTuple):
+    """One use of a state: cut at `mark` into `first` and `rest`; or, mark 0, hand it on.
+
+    A target is a state, a wanted shape that the rectangle equals, or None for what is left over.
+    """
+
+    state: State
+    mark: int
+    first: State | Shape | None
+    rest: State | None
+
+
+@dataclass
+class Network:
+    """The states reachable from `starts` and their arcs, in an order that never varies."""
+
+    starts: list[State] = field(default_factory=list)
+    arcs: dict[State, list[Arc]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How far a network goes: directions taken in turn, and whether leftovers are cut on.
+
+    Without `leftovers` only a remainder of a wanted size is turned and cut on, as a row would be.
+    """
+
+    levels: int = 3
+    leftovers: bool = False
+
+
+class TooLargeError(Exception):
+    """Raised when a network grows past what an integer program can prove in a sitting."""
+
+
+MOST_ARCS = 60_000
+
+
+def network(
+    width: int, height: int, shapes: Collection[Shape], marks: Collection[int], reach: Reach
+) -> Network:
+    """All cuttings of a rectangle into `shapes` that set only `marks`. Raises TooLargeError."""
+    builder = _Builder(frozenset(shapes), sorted(marks, reverse=True), reach)
+    return builder.built(width, height)
+
+
+@dataclass
+class _Builder:
+    shapes: frozenset[Shape]
+    marks: list[int]
+    reach: Reach
+    net: Network = field(default_factory=Network)
+    _fits: dict[Shape, bool] = field(default_factory=dict)
+
+    def built(self, width: int, height: int) -> Network:
+        todo: list[State] = []
+        if self._useful(width, height):
+            first_cuts = (ACROSS,) if self._same_turned(width, height) else (ACROSS, UP)
+            self.net.starts = [State(width, height, way, 1, 0) for way in first_cuts]
+            todo = list(self.net.starts)
+        count = 0
+        while todo:
+            state = todo.pop()
+            if state in self.net.arcs:
+                continue
+            arcs = self._arcs(state)
+            self.net.arcs[state] = arcs
+            count += len(arcs)
+            if count > MOST_ARCS:
+                raise TooLargeError
+            for arc in arcs:
+                todo += [end for end in (arc.first, arc.rest) if isinstance(end, State)]
+        return self.net
+
+    def _same_turned(self, width: int, height: int) -> bool:
+        return width == height and all((b, a) in self.shapes for a, b in self.shapes)
+
+    def _useful(self, width: int, height: int) -> bool:
+        shape = (width, height)
+        if shape not in self._fits:
+            self._fits[shape] = any(w <= width and h <= height for w, h in self.shapes)
+        return self._fits[shape]
+
+    def _arcs(self, state: State) -> list[Arc]:
+        arcs = []
+        shape = (state.width, state.height)
+        if shape in self.shapes:
+            arcs.append(Arc(state, 0, shape, None))
+        for mark in self.marks:
+            if mark >= state.measured or (state.last and mark > state.last):
+                continue
+            arc = self._cut(state, mark)
+            if arc:
+                arcs.append(arc)
+        if state.last and state.level < self.reach.levels and self._goes_on(state):
+            turned = state._replace(direction=1 - state.direction, level=state.level + 1, last=0)
+            arcs.append(Arc(state, 0, turned, None))
+        return arcs
+
+    def _cut(self, state: State, mark: int) -> Arc | None:
+        width, height, direction, level, _ = state
+        if direction == ACROSS:
+            first, rest = (mark, height), (width - mark, height)
+        else:
+            first, rest = (width, mark), (width, height - mark)
+        if not self._useful(*first):
+            return None
+        end: State | Shape
+        if level < self.reach.levels:
+            end = State(*first, 1 - direction, level + 1, 0)
+        elif first in self.shapes:
+            end = first
+        else:
+            return None
+        more = State(*rest, direction, level, mark) if self._useful(*rest) else None
+        return Arc(state, mark, end, more)
+
+    def _goes_on(self, state: State) -> bool:
+        """Whether what is left of a chain is worth turning and cutting on as it is."""
+        return self.reach.leftovers or any(shape[state.direction] == state.measured for shape in self.shapes)
+
+
+def used_marks(shapes: Collection[Shape]) -> frozenset[int]:
+    """Every size among the shapes: the marks at which something wanted is cut off exactly."""
+    return frozenset(side for shape in shapes for side in shape)
+

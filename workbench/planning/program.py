@@ -1,0 +1,145 @@
+"""Integer programs, built row by row and solved by HiGHS to proof."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from workbench.planning.watch import Cancelled, Watch
+
+Verdict = Literal["optimal", "infeasible", "stopped"]
+
+INFINITY = float("inf")
+_SEED = 0
+_NEARLY = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """`values` by column, empty when no solution was found; `bound` holds for every solution.
+
+    `prices` are the rows' dual values; only a relaxed program has them.
+    """
+
+    verdict: Verdict
+    value: float
+    bound: float
+    values: Sequence[float] = ()
+    prices: Sequence[float] = ()
+
+    @property
+    def found(self) -> bool:
+        return bool(self.values)
+
+    def whole(self, column: int) -> int:
+        return round(self.values[column])
+
+
+@dataclass
+class Program:
+    """Minimise the costs of columns within rows. Columns are whole numbers from `low` to `high`."""
+
+    costs: list[float] = field(default_factory=list)
+    lows: list[float] = field(default_factory=list)
+    highs: list[float] = field(default_factory=list)
+    rows: list[tuple[float, float, Mapping[int, float]]] = field(default_factory=list)
+
+    def column(self, cost: float = 0, low: float = 0, high: float = INFINITY) -> int:
+        self.costs.append(cost)
+        self.lows.append(low)
+        self.highs.append(high)
+        return len(self.costs) - 1
+
+    def row(self, low: float, terms: Mapping[int, float], high: float = INFINITY) -> None:
+        self.rows.append((low, high, terms))
+
+    def relaxed(self, watch: Watch) -> Answer:
+        """Solve without the demand for whole numbers. Raises Cancelled."""
+        return _answer(self, watch, whole=False, nodes=None)
+
+    def solved(self, watch: Watch, nodes: int | None = None) -> Answer:
+        """Solve to proof, or until `nodes` branches were looked at. Raises Cancelled."""
+        return _answer(self, watch, whole=True, nodes=nodes)
+
+
+def _answer(program: Program, watch: Watch, *, whole: bool, nodes: int | None) -> Answer:
+    import highspy
+
+    solver = _solver(watch)
+    if nodes is not None:
+        solver.setOptionValue("mip_max_nodes", nodes)
+    solver.passModel(_model(program, whole=whole))
+    solver.run()
+    if watch.stop():
+        raise Cancelled
+    status = solver.getModelStatus()
+    info = solver.getInfo()
+    feasible = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
+    infeasible = (
+        highspy.HighsModelStatus.kInfeasible,
+        highspy.HighsModelStatus.kUnboundedOrInfeasible,
+    )
+    if status in infeasible:
+        return Answer("infeasible", INFINITY, INFINITY)
+    optimal = status == highspy.HighsModelStatus.kOptimal
+    value = info.objective_function_value if feasible else INFINITY
+    bound = info.mip_dual_bound if whole else (value if optimal else -INFINITY)
+    solution = solver.getSolution()
+    return Answer(
+        "optimal" if optimal else "stopped",
+        value,
+        bound,
+        tuple(solution.col_value) if feasible else (),
+        () if whole else tuple(solution.row_dual),
+    )
+
+
+def _solver(watch: Watch) -> Any:
+    import highspy
+
+    solver = highspy.Highs()
+    solver.setOptionValue("output_flag", False)  # noqa: FBT003
+    solver.setOptionValue("random_seed", _SEED)
+    solver.setOptionValue("threads", 1)
+    solver.setOptionValue("mip_rel_gap", 0.0)
+    solver.setOptionValue("mip_abs_gap", _NEARLY)
+
+    def interrupt(event: Any) -> None:
+        if watch.stop():
+            event.interrupt()
+
+    solver.cbMipInterrupt += interrupt
+    solver.cbSimplexInterrupt += interrupt
+    return solver
+
+
+def _model(program: Program, *, whole: bool) -> Any:
+    import highspy
+    import numpy as np
+
+    model = highspy.HighsLp()
+    model.num_col_ = len(program.costs)
+    model.num_row_ = len(program.rows)
+    model.col_cost_ = np.array(program.costs, dtype=float)
+    model.col_lower_ = np.array(program.lows, dtype=float)
+    model.col_upper_ = np.array(program.highs, dtype=float)
+    model.row_lower_ = np.array([low for low, _, _ in program.rows], dtype=float)
+    model.row_upper_ = np.array([high for _, high, _ in program.rows], dtype=float)
+    starts, indices, values = [0], [], []
+    for _, _, terms in program.rows:
+        indices.extend(terms.keys())
+        values.extend(terms.values())
+        starts.append(len(indices))
+    model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    model.a_matrix_.start_ = np.array(starts, dtype=np.int32)
+    model.a_matrix_.index_ = np.array(indices, dtype=np.int32)
+    model.a_matrix_.value_ = np.array(values, dtype=float)
+    if whole:
+        model.integrality_ = [highspy.HighsVarType.kInteger] * len(program.costs)
+    return model
+
+
+def rounded_up(value: float) -> int:
+    """The least whole number not below `value`, forgiving the solver's last digits."""
+    import math
+
+    return math.ceil(value - _NEARLY)
