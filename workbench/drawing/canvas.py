@@ -1,0 +1,178 @@
+"""A picture made of character cells, and the lines that join on it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import TYPE_CHECKING, NamedTuple
+
+from workbench.craft.paper import Size
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+_UP, _DOWN, _LEFT, _RIGHT = 1, 2, 4, 8
+_LINES = " ╵╷│╴┘┐┤╶└┌├─┴┬┼"
+_ARMS = {character: arms for arms, character in enumerate(_LINES) if arms}
+_ROUND = {"┌": "╭", "┐": "╮", "└": "╰", "┘": "╯"}
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One character. Colours are "#rrggbb", or None for the terminal's own."""
+
+    char: str = " "
+    ink: str | None = None
+    ground: str | None = None
+    bold: bool = False
+    dim: bool = False
+    reverse: bool = False
+
+
+class Box(NamedTuple):
+    """Cells from (x, y), the top left one, `width` across and `height` down."""
+
+    x: int
+    y: int
+    width: int
+    height: int
+
+    @property
+    def right(self) -> int:
+        return self.x + self.width - 1
+
+    @property
+    def bottom(self) -> int:
+        return self.y + self.height - 1
+
+    @property
+    def inner(self) -> "Box":
+        """What is left inside a frame of one cell."""
+        return Box(self.x + 1, self.y + 1, max(0, self.width - 2), max(0, self.height - 2))
+
+
+BLANK = Cell()
+
+
+class Canvas:
+    """Cells to draw on, (0, 0) at the top left. Drawing outside it is cut off."""
+
+    def __init__(self, width: int, height: int) -> None:
+        self.width = width
+        self.height = height
+        self._cells = [[BLANK] * width for _ in range(height)]
+
+    def cell(self, x: int, y: int) -> Cell:
+        """The cell at (x, y); a blank one outside the canvas."""
+        return self._cells[y][x] if self._holds(x, y) else BLANK
+
+    def rows(self) -> Iterator[tuple[Cell, ...]]:
+        return (tuple(row) for row in self._cells)
+
+    def lines(self) -> list[str]:
+        """The characters alone, without blanks at the end of a line."""
+        return ["".join(cell.char for cell in row).rstrip() for row in self._cells]
+
+    def put(self, x: int, y: int, cell: Cell) -> None:
+        if self._holds(x, y):
+            self._cells[y][x] = cell
+
+    def text(self, x: int, y: int, text: str, like: Cell = BLANK, *, over: bool = False) -> None:
+        """Write `text` in the manner of `like`; `over` keeps the ground that is there."""
+        for column, character in enumerate(text, x):
+            ground = self.cell(column, y).ground if over else like.ground
+            self.put(column, y, replace(like, char=character, ground=ground))
+
+    def centred(self, box: Box, text: str, like: Cell = BLANK, *, over: bool = False) -> None:
+        """Write `text` in the middle of `box`, shortened to what it holds."""
+        text = shortened(text, box.width)
+        x = box.x + (box.width - len(text)) // 2
+        self.text(x, box.y + (box.height - 1) // 2, text, like, over=over)
+
+    def fill(self, box: Box, cell: Cell) -> None:
+        for y in range(box.y, box.y + box.height):
+            for x in range(box.x, box.x + box.width):
+                self.put(x, y, cell)
+
+    def paste(self, other: "Canvas", x: int, y: int) -> None:
+        for down, row in enumerate(other.rows()):
+            for across, cell in enumerate(row):
+                self.put(x + across, y + down, cell)
+
+    def hline(self, x: int, y: int, width: int, like: Cell = BLANK) -> None:
+        """A level line, joined to the lines it meets."""
+        for column in range(x, x + width):
+            arms = (_LEFT if column > x else 0) | (_RIGHT if column < x + width - 1 else 0)
+            self._join(column, y, arms or _LEFT | _RIGHT, like)
+
+    def vline(self, x: int, y: int, height: int, like: Cell = BLANK) -> None:
+        """An upright line, joined to the lines it meets."""
+        for row in range(y, y + height):
+            arms = (_UP if row > y else 0) | (_DOWN if row < y + height - 1 else 0)
+            self._join(x, row, arms or _UP | _DOWN, like)
+
+    def frame(self, box: Box, like: Cell = BLANK) -> None:
+        """The outline of `box`, joined to the lines it meets."""
+        self.hline(box.x, box.y, box.width, like)
+        self.hline(box.x, box.bottom, box.width, like)
+        self.vline(box.x, box.y, box.height, like)
+        self.vline(box.right, box.y, box.height, like)
+
+    def rounded(self, x: int, y: int) -> None:
+        """Round off the corner of a frame that lies at (x, y)."""
+        cell = self.cell(x, y)
+        self.put(x, y, replace(cell, char=_ROUND.get(cell.char, cell.char)))
+
+    def to_text(self) -> "Text":
+        """As a rich Text; characters are shown as they are, never read as markup."""
+        from rich.text import Text
+
+        text = Text(no_wrap=True, end="")
+        for y, row in enumerate(self._cells):
+            if y:
+                text.append("\n")
+            _append_runs(text, row)
+        return text
+
+    def _holds(self, x: int, y: int) -> bool:
+        return 0 <= x < self.width and 0 <= y < self.height
+
+    def _join(self, x: int, y: int, arms: int, like: Cell) -> None:
+        there = self.cell(x, y)
+        joined = arms | _ARMS.get(there.char, 0)
+        ground = like.ground or there.ground
+        self.put(x, y, replace(like, char=_LINES[joined], ground=ground))
+
+
+def fit(size: Size, columns: int, rows: int) -> tuple[int, int]:
+    """The most columns and rows within those given that keep the proportions of `size`.
+
+    A character cell is taken to be twice as tall as it is wide. Never less than 1 by 1.
+    """
+    shape = size.width.ratio(size.height) * 2
+    across = min(Fraction(columns), rows * shape)
+    return max(1, min(columns, round(across))), max(1, min(rows, round(across / shape)))
+
+
+def shortened(text: str, width: int) -> str:
+    """`text` itself, or its start and "…" where it is longer than `width`."""
+    return text if len(text) <= width else text[: max(0, width - 1)] + "…" * (width > 0)
+
+
+def _append_runs(text: "Text", row: list[Cell]) -> None:
+    """Append `row` with one style for each run of cells that look alike."""
+    from rich.style import Style
+
+    start = 0
+    for end in range(1, len(row) + 1):
+        first = row[start]
+        if end < len(row) and replace(row[end], char=first.char) == first:
+            continue
+        style = Style(
+            color=first.ink,
+            bgcolor=first.ground,
+            bold=first.bold,
+            dim=first.dim,
+            reverse=first.reverse,
+        )
+        text.append("".join(cell.char for cell in row[start:end]), style)
+        start = end

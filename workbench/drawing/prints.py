@@ -1,0 +1,127 @@
+"""How the print of a paper is drawn: marks that can be told apart without their colours."""
+
+from collections.abc import Callable, Mapping
+from typing import NamedTuple
+from zlib import crc32
+
+from workbench.craft.paper import Paper
+from workbench.drawing.canvas import Box, Canvas, Cell
+
+_UNPRINTED = {
+    "patterned": "#e6ded0",
+    "cardstock": "#e9e5dc",
+    "vellum": "#edf1f2",
+    "other": "#d9d7d2",
+}
+_WORDS = "with love and thanks, yours ever, "
+_SPECKS = "·  .   '   ˙ ,  "
+_TILE_MARKS = " ╱╲+◦~=^"
+
+
+class Colours(NamedTuple):
+    """The inks of a print in the order of its file, and the ground they lie on."""
+
+    inks: tuple[str, ...]
+    ground: str
+
+
+def colours(paper: Paper) -> Colours:
+    """What `paper` is drawn with; its own colours, or careful ones where it names none."""
+    ground = paper.colours[-1] if paper.colours else _UNPRINTED[paper.kind]
+    return Colours(paper.colours[:-1] or (_shade(ground),), ground)
+
+
+def outline(paper: Paper) -> str:
+    """An ink that stands out against the ground of `paper`."""
+    return "#1c1c1c" if _is_light(colours(paper).ground) else "#f4f4f4"
+
+
+def fill_print(canvas: Canvas, box: Box, paper: Paper, *, dim: bool = False) -> None:
+    """Cover `box` with the print of `paper`, upright."""
+    mark_at = _MARKS.get(paper.print) or _tile(paper.print)
+    inks, ground = colours(paper)
+    for y in range(box.height):
+        for x in range(box.width):
+            ink = inks[(x // 2 + y) % len(inks)]
+            canvas.put(box.x + x, box.y + y, Cell(mark_at(x, y), ink, ground, dim=dim))
+
+
+def swatch(paper: Paper, width: int, height: int) -> Canvas:
+    """A scrap of the print to show beside its name."""
+    canvas = Canvas(width, height)
+    fill_print(canvas, Box(0, 0, width, height), paper)
+    return canvas
+
+
+def _solid(x: int, y: int) -> str:
+    del x, y
+    return " "
+
+
+def _stripe(x: int, y: int) -> str:
+    del x, y
+    return "▌"
+
+
+def _dot(x: int, y: int) -> str:
+    return "●" if (x + 2 * y) % 4 == 0 else " "
+
+
+def _check(x: int, y: int) -> str:
+    del y
+    return "▀" if x % 2 else "▄"
+
+
+def _floral(x: int, y: int) -> str:
+    return "✿" if (x + 3 * y) % 6 == 0 else "," if (x + 3 * y) % 6 == 2 else " "
+
+
+def _text(x: int, y: int) -> str:
+    return _WORDS[(x + 11 * y) % len(_WORDS)]
+
+
+def _scallop(x: int, y: int) -> str:
+    del x, y
+    return "◠"
+
+
+def _speckle(x: int, y: int) -> str:
+    return _SPECKS[(x + 7 * y + y * y) % len(_SPECKS)]
+
+
+_Mark = Callable[[int, int], str]
+_MARKS: Mapping[str, _Mark] = {
+    "solid": _solid,
+    "stripe": _stripe,
+    "dot": _dot,
+    "check": _check,
+    "floral": _floral,
+    "text": _text,
+    "scallop": _scallop,
+    "speckle": _speckle,
+}
+PRINTS = tuple(_MARKS)
+
+
+def _tile(name: str) -> _Mark:
+    """A print we know only by name: four marks by two, taken from the name."""
+    number = crc32(name.encode())
+    marks = [_TILE_MARKS[number >> 3 * place & 7] for place in range(8)]
+    marks[0] = marks[0].strip() or "◇"
+    return lambda x, y: marks[x % 4 + 4 * (y % 2)]
+
+
+def _channels(colour: str) -> tuple[int, int, int]:
+    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
+def _is_light(colour: str) -> bool:
+    # Rec. 709 luma weights, from memory; enough to choose between black and white.
+    red, green, blue = _channels(colour)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue > 128
+
+
+def _shade(colour: str) -> str:
+    """A quiet ink for a print whose ground alone is given."""
+    target = 0 if _is_light(colour) else 255
+    return "#" + "".join(f"{(2 * part + target) // 3:02x}" for part in _channels(colour))
