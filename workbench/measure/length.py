@@ -11,7 +11,7 @@ Unit = Literal["in", "mm"]
 
 UNITS: tuple[Unit, ...] = get_args(Unit)
 TICKS_PER_MM = 320
-_RATIONAL = re.compile(r"-?[0-9]{1,40}(/0*[1-9][0-9]{0,39}|\.[0-9]{1,40})?")
+_RATIONAL = re.compile(r"-?[0-9]{1,400}(/0*[1-9][0-9]{0,399}|\.[0-9]{1,400})?")
 
 
 class MeasureError(ValueError):

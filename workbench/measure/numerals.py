@@ -1,0 +1,89 @@
+"""Numbers as people write them: 4, 5 1/4, 5-1/4, 5¼, 5.25 or 133,5; shared by all readers."""
+
+import re
+import unicodedata
+from fractions import Fraction
+
+from workbench.measure.length import MeasureError
+
+LONGEST_TEXT = 120
+_LONGEST_QUOTE = 40
+_SAME = str.maketrans("‐‑‒–—−⁄∕", "------//")
+_VULGAR = re.compile("(-?)([¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])")
+_AMOUNT = re.compile(r"([0-9 .,/-]*)(.*)")
+_FRACTION = re.compile(r"(?:([0-9]+)[ -])?([0-9]+) ?/ ?([0-9]+)")
+_DECIMAL = re.compile(r"[0-9]+|[0-9]*[.,][0-9]+")
+_THOUSANDS_OR_COMMA = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+_EXPONENT = re.compile(r"e[+-]?[0-9]+")
+
+
+def quoted(text: str) -> str:
+    """`text` fit to stand in an error: short, and without characters that cannot be printed."""
+    clipped = text if len(text) <= _LONGEST_QUOTE else text[: _LONGEST_QUOTE - 1] + "…"
+    return (
+        '"' + "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in clipped) + '"'
+    )
+
+
+def read_amount(text: str, examples: str) -> tuple[Fraction, str]:
+    """Split `text` into its number and what follows it, in lower case ("" for nothing).
+
+    `examples` are shown to the maker when it cannot be read. Raises MeasureError.
+    """
+    if len(text) > LONGEST_TEXT:
+        raise MeasureError(
+            f"{quoted(text)} has {len(text)} characters", f"write it shortly, as in {examples}"
+        )
+    tidy = " ".join(_VULGAR.sub(_spelt, text.translate(_SAME)).split()).casefold()
+    if not tidy:
+        raise MeasureError("nothing is written here", f"write it as in {examples}")
+    match = _AMOUNT.fullmatch(tidy)
+    number, rest = (part.strip() for part in match.groups()) if match else ("", tidy)
+    if number.startswith("-"):
+        raise MeasureError(f"{quoted(text)} is less than nothing", "leave out the minus sign")
+    if not any(c.isdigit() for c in number):
+        raise MeasureError(
+            f"{quoted(text)} does not start with a number", f"write it as in {examples}"
+        )
+    if _EXPONENT.match(rest):
+        raise MeasureError(f"{quoted(text)} has an exponent", "write the number out in full")
+    return _numeral(number, text, examples), rest
+
+
+def _spelt(vulgar: re.Match[str]) -> str:
+    hyphen, sign = vulgar.groups()
+    return (hyphen or " ") + unicodedata.normalize("NFKC", sign).replace("⁄", "/")
+
+
+def _numeral(number: str, text: str, examples: str) -> Fraction:
+    if fraction := _FRACTION.fullmatch(number):
+        whole, numerator, denominator = (int(part or 0) for part in fraction.groups())
+        return whole + _part(numerator, denominator, text, mixed=fraction[1] is not None)
+    if number.count("/") > 1:
+        raise MeasureError(f"{quoted(text)} has more than one fraction", "write one, as in 5 1/4")
+    if _THOUSANDS_OR_COMMA.fullmatch(number):
+        raise MeasureError(
+            f"{quoted(text)} could mean {number.replace(',', '')} or {number.replace(',', '.')}",
+            "write whichever it is without a comma",
+        )
+    if number.count(".") + number.count(",") > 1:
+        raise MeasureError(
+            f"{quoted(text)} has more than one point or comma",
+            "write thousands without a separator, as in 1234.5",
+        )
+    if not _DECIMAL.fullmatch(number):
+        raise MeasureError(f"{quoted(text)} is not one number", f"write it as in {examples}")
+    return Fraction(number.replace(",", "."))
+
+
+def _part(numerator: int, denominator: int, text: str, *, mixed: bool) -> Fraction:
+    if denominator == 0:
+        raise MeasureError(
+            f"{quoted(text)} has a 0 below the line", "use 2, 4, 8 or 16 there, as in 5 1/4"
+        )
+    if mixed and numerator >= denominator:
+        raise MeasureError(
+            f"{quoted(text)} has a fraction of 1 or more beside a whole number",
+            "write the fraction smaller than 1, as in 5 1/4",
+        )
+    return Fraction(numerator, denominator)

@@ -1,0 +1,72 @@
+"""Reading the lengths that people write, and the exact form that plans are exported in."""
+
+import math
+import re
+from fractions import Fraction
+
+from workbench.measure.length import ZERO, Length, MeasureError, Unit
+from workbench.measure.numerals import quoted, read_amount
+from workbench.measure.units import per
+
+LONGEST = Length(Fraction(100_000))
+_EXAMPLES = "5 1/4, 5.25 in or 133 mm"
+_UNITS = {
+    **dict.fromkeys(("in", "in.", "inch", "inches", '"', "″", "”", "“", "''", "′′"), "in"),
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), "mm"),
+    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), "cm"),
+}
+_EXACT = re.compile(r"(-?[0-9]+(?:/0*[1-9][0-9]*)?) (in|mm)")
+
+
+def read_length(text: str | int, unit: Unit) -> Length:
+    """Read a length as people write it; a bare number is in `unit`.
+
+    Reads `5 1/4`, `5-1/4"`, `5¼`, `5.25 in`, `133 mm`, `13.3 cm`, `133,5 mm`. Raises MeasureError
+    for anything else, for less than nothing, and for more than 100 m.
+    """
+    if not isinstance(text, str):
+        return read_number(text, unit)
+    number, suffix = read_amount(text, _EXAMPLES)
+    if suffix and suffix not in _UNITS:
+        raise MeasureError(
+            f"{quoted(text)} ends in {quoted(suffix)}, which is no unit of length here",
+            f"write one length in in, mm or cm, as in {_EXAMPLES}",
+        )
+    return _possible(Length(number * per(_UNITS.get(suffix, unit))), quoted(text))
+
+
+def read_number(value: float | int | str, unit: Unit) -> Length:
+    """Read a value from a file: text as `read_length` does, a number as a number of `unit`.
+
+    A float stands for the shortest decimal that it prints as, so 5.1 is 51/10 exactly.
+    Raises MeasureError as `read_length` does, and for every other type.
+    """
+    if isinstance(value, str):
+        return read_length(value, unit)
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise MeasureError(f"{quoted(str(value))} is not a length", f"write it as in {_EXAMPLES}")
+    if not math.isfinite(value):
+        raise MeasureError(f"{value} is not a length", f"write it as in {_EXAMPLES}")
+    number = Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
+    return _possible(Length(number * per(unit)), "the number")
+
+
+def read_exact(text: str) -> Length:
+    """Read the exact form that `writing.write_exact` writes: "21/4 in", "5 in", "105 mm".
+
+    Raises MeasureError for anything else.
+    """
+    match = _EXACT.fullmatch(text)
+    if match is None or len(text) > 1000:
+        raise MeasureError(
+            f"{quoted(text)} is not an exact length", 'write it as "21/4 in", "5 in" or "105 mm"'
+        )
+    return Length(Fraction(match[1]) * per(match[2]))
+
+
+def _possible(length: Length, shown: str) -> Length:
+    if length < ZERO:
+        raise MeasureError(f"{shown} is less than nothing", "leave out the minus sign")
+    if length > LONGEST:
+        raise MeasureError(f"{shown} is longer than 100 m", "check the number and its unit")
+    return length
