@@ -57,13 +57,10 @@ class Box:
 
 def plan_faults(project: Project, plan: Plan, trimmer: Trimmer | None = None) -> list[str]:
     """Everything wrong with a plan as the program holds it."""
-    blade = (
-        Blade(
-            millimetres(trimmer.cut_length), millimetres(trimmer.rule_length), dict(trimmer.at_once)
-        )
-        if trimmer
-        else Blade()
-    )
+    blade = Blade()
+    if trimmer:
+        stacks = {str(kind): sheets for kind, sheets in trimmer.at_once.items()}
+        blade = Blade(millimetres(trimmer.cut_length), millimetres(trimmer.rule_length), stacks)
     return faults(asked_by(project), planned_by(plan), blade)
 
 

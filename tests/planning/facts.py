@@ -245,7 +245,10 @@ def planned_by(plan: Plan) -> Work:
                         part.id,
                         part.role,
                         part.piece,
-                        *map(millimetres, (part.x, part.y, part.width, part.height)),
+                        millimetres(part.x),
+                        millimetres(part.y),
+                        millimetres(part.width),
+                        millimetres(part.height),
                         part.turned,
                     )
                     for part in sheet.parts
@@ -291,7 +294,10 @@ def planned_in(data: Mapping[str, Any]) -> Work:
                         part["id"],
                         part["role"],
                         part.get("piece"),
-                        *(_exact(part[side]) for side in ("x", "y", "width", "height")),
+                        _exact(part["x"]),
+                        _exact(part["y"]),
+                        _exact(part["width"]),
+                        _exact(part["height"]),
                         part["turned"],
                     )
                     for part in sheet["parts"]

@@ -160,7 +160,7 @@ def step_with(plan: Plan, index: int, **changes: object) -> Plan:
 
 
 def totals_with(plan: Plan, **changes: int) -> Plan:
-    return replace(plan, totals=replace(plan.totals, **changes))  # type: ignore[arg-type]
+    return replace(plan, totals=replace(plan.totals, **changes))
 
 
 def swapped(plan: Plan, one: int, other: int) -> Plan:
