@@ -8,6 +8,7 @@ from workbench.measure.length import MeasureError
 
 LONGEST_TEXT = 120
 _LONGEST_QUOTE = 40
+_MOST_PLACES = 12
 _SAME = str.maketrans("‐‑‒–—−⁄∕", "------//")
 _VULGAR = re.compile("(-?)([¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])")
 _AMOUNT = re.compile(r"([0-9 .,/-]*)(.*)")
@@ -20,9 +21,30 @@ _EXPONENT = re.compile(r"e[+-]?[0-9]+")
 def quoted(text: str) -> str:
     """`text` fit to stand in an error: short, and without characters that cannot be printed."""
     clipped = text if len(text) <= _LONGEST_QUOTE else text[: _LONGEST_QUOTE - 1] + "…"
-    return (
-        '"' + "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in clipped) + '"'
-    )
+    shown = (c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in clipped)
+    return f"“{''.join(shown)}”"
+
+
+def mixed(number: Fraction) -> str:
+    """`number` as a whole number and a fraction in lowest terms: "5 1/4", "1/2", "-3"."""
+    sign = "-" if number < 0 else ""
+    whole, numerator = divmod(abs(number.numerator), number.denominator)
+    if not numerator:
+        return f"{sign}{whole}"
+    fraction = f"{numerator}/{number.denominator}"
+    return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+
+
+def plain(number: Fraction) -> str:
+    """`number` as a decimal, "133.5", where that is exact; else as a fraction, "133 1/3"."""
+    places = 0
+    while (number * 10**places).denominator != 1:
+        places += 1
+        if places == _MOST_PLACES:
+            return mixed(number)
+    digits = f"{abs(number * 10**places).numerator:0{places + 1}}"
+    sign = "-" if number < 0 else ""
+    return f"{sign}{digits[:-places]}.{digits[-places:]}" if places else f"{sign}{digits}"
 
 
 def read_amount(text: str, examples: str) -> tuple[Fraction, str]:

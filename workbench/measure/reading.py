@@ -10,7 +10,7 @@ from workbench.measure.units import per
 
 LONGEST = Length(Fraction(100_000))
 _EXAMPLES = "5 1/4, 5.25 in or 133 mm"
-_UNITS = {
+UNIT_WORDS = {
     **dict.fromkeys(("in", "in.", "inch", "inches", '"', "″", "”", "“", "''", "′′"), "in"),
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), "mm"),
     **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), "cm"),
@@ -27,12 +27,12 @@ def read_length(text: str | int, unit: Unit) -> Length:
     if not isinstance(text, str):
         return read_number(text, unit)
     number, suffix = read_amount(text, _EXAMPLES)
-    if suffix and suffix not in _UNITS:
+    if suffix and suffix not in UNIT_WORDS:
         raise MeasureError(
             f"{quoted(text)} ends in {quoted(suffix)}, which is no unit of length here",
-            f"write one length in in, mm or cm, as in {_EXAMPLES}",
+            f"give one length, as in {_EXAMPLES}",
         )
-    return _possible(Length(number * per(_UNITS.get(suffix, unit))), quoted(text))
+    return _possible(Length(number * per(UNIT_WORDS.get(suffix, unit))), quoted(text))
 
 
 def read_number(value: float | int | str, unit: Unit) -> Length:
@@ -45,7 +45,7 @@ def read_number(value: float | int | str, unit: Unit) -> Length:
         return read_length(value, unit)
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise MeasureError(f"{quoted(str(value))} is not a length", f"write it as in {_EXAMPLES}")
-    if not math.isfinite(value):
+    if isinstance(value, float) and not math.isfinite(value):
         raise MeasureError(f"{value} is not a length", f"write it as in {_EXAMPLES}")
     number = Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
     return _possible(Length(number * per(unit)), "the number")

@@ -3,36 +3,75 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
-from workbench.measure.length import Length, MeasureError, Unit
+from workbench.measure.length import UNITS, Length, MeasureError, Unit
+from workbench.measure.numerals import mixed, plain
 
-_FINEST_INCH = 64
-_STEPS: dict[Unit, tuple[Fraction, ...]] = {
-    # Inch rules are divided into binary submultiples (NIST Handbook 44, 5.52).
-    "in": tuple(Fraction(1, 2**power) for power in range(7)),
-    "mm": (Fraction(1), Fraction(1, 2)),
+_FILE_PARTS: dict[Unit, int] = {"in": 64, "mm": 10}
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """One length of line on a rule: how far apart, and how a single one is found by counting."""
+
+    spacing: Fraction
+    name: str = ""
+    counted_from: Fraction | None = None
+
+
+# Longest first. Inch rules are divided into binary submultiples (NIST Handbook 44, 5.52).
+_LINES: dict[Unit, tuple[_Line, ...]] = {
+    "in": (
+        _Line(Fraction(1)),
+        _Line(Fraction(1, 2)),
+        _Line(Fraction(1, 4)),
+        _Line(Fraction(1, 8)),
+        _Line(Fraction(1, 16), "sixteenth", Fraction(1, 2)),
+        _Line(Fraction(1, 32), "thirty-second", Fraction(1, 4)),
+        _Line(Fraction(1, 64), "sixty-fourth", Fraction(1, 8)),
+    ),
+    "mm": (
+        _Line(Fraction(10)),
+        _Line(Fraction(5)),
+        _Line(Fraction(1), "millimetre", Fraction(5)),
+        _Line(Fraction(1, 2)),
+    ),
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Graduation:
-    """What one small division of a rule measures: `step` of `unit`.
+    """What the smallest division of a rule measures: `step` of `unit`.
 
-    Raises MeasureError for other steps than 1 to 1/64 in (halved each time), 1 mm and 0.5 mm.
+    Raises MeasureError for a step other than 1 to 1/64 in, halved each time, or 10, 5, 1, 1/2 mm.
     """
 
     unit: Unit
     step: Fraction
 
     def __post_init__(self) -> None:
-        if self.step not in _STEPS[self.unit]:
+        steps = [line.spacing for line in _LINES[self.unit]]
+        if self.step not in steps:
             raise MeasureError(
                 f"no rule is divided into {self.step} {self.unit}",
-                f"use one of {', '.join(str(step) for step in _STEPS[self.unit])} {self.unit}",
+                f"use one of {', '.join(map(str, steps))} {self.unit}",
             )
 
     @property
     def interval(self) -> Length:
         return Length.of(self.step, self.unit)
+
+    def rank(self, mark: Length) -> int | None:
+        """How long a line stands at `mark`: 0 the longest (1 in, 10 mm), None where there is none.
+
+        Inches: 1 half, 2 quarter, 3 eighth, 4 sixteenth, ... Millimetres: 1 at 5, 2 at 1, 3 at 0.5.
+        """
+        number = mark.number(self.unit)
+        for rank, line in enumerate(_LINES[self.unit]):
+            if line.spacing < self.step:
+                return None
+            if (number / line.spacing).denominator == 1:
+                return rank
+        return None
 
 
 SIXTEENTHS = Graduation("in", Fraction(1, 16))
@@ -80,15 +119,8 @@ def mixed_number(length: Length, unit: Unit) -> MixedNumber:
 
 def write_number(length: Length, unit: Unit) -> str:
     """The bare number, exact: "5 1/4" in inches, "133.5" in mm where a decimal is exact."""
-    if length.mm < 0:
-        return "-" + write_number(-length, unit)
-    if unit == "mm" and _ends(length.mm):
-        return _decimal(length.mm)
-    mixed = mixed_number(length, unit)
-    if not mixed.numerator:
-        return str(mixed.whole)
-    fraction = f"{mixed.numerator}/{mixed.denominator}"
-    return f"{mixed.whole} {fraction}" if mixed.whole else fraction
+    number = length.number(unit)
+    return plain(number) if unit == "mm" else mixed(number)
 
 
 def write_length(length: Length, graduation: Graduation) -> str:
@@ -112,44 +144,62 @@ def write_exact(length: Length, unit: Unit) -> str:
 def write_file(length: Length, unit: Unit) -> str | int:
     """`length` as a project file in `unit` holds it, so that `read_length` gives it back.
 
-    A whole number where it is one, else a clean fraction or decimal ("5 1/4", "133.5"), else the
-    other unit if it is clean there ("133 mm"), else an exact number with its unit.
+    A whole number where it is one, else a fraction down to 1/64 in or a decimal down to 0.1 mm
+    ("5 1/4", "133.5"), else the exact number with its unit, inches or mm, whichever is shorter
+    ("133 mm" in a file of inches).
     """
     number = length.number(unit)
     if number.denominator == 1:
         return number.numerator
-    if _is_clean(length, unit):
+    if (number * _FILE_PARTS[unit]).denominator == 1:
         return write_number(length, unit)
-    other: Unit = "mm" if unit == "in" else "in"
-    shown: Unit = other if _is_clean(length, other) else unit
-    return f"{write_number(length, shown)} {shown}"
+    return min((f"{write_number(length, shown)} {shown}" for shown in UNITS), key=len)
 
 
-def _is_clean(length: Length, unit: Unit) -> bool:
-    """Whether it is a number one would write: down to 1/64 in or 0.1 mm."""
-    parts = _FINEST_INCH if unit == "in" else 10
-    return (length.number(unit) * parts).denominator == 1
+def where_on_rule(mark: Length, graduation: Graduation) -> str:
+    """Where to look for `mark`, as said at the trimmer: "halfway between 3 and 3 1/4".
+
+    A numbered line by its number, a middling one by the longer lines on both sides, and a small
+    one counted from the nearest longer line. A mark off the graduations lies between two lines.
+    """
+    unit = graduation.unit
+    rank = graduation.rank(mark)
+    if rank is None:
+        return _between_lines(mark, graduation)
+    if rank == 0:
+        return f"on the {write_number(mark, unit)} {unit} line"
+    line = _LINES[unit][rank]
+    if line.counted_from is None:
+        beside = Length.of(line.spacing, unit)
+        return f"halfway between {_named(unit, mark - beside, mark + beside)}"
+    start = nearest_mark(mark, Graduation(unit, line.counted_from)).mark
+    return f"{_counted(mark - start, line, graduation)} {_named(unit, start)}"
 
 
-def _ends(number: Fraction) -> bool:
-    """Whether its decimals come to an end."""
-    rest = number.denominator
-    for prime in (2, 5):
-        while rest % prime == 0:
-            rest //= prime
-    return rest == 1
+def _between_lines(mark: Length, graduation: Graduation) -> str:
+    unit, interval = graduation.unit, graduation.interval
+    nearest = nearest_mark(mark, graduation)
+    below = nearest.mark if nearest.off.mm < 0 else nearest.mark - interval
+    both = _named(unit, below, below + interval)
+    if abs(nearest.off) * 2 == interval:
+        return f"halfway between {both}"
+    return f"between {both}, nearer {write_number(nearest.mark, unit)}"
 
 
-def _decimal(number: Fraction) -> str:
-    places = 0
-    while number.denominator != 1:
-        number *= 10
-        places += 1
-    digits = f"{number.numerator:0{places + 1}}"
-    return f"{digits[:-places]}.{digits[-places:]}" if places else digits
+def _counted(way: Length, line: _Line, graduation: Graduation) -> str:
+    lines = abs(way).number(graduation.unit) / line.spacing
+    plural = "" if lines == 1 else "s"
+    kind = "" if line.spacing == graduation.step == 1 else f" ({line.name}{plural})"
+    return f"{lines} small line{plural}{kind} {'past' if way.mm > 0 else 'before'}"
+
+
+def _named(unit: Unit, *marks: Length) -> str:
+    # The numbers on an inch rule need no unit beside them at the trimmer; millimetres do.
+    numbers = " and ".join(write_number(mark, unit) for mark in marks)
+    return f"{numbers} mm" if unit == "mm" else numbers
 
 
 def _how_far(off: Length) -> str:
     tenths = round(abs(off).mm * 10)
-    size = f"{_decimal(Fraction(tenths, 10))} mm" if tenths else "less than 0.1 mm"
+    size = f"{plain(Fraction(tenths, 10))} mm" if tenths else "less than 0.1 mm"
     return f"{size} too {'long' if off.mm > 0 else 'short'}"
