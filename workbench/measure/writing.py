@@ -133,7 +133,7 @@ def write_length(length: Length, graduation: Graduation) -> str:
     mark = f"{write_number(reading.mark, graduation.unit)} {graduation.unit}"
     if not reading.off:
         return mark
-    return f"≈ {mark} ({_how_far(reading.off)})"
+    return f"≈ {mark} ({how_far(reading.off)})"
 
 
 def write_exact(length: Length, unit: Unit) -> str:
@@ -199,7 +199,8 @@ def _named(unit: Unit, *marks: Length) -> str:
     return f"{numbers} mm" if unit == "mm" else numbers
 
 
-def _how_far(off: Length) -> str:
+def how_far(off: Length) -> str:
+    """The error of a mark in words, "0.2 mm too short"; `off` above ZERO is too long."""
     tenths = round(abs(off).mm * 10)
     size = f"{plain(Fraction(tenths, 10))} mm" if tenths else "less than 0.1 mm"
     return f"{size} too {'long' if off.mm > 0 else 'short'}"
