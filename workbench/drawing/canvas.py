@@ -99,16 +99,16 @@ class Canvas:
                 self.put(x + across, y + down, cell)
 
     def hline(self, x: int, y: int, width: int, like: Cell = BLANK) -> None:
-        """A level line, joined to the lines it meets."""
-        for column in range(x, x + width):
+        """A level line, joined to the lines it meets; one cell is too short to be a line."""
+        for column in range(x, x + width if width > 1 else x):
             arms = (_LEFT if column > x else 0) | (_RIGHT if column < x + width - 1 else 0)
-            self._join(column, y, arms or _LEFT | _RIGHT, like)
+            self._join(column, y, arms, like)
 
     def vline(self, x: int, y: int, height: int, like: Cell = BLANK) -> None:
-        """An upright line, joined to the lines it meets."""
-        for row in range(y, y + height):
+        """An upright line, joined to the lines it meets; one cell is too short to be a line."""
+        for row in range(y, y + height if height > 1 else y):
             arms = (_UP if row > y else 0) | (_DOWN if row < y + height - 1 else 0)
-            self._join(x, row, arms or _UP | _DOWN, like)
+            self._join(x, row, arms, like)
 
     def frame(self, box: Box, like: Cell = BLANK) -> None:
         """The outline of `box`, joined to the lines it meets."""

@@ -1,0 +1,331 @@
+"""The Textual app: what is open, the way between the screens, planning in the background."""
+
+import re
+from collections.abc import Iterable
+from functools import cached_property, partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from textual import work
+from textual.app import App, SystemCommand
+from textual.binding import Binding
+from textual.message import Message
+from textual.reactive import reactive
+from textual.screen import Screen
+from textual.worker import Worker, get_current_worker
+
+from workbench.app.commands import (
+    KEY_NAMES,
+    Help,
+    Leave,
+    Palette,
+    SwitchLight,
+    SwitchUnits,
+    all_commands,
+    bindings,
+)
+from workbench.app.session import Planned, Session
+from workbench.app.themes import DARK, LIGHT
+from workbench.craft.project import Project
+from workbench.measure.length import Unit
+
+if TYPE_CHECKING:
+    from workbench.store.workshop import Workshop
+
+PLANNING = "planning"
+
+
+class ProjectChanged(Message):
+    """The maker edited the project on a screen."""
+
+    def __init__(self, project: Project) -> None:
+        super().__init__()
+        self.project = project
+
+
+class StageBegun(Message):
+    """The planner, in its thread, began a stage."""
+
+    def __init__(self, worker: Worker[None], stage: str) -> None:
+        super().__init__()
+        self.worker = worker
+        self.stage = stage
+
+
+class PlanningEnded(Message):
+    """The planner, in its thread, came to an end."""
+
+    def __init__(self, worker: Worker[None], planned: Planned) -> None:
+        super().__init__()
+        self.worker = worker
+        self.planned = planned
+
+
+class TrimtallyApp(App[None]):
+    """Holds the open session; screens read it and post what the maker changed."""
+
+    TITLE = "Trimtally"
+    # The start page comes first, before any screen is pushed that would bring its own styles.
+    CSS_PATH = ("app.tcss", "screens/start.tcss")
+    BINDINGS = bindings((Help, Palette, SwitchUnits, SwitchLight, Leave))
+
+    session: reactive[Session | None] = reactive(None, init=False)
+    unit: reactive[Unit] = reactive("in", init=False)
+
+    def __init__(self, path: Path | None = None) -> None:
+        super().__init__()
+        self._path = path
+        self._planner: Worker[None] | None = None
+        self.register_theme(DARK)
+        self.register_theme(LIGHT)
+        self.theme = DARK.name
+
+    @cached_property
+    def workshop(self) -> "Workshop":
+        """The maker's own data, opened when first asked for."""
+        from workbench.store.workshop import Workshop
+
+        return Workshop.open()
+
+    def get_default_screen(self) -> Screen[None]:
+        from workbench.app.screens.start import StartScreen
+
+        return StartScreen()
+
+    def on_mount(self) -> None:
+        if self._path:
+            self.open_file(self._path)
+
+    # What is open
+
+    def open_file(self, path: Path) -> None:
+        """Open the project file at `path`, or say why it cannot be."""
+        if project := self._read(path):
+            self.workshop.remember(path)
+            self._open(Session.opened(project, path.resolve()))
+
+    def open_sample(self, path: Path) -> None:
+        """Open a sample: the maker's own from the start, so that saving asks for a new file."""
+        if project := self._read(path):
+            self._open(Session.opened(project, None))
+
+    def say_wrong(self, message: str) -> None:
+        self.notify(message, severity="error", timeout=10, markup=False)
+
+    def show_room(self, room: str) -> None:
+        """Show a room of the open project in place of the room shown now."""
+        screen = _room_screen(room)
+        if len(self.screen_stack) > 1:
+            self.switch_screen(screen)
+        else:
+            self.push_screen(screen)
+
+    def _open(self, session: Session) -> None:
+        self.stop_planning()
+        self.session = session
+        self.unit = session.project.units
+        self.show_room("pieces")
+
+    def _read(self, path: Path) -> Project | None:
+        from workbench.store.faults import ProjectFileError
+        from workbench.store.project_file import read_project
+
+        try:
+            return read_project(path)
+        except ProjectFileError as error:
+            self.say_wrong(str(error))
+            return None
+
+    def on_project_changed(self, message: ProjectChanged) -> None:
+        if self.session:
+            self.stop_planning()
+            self.session = self.session.with_project(message.project).with_stage(None)
+
+    # Saving and leaving
+
+    def action_save_project(self) -> None:
+        if self.session and self.session.path:
+            self._save(self.session.path)
+        else:
+            self.action_save_project_as()
+
+    @work
+    async def action_save_project_as(self) -> None:
+        await self._save_as()
+
+    @work
+    async def action_show_start(self) -> None:
+        if await self._may_close():
+            self.stop_planning()
+            self.session = None
+            self.pop_screen()
+
+    @work
+    async def action_quit(self) -> None:  # type: ignore[override]
+        if await self._may_close():
+            self.exit()
+
+    def action_leave(self) -> None:
+        self.action_quit()
+
+    async def _may_close(self) -> bool:
+        """Ask about changes that would be lost; True when nothing stands in the way."""
+        from workbench.app.screens.question import Question
+
+        if not (self.session and self.session.changed):
+            return True
+        answer = await self.push_screen_wait(
+            Question(
+                "This project has changes that are not saved.",
+                {"save": "Save them", "drop": "Leave without them", "stay": "Stay here"},
+            )
+        )
+        if answer == "save":
+            return self._save(self.session.path) if self.session.path else await self._save_as()
+        return answer == "drop"
+
+    async def _save_as(self) -> bool:
+        from workbench.app.screens.question import PathQuestion
+
+        if self.session is None:
+            return False
+        there = self.session.path or Path.cwd() / _file_name(self.session.project.title)
+        path = await self.push_screen_wait(PathQuestion("Save the project as", there, "Save"))
+        if path is None:
+            return False
+        if path.exists() and path != self.session.path:
+            from workbench.app.screens.question import Question
+
+            answers = {"replace": "Replace it", "keep": "Keep it"}
+            asked = f"There is already a file {path}."
+            if await self.push_screen_wait(Question(asked, answers)) != "replace":
+                return False
+        return self._save(path)
+
+    def _save(self, path: Path) -> bool:
+        from workbench.store.faults import ProjectFileError
+        from workbench.store.project_file import write_project
+
+        if self.session is None:
+            return False
+        try:
+            write_project(path, self.session.project)
+        except ProjectFileError as error:
+            self.say_wrong(str(error))
+            return False
+        self.session = self.session.saved_at(path)
+        self.workshop.remember(path)
+        self.notify(f"Saved in {path}.", markup=False)
+        return True
+
+    # Planning
+
+    def ensure_planned(self) -> None:
+        """Plan the open project unless that is done or under way."""
+        if self.session and not self.session.is_planned and self.session.stage is None:
+            self.action_plan_again()
+
+    def action_plan_again(self) -> None:
+        if self.session:
+            self.session = self.session.with_planned(None).with_stage("beginning")
+            self._planner = self._plan(self.session.project)
+
+    def action_stop_planning(self) -> None:
+        self.stop_planning()
+
+    def stop_planning(self) -> None:
+        self.workers.cancel_group(self, PLANNING)
+
+    @work(thread=True, exclusive=True, group=PLANNING)
+    def _plan(self, project: Project) -> None:
+        """Runs in a thread: it only posts messages and never touches a widget."""
+        from workbench.planning.planner import make_plan
+        from workbench.planning.watch import Cancelled, PlanningError, Watch
+
+        worker = get_current_worker()
+
+        def say(stage: str) -> None:
+            self.post_message(StageBegun(worker, stage))
+
+        watch = Watch(say, lambda: worker.is_cancelled)
+        try:
+            planned = Planned(project, make_plan(project, watch=watch))
+        except PlanningError as error:
+            planned = Planned(project, trouble=str(error))
+        except Cancelled:
+            planned = Planned(project, trouble="The planning was stopped.")
+        self.post_message(PlanningEnded(worker, planned))
+
+    def on_stage_begun(self, message: StageBegun) -> None:
+        if self.session and message.worker is self._planner:
+            self.session = self.session.with_stage(message.stage)
+
+    def on_planning_ended(self, message: PlanningEnded) -> None:
+        if self.session and message.worker is self._planner:
+            self.session = self.session.with_planned(message.planned)
+
+    # Everywhere
+
+    def action_switch_units(self) -> None:
+        self.unit = "mm" if self.unit == "in" else "in"
+
+    def action_switch_light(self) -> None:
+        self.theme = LIGHT.name if self.current_theme.dark else DARK.name
+
+    def action_palette(self) -> None:
+        self.action_command_palette()
+
+    def action_help(self) -> None:
+        from workbench.app.screens.help import HelpScreen
+
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen(self.screen))
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """What the palette finds: every command of ours that can be given now."""
+        ours = {command.name for command in all_commands()}
+        found = {
+            active.binding.id: active
+            for active in screen.active_bindings.values()
+            if active.enabled and active.binding.id in ours
+        }
+        for active in found.values():
+            binding = active.binding
+            give = partial(self.run_action, binding.action, active.node)
+            yield SystemCommand(binding.description, binding.tooltip, give)
+
+    def get_key_display(self, binding: Binding) -> str:
+        return KEY_NAMES.get(binding.key) or super().get_key_display(binding)
+
+
+def run(path: Path | None = None) -> None:
+    """Run the app, with the project at `path` open when one is given."""
+    TrimtallyApp(path).run()
+
+
+def _room_screen(room: str) -> Screen[None]:
+    # Imported when shown, so that the start page need not wait for all of them.
+    match room:
+        case "stock":
+            from workbench.app.screens.stock import StockScreen
+
+            return StockScreen()
+        case "pieces":
+            from workbench.app.screens.pieces import PiecesScreen
+
+            return PiecesScreen()
+        case "trimming":
+            from workbench.app.screens.trimming import TrimmingScreen
+
+            return TrimmingScreen()
+        case "combinations":
+            from workbench.app.screens.combinations import CombinationsScreen
+
+            return CombinationsScreen()
+    raise KeyError(room)
+
+
+def _file_name(title: str) -> str:
+    """A file name that every system takes, made of a project's title."""
+    words = re.findall(r"[a-z0-9]+", title.lower())
+    return "_".join(words[:8] or ["project"]) + ".toml"

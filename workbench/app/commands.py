@@ -1,0 +1,295 @@
+"""Every command of the app, said once: keys, footer, palette, help and key list read it here.
+
+A command is a class: its docstring is the help sentence, its name in snake case the action
+(`AddPaper` calls `action_add_paper` of the screen that offers it, or of the app), and also its
+name in the workshop setting "keys", which gives it other keys.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING, ClassVar
+
+if TYPE_CHECKING:
+    from textual.binding import Binding, BindingType
+
+KEY_NAMES = {
+    "space": "space",
+    "enter": "enter",
+    "escape": "esc",
+    "backspace": "backspace",
+    "up": "↑",
+    "down": "↓",
+    "left": "←",
+    "right": "→",
+    "question_mark": "?",
+}
+# Keys that every keyboard has and every terminal sends alike.
+KEYS = re.compile(r"[a-zA-Z0-9]|f([1-9]|1[0-2])|" + "|".join(KEY_NAMES))
+
+
+class Command:
+    """What the maker can ask for; subclass it to add one."""
+
+    name: ClassVar[str]
+    keys: ClassVar[tuple[str, ...]]
+    label: ClassVar[str]
+    group: ClassVar[str]
+    footer: ClassVar[bool] = True
+
+    def __init_subclass__(cls) -> None:
+        cls.name = re.sub(r"(?<!^)(?=[A-Z])", "_", cls.__name__).lower()
+
+    @classmethod
+    def help(cls) -> str:
+        return (cls.__doc__ or "").strip()
+
+    @classmethod
+    def binding(cls) -> "Binding":
+        from textual.binding import Binding
+
+        return Binding(
+            ",".join(cls.keys),
+            cls.name,
+            cls.label,
+            show=cls.footer,
+            tooltip=cls.help(),
+            id=cls.name,
+        )
+
+
+def all_commands() -> tuple[type[Command], ...]:
+    """Every command there is, in the order of this file."""
+    return tuple(Command.__subclasses__())
+
+
+def bindings(commands: Iterable[type[Command]]) -> "list[BindingType]":
+    return [command.binding() for command in commands]
+
+
+def keys_of(command: type[Command], changed: Mapping[str, str]) -> tuple[str, ...]:
+    """The keys of a command, where the maker may have `changed` them by command name."""
+    return tuple(changed[command.name].split(",")) if command.name in changed else command.keys
+
+
+def key_list(
+    commands: Iterable[type[Command]], changed: Mapping[str, str] | None = None
+) -> Iterator[tuple[str, str, str]]:
+    """Group, keys and help of each command, as the help screen and the README show them."""
+    for command in commands:
+        keys = (KEY_NAMES.get(key, key) for key in keys_of(command, changed or {}))
+        yield command.group, " ".join(keys), command.help()
+
+
+EVERYWHERE = "Everywhere"
+ROOMS = "Going from room to room"
+START = "Start page"
+STOCK = "Stock"
+PIECES = "Pieces"
+TRIMMING = "Trimming"
+COMBINATIONS = "Combinations"
+RUN = "At the bench"
+FORM = "Forms and questions"
+
+
+class Help(Command):
+    """Say what this screen is for, and what every key does."""
+
+    keys, label, group = ("f1", "question_mark"), "Help", EVERYWHERE
+
+
+class Palette(Command):
+    """Find a command by typing part of its name."""
+
+    keys, label, group = ("f2",), "Find", EVERYWHERE
+
+
+class SwitchUnits(Command):
+    """Show lengths in millimetres instead of inches, or back."""
+
+    keys, label, group = ("u",), "in/mm", EVERYWHERE
+
+
+class SwitchLight(Command):
+    """Change between the light and the dark look."""
+
+    keys, label, group, footer = ("f3",), "Light/dark", EVERYWHERE, False
+
+
+class Leave(Command):
+    """Leave Trimtally; a batch under way is always kept, and unsaved changes are asked about."""
+
+    keys, label, group = ("q",), "Leave", EVERYWHERE
+
+
+class ShowStock(Command):
+    """Show the papers and offcuts of this project."""
+
+    keys, label, group, footer = ("1",), "Stock", ROOMS, False
+
+
+class ShowPieces(Command):
+    """Show the card and the pieces layered on it."""
+
+    keys, label, group, footer = ("2",), "Pieces", ROOMS, False
+
+
+class ShowTrimming(Command):
+    """Show how the sheets are cut, and in which order."""
+
+    keys, label, group, footer = ("3",), "Trimming", ROOMS, False
+
+
+class ShowCombinations(Command):
+    """Show which prints meet on which card."""
+
+    keys, label, group, footer = ("4",), "Combinations", ROOMS, False
+
+
+class ShowStart(Command):
+    """Go back to the start page and its projects."""
+
+    keys, label, group = ("0",), "Projects", ROOMS
+
+
+class SaveProject(Command):
+    """Save the project in its file."""
+
+    keys, label, group = ("s",), "Save", ROOMS
+
+
+class SaveProjectAs(Command):
+    """Save the project in another file, which is a way to begin a new one."""
+
+    keys, label, group, footer = ("w",), "Save as", ROOMS, False
+
+
+class PlanAgain(Command):
+    """Plan the batch now, or again."""
+
+    keys, label, group, footer = ("p",), "Plan", ROOMS, False
+
+
+class StopPlanning(Command):
+    """Stop the planning that is under way."""
+
+    keys, label, group, footer = ("escape",), "Stop planning", ROOMS, False
+
+
+class ChooseFile(Command):
+    """Open a project by the path of its file."""
+
+    keys, label, group = ("o",), "Open a file", START
+
+
+class AddPaper(Command):
+    """Add a paper to the stock of this project."""
+
+    keys, label, group = ("a",), "Add paper", STOCK
+
+
+class AddOffcut(Command):
+    """Add an offcut that may be used before a sheet is opened."""
+
+    keys, label, group = ("f",), "Add offcut", STOCK
+
+
+class ChangePaper(Command):
+    """Change the paper or offcut at hand."""
+
+    keys, label, group = ("enter", "c"), "Change", STOCK
+
+
+class RemovePaper(Command):
+    """Remove the paper or offcut at hand, unless a piece is still cut from it."""
+
+    keys, label, group = ("x",), "Remove", STOCK
+
+
+class AddPiece(Command):
+    """Add a piece in front of the one at hand."""
+
+    keys, label, group = ("a",), "Add", PIECES
+
+
+class ChangePiece(Command):
+    """Change the piece at hand, or the card itself."""
+
+    keys, label, group = ("enter", "c"), "Change", PIECES
+
+
+class RemovePiece(Command):
+    """Remove the piece at hand, unless another is glued to it."""
+
+    keys, label, group = ("x",), "Remove", PIECES
+
+
+class BringForward(Command):
+    """Move the piece at hand one layer nearer to the front."""
+
+    keys, label, group = ("f",), "Forward", PIECES
+
+
+class SendBack(Command):
+    """Move the piece at hand one layer nearer to the back."""
+
+    keys, label, group = ("b",), "Back", PIECES
+
+
+class Begin(Command):
+    """Begin to cut this batch, or go on with it."""
+
+    keys, label, group = ("space",), "Begin cutting", TRIMMING
+
+
+class Enlarge(Command):
+    """Show the card at hand as large as the screen allows."""
+
+    keys, label, group = ("enter",), "Enlarge", COMBINATIONS
+
+
+class CardLeft(Command):
+    """Go to the card before."""
+
+    keys, label, group, footer = ("left",), "Before", COMBINATIONS, False
+
+
+class CardRight(Command):
+    """Go to the next card."""
+
+    keys, label, group, footer = ("right",), "Next", COMBINATIONS, False
+
+
+class CardUp(Command):
+    """Go to the card above."""
+
+    keys, label, group, footer = ("up",), "Above", COMBINATIONS, False
+
+
+class CardDown(Command):
+    """Go to the card below."""
+
+    keys, label, group, footer = ("down",), "Below", COMBINATIONS, False
+
+
+class Tick(Command):
+    """Tick the step at hand: it is done."""
+
+    keys, label, group = ("space",), "Done", RUN
+
+
+class TakeBack(Command):
+    """Take back the last tick."""
+
+    keys, label, group = ("backspace",), "Take back", RUN
+
+
+class LeaveBench(Command):
+    """Leave the bench; the batch waits at the same step."""
+
+    keys, label, group = ("escape",), "Leave the bench", RUN
+
+
+class CloseForm(Command):
+    """Close the form or picture and change nothing."""
+
+    keys, label, group = ("escape",), "Close", FORM

@@ -1,0 +1,35 @@
+"""The sample projects that come with Trimtally."""
+
+import tomllib
+from dataclasses import dataclass
+from itertools import takewhile
+from pathlib import Path
+
+import workbench
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """`about` is the note that its file begins with."""
+
+    path: Path
+    title: str
+    about: str
+
+
+def samples() -> list[Sample]:
+    return [_sample(path) for path in sorted(_folder().glob("*.toml"))]
+
+
+def _folder() -> Path:
+    """In the installed package, or beside it in a clone."""
+    package = Path(workbench.__file__).parent
+    inside = package / "sample_projects"
+    return inside if inside.is_dir() else package.parent / "sample_projects"
+
+
+def _sample(path: Path) -> Sample:
+    text = path.read_text(encoding="utf-8")
+    note = takewhile(lambda line: line.startswith("# "), text.splitlines())
+    about = " ".join(line.removeprefix("# ") for line in note)
+    return Sample(path, tomllib.loads(text)["title"], about)

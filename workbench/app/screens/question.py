@@ -1,0 +1,77 @@
+"""Questions that stand in front of a screen until they are answered."""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Button, Footer, Input, Label
+
+from workbench.app.commands import CloseForm, bindings
+
+
+class Question(ModalScreen[str | None]):
+    """Asks with a button for each answer; gives the key of the one chosen, None for none."""
+
+    BINDINGS = bindings((CloseForm,))
+    ABOUT = "Choose an answer with the arrows or Tab and Enter, or click it."
+
+    def __init__(self, question: str, answers: Mapping[str, str]) -> None:
+        super().__init__()
+        self.question = question
+        self.answers = answers
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="form"):
+            yield Label(Content(self.question))
+            with Horizontal(classes="buttons"):
+                for key, answer in self.answers.items():
+                    yield Button(Content(answer), id=key, compact=True)
+        yield Footer(show_command_palette=False)
+
+    def on_button_pressed(self, event: Button.Pressed) -> None:
+        self.dismiss(event.button.id)
+
+    def action_close_form(self) -> None:
+        self.dismiss(None)
+
+
+class PathQuestion(ModalScreen[Path | None]):
+    """Asks for the path of a file."""
+
+    BINDINGS = bindings((CloseForm,))
+    ABOUT = "Type the path of a file; ~ stands for your home folder."
+
+    def __init__(self, question: str, path: Path | None, answer: str) -> None:
+        super().__init__()
+        self.question = question
+        self.path = path
+        self.answer = answer
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="form"):
+            yield Label(Content(self.question))
+            yield Input(str(self.path or ""), placeholder="path of a .toml file", compact=True)
+            with Horizontal(classes="buttons"):
+                yield Button(Content(self.answer), id="go", compact=True, variant="primary")
+                yield Button(Content("Close"), id="close", compact=True)
+        yield Footer(show_command_palette=False)
+
+    def on_input_submitted(self) -> None:
+        self._answer()
+
+    def on_button_pressed(self, event: Button.Pressed) -> None:
+        if event.button.id == "go":
+            self._answer()
+        else:
+            self.dismiss(None)
+
+    def action_close_form(self) -> None:
+        self.dismiss(None)
+
+    def _answer(self) -> None:
+        typed = self.query_one(Input).value.strip()
+        if typed:
+            self.dismiss(Path(typed).expanduser().absolute())

@@ -1,0 +1,87 @@
+"""What the rooms of a project have in common: its title and the doors above, the keys below."""
+
+from typing import ClassVar
+
+from textual import getters, on
+from textual.app import ComposeResult
+from textual.screen import Screen
+from textual.widgets import Footer
+
+from workbench.app.app import TrimtallyApp
+from workbench.app.commands import (
+    PlanAgain,
+    SaveProject,
+    SaveProjectAs,
+    ShowCombinations,
+    ShowPieces,
+    ShowStart,
+    ShowStock,
+    ShowTrimming,
+    StopPlanning,
+    bindings,
+)
+from workbench.app.session import Session
+from workbench.app.widgets.masthead import Door, Masthead
+from workbench.measure.length import Unit
+
+
+class RoomScreen(Screen[None]):
+    """A screen of the open project. Subclasses compose `body` and fill it in `show`."""
+
+    BINDINGS = bindings(
+        (
+            ShowStock,
+            ShowPieces,
+            ShowTrimming,
+            ShowCombinations,
+            SaveProject,
+            SaveProjectAs,
+            PlanAgain,
+            StopPlanning,
+            ShowStart,
+        )
+    )
+    ROOM: ClassVar[str]
+    ABOUT: ClassVar[str]
+    NEEDS_PLAN: ClassVar[bool] = False
+    app = getters.app(TrimtallyApp)
+
+    def compose(self) -> ComposeResult:
+        yield Masthead(self.ROOM)
+        yield from self.body()
+        yield Footer(show_command_palette=False)
+
+    def body(self) -> ComposeResult:
+        raise NotImplementedError
+
+    def show(self, session: Session, unit: Unit) -> None:
+        """Show `session` as it stands now, lengths in `unit`."""
+        raise NotImplementedError
+
+    def on_mount(self) -> None:
+        self.watch(self.app, "session", self._refresh, init=False)
+        self.watch(self.app, "unit", self._refresh, init=False)
+        self._refresh()
+        if self.NEEDS_PLAN:
+            self.app.ensure_planned()
+
+    def _refresh(self) -> None:
+        if session := self.app.session:
+            self.query_one(Masthead).show(session, self.app.unit)
+            self.show(session, self.app.unit)
+
+    @on(Door.Opened)
+    def _open_door(self, event: Door.Opened) -> None:
+        self.app.show_room(event.room)
+
+    def action_show_stock(self) -> None:
+        self.app.show_room("stock")
+
+    def action_show_pieces(self) -> None:
+        self.app.show_room("pieces")
+
+    def action_show_trimming(self) -> None:
+        self.app.show_room("trimming")
+
+    def action_show_combinations(self) -> None:
+        self.app.show_room("combinations")

@@ -1,0 +1,85 @@
+"""The start page: what waits to be finished, what was open last, the samples."""
+
+from collections.abc import Callable, Iterator
+from functools import partial
+
+from textual import getters, work
+from textual.app import ComposeResult
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from workbench.app.app import TrimtallyApp
+from workbench.app.commands import ChooseFile, bindings
+
+CAUTION = (
+    "Blades are sharp: close the guard, hold the paper away from the blade's way, keep small hands"
+    " off. Follow your trimmer's manual and the labels of glues and sprays."
+)
+
+
+class StartScreen(Screen[None]):
+    """One list of everything that can be opened; Enter or a click opens it."""
+
+    BINDINGS = bindings((ChooseFile,))
+    ABOUT = (
+        "Choose what to open: a batch that waits to be finished, a project you had open, or a"
+        " sample. A sample is yours to change; saving it asks for a file of its own."
+    )
+    app = getters.app(TrimtallyApp)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._openings: dict[str, Callable[[], None]] = {}
+
+    def compose(self) -> ComposeResult:
+        yield Static(Content("Trimtally"), id="name")
+        yield Static(Content("Plan, cut, mix and assemble a batch of cards."), id="job")
+        yield OptionList(id="list", markup=False, compact=True)
+        yield Static(Content(CAUTION), id="caution")
+        yield Footer(show_command_palette=False)
+
+    def on_screen_resume(self) -> None:
+        # After the first paint: the lists come from disk.
+        self.call_after_refresh(self._fill)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        self._openings[event.option_id or ""]()
+
+    @work
+    async def action_choose_file(self) -> None:
+        from workbench.app.screens.question import PathQuestion
+
+        path = await self.app.push_screen_wait(PathQuestion("Open a project file", None, "Open"))
+        if path:
+            self.app.open_file(path)
+
+    def _fill(self) -> None:
+        self._openings.clear()
+        options = self.query_one(OptionList)
+        options.clear_options()
+        options.add_options(self._options())
+        options.action_first()
+
+    def _options(self) -> Iterator[Option]:
+        from workbench.app.samples import samples
+
+        yield _heading("Samples")
+        for sample in samples():
+            opening = partial(self.app.open_sample, sample.path)
+            yield self._option(sample.title, sample.about, opening)
+        yield _heading("Your files")
+        yield self._option("Open a file …", "by its path", self._choose)
+
+    def _choose(self) -> None:
+        self.action_choose_file()
+
+    def _option(self, title: str, about: str, opening: Callable[[], None]) -> Option:
+        key = str(len(self._openings))
+        self._openings[key] = opening
+        return Option(Content.assemble(title, (f"  {about}", "$text-muted")), id=key)
+
+
+def _heading(text: str) -> Option:
+    return Option(Content.assemble((text, "bold $accent")), disabled=True)

@@ -1,0 +1,62 @@
+"""The project that is open: what it is, what was saved, and what is planned for it."""
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from workbench.craft.project import Project
+from workbench.planning.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What came of planning `project`: a plan, or the trouble in words."""
+
+    project: Project
+    plan: Plan | None = None
+    trouble: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """An open project. `path` is None until it has a file of its own, as a sample has not."""
+
+    project: Project
+    saved: Project
+    path: Path | None = None
+    planned: Planned | None = None
+    stage: str | None = None
+
+    @classmethod
+    def opened(cls, project: Project, path: Path | None) -> "Session":
+        return cls(project, project, path)
+
+    @property
+    def changed(self) -> bool:
+        """Whether something would be lost if it were closed now."""
+        return self.project != self.saved
+
+    @property
+    def plan(self) -> Plan | None:
+        """The plan of the project as it stands, None while there is none."""
+        return self.planned.plan if self.planned and self.is_planned else None
+
+    @property
+    def trouble(self) -> str | None:
+        """Why the project as it stands has no plan, in words."""
+        return self.planned.trouble if self.planned and self.is_planned else None
+
+    @property
+    def is_planned(self) -> bool:
+        return self.planned is not None and self.planned.project == self.project
+
+    def with_project(self, project: Project) -> "Session":
+        return replace(self, project=project)
+
+    def with_stage(self, stage: str | None) -> "Session":
+        return replace(self, stage=stage)
+
+    def with_planned(self, planned: Planned | None) -> "Session":
+        return replace(self, planned=planned, stage=None)
+
+    def saved_at(self, path: Path) -> "Session":
+        return replace(self, saved=self.project, path=path)

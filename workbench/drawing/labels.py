@@ -1,0 +1,16 @@
+"""Lengths and sizes as short as a drawing or a table needs them."""
+
+from workbench.craft.paper import Size
+from workbench.measure.length import Length, Unit
+from workbench.measure.writing import graduation_for, nearest_mark, write_number
+
+
+def write_short(length: Length, unit: Unit) -> str:
+    """The nearest mark as a bare number, "≈" before it where `length` lies beside the mark."""
+    reading = nearest_mark(length, graduation_for(unit))
+    return f"{'≈' if reading.off else ''}{write_number(reading.mark, unit)}"
+
+
+def write_size(size: Size, unit: Unit) -> str:
+    """Width and height with their unit, "4 3/4 × 6 3/4 in"."""
+    return f"{write_short(size.width, unit)} × {write_short(size.height, unit)} {unit}"
