@@ -1,0 +1,106 @@
+"""Random projects and plans for the laws of the store."""
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any
+
+from hypothesis import strategies as st
+
+from workbench.craft.card import ACROSS, CORNERS, FOLDS, RESERVED, UP, Card, Piece, Place, Rounding
+from workbench.craft.faults import LONGEST_NAME
+from workbench.craft.paper import KINDS, RUNS, Offcut, Paper, Size
+from workbench.craft.project import Project
+from workbench.measure.length import UNITS, Length
+
+# Whatever can be shown on a label, quotes and backslashes among it.
+_SHOWN = st.characters(exclude_categories=("Cc", "Cf", "Cs", "Zl", "Zp"))
+NAMES = (
+    st.text(_SHOWN, min_size=1, max_size=LONGEST_NAME)
+    .map(str.strip)
+    .filter(lambda name: name and name not in RESERVED)
+)
+
+
+def lengths(most_mm: int, least_mm: int = 1) -> st.SearchStrategy[Length]:
+    """Lengths of every grain a maker might use, and some that no maker would."""
+
+    def grain(step: Fraction) -> st.SearchStrategy[Length]:
+        lowest, highest = -(-least_mm // step), most_mm // step
+        return st.integers(lowest, highest).map(lambda count: Length(count * step))
+
+    steps = (Fraction(254, 640), Fraction(1, 10), Fraction(1, 320), Fraction(1), Fraction(127, 15))
+    return st.one_of(*map(grain, steps))
+
+
+def sizes(most_mm: int, least_mm: int = 1) -> st.SearchStrategy[Size]:
+    return st.builds(Size, lengths(most_mm, least_mm), lengths(most_mm, least_mm))
+
+
+def _papers(names: list[str]) -> st.SearchStrategy[tuple[Paper, ...]]:
+    colours = st.from_regex(r"#[0-9a-fA-F]{6}", fullmatch=True)
+    return st.tuples(
+        *(
+            st.builds(
+                Paper,
+                name=st.just(name),
+                kind=st.sampled_from(KINDS),
+                size=sizes(700, 300),
+                sheets=st.integers(0, 100),
+                print=NAMES,
+                colours=st.lists(colours, max_size=3).map(tuple),
+                run=st.sampled_from(RUNS),
+                weight=st.sampled_from([None, "300 gsm", "110 lb cover", "65lb Cover"]),
+                thickness=st.sampled_from([None, "14 pt", "0.36 mm", "0.014 in"]),
+            )
+            for name in names
+        )
+    )
+
+
+def _roundings(size: Size) -> st.SearchStrategy[Rounding | None]:
+    half = min(size.width, size.height) / 2
+    return st.none() | st.builds(
+        Rounding,
+        st.lists(st.sampled_from(CORNERS), min_size=1, unique=True).map(tuple),
+        st.integers(1, 16).map(lambda parts: half * Fraction(parts, 16)),
+    )
+
+
+@st.composite
+def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
+    paper_names = draw(st.lists(NAMES, min_size=1, max_size=4, unique=True))
+    # No name of a piece ends in a number, which might be the name of another's second layer.
+    piece_names = draw(
+        st.lists(NAMES.filter(lambda name: not name[-1].isdigit()), max_size=5, unique=True)
+    )
+    paper = st.sampled_from(paper_names)
+    pieces: list[Piece] = []
+    for name in piece_names:
+        size = draw(sizes(300))
+        pieces.append(
+            Piece(
+                name=name,
+                size=size,
+                papers=tuple(draw(st.lists(paper, min_size=1, unique=True))),
+                place=Place(
+                    draw(st.sampled_from(ACROSS) | lengths(300, 0)),
+                    draw(st.sampled_from(UP) | lengths(300, 0)),
+                ),
+                rounding=draw(_roundings(size)),
+                per_card=draw(st.integers(1, 3)),
+                needed=draw(st.booleans()),
+                on=draw(st.sampled_from(["card", "inside", *(one.name for one in pieces)])),
+            )
+        )
+    return Project(
+        title=draw(NAMES),
+        units=draw(st.sampled_from(UNITS)),
+        card=Card(
+            draw(sizes(150)), draw(st.sampled_from(FOLDS)), draw(paper), draw(st.integers(1, 500))
+        ),
+        papers=draw(_papers(paper_names)),
+        pieces=tuple(pieces),
+        offcuts=tuple(
+            draw(st.lists(st.builds(Offcut, paper, sizes(300), st.integers(1, 9)), max_size=3))
+        ),
+    )

@@ -1,0 +1,51 @@
+"""What can go wrong with kept things, said in one line that a maker can act on."""
+
+import unicodedata
+
+_UNSEEN = ("Cc", "Cf", "Cs", "Zl", "Zp")
+_LONGEST_SHOWN = 60
+_LONGEST_SAID = 300
+
+
+class StoreError(ValueError):
+    """Raised when something kept cannot be read or written: `where`, `what` is wrong, the `mend`.
+
+    Its text is always one line.
+    """
+
+    def __init__(self, where: str, what: str, mend: str) -> None:
+        super().__init__(where, what, mend)
+        self.where = where
+        self.what = what
+        self.mend = mend
+
+    def __str__(self) -> str:
+        what, mend = (_shortened(words, _LONGEST_SAID) for words in (self.what, self.mend))
+        return visible(f"{self.where}: {what}; {mend}")
+
+
+class ProjectFileError(StoreError):
+    """Raised for a project file that cannot be read or written as it stands."""
+
+
+class WorkshopError(StoreError):
+    """Raised when the workshop's own file cannot be used."""
+
+
+def visible(text: str) -> str:
+    """`text` with every character that would not print on its line written as an escape."""
+    return "".join(
+        character.encode("unicode_escape").decode("ascii")
+        if unicodedata.category(character) in _UNSEEN
+        else character
+        for character in text
+    )
+
+
+def shown(text: str) -> str:
+    """`text` in quotes, cut short when it is long."""
+    return f'"{visible(_shortened(text, _LONGEST_SHOWN))}"'
+
+
+def _shortened(text: str, longest: int) -> str:
+    return text if len(text) <= longest else text[: longest - 1] + "…"

@@ -1,0 +1,98 @@
+"""The project file as TOML gives it, before its lengths are read and its parts are checked."""
+
+import msgspec
+
+from workbench.craft.card import FRONT, Corner, Fold
+from workbench.craft.paper import SOLID, Kind, Run
+from workbench.measure.length import Unit
+
+FileLength = int | float | str
+FileSize = tuple[FileLength, FileLength]
+
+
+class CardTable(msgspec.Struct, forbid_unknown_fields=True):
+    size: FileSize
+    fold: Fold
+    paper: str
+    count: int
+
+
+class PaperTable(msgspec.Struct, forbid_unknown_fields=True):
+    name: str
+    kind: Kind
+    size: FileSize
+    sheets: int = 0
+    print: str = SOLID
+    colours: tuple[str, ...] = ()
+    run: Run = "none"
+    weight: str | None = None
+    thickness: str | None = None
+
+
+class OffcutTable(msgspec.Struct, forbid_unknown_fields=True):
+    paper: str
+    size: FileSize
+    count: int = 1
+
+
+class PlaceTable(msgspec.Struct, forbid_unknown_fields=True):
+    x: FileLength = "centre"
+    y: FileLength = "centre"
+
+
+class RoundTable(msgspec.Struct, forbid_unknown_fields=True):
+    corners: tuple[Corner, ...]
+    radius: FileLength
+
+
+class PieceTable(msgspec.Struct, forbid_unknown_fields=True):
+    name: str
+    size: FileSize
+    papers: tuple[str, ...] = msgspec.field(name="from")
+    place: PlaceTable = msgspec.field(default_factory=PlaceTable)
+    round: RoundTable | None = None
+    per_card: int = 1
+    needed: bool = True
+    on: str = FRONT
+
+
+class ProjectTable(msgspec.Struct, forbid_unknown_fields=True):
+    title: str
+    units: Unit
+    card: CardTable
+    papers: tuple[PaperTable, ...] = ()
+    offcuts: tuple[OffcutTable, ...] = ()
+    pieces: tuple[PieceTable, ...] = ()
+
+
+# A line to copy for every key, shown where the key is missing or holds the wrong kind of thing.
+EXAMPLES = {
+    "title": 'title = "Lantern walk invitations"',
+    "units": 'units = "in"',
+    "card": "a table headed [card]",
+    "papers": "a table headed [[papers]]",
+    "offcuts": "a table headed [[offcuts]]",
+    "pieces": "a table headed [[pieces]]",
+    "size": 'size = [4, "5 1/4"]',
+    "fold": 'fold = "top"',
+    "paper": 'paper = "cream card"',
+    "count": "count = 9",
+    "name": 'name = "kite stripe"',
+    "kind": 'kind = "patterned"',
+    "sheets": "sheets = 6",
+    "print": 'print = "stripe"',
+    "colours": 'colours = ["#2f6f8f", "#f4efe4"]',
+    "run": 'run = "along"',
+    "weight": 'weight = "110 lb cover"',
+    "thickness": 'thickness = "0.36 mm"',
+    "from": 'from = ["kite stripe", "moth dot"]',
+    "place": 'place = { x = "centre", y = "1/2" }',
+    "x": 'x = "centre" or x = "1/2"',
+    "y": 'y = "centre" or y = "1/2"',
+    "round": 'round = { corners = ["top left"], radius = "1/4" }',
+    "corners": 'corners = ["top left", "top right"]',
+    "radius": 'radius = "1/4"',
+    "per_card": "per_card = 1",
+    "needed": "needed = true",
+    "on": 'on = "card"',
+}

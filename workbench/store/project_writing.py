@@ -1,0 +1,101 @@
+"""A project as the text of its file, laid out the way a maker would write it by hand."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import tomli_w
+
+from workbench.craft.card import FRONT, Card, Piece, Place
+from workbench.craft.paper import SOLID, Offcut, Paper, Size
+from workbench.craft.project import Project
+from workbench.measure.length import Length, Unit
+from workbench.measure.writing import write_file
+
+
+def project_text(project: Project) -> str:
+    """The TOML text of `project`. What need not be said is left out."""
+    unit = project.units
+    blocks = [
+        _block("", {"title": project.title, "units": unit}),
+        _block("[card]", _card(project.card, unit)),
+        *(_block("[[papers]]", _paper(paper, unit)) for paper in project.papers),
+        *(_block("[[offcuts]]", _offcut(offcut, unit)) for offcut in project.offcuts),
+        *(_block("[[pieces]]", _piece(piece, unit)) for piece in project.pieces),
+    ]
+    return "\n".join(blocks)
+
+
+def _card(card: Card, unit: Unit) -> dict[str, Any]:
+    return {
+        "size": _size(card.size, unit),
+        "fold": card.fold,
+        "paper": card.paper,
+        "count": card.count,
+    }
+
+
+def _paper(paper: Paper, unit: Unit) -> dict[str, Any]:
+    return {
+        "name": paper.name,
+        "kind": paper.kind,
+        "size": _size(paper.size, unit),
+        "sheets": paper.sheets,
+        "print": _unless(paper.print, SOLID),
+        "colours": _unless(list(paper.colours), []),
+        "run": _unless(paper.run, "none"),
+        "weight": paper.weight,
+        "thickness": paper.thickness,
+    }
+
+
+def _offcut(offcut: Offcut, unit: Unit) -> dict[str, Any]:
+    return {
+        "paper": offcut.paper,
+        "size": _size(offcut.size, unit),
+        "count": _unless(offcut.count, 1),
+    }
+
+
+def _piece(piece: Piece, unit: Unit) -> dict[str, Any]:
+    rounding = piece.rounding
+    return {
+        "name": piece.name,
+        "size": _size(piece.size, unit),
+        "from": list(piece.papers),
+        "place": None if piece.place == Place() else _place(piece.place, unit),
+        "round": rounding
+        and {"corners": list(rounding.corners), "radius": write_file(rounding.radius, unit)},
+        "per_card": _unless(piece.per_card, 1),
+        "needed": _unless(piece.needed, True),
+        "on": _unless(piece.on, FRONT),
+    }
+
+
+def _place(place: Place, unit: Unit) -> dict[str, Any]:
+    return {
+        axis: write_file(where, unit) if isinstance(where, Length) else where
+        for axis, where in (("x", place.x), ("y", place.y))
+    }
+
+
+def _size(size: Size, unit: Unit) -> list[str | int]:
+    return [write_file(size.width, unit), write_file(size.height, unit)]
+
+
+def _unless(value: Any, usual: Any) -> Any:
+    return None if value == usual else value
+
+
+def _block(heading: str, table: Mapping[str, Any]) -> str:
+    lines = [heading] if heading else []
+    lines += [f"{key} = {_literal(value)}" for key, value in table.items() if value is not None]
+    return "\n".join(lines) + "\n"
+
+
+def _literal(value: Any) -> str:
+    # tomli_w breaks every list over several lines; a size reads better as [4, "5 1/4"].
+    if isinstance(value, Mapping):
+        return "{ " + ", ".join(f"{key} = {_literal(one)}" for key, one in value.items()) + " }"
+    if isinstance(value, Sequence) and not isinstance(value, str):
+        return "[" + ", ".join(map(_literal, value)) + "]"
+    return tomli_w.dumps({"value": value}).removeprefix("value = ").removesuffix("\n")
