@@ -3,8 +3,8 @@
 import re
 from collections.abc import Iterable
 from functools import cached_property, partial
-from pathlib import Path
-from typing import TYPE_CHECKING
+from pathlib import Path, PurePath
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import App, SystemCommand
@@ -66,7 +66,7 @@ class TrimtallyApp(App[None]):
 
     TITLE = "Trimtally"
     # The start page comes first, before any screen is pushed that would bring its own styles.
-    CSS_PATH = ("app.tcss", "screens/start.tcss")
+    CSS_PATH: ClassVar[list[str | PurePath]] = ["app.tcss", "screens/start.tcss"]
     BINDINGS = bindings((Help, Palette, SwitchUnits, SwitchLight, Leave))
 
     session: reactive[Session | None] = reactive(None, init=False)

@@ -1,0 +1,111 @@
+"""The front of a card drawn true to scale: its base and its pieces, back to front."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from workbench.craft.card import BASE, CORNERS, Corner, Rounding
+from workbench.craft.geometry import Placement, placements
+from workbench.craft.paper import Paper, Size
+from workbench.craft.project import Project, layer_names
+from workbench.drawing.canvas import Box, Canvas, Cell, fit
+from workbench.drawing.prints import colours, fill_print, outline
+from workbench.measure.length import Length
+
+_LOW = 3
+
+
+@dataclass(frozen=True)
+class _Scale:
+    """Lengths on the card's front to the edges between cells, counted from the top left."""
+
+    front: Size
+    columns: int
+    rows: int
+
+    def box(self, placed: Placement) -> Box:
+        size = placed.piece.size
+        left, right = self._column(placed.x), self._column(placed.x + size.width)
+        top, bottom = self._row(placed.y + size.height), self._row(placed.y)
+        return Box(left, top, max(1, right - left), max(1, bottom - top))
+
+    def _column(self, x: Length) -> int:
+        return round(x.ratio(self.front.width) * self.columns)
+
+    def _row(self, y: Length) -> int:
+        return self.rows - round(y.ratio(self.front.height) * self.rows)
+
+
+def draw_card(
+    project: Project,
+    papers_by_layer: Mapping[str, str] | None,
+    columns: int,
+    rows: int,
+    *,
+    marked: str | None = None,
+) -> Canvas:
+    """Draw the front as large as `columns` by `rows` allow; the canvas is as large as the card.
+
+    `papers_by_layer` names the paper of each layer as in a Combination; without it each piece
+    shows the first paper it may be cut from. What sticks out over the card is cut off, and
+    pieces inside are not shown. `marked` is the name of a piece to make out from the others.
+    """
+    front = project.card.size
+    scale = _Scale(front, *fit(front, columns, rows))
+    canvas = Canvas(scale.columns, scale.rows)
+    _draw_layer(canvas, Box(0, 0, scale.columns, scale.rows), _base_paper(project, papers_by_layer))
+    for placed in placements(project):
+        if placed.inside:
+            continue
+        piece = placed.piece
+        # Copies of a piece lie on one another, so the last one is what is seen.
+        paper = (papers_by_layer or {}).get(layer_names(piece)[-1], piece.papers[0])
+        box = scale.box(placed)
+        _draw_layer(canvas, box, project.paper(paper), marked=piece.name == marked)
+        if piece.rounding:
+            _round(canvas, box, piece.rounding)
+    return canvas
+
+
+def _base_paper(project: Project, papers_by_layer: Mapping[str, str] | None) -> Paper:
+    return project.paper((papers_by_layer or {}).get(BASE, project.card.paper))
+
+
+def _draw_layer(canvas: Canvas, box: Box, paper: Paper, *, marked: bool = False) -> None:
+    fill_print(canvas, box, paper)
+    edge = Cell(ink=outline(paper), ground=colours(paper).ground, bold=marked)
+    if box.height > _LOW and box.width > 3:
+        for side in _sides(box):
+            canvas.fill(side, edge)
+        canvas.frame(box, edge)
+    elif box.width > 3:
+        _bracket(canvas, box, edge)
+
+
+def _sides(box: Box) -> tuple[Box, ...]:
+    return (
+        Box(box.x, box.y, box.width, 1),
+        Box(box.x, box.bottom, box.width, 1),
+        Box(box.x, box.y, 1, box.height),
+        Box(box.right, box.y, 1, box.height),
+    )
+
+
+def _bracket(canvas: Canvas, box: Box, edge: Cell) -> None:
+    """Mark the two ends only, so that the print of a low piece still has room."""
+    left, right = ("[", "]") if box.height == 1 else ("┌│└", "┐│┘")
+    for row in range(box.height):
+        at = 0 if row == 0 else -1 if row == box.height - 1 else 1
+        canvas.text(box.x, box.y + row, left[at], edge)
+        canvas.text(box.right, box.y + row, right[at], edge)
+
+
+def _round(canvas: Canvas, box: Box, rounding: Rounding) -> None:
+    at: dict[Corner, tuple[int, int]] = {
+        "top left": (box.x, box.y),
+        "top right": (box.right, box.y),
+        "bottom left": (box.x, box.bottom),
+        "bottom right": (box.right, box.bottom),
+    }
+    for corner in CORNERS:
+        if corner in rounding.corners:
+            canvas.rounded(*at[corner])
