@@ -107,6 +107,7 @@ def test_the_exact_form(length: Length, unit: Unit, text: str) -> None:
         (ZERO, "in", 0),
         (inches("21/4"), "in", "5 1/4"),
         (inches("1/64"), "in", "1/64"),
+        (inches("1/128"), "in", "1/128 in"),
         (mm("133"), "in", "133 mm"),
         (mm("133.5"), "in", "133.5 mm"),
         (inches("1/3"), "in", "1/3 in"),
