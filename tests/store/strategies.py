@@ -1,8 +1,8 @@
 """Random projects and plans for the laws of the store."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from fractions import Fraction
-from typing import Any
+from typing import Any, get_args
 
 from hypothesis import strategies as st
 
@@ -10,7 +10,20 @@ from workbench.craft.card import ACROSS, CORNERS, FOLDS, RESERVED, UP, Card, Pie
 from workbench.craft.faults import LONGEST_NAME
 from workbench.craft.paper import KINDS, RUNS, Offcut, Paper, Size
 from workbench.craft.project import Project
-from workbench.measure.length import UNITS, Length
+from workbench.measure.length import UNITS, ZERO, Length
+from workbench.planning.plan import (
+    Combination,
+    Direction,
+    Group,
+    Part,
+    Plan,
+    Rectangle,
+    Role,
+    Sheet,
+    Shortage,
+    Step,
+    Totals,
+)
 
 # Whatever can be shown on a label, quotes and backslashes among it.
 _SHOWN = st.characters(exclude_categories=("Cc", "Cf", "Cs", "Zl", "Zp"))
@@ -19,6 +32,7 @@ NAMES = (
     .map(str.strip)
     .filter(lambda name: name and name not in RESERVED)
 )
+_SOME_NAMES = st.lists(NAMES, max_size=2).map(tuple)
 
 
 def lengths(most_mm: int, least_mm: int = 1) -> st.SearchStrategy[Length]:
@@ -103,4 +117,81 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
         offcuts=tuple(
             draw(st.lists(st.builds(Offcut, paper, sizes(300), st.integers(1, 9)), max_size=3))
         ),
+    )
+
+
+@st.composite
+def plans(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Plan:
+    """Plans whose sheets are cut at random; what they are for need not make sense."""
+    sheets: list[Sheet] = []
+    steps: list[Step] = []
+    for number in range(1, draw(st.integers(0, 4)) + 1):
+        offcut = draw(st.booleans())
+        label = f"{'O' if offcut else 'S'}{number}"
+        whole = draw(sizes(700, 100))
+        parts = tuple(_cut_up(draw, Rectangle(label, ZERO, ZERO, whole), label, steps))
+        sheets.append(Sheet(label, draw(NAMES), whole.width, whole.height, parts, offcut))
+    labels = [part.id for sheet in sheets for part in sheet.parts]
+    for do in draw(st.lists(st.sampled_from(("score", "fold", "round")), max_size=3)):
+        takes = tuple(draw(st.lists(st.sampled_from(labels), max_size=3))) if labels else ()
+        scored = ("height", draw(lengths(300))) if do == "score" else (None, None)
+        steps.append(Step(len(steps) + 1, do, takes, *scored))
+    cards = draw(st.integers(1, 5))
+    for card in range(1, cards + 1):
+        steps.append(Step(len(steps) + 1, "assemble", (), card=card))
+    counts = st.integers(0, 50)
+    seconds = counts.map(lambda hundredths: hundredths / 100)  # finer ones are not kept
+    return Plan(
+        title=draw(NAMES),
+        cards=cards,
+        totals=draw(st.builds(Totals, counts, counts, counts, counts, seconds)),
+        groups=tuple(draw(st.lists(st.builds(Group, _SOME_NAMES, counts, counts), max_size=3))),
+        shortages=tuple(draw(st.lists(st.builds(Shortage, NAMES, counts), max_size=2))),
+        sheets=tuple(sheets),
+        steps=tuple(steps),
+        combinations=tuple(
+            Combination(card, draw(st.dictionaries(NAMES, NAMES, max_size=3)))
+            for card in range(1, cards + 1)
+        ),
+        makeable=draw(st.integers(0, cards)),
+    )
+
+
+def _cut_up(
+    draw: Callable[[st.SearchStrategy[Any]], Any],
+    whole: Rectangle,
+    label: str,
+    steps: list[Step],
+) -> Iterator[Part]:
+    """Cut a rectangle into final parts, adding the cuts to `steps`."""
+    if len(label) > len("S1.1.1.1") or draw(st.booleans()):
+        role = draw(st.sampled_from(get_args(Role)))
+        piece = draw(NAMES) if role == "piece" else None
+        turned = role == "piece" and draw(st.booleans())
+        size = whole.size
+        yield Part(label, role, whole.x, whole.y, size.width, size.height, piece, turned)
+        return
+    measure = draw(st.sampled_from(get_args(Direction)))
+    side = whole.size.width if measure == "width" else whole.size.height
+    mark = side * Fraction(draw(st.integers(1, 9)), 10)
+    halves = (f"{label}.1", f"{label}.2")
+    steps.append(Step(len(steps) + 1, "cut", (label,), measure, mark, (halves,)))
+    for half, x, y, size in zip(halves, *_sides(whole, measure, mark), strict=True):
+        yield from _cut_up(draw, Rectangle(whole.sheet, x, y, size), half, steps)
+
+
+def _sides(
+    whole: Rectangle, measure: Direction, mark: Length
+) -> tuple[tuple[Length, Length], tuple[Length, Length], tuple[Size, Size]]:
+    width, height = whole.size.width, whole.size.height
+    if measure == "width":
+        return (
+            (whole.x, whole.x + mark),
+            (whole.y, whole.y),
+            (Size(mark, height), Size(width - mark, height)),
+        )
+    return (
+        (whole.x, whole.x),
+        (whole.y, whole.y + mark),
+        (Size(width, mark), Size(width, height - mark)),
     )

@@ -17,7 +17,7 @@ _AT_PLACE = re.compile(r"(?P<said>.*?)(?: - at `\$\.?(?P<path>[^`]*)`)?", re.DOT
 _STEP = re.compile(r"([a-z_]+)|\[(\d+)\]")
 _WORDS = {
     "int": "a whole number",
-    "float": "a number with a part",
+    "float": "a number that is not whole",
     "str": "text in quotes",
     "array": "a list",
     "object": "a table",
