@@ -1,0 +1,120 @@
+"""A small batch planned by hand: two cards, two prints cut in one stack, two bases."""
+
+from fractions import Fraction
+
+from workbench.craft.card import BASE, Card, Piece, Place, Rounding
+from workbench.craft.paper import Paper, Size
+from workbench.craft.project import Project
+from workbench.measure.length import Length
+from workbench.planning.plan import Combination, Group, Part, Plan, Role, Sheet, Step, Totals
+
+NET, GULL, FOG = "net weave", "gull dot", "fog card"
+
+
+def inches(text: str | int) -> Length:
+    """Exact inches from a whole number or words like "3 3/4"."""
+    return Length.of(sum(Fraction(word) for word in str(text).split()), "in")
+
+
+def size(width: str | int, height: str | int) -> Size:
+    return Size(inches(width), inches(height))
+
+
+HARBOUR = Project(
+    title="Harbour thank-you notes",
+    units="in",
+    card=Card(size(4, 5), "top", FOG, 2),
+    papers=(
+        Paper(FOG, "cardstock", size("8 1/2", 11), 1, colours=("#dfe3e6",)),
+        Paper(NET, "patterned", size(6, 6), 1, "check", ("#2f6f8f", "#f4efe4"), "along"),
+        Paper(GULL, "patterned", size(6, 6), 1, "dot", ("#a4502f", "#f6f1e7"), "up"),
+    ),
+    pieces=(
+        Piece(
+            "panel",
+            size("3 3/4", "4 3/4"),
+            (NET, GULL),
+            rounding=Rounding(("top right", "bottom right"), inches("1/4")),
+        ),
+        Piece("tide", size("3 3/4", 1), (NET, GULL), Place("left", inches("7/8")), on="panel"),
+    ),
+)
+
+
+_LEFT_OVER: dict[str, Role] = {"offcut": "offcut", "scrap": "scrap"}
+
+
+def _part(label: str, name: str, at: tuple[str, str], across: str, up: str) -> Part:
+    role = _LEFT_OVER.get(name, "piece")
+    piece = name if role == "piece" else None
+    return Part(label, role, inches(at[0]), inches(at[1]), inches(across), inches(up), piece)
+
+
+def _print(label: str, paper: str) -> Sheet:
+    return Sheet(
+        label,
+        paper,
+        inches(6),
+        inches(6),
+        (
+            _part(f"{label}.1.1", "panel", ("0", "0"), "3 3/4", "4 3/4"),
+            _part(f"{label}.1.2", "offcut", ("3 3/4", "0"), "2 1/4", "4 3/4"),
+            _part(f"{label}.2.1.1", "tide", ("0", "4 3/4"), "3 3/4", "1"),
+            _part(f"{label}.2.1.2", "scrap", ("0", "5 3/4"), "3 3/4", "1/4"),
+            _part(f"{label}.2.2", "scrap", ("3 3/4", "4 3/4"), "2 1/4", "1 1/4"),
+        ),
+    )
+
+
+_BASES = Sheet(
+    "S3",
+    FOG,
+    inches("8 1/2"),
+    inches(11),
+    (
+        _part("S3.1.1", BASE, ("0", "0"), "4", "10"),
+        _part("S3.1.2.1", BASE, ("4", "0"), "4", "10"),
+        _part("S3.1.2.2", "scrap", ("8", "0"), "1/2", "10"),
+        _part("S3.2", "scrap", ("0", "10"), "8 1/2", "1"),
+    ),
+)
+
+
+def _halves(*labels: str) -> tuple[tuple[str, str], ...]:
+    return tuple((f"{label}.1", f"{label}.2") for label in labels)
+
+
+def _cut(n: int, measure: str, mark: str, *takes: str) -> Step:
+    return Step(n, "cut", takes, measure, inches(mark), _halves(*takes))  # type: ignore[arg-type]
+
+
+BASES = ("S3.1.1", "S3.1.2.1")
+STEPS = (
+    _cut(1, "height", "4 3/4", "S1", "S2"),
+    _cut(2, "width", "3 3/4", "S1.1", "S2.1"),
+    _cut(3, "width", "3 3/4", "S1.2", "S2.2"),
+    _cut(4, "height", "1", "S1.2.1", "S2.2.1"),
+    _cut(5, "height", "10", "S3"),
+    _cut(6, "width", "4", "S3.1"),
+    _cut(7, "width", "4", "S3.1.2"),
+    Step(8, "score", BASES, "height", inches(5)),
+    Step(9, "fold", BASES),
+    Step(10, "round", ("S1.1.1", "S2.1.1")),
+    Step(11, "assemble", (), card=1),
+    Step(12, "assemble", (), card=2),
+)
+
+PLAN = Plan(
+    title=HARBOUR.title,
+    cards=2,
+    totals=Totals(sheets=3, fewest_possible=3, cuts=7, marks=5, seconds=0.0),
+    groups=(Group((NET, GULL), 2, 2), Group((FOG,), 1, 1)),
+    shortages=(),
+    sheets=(_print("S1", NET), _print("S2", GULL), _BASES),
+    steps=STEPS,
+    combinations=(
+        Combination(1, {"panel": NET, "tide": GULL}),
+        Combination(2, {"panel": GULL, "tide": NET}),
+    ),
+    makeable=2,
+)

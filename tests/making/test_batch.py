@@ -1,0 +1,116 @@
+"""The laws of a batch: its state is the replay of its events, and taking back is exact."""
+
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.making.plans import PLAN
+from workbench.making.batch import (
+    OutOfTurn,
+    State,
+    Tally,
+    applied,
+    begun,
+    progress,
+    replay,
+    setting,
+    taking_back,
+    tick,
+)
+from workbench.making.events import Event
+
+NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
+STEPS = len(PLAN.steps)
+
+events = st.builds(
+    Event, st.sampled_from(["ticked", "taken back"]), st.integers(-3, STEPS + 3), st.just(NOW)
+)
+histories = st.lists(events, max_size=60)
+positions = st.integers(0, STEPS)
+
+
+def state_at(done: int) -> State:
+    return State(STEPS, done)
+
+
+@given(histories)
+def test_applying_one_by_one_is_the_replay(history: list[Event]) -> None:
+    state = begun(PLAN)
+    for seen, event in enumerate(history, 1):
+        state = applied(state, event)
+        assert state == replay(PLAN, history[:seen])
+
+
+@given(histories)
+def test_ticked_steps_are_always_the_first(history: list[Event]) -> None:
+    state = replay(PLAN, history)
+    ticked = [step.n for step in PLAN.steps if state.ticked(step.n)]
+    assert ticked == list(range(1, state.done + 1))
+    assert state.current == (None if state.finished else state.done + 1)
+
+
+@given(positions, st.integers(1, 9))
+def test_a_tick_taken_back_restores_the_state_any_number_of_times(done: int, times: int) -> None:
+    state = state_at(done)
+    for _ in range(times):
+        if not state.finished:
+            ticked = applied(state, tick(state, NOW))
+            assert ticked.done == state.done + 1
+            assert applied(ticked, taking_back(ticked, NOW)) == state
+
+
+@given(positions, positions)
+def test_taking_back_all_the_way_and_ticking_again_ends_where_it_was(done: int, back: int) -> None:
+    start = state = state_at(done)
+    for _ in range(min(back, done)):
+        state = applied(state, taking_back(state, NOW))
+    while state != start:
+        state = applied(state, tick(state, NOW))
+    assert state == start
+
+
+@given(positions, events)
+def test_a_doubled_event_changes_nothing(done: int, event: Event) -> None:
+    once = applied(state_at(done), event)
+    if once != state_at(done):
+        assert applied(once, event) == once
+
+
+@given(positions, events)
+def test_an_event_out_of_turn_changes_nothing(done: int, event: Event) -> None:
+    state = state_at(done)
+    in_turn = {("ticked", done + 1), ("taken back", done)}
+    if (event.what, event.step) not in in_turn:
+        assert applied(state, event) == state
+
+
+def test_nothing_is_ticked_past_the_end_or_taken_back_before_the_start() -> None:
+    with pytest.raises(OutOfTurn, match="ticked already"):
+        tick(state_at(STEPS), NOW)
+    with pytest.raises(OutOfTurn, match="No step is ticked"):
+        taking_back(state_at(0), NOW)
+
+
+def test_progress_of_batch_sheet_and_setting() -> None:
+    now = progress(PLAN, state_at(2))
+    assert now.steps == Tally(2, 12)
+    assert now.cuts == Tally(2, 7)
+    assert now.sheet == Tally(2, 4)
+    assert now.setting == Tally(1, 2)
+
+
+def test_progress_after_the_last_cut_counts_no_sheet() -> None:
+    now = progress(PLAN, state_at(7))
+    assert (now.cuts.left, now.sheet, now.setting) == (0, None, None)
+    assert progress(PLAN, state_at(STEPS)).steps.left == 0
+
+
+@given(positions)
+def test_the_cut_at_hand_lies_in_its_setting(done: int) -> None:
+    if done < STEPS:
+        step = PLAN.steps[done]
+        steps = setting(PLAN, step)
+        assert step in steps
+        assert {(s.do, s.mark) for s in steps} == {(step.do, step.mark)}

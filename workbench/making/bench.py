@@ -1,0 +1,107 @@
+"""The plan looked up by part: what every rectangle is, where it comes from and where it goes."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from workbench.craft.paper import Size
+from workbench.craft.project import Project
+from workbench.planning.plan import Part, Plan, Rectangle, Role, Sheet, rectangles
+
+OFFCUT_BOX = "offcut box"
+SCRAP_BOX = "scrap box"
+
+
+@dataclass(frozen=True)
+class Lot:
+    """Like parts that are handled together, by their labels.
+
+    `pile` is where finished parts go, None for those that `cut_on`, a step by number, cuts on.
+    `role` is None for these too; `sideways` pieces lie across their sheet.
+    """
+
+    name: str
+    role: Role | None
+    size: Size
+    papers: tuple[str, ...]
+    labels: tuple[str, ...]
+    pile: str | None
+    cut_on: int | None
+    sideways: bool
+
+    @property
+    def count(self) -> int:
+        return len(self.labels)
+
+
+@dataclass(frozen=True)
+class Bench:
+    """A batch's project and plan, with every rectangle of the cutting to be found by its label."""
+
+    project: Project
+    plan: Plan
+
+    @cached_property
+    def rectangles(self) -> Mapping[str, Rectangle]:
+        return rectangles(self.plan)
+
+    @cached_property
+    def sheets(self) -> Mapping[str, Sheet]:
+        return {sheet.id: sheet for sheet in self.plan.sheets}
+
+    @cached_property
+    def parts(self) -> Mapping[str, Part]:
+        return {part.id: part for sheet in self.plan.sheets for part in sheet.parts}
+
+    @cached_property
+    def cut_by(self) -> Mapping[str, int]:
+        """The number of the step that cuts each rectangle on."""
+        return {label: step.n for step in self.plan.steps if step.gives for label in step.takes}
+
+    @cached_property
+    def made_by(self) -> Mapping[str, int]:
+        """The number of the step that makes each rectangle; whole sheets have none."""
+        return {label: step.n for step in self.plan.steps for pair in step.gives for label in pair}
+
+    def paper_of(self, label: str) -> str:
+        return self.sheets[self.rectangles[label].sheet].paper
+
+    def lots(self, labels: Iterable[str]) -> tuple[Lot, ...]:
+        """The parts sorted into lots of one kind, in the order given."""
+        sorted_out: dict[tuple[object, ...], list[str]] = {}
+        for label in labels:
+            alike = (self._name(label), self._size(label), self.cut_by.get(label))
+            sorted_out.setdefault(alike, []).append(label)
+        return tuple(self._lot(tuple(alike)) for alike in sorted_out.values())
+
+    def _lot(self, labels: tuple[str, ...]) -> Lot:
+        first = labels[0]
+        return Lot(
+            name=self._name(first),
+            role=self.parts[first].role if first in self.parts else None,
+            size=self._size(first),
+            papers=tuple(dict.fromkeys(self.paper_of(label) for label in labels)),
+            labels=labels,
+            pile=self._pile(first),
+            cut_on=self.cut_by.get(first),
+            sideways=first in self.parts and self.parts[first].turned,
+        )
+
+    def _name(self, label: str) -> str:
+        part = self.parts.get(label)
+        if part:
+            return part.piece or part.role
+        if label in self.sheets:
+            return "offcut" if self.sheets[label].offcut else "sheet"
+        return "part"
+
+    def _size(self, label: str) -> Size:
+        """As it lies with its print upright; a piece as it will stand on the card."""
+        size = self.rectangles[label].size
+        return size.turned if label in self.parts and self.parts[label].turned else size
+
+    def _pile(self, label: str) -> str | None:
+        part = self.parts.get(label)
+        if part is None:
+            return None
+        return {"offcut": OFFCUT_BOX, "scrap": SCRAP_BOX}.get(part.role) or f"pile “{part.piece}”"

@@ -1,0 +1,72 @@
+"""What to take care of, said once in a batch: at the first step where it applies."""
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from workbench.craft.trimmer import Trimmer
+from workbench.making.bench import Bench
+from workbench.measure.length import Length
+from workbench.planning.plan import Step
+
+
+class _Caution(NamedTuple):
+    words: str
+    applies: Callable[[Bench, Step, Trimmer], bool]
+
+
+def _is_cut(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
+    del bench, trimmer
+    return step.do == "cut"
+
+
+def _is_narrow(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
+    return any(
+        _measured(bench, label, step) < trimmer.hold for pair in step.gives for label in pair
+    )
+
+
+def _follows_cutting(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
+    del trimmer
+    return step.do != "cut" and any(earlier.do == "cut" for earlier in bench.plan.steps[: step.n])
+
+
+def _is_glued(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
+    del bench, trimmer
+    return step.do == "assemble"
+
+
+# Sources: HSE guidance on paper guillotines and the US Navy drafting manual for the blade; the
+# label of the glue for the rest. Local rules and the makers' own instructions come first.
+_CAUTIONS = (
+    _Caution(
+        "Blade: cut away from yourself, fingers behind the guard, nobody else's hands near; "
+        "the trimmer maker's own instructions come first.",
+        _is_cut,
+    ),
+    _Caution(
+        "Narrow strip: hold the wide side only, and let the strip fall; never reach after it.",
+        _is_narrow,
+    ),
+    _Caution("Cutting is done: latch or cover the blade before you go on.", _follows_cutting),
+    _Caution(
+        "Glue: follow its label; spray glue needs fresh air and no flame near.",
+        _is_glued,
+    ),
+)
+
+
+def cautions(bench: Bench, step: Step, trimmer: Trimmer) -> tuple[str, ...]:
+    """The cautions that apply at `step` and at none before it."""
+    return tuple(
+        caution.words
+        for caution in _CAUTIONS
+        if caution.applies(bench, step, trimmer)
+        and not any(
+            caution.applies(bench, earlier, trimmer) for earlier in bench.plan.steps[: step.n - 1]
+        )
+    )
+
+
+def _measured(bench: Bench, label: str, step: Step) -> Length:
+    size = bench.rectangles[label].size
+    return size.width if step.measure == "width" else size.height

@@ -1,0 +1,216 @@
+"""What to do now, in words: pure data that a screen, a printer or a voice can present."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from workbench.craft.trimmer import Trimmer
+from workbench.making.assembly import Laid, layers_of
+from workbench.making.batch import State, setting
+from workbench.making.bench import Bench, Lot
+from workbench.making.cautions import cautions
+from workbench.making.words import listed, shortlist, written_length, written_size
+from workbench.measure.length import Length
+from workbench.measure.writing import (
+    Graduation,
+    Reading,
+    how_far,
+    nearest_mark,
+    where_on_rule,
+    write_length,
+    write_number,
+)
+from workbench.planning.plan import Step
+
+_EDGES = {"width": "left", "height": "bottom"}
+_HALFWAY = {"width": "across", "height": "up"}
+
+
+@dataclass(frozen=True, slots=True)
+class Guide:
+    """The mark the guide is set to, as the rule shows it.
+
+    `number` is the nearest mark ("3 1/8"), `where` says where it lies on the rule, `off` (None when
+    the mark is exact) how far from the wanted length, `anew` whether the guide has to be moved.
+    """
+
+    length: Length
+    reading: Reading
+    number: str
+    where: str
+    off: str | None
+    anew: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Prompt:
+    """One step. `left` counts it and the like steps after it before the guide moves on.
+
+    `at_once` parts lie under the blade together. `comes_off` names each thing made, and where it
+    goes; `layers` are one card's, back to front.
+    """
+
+    step: Step
+    title: str
+    guide: Guide | None
+    pick_up: tuple[str, ...]
+    how: tuple[str, ...]
+    comes_off: tuple[str, ...]
+    layers: tuple[Laid, ...]
+    at_once: int
+    left: int
+    cautions: tuple[str, ...]
+    following: str
+
+
+def prompt(
+    bench: Bench, state: State, graduation: Graduation, trimmer: Trimmer | None = None
+) -> Prompt | None:
+    """What to do at the step at hand, read on a rule of that graduation; None when all is done."""
+    if state.finished:
+        return None
+    step = bench.plan.steps[state.done]
+    speaker = _Speaker(bench, graduation)
+    return Prompt(
+        step=step,
+        title=speaker.title(step),
+        guide=speaker.guide(step),
+        pick_up=tuple(speaker.pick_up(step)),
+        how=tuple(speaker.how(step)),
+        comes_off=tuple(speaker.comes_off(step)),
+        layers=speaker.layers(step),
+        at_once=len(step.takes) if step.do == "cut" else 1,
+        left=sum(not state.ticked(like.n) for like in setting(bench.plan, step)),
+        cautions=cautions(bench, step, trimmer or Trimmer()),
+        following=speaker.following(step),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Speaker:
+    bench: Bench
+    graduation: Graduation
+
+    def title(self, step: Step) -> str:
+        if step.do == "cut":
+            return "Set the guide to" if self._anew(step) else "The guide stays at"
+        if step.do == "score":
+            return "Score at"
+        if step.do == "assemble":
+            return f"Assemble card {step.card} of {self.bench.plan.cards}"
+        return {"fold": "Fold", "round": "Round corners"}[step.do]
+
+    def guide(self, step: Step) -> Guide | None:
+        if step.mark is None:
+            return None
+        reading = nearest_mark(step.mark, self.graduation)
+        return Guide(
+            length=step.mark,
+            reading=reading,
+            number=write_number(reading.mark, self.graduation.unit),
+            where=where_on_rule(reading.mark, self.graduation),
+            off=self._off(step.mark, reading) if reading.off else None,
+            anew=self._anew(step),
+        )
+
+    def _off(self, length: Length, reading: Reading) -> str:
+        unit = self.bench.project.units
+        return f"exactly {write_number(length, unit)} {unit}: this mark is {how_far(reading.off)}"
+
+    def _anew(self, step: Step) -> bool:
+        before = self.bench.plan.steps[step.n - 2] if step.n > 1 else None
+        return before is None or (before.do, before.mark) != (step.do, step.mark)
+
+    def pick_up(self, step: Step) -> Iterator[str]:
+        for lot in self.bench.lots(step.takes):
+            words = [self._lot(lot), shortlist(lot.labels), self._from(lot, step)]
+            yield ", ".join(filter(None, words))
+
+    def _lot(self, lot: Lot) -> str:
+        papers = listed(lot.papers)
+        return f"{lot.count} × {lot.name} {written_size(lot.size, self.graduation)}, {papers}"
+
+    def _from(self, lot: Lot, step: Step) -> str | None:
+        made = max((self.bench.made_by.get(label, 0) for label in lot.labels), default=0)
+        if lot.pile or not made:
+            return None
+        return "just cut" if made == step.n - 1 else f"kept since step {made}"
+
+    def how(self, step: Step) -> Iterator[str]:
+        if step.do == "cut":
+            yield from self._measuring(step)
+        elif step.do == "score":
+            yield self._measured_along(step)
+            yield f"The line falls halfway {_HALFWAY[step.measure or 'height']} the base."
+        elif step.do == "fold":
+            yield "Fold along the score, the raised ridge inside (advice: makers differ)."
+            yield "Burnish the fold under a scrap of clean paper."
+        elif step.do == "round":
+            yield from self._corners(step)
+        else:
+            yield "Lay all layers out before you glue, back to front:"
+
+    def _measuring(self, step: Step) -> Iterator[str]:
+        yield self._measured_along(step)
+        if len(step.takes) > 1:
+            yield f"{len(step.takes)} at once: edges flush, prints facing the same way."
+
+    def _measured_along(self, step: Step) -> str:
+        assert step.measure
+        size = self.bench.rectangles[step.takes[0]].size
+        side = size.width if step.measure == "width" else size.height
+        upright = ", print upright," if self._printed(step) else ""
+        return (
+            f"Measure along the {step.measure}, {written_length(side, self.graduation)}: "
+            f"{_EDGES[step.measure]} edge{upright} to the guide."
+        )
+
+    def _printed(self, step: Step) -> bool:
+        papers = {self.bench.paper_of(label) for label in step.takes}
+        return any(self.bench.project.paper(name).shows_print for name in papers)
+
+    def _corners(self, step: Step) -> Iterator[str]:
+        for name in dict.fromkeys(self.bench.parts[label].piece for label in step.takes):
+            rounding = self.bench.project.piece(name).rounding if name else None
+            if rounding:
+                corners = "all four" if len(rounding.corners) == 4 else listed(rounding.corners)
+                radius = write_length(rounding.radius, self.graduation)
+                yield f"{name}: {corners}, radius {radius}, print upright."
+
+    def comes_off(self, step: Step) -> Iterator[str]:
+        firsts, rests = ([pair[end] for pair in step.gives] for end in (0, 1))
+        for lot in self.bench.lots([*firsts, *rests]):
+            yield f"{self._made(lot)} → {self._goes(lot, step)}"
+        if step.do == "assemble":
+            yield f"card {step.card} → finished"
+
+    def _made(self, lot: Lot) -> str:
+        size = written_size(lot.size, self.graduation)
+        sideways = ", cut sideways" if lot.sideways else ""
+        return f"{lot.count} × {lot.name} {size}{sideways}"
+
+    def _goes(self, lot: Lot, step: Step) -> str:
+        if lot.cut_on:
+            return "cut next" if lot.cut_on == step.n + 1 else f"keep for step {lot.cut_on}"
+        if lot.role == "piece" and len(lot.papers) > 1:
+            return f"{lot.pile}, {listed(lot.papers)} apart"
+        return str(lot.pile)
+
+    def layers(self, step: Step) -> tuple[Laid, ...]:
+        for combination in self.bench.plan.combinations:
+            if step.do == "assemble" and combination.card == step.card:
+                return layers_of(self.bench.project, combination, self.graduation)
+        return ()
+
+    def following(self, step: Step) -> str:
+        if step.n == len(self.bench.plan.steps):
+            return "this was the last step"
+        after = self.bench.plan.steps[step.n]
+        if after.do == "assemble":
+            return f"assemble card {after.card}"
+        lots = listed([f"{lot.count} × {lot.name}" for lot in self.bench.lots(after.takes)])
+        if after.mark is None:
+            return f"{after.do} {lots}"
+        reading = nearest_mark(after.mark, self.graduation)
+        at = write_length(reading.mark, self.graduation)
+        same = "the same " if not self._anew(after) else ""
+        return f"{after.do} {lots} at {same}{at}"

@@ -1,0 +1,35 @@
+"""Small pieces of sentences."""
+
+from collections.abc import Sequence
+
+from workbench.craft.paper import Size
+from workbench.measure.length import Length
+from workbench.measure.writing import Graduation, nearest_mark, write_length, write_number
+
+_SHOWN = 3
+
+
+def listed(things: Sequence[str]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    return " and ".join(filter(None, [", ".join(things[:-1]), *things[-1:]]))
+
+
+def shortlist(things: Sequence[str]) -> str:
+    """The first few, and how many more there are."""
+    if len(things) <= _SHOWN + 1:
+        return listed(things)
+    return f"{', '.join(things[:_SHOWN])} and {len(things) - _SHOWN} more"
+
+
+def written_length(length: Length, graduation: Graduation) -> str:
+    """The nearest mark, "4 3/4 in"; "≈" where the length lies beside it."""
+    reading = nearest_mark(length, graduation)
+    return f"{'≈ ' if reading.off else ''}{write_length(reading.mark, graduation)}"
+
+
+def written_size(size: Size, graduation: Graduation) -> str:
+    """Width and height at their nearest marks, "6 × 4 3/4 in"; "≈" where one lies beside it."""
+    readings = [nearest_mark(side, graduation) for side in (size.width, size.height)]
+    across, up = (write_number(reading.mark, graduation.unit) for reading in readings)
+    near = "≈ " if any(reading.off for reading in readings) else ""
+    return f"{near}{across} × {up} {graduation.unit}"
