@@ -7,10 +7,10 @@ from the last prices, so that no rounding of the solver's can overstate it.
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from workbench.planning.demand import Group, Source, Supply
-from workbench.planning.layout import Node, leaves
+from workbench.planning.layout import Chain, Leaf, Node, leaves
 from workbench.planning.program import Answer, Program, rounded_up
 from workbench.planning.raster import Prize, Raster
 from workbench.planning.watch import Watch
@@ -42,10 +42,6 @@ class Kind:
     cap: int | None
     raster: Raster
 
-    @property
-    def cost(self) -> int:
-        return 0 if self.source.offcut else 1
-
 
 @dataclass(frozen=True, slots=True)
 class LinearBound:
@@ -54,15 +50,24 @@ class LinearBound:
     sheets: int | None
     patterns: Sequence[Pattern]
 
+    def roots(self, group: Group) -> list[Node]:
+        """The patterns as trees of the group's items."""
+        return [_named(group, pattern.root) for pattern in self.patterns]
 
-def linear_bound(group: Group, watch: Watch) -> LinearBound:
-    """Bound the sheets of `group` from below. Raises Cancelled."""
-    return _Columns(group).bounded(watch)
+
+def linear_bound(group: Group, watch: Watch, *, apart: bool = False) -> LinearBound:
+    """Bound the sheets of `group` from below. Raises Cancelled.
+
+    `apart`: keep each paper's sheets and limits apart, where like papers would be counted as
+    one; the bound is no better, but the patterns suit each paper's own number of sheets.
+    """
+    return _Columns(group, apart).bounded(watch)
 
 
 @dataclass
 class _Columns:
     group: Group
+    apart: bool
     kinds: list[Kind] = field(default_factory=list)
     caps: list[int] = field(default_factory=list)
     patterns: list[Pattern] = field(default_factory=list)
@@ -71,8 +76,8 @@ class _Columns:
         alike: dict[tuple[object, ...], list[Supply]] = defaultdict(list)
         for supply in self.group.supplies:
             traits = (supply.turns, self.group.eligible(supply), supply.dealt_limit)
-            sizes = tuple((source.width, source.height, source.offcut) for source in supply.sources)
-            alike[traits, sizes].append(supply)
+            sizes = tuple((s.width, s.height, s.offcut, s.cost) for s in supply.sources)
+            alike[traits, sizes, supply.paper if self.apart else ""].append(supply)
         for supplies in alike.values():
             self._add_kinds(supplies)
 
@@ -111,7 +116,7 @@ class _Columns:
                 for kind, limit, (value, pattern) in zip(
                     self.kinds, prices.kinds, found, strict=True
                 )
-                if value > kind.cost * _PRECISION + limit + len(self.group.items)
+                if value > kind.source.cost * _PRECISION + limit + len(self.group.items)
             ]
             if not fresh or best >= rounded_up(answer.value):
                 return LinearBound(None if self._lacks(answer) else best, self.patterns)
@@ -128,7 +133,7 @@ class _Columns:
         taken: list[dict[int, float]] = [{} for _ in self.kinds]
         for pattern in self.patterns:
             kind = self.kinds[pattern.kind]
-            column = program.column(cost=kind.cost)
+            column = program.column(cost=kind.source.cost)
             taken[pattern.kind][column] = -1
             for index, count in pattern.counts.items():
                 demand[index][column] = count
@@ -189,6 +194,13 @@ class _Prices:
         )
         total -= sum(p * limit for p, limit in zip(self.caps, columns.caps, strict=True))
         for kind, value in zip(columns.kinds, values, strict=True):
-            total -= max(0, value - kind.cost * _PRECISION) * kind.available
+            total -= max(0, value - kind.source.cost * _PRECISION) * kind.available
         return max(0, -(-total // _PRECISION))
 
+
+def _named(group: Group, root: Node) -> Node:
+    """The pattern's tree with items by name, where prices know them by index."""
+    if isinstance(root, Leaf):
+        return root if root.item is None else replace(root, item=group.items[int(root.item)].name)
+    cuts = tuple((mark, _named(group, first)) for mark, first in root.cuts)
+    return Chain(root.width, root.height, root.direction, cuts, _named(group, root.rest))

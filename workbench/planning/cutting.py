@@ -1,7 +1,7 @@
 """The integer program of one group: rectangles flow through cuts until the demand is met."""
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from workbench.planning.demand import Group, Supply
@@ -50,8 +50,8 @@ class CuttingProgram:
 
     group: Group
     blocks: Sequence[Block]
-    marks: Collection[int] | None = None
-    reach: Reach = Reach()
+    marks: Collection[int] | None
+    reach: Reach
     program: Program = field(default_factory=Program)
     sheets: dict[int, int] = field(default_factory=dict)
     cuts: dict[int, int] = field(default_factory=dict)
@@ -70,16 +70,11 @@ class CuttingProgram:
                 served[index][column] = block.copies
         self.served = served
 
-    def ask(self, copies: Callable[[int], tuple[float, float]]) -> None:
-        """Ask for between `low` and `high` copies of each item, by its index."""
-        for index in range(len(self.group.items)):
-            low, high = copies(index)
-            self.program.row(low, self.served[index], high)
-
     def ask_all(self) -> None:
         """Ask for every needed piece exactly, and for wanted ones up to their number."""
-        items = self.group.items
-        self.ask(lambda i: (items[i].copies if items[i].needed else 0, items[i].copies))
+        for index, item in enumerate(self.group.items):
+            least = item.copies if item.needed else 0
+            self.program.row(least, self.served[index], item.copies)
 
     def wanted(self) -> dict[int, float]:
         """The columns that serve pieces cut only if they fit."""
@@ -90,8 +85,8 @@ class CuttingProgram:
             for column, copies in columns.items()
         }
 
-    def limit_sheets(self, low: int, high: int) -> None:
-        self.program.row(low, dict(self.sheets), high)
+    def limit_sheets(self, most: int) -> None:
+        self.program.row(0, dict(self.sheets), most)
 
     def price(self, costs: dict[int, float]) -> None:
         """Make these the costs, and every other column free."""
@@ -157,9 +152,7 @@ class _Cutter:
                     if end is not None:
                         flows[end][column] += 1
 
-    def _add_served(
-        self, program: Program, flows: dict[State | Shape, dict[int, float]]
-    ) -> None:
+    def _add_served(self, program: Program, flows: dict[State | Shape, dict[int, float]]) -> None:
         for shape, orientations in self.shapes.items():
             for index, turned in orientations:
                 column = program.column(high=self.group.items[index].copies)
@@ -175,7 +168,10 @@ class _Cutter:
             program.row(0, dealt, limit)
 
     def sheet_columns(self) -> Iterator[int]:
-        return (column for (number, _), column in self.starts.items() if number == 0)
+        return (column for (number, _), column in self.starts.items() if self.costs(number))
+
+    def costs(self, source: int) -> bool:
+        return self.block.lead.sources[source].cost > 0
 
     def cut_columns(self) -> Iterator[int]:
         return (column for arc, column in self.arcs.items() if arc.mark)
@@ -188,7 +184,7 @@ class _Cutter:
             for _ in range(answer.whole(column)):
                 root = unrolled.node(start)
                 for supply in self.block.supplies:
-                    yield Layout(supply.paper, supply.sources[number].offcut, root)
+                    yield Layout(supply.paper, supply.sources[number], root)
 
 
 @dataclass

@@ -29,12 +29,16 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Like rectangles of one paper to cut from: its whole sheets, or its offcuts of one size."""
+    """Like rectangles of one paper to cut from: its whole sheets, or its offcuts of one size.
+
+    `cost`: 1 where using one counts against the plan, 0 where it is free to use.
+    """
 
     width: int
     height: int
     available: int
     offcut: bool
+    cost: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,14 +141,20 @@ def _connected(items: list[Item]) -> list[set[str]]:
             else:
                 apart.append(papers)
         sets = [*apart, joined]
-    order = {paper: i for i, paper in reversed(list(enumerate(p for it in items for p in it.papers)))}
+    order = {
+        paper: i for i, paper in reversed(list(enumerate(p for it in items for p in it.papers)))
+    }
     return sorted(sets, key=lambda papers: min(order[paper] for paper in papers))
 
 
 def _supply(project: Project, paper: Paper, count: int, scale: int) -> Supply:
     def source(size: Size, available: int, *, offcut: bool) -> Source:
         return Source(
-            int(size.width.mm * scale), int(size.height.mm * scale), available, offcut
+            int(size.width.mm * scale),
+            int(size.height.mm * scale),
+            available,
+            offcut,
+            cost=0 if offcut else 1,
         )
 
     offcuts = [

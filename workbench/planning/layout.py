@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Union
 
+from workbench.planning.demand import Source
+
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
@@ -35,10 +37,10 @@ Node = Union[Leaf, Chain]  # noqa: UP007 - the two name each other
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The cutting of one sheet of `paper`, or of an offcut of it."""
+    """The cutting of one rectangle of `paper`, from `source`."""
 
     paper: str
-    offcut: bool
+    source: Source
     root: Node
 
 

@@ -148,10 +148,11 @@ class _Builder:
 
     def _goes_on(self, state: State) -> bool:
         """Whether what is left of a chain is worth turning and cutting on as it is."""
-        return self.reach.leftovers or any(shape[state.direction] == state.measured for shape in self.shapes)
+        return self.reach.leftovers or any(
+            shape[state.direction] == state.measured for shape in self.shapes
+        )
 
 
 def used_marks(shapes: Collection[Shape]) -> frozenset[int]:
     """Every size among the shapes: the marks at which something wanted is cut off exactly."""
     return frozenset(side for shape in shapes for side in shape)
-

@@ -96,8 +96,8 @@ def _answer(program: Program, watch: Watch, *, whole: bool, nodes: int | None) -
 def _solver(watch: Watch) -> Any:
     import highspy
 
-    solver = highspy.Highs()
-    solver.setOptionValue("output_flag", False)  # noqa: FBT003
+    solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+    solver.setOptionValue("output_flag", False)
     solver.setOptionValue("random_seed", _SEED)
     solver.setOptionValue("threads", 1)
     solver.setOptionValue("mip_rel_gap", 0.0)
@@ -119,12 +119,12 @@ def _model(program: Program, *, whole: bool) -> Any:
     model = highspy.HighsLp()
     model.num_col_ = len(program.costs)
     model.num_row_ = len(program.rows)
-    model.col_cost_ = np.array(program.costs, dtype=float)
-    model.col_lower_ = np.array(program.lows, dtype=float)
-    model.col_upper_ = np.array(program.highs, dtype=float)
-    model.row_lower_ = np.array([low for low, _, _ in program.rows], dtype=float)
-    model.row_upper_ = np.array([high for _, high, _ in program.rows], dtype=float)
-    starts, indices, values = [0], [], []
+    model.col_cost_ = np.array(program.costs, dtype=np.float64)
+    model.col_lower_ = np.array(program.lows, dtype=np.float64)
+    model.col_upper_ = np.array(program.highs, dtype=np.float64)
+    model.row_lower_ = np.array([low for low, _, _ in program.rows], dtype=np.float64)
+    model.row_upper_ = np.array([high for _, high, _ in program.rows], dtype=np.float64)
+    starts, indices, values = [0], list[int](), list[float]()
     for _, _, terms in program.rows:
         indices.extend(terms.keys())
         values.extend(terms.values())
@@ -132,7 +132,7 @@ def _model(program: Program, *, whole: bool) -> Any:
     model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
     model.a_matrix_.start_ = np.array(starts, dtype=np.int32)
     model.a_matrix_.index_ = np.array(indices, dtype=np.int32)
-    model.a_matrix_.value_ = np.array(values, dtype=float)
+    model.a_matrix_.value_ = np.array(values, dtype=np.float64)
     if whole:
         model.integrality_ = [highspy.HighsVarType.kInteger] * len(program.costs)
     return model

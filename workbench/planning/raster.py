@@ -72,7 +72,10 @@ class Raster:
         whole = all(isinstance(prize.value, int) for prize in prizes)
         table = np.zeros((len(self.xs), len(self.ys)), dtype=np.int64 if whole else np.float64)
         for prize in prizes:
-            i, j = bisect.bisect_left(self.xs, prize.width), bisect.bisect_left(self.ys, prize.height)
+            i, j = (
+                bisect.bisect_left(self.xs, prize.width),
+                bisect.bisect_left(self.ys, prize.height),
+            )
             if i < len(self.xs) and j < len(self.ys) and prize.value > 0:
                 np.maximum(table[i:, j:], prize.value, out=table[i:, j:])
         across, up = self._splits
@@ -130,7 +133,7 @@ def _splits(points: Sequence[int]) -> list[tuple["Table", "Table"]]:
     found = []
     for point in points:
         firsts = np.arange(1, bisect.bisect_right(points, point // 2))
-        remaining = [point - points[first] for first in firsts]
+        remaining = [point - points[int(first)] for first in firsts]
         rests = np.array([bisect.bisect_right(points, left) - 1 for left in remaining], dtype=int)
         found.append((firsts, rests))
     return found

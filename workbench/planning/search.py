@@ -7,33 +7,48 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
 
-from workbench.planning.bound import linear_bound
+from workbench.planning.bound import LinearBound, linear_bound
 from workbench.planning.cutting import Block, CuttingProgram
-from workbench.planning.demand import Group, Supply
-from workbench.planning.layout import Layout, leaves, marks_of
+from workbench.planning.demand import Group, Source, Supply
+from workbench.planning.layout import Layout, marks_of
 from workbench.planning.network import Reach, TooLargeError
-from workbench.planning.program import INFINITY, Program
+from workbench.planning.pool import SheetCount, shared
 from workbench.planning.watch import Watch
 
-REACHES = (Reach(3), Reach(6, leftovers=True))
-NODES = 60
-MOST_PARTITIONS = 24
+ROWS = Reach(3)
+DEEPER = Reach(6, leftovers=True)
+NODES = 40
+MOST_COLUMNS = 6_000
+MOST_COLUMNS_APART = 2_000
+MOST_PARTITIONS = 6
+
+Layouts = tuple[Layout, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Cutting:
-    """The layouts of one group; `fewest` sheets are possible at best."""
+    """The layouts of one group; fewer than `fewest` sheets are impossible."""
 
-    layouts: tuple[Layout, ...]
+    layouts: Layouts
     fewest: int
 
     @property
     def sheets(self) -> int:
-        return sum(1 for layout in self.layouts if not layout.offcut)
+        """What the plan pays for: whole sheets, not offcuts."""
+        return sum(layout.source.cost for layout in self.layouts)
 
     @property
     def marks(self) -> frozenset[int]:
         return frozenset(mark for layout in self.layouts for mark in marks_of(layout.root))
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a cutting may use: sheets, marks (None: every wanted size), turns of direction."""
+
+    sheets: int
+    marks: Collection[int] | None
+    reach: Reach = ROWS
 
 
 class ShortError(Exception):
@@ -42,55 +57,58 @@ class ShortError(Exception):
 
 @dataclass(frozen=True)
 class GroupSearch:
-    """Looks for cuttings of `group`; `stack` is how many sheets of a paper are cut at once."""
+    """Looks for cuttings of `group`; `stack` is how many sheets of each paper are cut at once."""
 
     group: Group
     stack: Mapping[str, int]
     watch: Watch
 
+    @cached_property
+    def bound(self) -> LinearBound:
+        return linear_bound(self.group, self.watch)
+
     def fewest(self) -> Cutting:
         """A cutting into the fewest sheets found. Raises ShortError, Cancelled."""
-        bound = linear_bound(self.group, self.watch).sheets
+        bound = self.bound.sheets
         if bound is None:
             raise ShortError
-        on_hand = sum(supply.sheet.available for supply in self.group.supplies)
-        fewest = bound
+        on_hand = sum(
+            source.available * source.cost
+            for supply in self.group.supplies
+            for source in supply.sources
+        )
         for sheets in range(bound, on_hand + 1):
-            for reach in REACHES:
-                layouts = self.layouts(sheets, reach=reach)
-                if layouts is not None:
-                    return Cutting(layouts, fewest)
+            layouts = self.layouts(sheets)
+            if layouts is not None:
+                return Cutting(layouts, bound)
         raise ShortError
 
-    def layouts(
-        self, sheets: int, marks: Collection[int] | None = None, reach: Reach = REACHES[0]
-    ) -> tuple[Layout, ...] | None:
+    def layouts(self, sheets: int, marks: Collection[int] | None = None) -> Layouts | None:
         """The layouts found with the fewest strokes within `sheets`, setting only `marks`."""
         self.watch.stage("looking for the fewest cuts")
-        try:
-            found = [layouts for layouts in self._candidates(sheets, marks, reach) if layouts]
-        except TooLargeError:
-            return None
-        return min(found, key=self.strokes, default=None)
+        for reach in (ROWS, DEEPER):
+            limits = Limits(sheets, marks, reach)
+            found = [layouts for layouts in self._candidates(limits) if layouts]
+            if found:
+                return min(found, key=self.strokes)
+        return None
 
-    def _candidates(
-        self, sheets: int, marks: Collection[int] | None, reach: Reach
-    ) -> Iterator[tuple[Layout, ...] | None]:
-        merged = self._solved(self.merged, [Block((s,)) for s in self.merged.supplies],
-                              sheets, marks, reach)
+    def _candidates(self, limits: Limits) -> Iterator[Layouts | None]:
+        blocks = [Block((supply,)) for supply in self.merged.supplies]
+        merged = self._solved(self.merged, blocks, limits)
         if merged is None:
             return
         if len(self.merged.supplies) == len(self.group.supplies):
             yield merged
             return
-        dealt = self._dealt_to_papers(merged)
-        yield dealt
+        pooled = self._pooled(merged, limits)
+        yield pooled
         for blocks in self._partitions():
-            if dealt and len(blocks) > len(self.merged.supplies):
+            if pooled and len(blocks) > len(self.merged.supplies):
                 return
-            layouts = self._solved(self.group, blocks, sheets, marks, reach)
-            yield layouts
-            if layouts:
+            alike = self._solved(self.group, blocks, limits, MOST_COLUMNS_APART)
+            yield alike
+            if alike:
                 return
 
     @cached_property
@@ -98,10 +116,9 @@ class GroupSearch:
         """The supplies in sets that can stand for one another, the best stocked first."""
         sets: dict[tuple[object, ...], list[Supply]] = defaultdict(list)
         for supply in self.group.supplies:
-            offcuts = supply.paper if len(supply.sources) > 1 else ""
-            size = (supply.sheet.width, supply.sheet.height)
-            eligible = self.group.eligible(supply)
-            sets[size, supply.turns, eligible, supply.dealt_limit, offcuts].append(supply)
+            sizes = tuple((s.width, s.height, s.offcut, s.cost) for s in supply.sources)
+            traits = (supply.turns, self.group.eligible(supply), supply.dealt_limit)
+            sets[sizes, traits].append(supply)
         return [
             sorted(supplies, key=lambda supply: -supply.sheet.available)
             for supplies in sets.values()
@@ -113,11 +130,12 @@ class GroupSearch:
         supplies, papers = [], {}
         for supplies_alike in self.alike:
             lead, count = supplies_alike[0], len(supplies_alike)
-            sheet = replace(lead.sheet, available=sum(s.sheet.available for s in supplies_alike))
-            limit = None if lead.dealt_limit is None else lead.dealt_limit * count
-            supplies.append(
-                replace(lead, sources=(sheet, *lead.sources[1:]), dealt_limit=limit)
+            sources = tuple(
+                replace(source, available=sum(s.sources[n].available for s in supplies_alike))
+                for n, source in enumerate(lead.sources)
             )
+            limit = None if lead.dealt_limit is None else lead.dealt_limit * count
+            supplies.append(replace(lead, sources=sources, dealt_limit=limit))
             papers.update({supply.paper: lead.paper for supply in supplies_alike})
         items = tuple(
             replace(item, papers=tuple(dict.fromkeys(papers[paper] for paper in item.papers)))
@@ -129,30 +147,31 @@ class GroupSearch:
         """Ways to cut papers alike, from all of a kind to each on its own."""
         ways = [list(_compositions(supplies)) for supplies in self.alike]
         ranked = sorted(product(*ways), key=lambda choice: sum(map(len, choice)))
-        shortlist = ranked if len(ranked) <= MOST_PARTITIONS else [
-            *ranked[: MOST_PARTITIONS - 1], ranked[-1]
-        ]
-        for choice in shortlist:
+        for choice in ranked[:MOST_PARTITIONS]:
             yield [Block(tuple(part)) for parts in choice for part in parts]
 
     def _solved(
         self,
         group: Group,
         blocks: Sequence[Block],
-        sheets: int,
-        marks: Collection[int] | None,
-        reach: Reach,
-    ) -> tuple[Layout, ...] | None:
-        cutting = CuttingProgram(group, blocks, marks, reach)
+        limits: Limits,
+        most: int = MOST_COLUMNS,
+    ) -> Layouts | None:
+        try:
+            cutting = CuttingProgram(group, blocks, limits.marks, limits.reach)
+        except TooLargeError:
+            return None
+        if len(cutting.program.costs) > most:
+            return None
         cutting.ask_all()
-        cutting.limit_sheets(0, sheets)
+        cutting.limit_sheets(limits.sheets)
         wanted = cutting.wanted()
         if wanted:
             cutting.price({column: -copies for column, copies in wanted.items()})
-            most = cutting.program.solved(self.watch, NODES)
-            if not most.found:
+            fitted = cutting.program.solved(self.watch, NODES)
+            if not fitted.found:
                 return None
-            cutting.program.row(-round(most.value), wanted)
+            cutting.program.row(-round(fitted.value), wanted)
         cutting.price({column: self._weight(copies) for column, copies in cutting.cuts.items()})
         if cutting.program.relaxed(self.watch).verdict == "infeasible":
             return None
@@ -171,52 +190,67 @@ class GroupSearch:
             for (at_once, root), count in alike.items()
         )
 
-    def _dealt_to_papers(self, layouts: Sequence[Layout]) -> tuple[Layout, ...] | None:
-        """Share a merged group's layouts among the papers it merged, if their limits allow.
-
-        Each paper gives as near as can be the same number of dealt pieces, so that cards vary.
-        """
-        dealt_names = {item.name for item in self.group.items if item.dealt}
-        kinds = Counter(layouts)
-        program = Program()
-        most = program.column(cost=1)
-        columns: dict[tuple[Layout, str], int] = {}
-        for supplies in self.alike:
-            lead = supplies[0].paper
-            own = [layout for layout in kinds if layout.paper == lead]
-            for layout in own:
-                parts = {}
-                for supply in supplies:
-                    parts[columns.setdefault((layout, supply.paper), program.column())] = 1.0
-                program.row(kinds[layout], parts, kinds[layout])
-            for supply in supplies:
-                given = {
-                    columns[layout, supply.paper]: float(_dealt_pieces(layout, dealt_names))
-                    for layout in own
-                }
-                limit = INFINITY if supply.dealt_limit is None else supply.dealt_limit
-                program.row(0, given, limit)
-                program.row(0, {most: 1.0} | {column: -n for column, n in given.items()})
-                for offcut in (False, True):
-                    taken = {
-                        columns[layout, supply.paper]: 1.0
-                        for layout in own
-                        if layout.offcut == offcut
-                    }
-                    if taken and not offcut:
-                        program.row(0, taken, supply.sheet.available)
-        answer = program.solved(self.watch, NODES)
-        if not answer.found:
+    def _pooled(self, merged: Layouts, limits: Limits) -> Layouts | None:
+        """The merged group's layouts, and the bound's, shared among the papers themselves."""
+        known = [layout.root for layout in merged]
+        if limits.marks is None:
+            known += self.bound.roots(self.group)
+            even = self._evenly_stocked(limits.sheets)
+            known += linear_bound(even, self.watch, apart=True).roots(even)
+        counts = shared(self.group, known, limits.sheets, self.watch)
+        if counts is None:
             return None
-        return tuple(
-            replace(layout, paper=paper)
-            for (layout, paper), column in columns.items()
-            for _ in range(answer.whole(column))
+        tidied: dict[object, Layout] = {}
+        found: list[Layout] = []
+        for count in counts:
+            key = (self._kind(count.paper), count.source, tuple(sorted(count.pieces.items())))
+            if key not in tidied:
+                tidied[key] = self._tidied(count, limits.marks)
+            found.append(replace(tidied[key], paper=count.paper))
+        return tuple(found)
+
+    def _evenly_stocked(self, sheets: int) -> Group:
+        """The group with just `sheets` sheets to be had, spread over its papers."""
+        given: Counter[str] = Counter()
+        room = {
+            supply.paper: sum(source.available for source in supply.sources if source.cost)
+            for supply in self.group.supplies
+        }
+        for _ in range(min(sheets, sum(room.values()))):
+            able = [paper for paper, available in room.items() if given[paper] < available]
+            given[min(able, key=lambda paper: given[paper])] += 1
+        supplies = (
+            replace(supply, sources=tuple(_at_most(s, given[supply.paper]) for s in supply.sources))
+            for supply in self.group.supplies
+        )
+        return replace(self.group, supplies=tuple(supplies))
+
+    def _kind(self, paper: str) -> int:
+        return next(
+            number
+            for number, supplies in enumerate(self.alike)
+            if any(supply.paper == paper for supply in supplies)
         )
 
+    def _tidied(self, count: SheetCount, marks: Collection[int] | None) -> Layout:
+        """One sheet cut into just these pieces by the fewest cuts."""
+        supply = next(s for s in self.group.supplies if s.paper == count.paper)
+        source = replace(supply.sources[count.source], available=1)
+        items = tuple(
+            replace(item, copies=count.pieces[item.name], needed=True, papers=(supply.paper,))
+            for item in self.group.items
+            if item.name in count.pieces
+        )
+        one = Group(items, (replace(supply, sources=(source,)),), self.group.cards)
+        for reach in (ROWS, DEEPER):
+            found = self._solved(one, [Block(one.supplies)], Limits(1, marks, reach))
+            if found:
+                return replace(found[0], source=supply.sources[count.source])
+        return Layout(supply.paper, supply.sources[count.source], count.root)
 
-def _dealt_pieces(layout: Layout, dealt: Collection[str]) -> int:
-    return sum(1 for leaf in leaves(layout.root) if leaf.item in dealt)
+
+def _at_most(source: Source, sheets: int) -> Source:
+    return replace(source, available=min(source.available, sheets)) if source.cost else source
 
 
 def _compositions(supplies: list[Supply]) -> Iterator[list[list[Supply]]]:

@@ -1,0 +1,145 @@
+"""From a project to its plan: sheets, cuts, steps and combinations."""
+
+import time
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.planning.demand import Demand, Group, demand_of
+from workbench.planning.finishing import finishing_steps
+from workbench.planning.layout import Layout, leaves
+from workbench.planning.marks import fewest_marks
+from workbench.planning.mixing import Deal, check_mixing, deal
+from workbench.planning.plan import Combination, Plan, Shortage, Totals
+from workbench.planning.plan import Group as PlannedGroup
+from workbench.planning.search import Cutting, GroupSearch, ShortError
+from workbench.planning.shortage import bought, most_cards, stocked, to_be_bought
+from workbench.planning.watch import Watch
+from workbench.planning.work import Work, in_cutting_order
+
+
+def make_plan(project: Project, trimmer: Trimmer | None = None, watch: Watch | None = None) -> Plan:
+    """Plan the whole batch: fewest sheets, then fewest marks, then fewest cuts.
+
+    Where paper is short the plan counts the least shopping list as bought. Raises PlanningError
+    when no amount of paper would do, Cancelled when `watch` stops it.
+    """
+    return _Planner(project, trimmer or Trimmer(), watch or Watch()).plan()
+
+
+@dataclass
+class _Planner:
+    project: Project
+    trimmer: Trimmer
+    watch: Watch
+
+    def plan(self) -> Plan:
+        started = time.monotonic()
+        self.watch.stage("looking at the paper")
+        check_mixing(self.project)
+        demand = demand_of(self.project)
+        shopping, makeable = Counter[str](), self.project.card.count
+        try:
+            cuttings = self._cut(demand)
+        except ShortError:
+            shopping = self._shopping(demand)
+            makeable = most_cards(self.project.card.count, self._makeable)
+            demand = stocked(demand, shopping)
+            cuttings = self._cut(demand)
+        searches = [self._search(group) for group in demand.groups]
+        cuttings = fewest_marks(searches, cuttings, self.watch)
+        return self._written(demand, cuttings, shopping, makeable, started)
+
+    def _search(self, group: Group) -> GroupSearch:
+        stack = {
+            supply.paper: self.trimmer.at_once[self.project.paper(supply.paper).kind]
+            for supply in group.supplies
+        }
+        return GroupSearch(group, stack, self.watch)
+
+    def _cut(self, demand: Demand) -> list[Cutting]:
+        return [self._search(group).fewest() for group in demand.groups]
+
+    def _shopping(self, demand: Demand) -> Counter[str]:
+        self.watch.stage("working out what to buy")
+        sheets = Counter[str]()
+        for group in demand.groups:
+            sheets += bought(self._search(to_be_bought(group)).fewest().layouts)
+        return sheets
+
+    def _makeable(self, cards: int) -> bool:
+        self.watch.stage(f"seeing whether {cards} cards can be made")
+        try:
+            self._cut(demand_of(self.project, cards))
+        except ShortError:
+            return False
+        return True
+
+    def _written(
+        self,
+        demand: Demand,
+        cuttings: Sequence[Cutting],
+        shopping: Mapping[str, int],
+        makeable: int,
+        started: float,
+    ) -> Plan:
+        self.watch.stage("ordering the work")
+        layouts = in_cutting_order([layout for cutting in cuttings for layout in cutting.layouts])
+        kinds = {paper.name: paper.kind for paper in self.project.papers}
+        work = Work(demand, layouts, kinds, self.trimmer.at_once)
+        self.watch.stage("mixing the prints")
+        count = self.project.card.count
+        dealt = deal(self.project, count, _cut_from(layouts), self.watch)
+        combinations = _combinations(dealt)
+        steps = [*work.steps]
+        steps += finishing_steps(self.project, work.sheets, combinations, len(steps))
+        groups = tuple(
+            PlannedGroup(
+                tuple(supply.paper for supply in group.supplies), cutting.sheets, cutting.fewest
+            )
+            for group, cutting in zip(demand.groups, cuttings, strict=True)
+        )
+        totals = Totals(
+            sheets=sum(group.sheets for group in groups),
+            fewest_possible=sum(group.fewest_possible for group in groups),
+            cuts=len(work.steps),
+            marks=len({step.mark for step in work.steps}),
+            seconds=round(time.monotonic() - started, 3),
+        )
+        return Plan(
+            self.project.title,
+            count,
+            totals,
+            groups,
+            tuple(Shortage(paper, sheets) for paper, sheets in sorted(shopping.items())),
+            tuple(work.sheets),
+            tuple(steps),
+            combinations,
+            makeable,
+        )
+
+
+def _cut_from(layouts: Sequence[Layout]) -> dict[str, Counter[str]]:
+    """How many of each item are cut from each paper."""
+    counts: dict[str, Counter[str]] = defaultdict(Counter)
+    for layout in layouts:
+        for leaf in leaves(layout.root):
+            if leaf.item:
+                counts[leaf.item][layout.paper] += 1
+    return counts
+
+
+def _combinations(dealt: Deal) -> tuple[Combination, ...]:
+    return tuple(
+        Combination(
+            number,
+            {
+                layer.name: paper
+                for layer, paper in zip(dealt.layers, choice, strict=True)
+                if paper is not None
+            },
+        )
+        for number, choice in enumerate(dealt.cards, 1)
+    )

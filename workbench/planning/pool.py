@@ -1,0 +1,151 @@
+"""Sharing known layouts among papers, each piece beyond what is wanted left uncut."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from workbench.planning.demand import Group, Supply
+from workbench.planning.layout import Chain, Leaf, Node, leaves, marks_of
+from workbench.planning.program import Program
+from workbench.planning.watch import Watch
+
+NODES = 200
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCount:
+    """One sheet of `paper` (or offcut, by its source's number) and the pieces kept from it.
+
+    `root` is a layout that gives them, what is not kept being left over.
+    """
+
+    paper: str
+    source: int
+    pieces: Mapping[str, int]
+    root: Node
+
+
+def shared(
+    group: Group, pool: Sequence[Node], sheets: int, watch: Watch
+) -> list[SheetCount] | None:
+    """One entry a sheet: which of the pool's layouts each paper is cut into, and what it keeps.
+
+    Each of the pool's layouts may be used on every paper of the same size that serves all its
+    pieces. Within `sheets` whole sheets, the fewest cuts; None if the pool cannot do it.
+    """
+    return _Sharing(group, pool).solved(sheets, watch)
+
+
+@dataclass
+class _Sharing:
+    group: Group
+    pool: Sequence[Node]
+
+    def __post_init__(self) -> None:
+        self.program = Program()
+        self.uses: dict[tuple[Supply, int, int], int] = {}
+        self.kept: dict[tuple[Supply, int], int] = {}
+        self.roots = list(dict.fromkeys(self.pool))
+        self.counts = [pieces_of(root) for root in self.roots]
+        for supply in self.group.supplies:
+            self._add(supply)
+
+    def _add(self, supply: Supply) -> None:
+        given: dict[int, dict[int, float]] = {i: {} for i in self.group.eligible(supply)}
+        for number, source in enumerate(supply.sources):
+            taken = {}
+            for which, root in enumerate(self.roots):
+                if not self._usable(supply, number, root):
+                    continue
+                cuts = sum(1 for _ in marks_of(root))
+                column = self.program.column(cost=cuts, high=source.available)
+                self.uses[supply, number, which] = column
+                taken[column] = 1.0
+                for index, terms in given.items():
+                    terms[column] = self.counts[which][self.group.items[index].name]
+            self.program.row(0, taken, source.available)
+        for index, terms in given.items():
+            column = self.kept[supply, index] = self.program.column()
+            self.program.row(0, {**terms, column: -1.0})
+        dealt = {self.kept[supply, i]: 1.0 for i in given if self.group.items[i].dealt}
+        if supply.dealt_limit is not None:
+            self.program.row(0, dealt, supply.dealt_limit)
+
+    def _usable(self, supply: Supply, number: int, root: Node) -> bool:
+        source = supply.sources[number]
+        names = {self.group.items[index].name for index in self.group.eligible(supply)}
+        fits = (root.width, root.height) == (source.width, source.height)
+        parts = [leaf for leaf in leaves(root) if leaf.item]
+        return fits and all(
+            leaf.item in names and (supply.turns or not leaf.turned) for leaf in parts
+        )
+
+    def solved(self, sheets: int, watch: Watch) -> list[SheetCount] | None:
+        whole = {
+            column: 1.0
+            for (supply, number, _), column in self.uses.items()
+            if supply.sources[number].cost
+        }
+        self.program.row(0, whole, sheets)
+        for index, item in enumerate(self.group.items):
+            kept = {column: 1.0 for (_, i), column in self.kept.items() if i == index}
+            self.program.row(item.copies if item.needed else 0, kept, item.copies)
+            for column in kept:
+                self.program.costs[column] = -0.001 if not item.needed else 0
+        answer = self.program.solved(watch, NODES)
+        if not answer.found:
+            return None
+        found: list[SheetCount] = []
+        for supply in self.group.supplies:
+            left = {
+                self.group.items[index].name: answer.whole(column)
+                for (owner, index), column in self.kept.items()
+                if owner == supply
+            }
+            for (owner, number, which), column in self.uses.items():
+                if owner == supply:
+                    found += _kept(supply, number, self.roots[which], answer.whole(column), left)
+        return found
+
+
+def _kept(
+    supply: Supply, number: int, root: Node, times: int, left: dict[str, int]
+) -> Iterator[SheetCount]:
+    gives = pieces_of(root)
+    for _ in range(times):
+        pieces = {name: min(count, left[name]) for name, count in gives.items() if left[name]}
+        for name, count in pieces.items():
+            left[name] -= count
+        if pieces:
+            yield SheetCount(supply.paper, number, pieces, keeping(root, Counter(pieces)))
+
+
+def keeping(root: Node, kept: Counter[str]) -> Node:
+    """`root` with only the `kept` pieces; what holds none of them is not cut. Uses up `kept`."""
+    if isinstance(root, Leaf):
+        if root.item and kept[root.item]:
+            kept[root.item] -= 1
+            return root
+        return Leaf(root.width, root.height)
+    cuts = [(mark, keeping(first, kept)) for mark, first in root.cuts]
+    rest = keeping(root.rest, kept)
+    while cuts and _left_over(rest) and _left_over(cuts[-1][1]):
+        rest = _joined(cuts.pop()[1], rest, root.direction)
+    if not cuts:
+        return rest
+    return Chain(root.width, root.height, root.direction, tuple(cuts), rest)
+
+
+def _left_over(node: Node) -> bool:
+    return isinstance(node, Leaf) and node.item is None
+
+
+def _joined(one: Node, other: Node, direction: int) -> Leaf:
+    if direction == 0:
+        return Leaf(one.width + other.width, one.height)
+    return Leaf(one.width, one.height + other.height)
+
+
+def pieces_of(root: Node) -> Counter[str]:
+    """The pieces of a layout, by item name."""
+    return Counter(leaf.item for leaf in leaves(root) if leaf.item)

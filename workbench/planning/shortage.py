@@ -1,0 +1,54 @@
+"""When the paper on hand is short: the least to buy, and the most cards it can make now."""
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+
+from workbench.planning.demand import Demand, Group, Supply
+from workbench.planning.layout import Layout
+
+
+def to_be_bought(group: Group) -> Group:
+    """The group with its own paper free and more of every paper to be had at a price.
+
+    Its fewest sheets are the fewest to buy.
+    """
+    return replace(group, supplies=tuple(_with_shop(group, supply) for supply in group.supplies))
+
+
+def _with_shop(group: Group, supply: Supply) -> Supply:
+    enough = sum(group.items[index].copies for index in group.eligible(supply))
+    own = (replace(source, cost=0) for source in supply.sources)
+    return replace(supply, sources=(*own, replace(supply.sheet, available=enough)))
+
+
+def bought(layouts: tuple[Layout, ...]) -> Counter[str]:
+    """How many sheets of each paper a cutting of such a group buys."""
+    return Counter(layout.paper for layout in layouts if layout.source.cost)
+
+
+def stocked(demand: Demand, extra: Counter[str]) -> Demand:
+    """The demand as if `extra` sheets of each paper were on hand."""
+
+    def supplied(supply: Supply) -> Supply:
+        sheet = supply.sheet
+        more = replace(sheet, available=sheet.available + extra[supply.paper])
+        return replace(supply, sources=(more, *supply.sources[1:]))
+
+    groups = tuple(
+        replace(group, supplies=tuple(supplied(supply) for supply in group.supplies))
+        for group in demand.groups
+    )
+    return replace(demand, groups=groups)
+
+
+def most_cards(wanted: int, possible: Callable[[int], bool]) -> int:
+    """The largest batch below `wanted` for which `possible` says yes (0 if none)."""
+    low, high = 0, wanted
+    while high - low > 1:
+        middle = (low + high) // 2
+        if possible(middle):
+            low = middle
+        else:
+            high = middle
+    return low
