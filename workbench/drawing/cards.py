@@ -72,7 +72,7 @@ def _base_paper(project: Project, papers_by_layer: Mapping[str, str] | None) -> 
 
 def _draw_layer(canvas: Canvas, box: Box, paper: Paper, *, marked: bool = False) -> None:
     fill_print(canvas, box, paper)
-    edge = Cell(ink=outline(paper), ground=colours(paper).ground, bold=marked)
+    edge = Cell(ink=outline(paper), ground=colours(paper).ground, reverse=marked)
     if box.height > _LOW and box.width > 3:
         for side in _sides(box):
             canvas.fill(side, edge)
