@@ -100,8 +100,8 @@ STEPS = (
     Step(8, "score", BASES, "height", inches(5)),
     Step(9, "fold", BASES),
     Step(10, "round", ("S1.1.1", "S2.1.1")),
-    Step(11, "assemble", (), card=1),
-    Step(12, "assemble", (), card=2),
+    Step(11, "assemble", ("S3.1.1", "S1.1.1", "S2.2.1.1"), card=1),
+    Step(12, "assemble", ("S3.1.2.1", "S2.1.1", "S1.2.1.1"), card=2),
 )
 
 PLAN = Plan(

@@ -6,7 +6,16 @@ from functools import cached_property
 
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
-from workbench.planning.plan import Part, Plan, Rectangle, Role, Sheet, rectangles
+from workbench.planning.plan import (
+    Combination,
+    Part,
+    Plan,
+    Rectangle,
+    Role,
+    Sheet,
+    Step,
+    rectangles,
+)
 
 OFFCUT_BOX = "offcut box"
 SCRAP_BOX = "scrap box"
@@ -65,6 +74,14 @@ class Bench:
 
     def paper_of(self, label: str) -> str:
         return self.sheets[self.rectangles[label].sheet].paper
+
+    def combination(self, step: Step) -> Combination:
+        """The papers of the card that `step` assembles. Raises KeyError where there is none."""
+        return self._combinations[step.card or 0]
+
+    @cached_property
+    def _combinations(self) -> Mapping[int, Combination]:
+        return {combination.card: combination for combination in self.plan.combinations}
 
     def lots(self, labels: Iterable[str]) -> tuple[Lot, ...]:
         """The parts sorted into lots of one kind, in the order given."""

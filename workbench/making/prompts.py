@@ -114,13 +114,15 @@ class _Speaker:
 
     def _off(self, length: Length, reading: Reading) -> str:
         unit = self.bench.project.units
-        return f"exactly {write_number(length, unit)} {unit}: this mark is {how_far(reading.off)}"
+        return f"nearest mark, {how_far(reading.off)}: exactly {write_number(length, unit)} {unit}"
 
     def _anew(self, step: Step) -> bool:
         before = self.bench.plan.steps[step.n - 2] if step.n > 1 else None
         return before is None or (before.do, before.mark) != (step.do, step.mark)
 
     def pick_up(self, step: Step) -> Iterator[str]:
+        if step.do == "assemble":
+            return
         for lot in self.bench.lots(step.takes):
             words = [self._lot(lot), shortlist(lot.labels), self._from(lot, step)]
             yield ", ".join(filter(None, words))
@@ -152,16 +154,16 @@ class _Speaker:
     def _measuring(self, step: Step) -> Iterator[str]:
         yield self._measured_along(step)
         if len(step.takes) > 1:
-            yield f"{len(step.takes)} at once: edges flush, prints facing the same way."
+            yield f"{len(step.takes)} at once: edges flush, prints the same way up."
 
     def _measured_along(self, step: Step) -> str:
         assert step.measure
         size = self.bench.rectangles[step.takes[0]].size
         side = size.width if step.measure == "width" else size.height
-        upright = ", print upright," if self._printed(step) else ""
+        upright = ", print upright" if self._printed(step) else ""
         return (
-            f"Measure along the {step.measure}, {written_length(side, self.graduation)}: "
-            f"{_EDGES[step.measure]} edge{upright} to the guide."
+            f"Measure along the {step.measure} ({written_length(side, self.graduation)}): "
+            f"{_EDGES[step.measure]} edge to the guide{upright}."
         )
 
     def _printed(self, step: Step) -> bool:
@@ -196,10 +198,9 @@ class _Speaker:
         return str(lot.pile)
 
     def layers(self, step: Step) -> tuple[Laid, ...]:
-        for combination in self.bench.plan.combinations:
-            if step.do == "assemble" and combination.card == step.card:
-                return layers_of(self.bench.project, combination, self.graduation)
-        return ()
+        if step.do != "assemble":
+            return ()
+        return layers_of(self.bench.project, self.bench.combination(step), self.graduation)
 
     def following(self, step: Step) -> str:
         if step.n == len(self.bench.plan.steps):
