@@ -1,0 +1,353 @@
+"""The workshop: the maker's own data, in one SQLite file that survives a crash."""
+
+import json
+import os
+import sqlite3
+from collections.abc import Iterable, Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from itertools import groupby
+from operator import itemgetter
+from pathlib import Path
+from typing import Any, NamedTuple, Self
+
+import msgspec
+
+from workbench.craft.paper import Kind
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.making.batch import State, applied
+from workbench.making.events import Event
+from workbench.measure.length import MeasureError
+from workbench.measure.reading import read_exact
+from workbench.measure.writing import write_exact
+from workbench.planning.plan import Plan
+from workbench.store.faults import StoreError, WorkshopError
+from workbench.store.migrations import NewerWorkshop, migrate
+from workbench.store.plan_data import plan_from_data, plan_to_data
+from workbench.store.project_reading import project_from_text
+from workbench.store.project_writing import project_text
+
+FILE = "workshop.sqlite"
+HOME = "TRIMTALLY_HOME"
+MOST_RECENT = 20
+_BUSY_SECONDS = 10
+_TRIMMER = "trimmer"
+
+_MENDS = {
+    sqlite3.SQLITE_READONLY: "make its folder writable, or set TRIMTALLY_HOME to another",
+    sqlite3.SQLITE_CANTOPEN: "make its folder writable, or set TRIMTALLY_HOME to another",
+    sqlite3.SQLITE_FULL: "make room on the disk, then do it again",
+    sqlite3.SQLITE_BUSY: "another window or a backup holds it; wait for that, then do it again",
+    sqlite3.SQLITE_CORRUPT: "put a copy of it back, or move it away to start with an empty one",
+    sqlite3.SQLITE_NOTADB: "put a copy of it back, or move it away to start with an empty one",
+}
+_MEND = "check the disk, then do it again"
+
+
+class Overtaken(WorkshopError):  # noqa: N818 - a refusal, not a fault
+    """Raised when another window has already gone on with the batch; nothing was written."""
+
+
+class Recent(NamedTuple):
+    """A project file opened before."""
+
+    path: Path
+    title: str
+    opened: datetime
+
+
+class Batch(NamedTuple):
+    """A batch as it was begun, and all that has happened to it; event number n has `seq` n."""
+
+    project: Project
+    plan: Plan
+    events: tuple[Event, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BatchLine:
+    """One line in the list of batches; `worked` is the time of the last event, or of the start."""
+
+    id: int
+    title: str
+    path: Path | None
+    done: int
+    steps: int
+    worked: datetime
+
+    @property
+    def finished(self) -> bool:
+        return self.done == self.steps
+
+
+class _TrimmerData(msgspec.Struct):
+    cut_length: str
+    rule_length: str
+    hold: str
+    at_once: dict[Kind, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """Opens its file anew for each call, so that any thread may use it; made when first needed.
+
+    Every method raises WorkshopError when the file cannot be used.
+    """
+
+    folder: Path
+
+    @classmethod
+    def open(cls, folder: Path | None = None) -> Self:
+        """The workshop in `folder`, in $TRIMTALLY_HOME, or where the platform keeps user data."""
+        return cls(folder or _home())
+
+    @property
+    def file(self) -> Path:
+        return self.folder / FILE
+
+    @property
+    def exists(self) -> bool:
+        return self.file.exists()
+
+    # Projects opened before
+
+    def remember(self, path: Path, title: str) -> None:
+        with self._writing() as connection:
+            connection.execute(
+                "INSERT INTO recent VALUES (?, ?, ?) ON CONFLICT (path) DO UPDATE "
+                "SET title = excluded.title, opened = excluded.opened",
+                (os.path.realpath(path), title, _now()),
+            )
+            connection.execute(
+                "DELETE FROM recent WHERE path NOT IN "
+                "(SELECT path FROM recent ORDER BY opened DESC LIMIT ?)",
+                (MOST_RECENT,),
+            )
+
+    def recent(self) -> tuple[Recent, ...]:
+        """The projects opened last, the latest first."""
+        with self._open() as connection:
+            rows = connection.execute("SELECT path, title, opened FROM recent ORDER BY opened DESC")
+            return tuple(
+                Recent(Path(path), title, datetime.fromisoformat(opened))
+                for path, title, opened in rows
+            )
+
+    # Settings
+
+    def setting(self, key: str) -> Any:
+        """What `set_setting` kept under `key`; None for nothing."""
+        with self._open() as connection:
+            row = connection.execute("SELECT value FROM settings WHERE key = ?", (key,)).fetchone()
+            return json.loads(row[0]) if row else None
+
+    def set_setting(self, key: str, value: Any) -> None:
+        """Keep `value`, anything that JSON can hold."""
+        with self._writing() as connection:
+            connection.execute(
+                "INSERT INTO settings VALUES (?, ?) ON CONFLICT (key) DO UPDATE "
+                "SET value = excluded.value",
+                (key, json.dumps(value)),
+            )
+
+    def trimmer(self) -> Trimmer:
+        """The maker's trimmer, or a careful one."""
+        kept = self.setting(_TRIMMER)
+        return Trimmer() if kept is None else _trimmer(kept)
+
+    def set_trimmer(self, trimmer: Trimmer) -> None:
+        self.set_setting(_TRIMMER, _trimmer_data(trimmer))
+
+    # Batches
+
+    def create_batch(self, project: Project, path: Path | None, plan: Plan) -> int:
+        """Begin a batch with copies of its project and plan; returns its id."""
+        with self._writing() as connection:
+            written = connection.execute(
+                "INSERT INTO batches (path, title, project, plan, makeable, created) "
+                "VALUES (?, ?, ?, ?, ?, ?)",
+                (
+                    path and os.path.realpath(path),
+                    project.title,
+                    project_text(project),
+                    json.dumps(plan_to_data(plan, project.units)),
+                    plan.makeable,
+                    _now(),
+                ),
+            )
+            # sqlite3 knows the id of every row that it has inserted.
+            assert written.lastrowid is not None
+            return written.lastrowid
+
+    def batch(self, batch_id: int) -> Batch:
+        """Raises StoreError when the copies kept with it are damaged."""
+        with self._open() as connection:
+            row = connection.execute(
+                "SELECT project, plan, makeable FROM batches WHERE id = ?", (batch_id,)
+            ).fetchone()
+            if row is None:
+                raise self._no_batch(batch_id)
+            text, plan, makeable = row
+            return Batch(
+                project_from_text(text, f"batch {batch_id}"),
+                plan_from_data(json.loads(plan), makeable),
+                _events(connection, batch_id, after=0),
+            )
+
+    def batches(self) -> tuple[BatchLine, ...]:
+        """Every batch, the unfinished first, and of those the one worked on last."""
+        with self._open() as connection:
+            happened = _events_by_batch(connection)
+            rows = connection.execute(
+                "SELECT id, title, path, json_array_length(plan, '$.steps'), created FROM batches"
+            )
+            lines = [_line(row, happened.get(row[0], ())) for row in rows]
+        lines.sort(key=lambda line: (line.worked, line.id), reverse=True)
+        return tuple(sorted(lines, key=lambda line: line.finished))
+
+    def append(self, batch_id: int, event: Event, expected_seq: int) -> int:
+        """Add `event` as number `expected_seq` of its batch and return that; it is then on disk.
+
+        Raises Overtaken, with nothing written, when that number is not the next.
+        """
+        with self._writing() as connection:
+            if not connection.execute("SELECT 1 FROM batches WHERE id = ?", (batch_id,)).fetchone():
+                raise self._no_batch(batch_id)
+            (last,) = connection.execute(
+                "SELECT coalesce(max(seq), 0) FROM events WHERE batch = ?", (batch_id,)
+            ).fetchone()
+            if expected_seq != last + 1:
+                raise Overtaken(
+                    f"batch {batch_id}",
+                    "another window has gone on with it",
+                    "look at where it stands now, then go on from there",
+                )
+            at = event.at.astimezone(UTC).isoformat()
+            connection.execute(
+                "INSERT INTO events VALUES (?, ?, ?, ?, ?)",
+                (batch_id, expected_seq, event.what, event.step, at),
+            )
+        return expected_seq
+
+    def events(self, batch_id: int, after_seq: int = 0) -> tuple[Event, ...]:
+        """What has happened to a batch since its event number `after_seq`."""
+        with self._open() as connection:
+            return _events(connection, batch_id, after_seq)
+
+    # The file
+
+    @contextmanager
+    def _open(self) -> Iterator[sqlite3.Connection]:
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            with closing(_connection(self.file)) as connection:
+                migrate(connection)
+                yield connection
+        except NewerWorkshop as error:
+            raise WorkshopError(
+                str(self.file), "a newer Trimtally has used it", "bring this one up to date"
+            ) from error
+        except StoreError:
+            raise
+        except (sqlite3.Error, OSError, ValueError, msgspec.ValidationError) as error:
+            raise _unusable(self.file, error) from error
+
+    @contextmanager
+    def _writing(self) -> Iterator[sqlite3.Connection]:
+        """A transaction: kept whole at the end, dropped whole when anything is raised."""
+        with self._open() as connection:
+            connection.execute("BEGIN IMMEDIATE")
+            yield connection
+            connection.execute("COMMIT")
+
+    def _no_batch(self, batch_id: int) -> WorkshopError:
+        return WorkshopError(
+            str(self.file), f"it holds no batch {batch_id}", "choose one from the list of batches"
+        )
+
+
+def _home() -> Path:
+    if home := os.environ.get(HOME):
+        return Path(home)
+    from platformdirs import user_data_path
+
+    return user_data_path("trimtally", appauthor=False)
+
+
+def _connection(file: Path) -> sqlite3.Connection:
+    connection = sqlite3.connect(file, timeout=_BUSY_SECONDS, isolation_level=None)
+    try:
+        connection.execute("PRAGMA foreign_keys = ON")
+        connection.execute("PRAGMA synchronous = FULL")
+        connection.execute("PRAGMA journal_mode = WAL")
+    except sqlite3.Error:
+        connection.close()
+        raise
+    return connection
+
+
+def _unusable(file: Path, error: Exception) -> WorkshopError:
+    # The lowest byte says what; the others only say where inside SQLite.
+    code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+    why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+    return WorkshopError(str(file), f"it cannot be used ({why})", _MENDS.get(code, _MEND))
+
+
+def _now() -> str:
+    return datetime.now(UTC).isoformat()
+
+
+def _event(what: str, step: int, at: str) -> Event:
+    return msgspec.convert({"what": what, "step": step, "at": at}, Event)
+
+
+def _events(connection: sqlite3.Connection, batch_id: int, after: int) -> tuple[Event, ...]:
+    rows = connection.execute(
+        "SELECT what, step, at FROM events WHERE batch = ? AND seq > ? ORDER BY seq",
+        (batch_id, after),
+    )
+    return tuple(_event(*row) for row in rows)
+
+
+def _events_by_batch(connection: sqlite3.Connection) -> dict[int, tuple[Event, ...]]:
+    rows = connection.execute("SELECT batch, what, step, at FROM events ORDER BY batch, seq")
+    return {
+        batch_id: tuple(_event(*row[1:]) for row in group)
+        for batch_id, group in groupby(rows, key=itemgetter(0))
+    }
+
+
+def _line(row: tuple[int, str, str | None, int, str], events: Iterable[Event]) -> BatchLine:
+    batch_id, title, path, steps, created = row
+    state, worked = State(steps), datetime.fromisoformat(created)
+    for event in events:
+        state, worked = applied(state, event), event.at
+    return BatchLine(batch_id, title, Path(path) if path else None, state.done, steps, worked)
+
+
+def _trimmer_data(trimmer: Trimmer) -> Any:
+    return msgspec.to_builtins(
+        _TrimmerData(
+            cut_length=write_exact(trimmer.cut_length, "mm"),
+            rule_length=write_exact(trimmer.rule_length, "mm"),
+            hold=write_exact(trimmer.hold, "mm"),
+            at_once=dict(trimmer.at_once),
+        )
+    )
+
+
+def _trimmer(kept: Any) -> Trimmer:
+    try:
+        data = msgspec.convert(kept, _TrimmerData)
+        return Trimmer(
+            cut_length=read_exact(data.cut_length),
+            rule_length=read_exact(data.rule_length),
+            hold=read_exact(data.hold),
+            at_once=data.at_once,
+        )
+    except (msgspec.ValidationError, MeasureError) as error:
+        raise WorkshopError(
+            "the trimmer's settings", f"they are damaged ({error})", "set them again"
+        ) from error
