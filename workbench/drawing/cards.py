@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from workbench.craft.card import BASE, CORNERS, Corner, Rounding
+from workbench.craft.card import BASE, CORNERS, Corner, Piece, Rounding
 from workbench.craft.geometry import Placement, placements
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, layer_names
@@ -45,8 +45,8 @@ def draw_card(
 ) -> Canvas:
     """Draw the front as large as `columns` by `rows` allow; the canvas is as large as the card.
 
-    `papers_by_layer` names the paper of each layer as in a Combination; without it each piece
-    shows the first paper it may be cut from. What sticks out over the card is cut off, and
+    `papers_by_layer` names the paper of each layer as in a Combination, where a layer that is not
+    cut is missing; without it each piece shows the first paper it may be cut from. What sticks out over the card is cut off, and
     pieces inside are not shown. `marked` is the name of a piece to make out from the others.
     """
     front = project.card.size
@@ -54,16 +54,23 @@ def draw_card(
     canvas = Canvas(scale.columns, scale.rows)
     _draw_layer(canvas, Box(0, 0, scale.columns, scale.rows), _base_paper(project, papers_by_layer))
     for placed in placements(project):
-        if placed.inside:
-            continue
         piece = placed.piece
-        # Copies of a piece lie on one another, so the last one is what is seen.
-        paper = (papers_by_layer or {}).get(layer_names(piece)[-1], piece.papers[0])
+        paper = _seen_paper(piece, papers_by_layer)
+        if placed.inside or paper is None:
+            continue
         box = scale.box(placed)
         _draw_layer(canvas, box, project.paper(paper), marked=piece.name == marked)
         if piece.rounding:
             _round(canvas, box, piece.rounding)
     return canvas
+
+
+def _seen_paper(piece: Piece, papers_by_layer: Mapping[str, str] | None) -> str | None:
+    """None where the card does not get the piece. Copies lie on one another: the last is seen."""
+    if papers_by_layer is None:
+        return piece.papers[0]
+    cut = [papers_by_layer[name] for name in layer_names(piece) if name in papers_by_layer]
+    return cut[-1] if cut else None
 
 
 def _base_paper(project: Project, papers_by_layer: Mapping[str, str] | None) -> Paper:
