@@ -8,7 +8,7 @@ import pytest
 
 from tests.planning.checker import plan_faults
 from tests.planning.projects import half, plain, project, quarters, size
-from workbench.craft.card import Piece
+from workbench.craft.card import FRONT, Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.planner import make_plan
@@ -39,21 +39,43 @@ def sample(name: str, **sheets: int) -> Project:
     return with_sheets(asked, {key.replace("_", " "): count for key, count in sheets.items()})
 
 
+def only(asked: Project, *names: str) -> Project:
+    """The same with no other pieces than these, and the papers they need."""
+    pieces = tuple(replace(asked.piece(name), on=FRONT) for name in names)
+    used = {asked.card.paper, *(paper for piece in pieces for paper in piece.papers)}
+    papers = tuple(paper for paper in asked.papers if paper.name in used)
+    return replace(asked, pieces=pieces, papers=papers, offcuts=())
+
+
 # What is asked, what must be bought, how many cards can be made without: worked out by hand.
 SHORT: dict[str, tuple[Project, dict[str, int], int]] = {
     "no sheet at all": (mats(0), {"letter card": 2}, 0),
     "one of two sheets": (mats(1), {"letter card": 1}, 5),
     # Every card of the regatta shows three prints, so two prints make none.
-    "a print missing": (sample("regatta_thanks", net_check=0), {"net check": 1}, 0),
+    "a print missing": (
+        only(sample("regatta_thanks", net_check=0), "panel", "band", "patch"),
+        {"net check": 1},
+        0,
+    ),
     # One base a sheet.
-    "bases for six": (sample("regatta_thanks", night_harbour=6), {"night harbour": 3}, 6),
+    "bases for six": (
+        only(sample("regatta_thanks", night_harbour=6), "mat"),
+        {"night harbour": 3},
+        6,
+    ),
     # Two bases a sheet and the words beside them.
-    "a large batch": (sample("choir_invitations", chalk_card=20), {"chalk card": 4}, 40),
-    # Three columns of panel and band a sheet: six cards' worth of each from each print.
+    "a large batch": (
+        only(sample("choir_invitations", chalk_card=20), "words"),
+        {"chalk card": 4},
+        40,
+    ),
+    # Three columns a sheet, each of two panels and two bands, or one and five, or eight bands.
+    # Forty cards: 24 panels fill the stave stripe's twelve columns, with 16 bands; 16 panels and
+    # 24 bands take the other print's nine. Forty-one would leave 26 panels to the stave stripe.
     "a large batch of prints": (
-        sample("choir_invitations", swallow_flight=3, stave_stripe=4),
+        only(sample("choir_invitations", swallow_flight=3, stave_stripe=4), "panel", "band"),
         {"swallow flight": 1},
-        42,
+        40,
     ),
     "nothing but scraps": (
         sample("one_card_from_scraps", clover_check=0),
