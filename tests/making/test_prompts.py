@@ -31,7 +31,7 @@ def test_the_first_cut_says_what_to_pick_up_how_to_measure_and_where_it_goes() -
     assert said.guide.off is None
     assert said.pick_up == ("2 × sheet 6 × 6 in, net weave and gull dot, S1 and S2",)
     assert said.how == (
-        "Measure along the height (6 in): bottom edge to the guide, print upright.",
+        "Along the height (6 in): bottom edge to the guide, print upright.",
         "2 at once: edges flush, prints the same way up.",
     )
     assert said.comes_off == (
@@ -43,7 +43,7 @@ def test_the_first_cut_says_what_to_pick_up_how_to_measure_and_where_it_goes() -
 
 def test_a_finished_piece_goes_to_its_pile_its_prints_apart() -> None:
     assert at(2).comes_off == (
-        "2 × panel 3 3/4 × 4 3/4 in → pile “panel”, net weave and gull dot apart",
+        "2 × panel 3 3/4 × 4 3/4 in → pile “panel”, prints apart",
         "2 × offcut 2 1/4 × 4 3/4 in → offcut box",
     )
 
@@ -59,7 +59,7 @@ def test_the_guide_stays_while_the_mark_is_the_same() -> None:
 
 
 def test_plain_card_has_no_upright_print() -> None:
-    assert at(5).how == ("Measure along the height (11 in): bottom edge to the guide.",)
+    assert at(5).how == ("Along the height (11 in): bottom edge to the guide.",)
 
 
 def test_scoring_folding_and_rounding() -> None:

@@ -11,7 +11,7 @@ from functools import reduce
 Rows = tuple[str, ...]
 Dots = frozenset[tuple[int, int]]
 
-HEIGHTS = (13, 11, 9, 7)
+HEIGHTS = tuple(range(21, 5, -2))
 LOWEST = HEIGHTS[-1]
 _UNIT_ROWS = 3
 _HALVES = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True, True): "█"}
@@ -62,7 +62,8 @@ def tallest(text: str, unit: str, width: int, height: int) -> Rows:
 
 
 def _number(digits: str, height: int) -> Rows:
-    return _beside([_character(digit, height) for digit in digits], gap=1)
+    gap = max(1, _thickness(height) // 2)
+    return _beside([_character(digit, height) for digit in digits], gap)
 
 
 def _fraction(numerator: str, denominator: str, height: int) -> Rows:
@@ -76,14 +77,17 @@ def _fraction(numerator: str, denominator: str, height: int) -> Rows:
 
 
 def _character(character: str, rows: int) -> Rows:
-    height = rows * 2
-    thick = max(1, (height + 2) // 7)
+    height, thick = rows * 2, _thickness(rows)
     if character == ".":
         return _drawn(_box(0, height - thick, thick, thick), thick, rows)
     if character == "1":
         return _drawn(_one(height, thick), thick * 3, rows)
     width = max(4, height // 2)
     return _drawn(_numeral(_BARS[character].split(), width, height, thick), width, rows)
+
+
+def _thickness(rows: int) -> int:
+    return max(1, (rows * 2 + 2) // 7)
 
 
 def _box(x: int, y: int, width: int, height: int) -> Dots:

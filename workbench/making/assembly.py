@@ -6,8 +6,9 @@ from workbench.craft.card import BASE, FRONT, INSIDE
 from workbench.craft.geometry import Placement, placements
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
+from workbench.making.words import written_length
 from workbench.measure.length import ZERO, Length
-from workbench.measure.writing import Graduation, write_length
+from workbench.measure.writing import Graduation
 from workbench.planning.plan import Combination
 
 _FOLDED = {
@@ -66,7 +67,7 @@ def _placed(size: Size, bearer: Size, left: Length, bottom: Length, graduation: 
 def _even(border: Length, graduation: Graduation) -> str:
     if not border:
         return "edge to edge"
-    return f"an even border of {write_length(border, graduation)} all round"
+    return f"an even border of {written_length(border, graduation)} all round"
 
 
 def _along(
@@ -77,5 +78,5 @@ def _along(
     if not near or not far:
         return f"flush {edges[0] if not near else edges[1]}"
     if near < ZERO:
-        return f"{write_length(-near, graduation)} over the {edges[0]} edge"
-    return f"{write_length(near, graduation)} from the {edges[0]}"
+        return f"{written_length(-near, graduation)} over the {edges[0]} edge"
+    return f"{written_length(near, graduation)} from the {edges[0]}"

@@ -83,6 +83,16 @@ class Bench:
     def _combinations(self) -> Mapping[int, Combination]:
         return {combination.card: combination for combination in self.plan.combinations}
 
+    def offcuts(self) -> tuple[Lot, ...]:
+        """What is worth keeping when all is cut, paper by paper."""
+        papers = dict.fromkeys(sheet.paper for sheet in self.plan.sheets)
+        kept = [part.id for part in self.parts.values() if part.role == "offcut"]
+        return tuple(
+            lot
+            for paper in papers
+            for lot in self.lots(label for label in kept if self.paper_of(label) == paper)
+        )
+
     def lots(self, labels: Iterable[str]) -> tuple[Lot, ...]:
         """The parts sorted into lots of one kind, in the order given."""
         sorted_out: dict[tuple[object, ...], list[str]] = {}

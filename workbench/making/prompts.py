@@ -162,7 +162,7 @@ class _Speaker:
         side = size.width if step.measure == "width" else size.height
         upright = ", print upright" if self._printed(step) else ""
         return (
-            f"Measure along the {step.measure} ({written_length(side, self.graduation)}): "
+            f"Along the {step.measure} ({written_length(side, self.graduation)}): "
             f"{_EDGES[step.measure]} edge to the guide{upright}."
         )
 
@@ -175,7 +175,7 @@ class _Speaker:
             rounding = self.bench.project.piece(name).rounding if name else None
             if rounding:
                 corners = "all four" if len(rounding.corners) == 4 else listed(rounding.corners)
-                radius = write_length(rounding.radius, self.graduation)
+                radius = written_length(rounding.radius, self.graduation)
                 yield f"{name}: {corners}, radius {radius}, print upright."
 
     def comes_off(self, step: Step) -> Iterator[str]:
@@ -193,9 +193,8 @@ class _Speaker:
     def _goes(self, lot: Lot, step: Step) -> str:
         if lot.cut_on:
             return "cut next" if lot.cut_on == step.n + 1 else f"keep for step {lot.cut_on}"
-        if lot.role == "piece" and len(lot.papers) > 1:
-            return f"{lot.pile}, {listed(lot.papers)} apart"
-        return str(lot.pile)
+        apart = ", prints apart" if lot.role == "piece" and len(lot.papers) > 1 else ""
+        return f"{lot.pile}{apart}"
 
     def layers(self, step: Step) -> tuple[Laid, ...]:
         if step.do != "assemble":

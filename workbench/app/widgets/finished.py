@@ -1,0 +1,60 @@
+"""The last page of a batch: what was made, and what to keep."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from rich.text import Text
+from textual.app import ComposeResult
+from textual.containers import Horizontal, VerticalScroll
+from textual.widgets import Static
+
+from workbench.app.widgets.pictures import Picture
+from workbench.drawing.cards import draw_card
+from workbench.drawing.figures import tall
+from workbench.making.bench import Bench
+from workbench.making.words import listed, written_size
+from workbench.measure.writing import Graduation
+
+
+class FinishedView(Horizontal):
+    """Keeps its place; `show` fills it."""
+
+    def compose(self) -> ComposeResult:
+        with VerticalScroll():
+            yield Static(id="made")
+        yield Picture(id="card")
+
+    def show(self, bench: Bench, graduation: Graduation) -> None:
+        self.query_one("#made", Static).update(_made(bench, graduation))
+        first = bench.plan.combinations[0].pieces if bench.plan.combinations else None
+        self.query_one("#card", Picture).show(partial(draw_card, bench.project, first))
+
+
+def _made(bench: Bench, graduation: Graduation) -> Text:
+    text = Text()
+    for line, style in _lines(bench, graduation):
+        text.append(f"{line}\n", style)
+    return text
+
+
+def _lines(bench: Bench, graduation: Graduation) -> Iterator[tuple[str, str]]:
+    plan, card = bench.plan, bench.project.card
+    cards = f"{plan.cards} card{'' if plan.cards == 1 else 's'}"
+    yield "Finished", "bold"
+    for row in tall(str(plan.cards), ""):
+        yield row, "bold"
+    yield f"{cards}, {written_size(card.size, graduation)}, every one put together.", ""
+    yield f"{_different(bench)} different, from {plan.totals.sheets} sheets.", ""
+    yield "", ""
+    yield "Offcuts to keep", "bold"
+    offcuts = bench.offcuts()
+    for lot in offcuts:
+        yield f"{lot.count} × {written_size(lot.size, graduation)}, {listed(lot.papers)}", ""
+    if not offcuts:
+        yield "None: only scrap is left.", ""
+    yield "", ""
+    yield "Blade latched, glue closed, table clear? Then you are done.", ""
+
+
+def _different(bench: Bench) -> int:
+    return len({tuple(sorted(card.pieces.items())) for card in bench.plan.combinations})

@@ -1,0 +1,117 @@
+"""The step at hand, to be read from across the room. A click anywhere on it ticks."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from rich.table import Table
+from rich.text import Text
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.message import Message
+from textual.widgets import Static
+
+from workbench.app.widgets.pictures import Picture
+from workbench.drawing.setting import Setting, draw_setting
+from workbench.drawing.steps import draw_step
+from workbench.making.batch import Tally
+from workbench.making.bench import Bench
+from workbench.making.prompts import Prompt
+from workbench.making.words import listed
+from workbench.measure.writing import Graduation
+
+
+class PromptView(Vertical):
+    """Keeps its place; `show` fills it with a step."""
+
+    class Clicked(Message):
+        """The maker clicked or tapped the prompt."""
+
+    def compose(self) -> ComposeResult:
+        with Horizontal(id="table"):
+            yield Picture(id="setting")
+            with VerticalScroll(id="layers", can_focus=False):
+                yield Static(id="laid")
+            with Vertical(id="paper"):
+                yield Static(id="caption")
+                yield Picture(id="picture")
+        yield Static(id="words")
+
+    def show(
+        self, bench: Bench, prompt: Prompt, graduation: Graduation, sheet: Tally | None
+    ) -> None:
+        """Show `prompt`; `sheet` counts the cuts of the sheets at hand."""
+        self.set_class(bool(prompt.layers), "assembling")
+        setting = partial(draw_setting, _setting(prompt, graduation), graduation)
+        self.query_one("#setting", Picture).show(setting)
+        self.query_one("#laid", Static).update(_laid(prompt))
+        self.query_one("#caption", Static).update(Text(_caption(bench, prompt, sheet)))
+        picture = partial(draw_step, bench, prompt.step, graduation.unit)
+        self.query_one("#picture", Picture).show(picture)
+        self.query_one("#words", Static).update(_words(prompt))
+
+    def on_click(self, event: events.Click) -> None:
+        event.stop()
+        self.post_message(self.Clicked())
+
+
+def _setting(prompt: Prompt, graduation: Graduation) -> Setting:
+    if prompt.guide is None:
+        return Setting(prompt.title, str(len(prompt.step.takes)), "", note="one at a time")
+    return Setting(
+        title=prompt.title,
+        number=prompt.guide.number,
+        unit=graduation.unit,
+        aside=_aside(prompt),
+        note=prompt.guide.where,
+        off=prompt.guide.off or "",
+        mark=prompt.guide.length,
+    )
+
+
+def _aside(prompt: Prompt) -> str:
+    """How many at once, and how often before the guide moves."""
+    if prompt.step.do != "cut":
+        return f"{len(prompt.step.takes)}, one at a time"
+    at_once = f"{prompt.at_once} at once, " if prompt.at_once > 1 else ""
+    return f"{at_once}{prompt.left} cut{'s' if prompt.left > 1 else ''} at this mark"
+
+
+def _caption(bench: Bench, prompt: Prompt, sheet: Tally | None) -> str:
+    step = prompt.step
+    if step.do == "assemble":
+        return f"card {step.card} of {bench.plan.cards}"
+    if sheet is None:
+        return ""
+    sheets = dict.fromkeys(bench.rectangles[label].sheet for label in step.takes)
+    return f"{listed(tuple(sheets))}: cut {sheet.done + 1} of {sheet.of}"
+
+
+def _laid(prompt: Prompt) -> Table:
+    """The layers of one card, numbered from the back."""
+    table = Table.grid(padding=(0, 1, 0, 0))
+    table.add_column(justify="right")
+    table.add_column()
+    table.add_row("", Text(prompt.title, "bold"))
+    for number, laid in enumerate(prompt.layers, 1):
+        name = Text.assemble((laid.name, "bold"), f"  {laid.paper}\n{laid.how}")
+        table.add_row(Text(str(number)), name)
+    return table
+
+
+def _words(prompt: Prompt) -> Table:
+    table = Table.grid(padding=(0, 1, 0, 0))
+    table.add_column(no_wrap=True, style="bold")
+    table.add_column()
+    for label, lines in _said(prompt):
+        for number, line in enumerate(lines):
+            table.add_row(Text("" if number else label), Text(line))
+    return table
+
+
+def _said(prompt: Prompt) -> Iterator[tuple[str, tuple[str, ...]]]:
+    yield "Care", prompt.cautions
+    yield "Pick up", prompt.pick_up
+    yield "How", prompt.how
+    yield "Gives", prompt.comes_off
+    yield "Next", (prompt.following,)

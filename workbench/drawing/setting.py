@@ -1,0 +1,63 @@
+"""What to set, read from two metres: a number in tall figures, and the rule beneath it."""
+
+from dataclasses import dataclass
+
+from workbench.drawing.canvas import Canvas, Cell, shortened
+from workbench.drawing.figures import LOWEST, tallest
+from workbench.drawing.ruler import LOWEST_ROWS, ROWS, draw_rule
+from workbench.measure.length import Length
+from workbench.measure.writing import Graduation
+
+_BOLD = Cell(bold=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """A `number` under its `title`, with an `aside` to the right and a `note` below.
+
+    The rule is drawn where it is the reading for a `mark`; `off` says how far it lies beside it.
+    """
+
+    title: str
+    number: str
+    unit: str
+    aside: str = ""
+    note: str = ""
+    off: str = ""
+    mark: Length | None = None
+
+
+def draw_setting(setting: Setting, graduation: Graduation, columns: int, rows: int) -> Canvas:
+    """Draw it as tall as the room allows. Where it is low the rule is drawn lower, then left out;
+    the figures and what is said beside them never are."""
+    canvas = Canvas(columns, rows)
+    spare = rows - 2 - bool(setting.off)
+    rule_rows = _rule_rows(setting, spare)
+    figures = tallest(setting.number, setting.unit, columns, spare - rule_rows)
+    blank = max(0, spare - rule_rows - len(figures))
+    _draw_title(canvas, setting)
+    y = 1 + (blank > 2)
+    for row in figures:
+        canvas.text(0, y, row, _BOLD)
+        y += 1
+    y += blank > 0
+    canvas.text(0, y, shortened(setting.note, columns))
+    y += 1
+    if setting.off:
+        canvas.text(0, y, shortened(setting.off, columns), _BOLD)
+        y += 1
+    if setting.mark is not None and rule_rows:
+        rule = draw_rule(setting.mark, graduation, columns, rule_rows)
+        canvas.paste(rule, 0, min(y + (blank > 1), rows - rule_rows))
+    return canvas
+
+
+def _rule_rows(setting: Setting, spare: int) -> int:
+    if setting.mark is None or spare < LOWEST + LOWEST_ROWS:
+        return 0
+    return min(ROWS, spare - LOWEST)
+
+
+def _draw_title(canvas: Canvas, setting: Setting) -> None:
+    canvas.text(0, 0, setting.title, _BOLD)
+    canvas.text(max(len(setting.title) + 2, canvas.width - len(setting.aside)), 0, setting.aside)

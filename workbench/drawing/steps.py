@@ -1,0 +1,75 @@
+"""The picture that goes with each step: the sheet and its cut, the base, the piece, the card."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from workbench.craft.card import BASE, CORNERS, Corner
+from workbench.craft.project import Project
+from workbench.drawing.canvas import Box, Canvas, Cell, fit
+from workbench.drawing.cards import draw_card
+from workbench.drawing.prints import colours, fill_print, outline
+from workbench.drawing.sheets import draw_sheet
+from workbench.making.bench import Bench
+from workbench.measure.length import ZERO, Unit
+from workbench.planning.plan import Part, Sheet, Step
+
+
+def draw_step(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
+    """Draw what `step` is done to, as large as `columns` by `rows` allow."""
+    if step.do == "cut":
+        return _draw_cut(bench, step, unit, columns, rows)
+    if step.do == "score":
+        return _draw_score(bench.project, step, unit, columns, rows)
+    if step.do == "round":
+        return _draw_rounding(bench, step, columns, rows)
+    if step.do == "fold":
+        return draw_card(replace(bench.project, pieces=()), None, columns, rows)
+    return draw_card(bench.project, bench.combination(step).pieces, columns, rows)
+
+
+def _draw_cut(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
+    """The first of the sheets in the stack; parts cut off before are gone."""
+    assert step.measure and step.mark
+    at_hand = bench.rectangles[step.takes[0]]
+    sheet = bench.sheets[at_hand.sheet]
+    gone = [part.id for part in sheet.parts if bench.made_by.get(part.id, step.n) < step.n]
+    return draw_sheet(
+        sheet,
+        bench.project.paper(sheet.paper),
+        columns,
+        rows,
+        unit,
+        active=at_hand,
+        cut=(step.measure, step.mark),
+        gone=gone,
+    )
+
+
+def _draw_score(project: Project, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
+    assert step.measure and step.mark
+    size = project.card.base_size
+    base = Part(BASE, "piece", ZERO, ZERO, size.width, size.height, BASE)
+    sheet = Sheet(BASE, project.card.paper, size.width, size.height, (base,))
+    paper = project.paper(sheet.paper)
+    return draw_sheet(sheet, paper, columns, rows, unit, cut=(step.measure, step.mark))
+
+
+def _draw_rounding(bench: Bench, step: Step, columns: int, rows: int) -> Canvas:
+    part = bench.parts[step.takes[0]]
+    piece = bench.project.piece(part.piece or "")
+    paper = bench.project.paper(bench.paper_of(part.id))
+    canvas = Canvas(*fit(piece.size, columns, rows))
+    box = Box(0, 0, canvas.width, canvas.height)
+    fill_print(canvas, box, paper)
+    canvas.frame(box, Cell(ink=outline(paper), ground=colours(paper).ground))
+    at: Mapping[Corner, tuple[int, int]] = {
+        "top left": (0, 0),
+        "top right": (box.right, 0),
+        "bottom left": (0, box.bottom),
+        "bottom right": (box.right, box.bottom),
+    }
+    for corner in CORNERS:
+        if piece.rounding and corner in piece.rounding.corners:
+            canvas.rounded(*at[corner])
+            canvas.put(*at[corner], replace(canvas.cell(*at[corner]), reverse=True, bold=True))
+    return canvas
