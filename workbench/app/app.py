@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import work
 from textual.app import App, SystemCommand
 from textual.binding import Binding
+from textual.dom import DOMNode
 from textual.message import Message
 from textual.reactive import reactive
 from textual.screen import Screen
@@ -16,6 +17,7 @@ from textual.worker import Worker, get_current_worker
 
 from workbench.app.commands import (
     KEY_NAMES,
+    Command,
     Help,
     Leave,
     Palette,
@@ -23,10 +25,12 @@ from workbench.app.commands import (
     SwitchUnits,
     all_commands,
     bindings,
+    usable_keys,
 )
 from workbench.app.session import Planned, Session
 from workbench.app.themes import DARK, LIGHT
 from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Unit
 
 if TYPE_CHECKING:
@@ -93,21 +97,39 @@ class TrimtallyApp(App[None]):
         return StartScreen()
 
     def on_mount(self) -> None:
+        self.call_after_refresh(self._take_keys)
         if self._path:
             self.open_file(self._path)
+
+    def _take_keys(self) -> None:
+        """Use the keys that the maker has given commands, where there are any."""
+        from workbench.store.faults import StoreError
+
+        try:
+            kept = self.workshop.setting("keys") if self.workshop.exists else None
+        except StoreError as error:
+            self.say_wrong(str(error))
+            return
+        self.set_keymap(usable_keys(kept))
 
     # What is open
 
     def open_file(self, path: Path) -> None:
         """Open the project file at `path`, or say why it cannot be."""
         if project := self._read(path):
-            self.workshop.remember(path)
+            self._remember(path, project.title)
             self._open(Session.opened(project, path.resolve()))
 
     def open_sample(self, path: Path) -> None:
         """Open a sample: the maker's own from the start, so that saving asks for a new file."""
         if project := self._read(path):
             self._open(Session.opened(project, None))
+
+    def resume(self, batch_id: int) -> None:
+        """Go to the bench, where the batch was left."""
+        from workbench.app.screens.run import RunScreen
+
+        self.push_screen(RunScreen(batch_id))
 
     def say_wrong(self, message: str) -> None:
         self.notify(message, severity="error", timeout=10, markup=False)
@@ -135,6 +157,14 @@ class TrimtallyApp(App[None]):
         except ProjectFileError as error:
             self.say_wrong(str(error))
             return None
+
+    def _remember(self, path: Path, title: str) -> None:
+        from workbench.store.faults import StoreError
+
+        try:
+            self.workshop.remember(path, title)
+        except StoreError as error:
+            self.say_wrong(str(error))
 
     def on_project_changed(self, message: ProjectChanged) -> None:
         if self.session:
@@ -214,7 +244,7 @@ class TrimtallyApp(App[None]):
             self.say_wrong(str(error))
             return False
         self.session = self.session.saved_at(path)
-        self.workshop.remember(path)
+        self._remember(path, self.session.project.title)
         self.notify(f"Saved in {path}.", markup=False)
         return True
 
@@ -228,7 +258,16 @@ class TrimtallyApp(App[None]):
     def action_plan_again(self) -> None:
         if self.session:
             self.session = self.session.with_planned(None).with_stage("beginning")
-            self._planner = self._plan(self.session.project)
+            self._planner = self._plan(self.session.project, self._trimmer())
+
+    def _trimmer(self) -> Trimmer:
+        from workbench.store.faults import StoreError
+
+        try:
+            return self.workshop.trimmer() if self.workshop.exists else Trimmer()
+        except StoreError as error:
+            self.say_wrong(str(error))
+            return Trimmer()
 
     def action_stop_planning(self) -> None:
         self.stop_planning()
@@ -237,7 +276,7 @@ class TrimtallyApp(App[None]):
         self.workers.cancel_group(self, PLANNING)
 
     @work(thread=True, exclusive=True, group=PLANNING)
-    def _plan(self, project: Project) -> None:
+    def _plan(self, project: Project, trimmer: Trimmer) -> None:
         """Runs in a thread: it only posts messages and never touches a widget."""
         from workbench.planning.planner import make_plan
         from workbench.planning.watch import Cancelled, PlanningError, Watch
@@ -249,7 +288,7 @@ class TrimtallyApp(App[None]):
 
         watch = Watch(say, lambda: worker.is_cancelled)
         try:
-            planned = Planned(project, make_plan(project, watch=watch))
+            planned = Planned(project, make_plan(project, trimmer, watch))
         except PlanningError as error:
             planned = Planned(project, trouble=str(error))
         except Cancelled:
@@ -283,16 +322,19 @@ class TrimtallyApp(App[None]):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """What the palette finds: every command of ours that can be given now."""
-        ours = {command.name for command in all_commands()}
-        found = {
-            active.binding.id: active
-            for active in screen.active_bindings.values()
-            if active.enabled and active.binding.id in ours
-        }
-        for active in found.values():
-            binding = active.binding
-            give = partial(self.run_action, binding.action, active.node)
-            yield SystemCommand(binding.description, binding.tooltip, give)
+        keys: dict[type[Command], list[str]] = {}
+        nodes: dict[type[Command], DOMNode] = {}
+        ours = {command.name: command for command in all_commands()}
+        for key, active in screen.active_bindings.items():
+            command = ours.get(active.binding.id or "")
+            if command and active.enabled:
+                keys.setdefault(command, []).append(KEY_NAMES.get(key, key))
+                nodes[command] = active.node
+        for command, node in nodes.items():
+            give = partial(self.run_action, command.name, node)
+            yield SystemCommand(
+                command.help().rstrip("."), f"key: {' or '.join(keys[command])}", give
+            )
 
     def get_key_display(self, binding: Binding) -> str:
         return KEY_NAMES.get(binding.key) or super().get_key_display(binding)

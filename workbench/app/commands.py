@@ -66,17 +66,24 @@ def bindings(commands: Iterable[type[Command]]) -> "list[BindingType]":
     return [command.binding() for command in commands]
 
 
-def keys_of(command: type[Command], changed: Mapping[str, str]) -> tuple[str, ...]:
-    """The keys of a command, where the maker may have `changed` them by command name."""
-    return tuple(changed[command.name].split(",")) if command.name in changed else command.keys
+def usable_keys(kept: object) -> dict[str, str]:
+    """What is usable of the setting "keys": commands we have, with keys every keyboard has."""
+    ours = {command.name for command in all_commands()}
+    if not isinstance(kept, Mapping):
+        return {}
+    return {
+        name: keys
+        for name, keys in kept.items()
+        if name in ours
+        and isinstance(keys, str)
+        and all(KEYS.fullmatch(key) for key in keys.split(","))
+    }
 
 
-def key_list(
-    commands: Iterable[type[Command]], changed: Mapping[str, str] | None = None
-) -> Iterator[tuple[str, str, str]]:
-    """Group, keys and help of each command, as the help screen and the README show them."""
-    for command in commands:
-        keys = (KEY_NAMES.get(key, key) for key in keys_of(command, changed or {}))
+def key_list() -> Iterator[tuple[str, str, str]]:
+    """Group, keys and help of each command, as the README shows them."""
+    for command in all_commands():
+        keys = (KEY_NAMES.get(key, key) for key in command.keys)
         yield command.group, " ".join(keys), command.help()
 
 
@@ -148,7 +155,7 @@ class ShowCombinations(Command):
 class ShowStart(Command):
     """Go back to the start page and its projects."""
 
-    keys, label, group = ("0",), "Projects", ROOMS
+    keys, label, group, footer = ("0",), "Projects", ROOMS, False
 
 
 class SaveProject(Command):
@@ -184,7 +191,7 @@ class ChooseFile(Command):
 class AddPaper(Command):
     """Add a paper to the stock of this project."""
 
-    keys, label, group = ("a",), "Add paper", STOCK
+    keys, label, group = ("a",), "Add", STOCK
 
 
 class AddOffcut(Command):
@@ -241,6 +248,12 @@ class Begin(Command):
     keys, label, group = ("space",), "Begin cutting", TRIMMING
 
 
+class BeginAnother(Command):
+    """Begin another batch of this project, though one is under way."""
+
+    keys, label, group, footer = ("b",), "Begin another", TRIMMING, False
+
+
 class Enlarge(Command):
     """Show the card at hand as large as the screen allows."""
 
@@ -274,7 +287,7 @@ class CardDown(Command):
 class Tick(Command):
     """Tick the step at hand: it is done."""
 
-    keys, label, group = ("space",), "Done", RUN
+    keys, label, group = ("space", "enter"), "Done", RUN
 
 
 class TakeBack(Command):
@@ -293,3 +306,33 @@ class CloseForm(Command):
     """Close the form or picture and change nothing."""
 
     keys, label, group = ("escape",), "Close", FORM
+
+
+class KeepForm(Command):
+    """Keep what the form says, when nothing is wrong with it. Enter in a field does the same."""
+
+    keys, label, group = ("f4",), "Keep", FORM
+
+
+class NextField(Command):
+    """Go to the next field."""
+
+    keys, label, group, footer = ("down",), "Next field", FORM, False
+
+
+class FieldBefore(Command):
+    """Go to the field before."""
+
+    keys, label, group, footer = ("up",), "Field before", FORM, False
+
+
+class NextChoice(Command):
+    """Choose the next of several; a letter chooses the next one that begins with it."""
+
+    keys, label, group, footer = ("right", "space"), "Next choice", FORM, False
+
+
+class ChoiceBefore(Command):
+    """Choose the one before."""
+
+    keys, label, group, footer = ("left",), "Choice before", FORM, False

@@ -10,7 +10,7 @@ import workbench
 
 @dataclass(frozen=True, slots=True)
 class Sample:
-    """`about` is the note that its file begins with."""
+    """`about` is the first sentence of the note that its file begins with."""
 
     path: Path
     title: str
@@ -31,5 +31,5 @@ def _folder() -> Path:
 def _sample(path: Path) -> Sample:
     text = path.read_text(encoding="utf-8")
     note = takewhile(lambda line: line.startswith("# "), text.splitlines())
-    about = " ".join(line.removeprefix("# ") for line in note)
+    about = " ".join(line.removeprefix("# ") for line in note).split(". ")[0].rstrip(".")
     return Sample(path, tomllib.loads(text)["title"], about)

@@ -3,10 +3,18 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
-from workbench.craft.card import INSIDE, Piece, Place
+from workbench.craft.card import INSIDE, Across, Piece, Place, Up
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length
+
+_SHARES: dict[Across | Up, Fraction] = {
+    "left": Fraction(0),
+    "bottom": Fraction(0),
+    "centre": Fraction(1, 2),
+    "right": Fraction(1),
+    "top": Fraction(1),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +50,5 @@ def _offset(place: Place, bearer: Size, size: Size) -> tuple[Length, Length]:
     )
 
 
-def _along(where: str | Length, room: Length) -> Length:
-    if isinstance(where, Length):
-        return where
-    share = {"left": 0, "bottom": 0, "centre": Fraction(1, 2), "right": 1, "top": 1}[where]
-    return room * share
+def _along(where: Across | Up | Length, room: Length) -> Length:
+    return where if isinstance(where, Length) else room * _SHARES[where]

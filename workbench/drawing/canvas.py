@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from workbench.craft.paper import Size
 
 if TYPE_CHECKING:
+    from rich.style import Style
     from rich.text import Text
 
 _UP, _DOWN, _LEFT, _RIGHT = 1, 2, 4, 8
@@ -122,15 +123,23 @@ class Canvas:
         cell = self.cell(x, y)
         self.put(x, y, replace(cell, char=_ROUND.get(cell.char, cell.char)))
 
+    def runs(self, y: int) -> Iterator[tuple[str, Cell]]:
+        """Row `y` in stretches of characters that look alike, each with its first cell."""
+        row, start = self._cells[y], 0
+        for end in range(1, len(row) + 1):
+            if end == len(row) or replace(row[end], char=row[start].char) != row[start]:
+                yield "".join(cell.char for cell in row[start:end]), row[start]
+                start = end
+
     def to_text(self) -> "Text":
         """As a rich Text; characters are shown as they are, never read as markup."""
         from rich.text import Text
 
         text = Text(no_wrap=True, end="")
-        for y, row in enumerate(self._cells):
-            if y:
-                text.append("\n")
-            _append_runs(text, row)
+        for y in range(self.height):
+            text.append("\n" if y else "")
+            for characters, cell in self.runs(y):
+                text.append(characters, style_of(cell))
         return text
 
     def _holds(self, x: int, y: int) -> bool:
@@ -158,21 +167,9 @@ def shortened(text: str, width: int) -> str:
     return text if len(text) <= width else text[: max(0, width - 1)] + "…" * (width > 0)
 
 
-def _append_runs(text: "Text", row: list[Cell]) -> None:
-    """Append `row` with one style for each run of cells that look alike."""
+def style_of(cell: Cell) -> "Style":
     from rich.style import Style
 
-    start = 0
-    for end in range(1, len(row) + 1):
-        first = row[start]
-        if end < len(row) and replace(row[end], char=first.char) == first:
-            continue
-        style = Style(
-            color=first.ink,
-            bgcolor=first.ground,
-            bold=first.bold,
-            dim=first.dim,
-            reverse=first.reverse,
-        )
-        text.append("".join(cell.char for cell in row[start:end]), style)
-        start = end
+    return Style(
+        color=cell.ink, bgcolor=cell.ground, bold=cell.bold, dim=cell.dim, reverse=cell.reverse
+    )

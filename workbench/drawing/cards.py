@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from workbench.craft.card import BASE, CORNERS, Corner, Piece, Rounding
+from workbench.craft.card import CORNERS, Corner, Piece, Rounding
 from workbench.craft.geometry import Placement, placements
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, layer_names
@@ -46,16 +46,19 @@ def draw_card(
     """Draw the front as large as `columns` by `rows` allow; the canvas is as large as the card.
 
     `papers_by_layer` names the paper of each layer as in a Combination, where a layer that is not
-    cut is missing; without it each piece shows the first paper it may be cut from. What sticks out over the card is cut off, and
-    pieces inside are not shown. `marked` is the name of a piece to make out from the others.
+    cut is missing; without it the papers are mixed as in `a_mix`. What sticks
+    out over the card is cut off, and pieces inside are not shown. `marked` is the name of a piece
+    to make out from the others.
     """
+    mix = a_mix(project) if papers_by_layer is None else papers_by_layer
     front = project.card.size
     scale = _Scale(front, *fit(front, columns, rows))
     canvas = Canvas(scale.columns, scale.rows)
-    _draw_layer(canvas, Box(0, 0, scale.columns, scale.rows), _base_paper(project, papers_by_layer))
+    base = project.paper(project.card.paper)
+    _draw_layer(canvas, Box(0, 0, scale.columns, scale.rows), base)
     for placed in placements(project):
         piece = placed.piece
-        paper = _seen_paper(piece, papers_by_layer)
+        paper = _seen_paper(piece, mix)
         if placed.inside or paper is None:
             continue
         box = scale.box(placed)
@@ -65,16 +68,19 @@ def draw_card(
     return canvas
 
 
-def _seen_paper(piece: Piece, papers_by_layer: Mapping[str, str] | None) -> str | None:
+def a_mix(project: Project) -> dict[str, str]:
+    """A paper for each layer, by name: one that no layer behind it has, where there is one."""
+    mix: dict[str, str] = {}
+    for layer in project.layers():
+        fresh = [name for name in layer.piece.papers if name not in mix.values()]
+        mix[layer.name] = (fresh or layer.piece.papers)[0]
+    return mix
+
+
+def _seen_paper(piece: Piece, papers_by_layer: Mapping[str, str]) -> str | None:
     """None where the card does not get the piece. Copies lie on one another: the last is seen."""
-    if papers_by_layer is None:
-        return piece.papers[0]
     cut = [papers_by_layer[name] for name in layer_names(piece) if name in papers_by_layer]
     return cut[-1] if cut else None
-
-
-def _base_paper(project: Project, papers_by_layer: Mapping[str, str] | None) -> Paper:
-    return project.paper((papers_by_layer or {}).get(BASE, project.card.paper))
 
 
 def _draw_layer(canvas: Canvas, box: Box, paper: Paper, *, marked: bool = False) -> None:

@@ -2,7 +2,7 @@
 
 from workbench.craft.paper import Size
 from workbench.measure.length import Length, Unit
-from workbench.measure.writing import graduation_for, nearest_mark, write_number
+from workbench.measure.writing import graduation_for, nearest_mark, write_file, write_number
 
 
 def write_short(length: Length, unit: Unit) -> str:
@@ -14,3 +14,8 @@ def write_short(length: Length, unit: Unit) -> str:
 def write_size(size: Size, unit: Unit) -> str:
     """Width and height with their unit, "4 3/4 × 6 3/4 in"."""
     return f"{write_short(size.width, unit)} × {write_short(size.height, unit)} {unit}"
+
+
+def write_exactly(length: Length, unit: Unit) -> str:
+    """What `read_length` reads back in `unit`: a bare number if it can be clean, else its unit."""
+    return str(write_file(length, unit))

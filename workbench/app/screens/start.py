@@ -1,7 +1,8 @@
 """The start page: what waits to be finished, what was open last, the samples."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
+from typing import TYPE_CHECKING
 
 from textual import getters, work
 from textual.app import ComposeResult
@@ -12,6 +13,9 @@ from textual.widgets.option_list import Option
 
 from workbench.app.app import TrimtallyApp
 from workbench.app.commands import ChooseFile, bindings
+
+if TYPE_CHECKING:
+    from workbench.store.workshop import BatchLine, Recent
 
 CAUTION = (
     "Blades are sharp: close the guard, hold the paper away from the blade's way, keep small hands"
@@ -65,12 +69,35 @@ class StartScreen(Screen[None]):
     def _options(self) -> Iterator[Option]:
         from workbench.app.samples import samples
 
+        batches, projects = self._from_workshop()
+        if batches:
+            yield _heading("Under way")
+        for batch in batches:
+            resuming = partial(self.app.resume, batch.id)
+            yield self._option(f"Resume {batch.title}", _progress(batch), resuming)
+        yield _heading("Projects")
+        for project in projects:
+            opening = partial(self.app.open_file, project.path)
+            yield self._option(project.title, str(project.path), opening)
+        yield self._option("Open a file", "by its path", self._choose)
         yield _heading("Samples")
         for sample in samples():
             opening = partial(self.app.open_sample, sample.path)
             yield self._option(sample.title, sample.about, opening)
-        yield _heading("Your files")
-        yield self._option("Open a file …", "by its path", self._choose)
+
+    def _from_workshop(self) -> "tuple[Sequence[BatchLine], Sequence[Recent]]":
+        """The batches to go on with and the projects opened last."""
+        from workbench.store.faults import StoreError
+
+        workshop = self.app.workshop
+        if not workshop.exists:
+            return (), ()
+        try:
+            unfinished = [batch for batch in workshop.batches() if not batch.finished]
+            return unfinished, workshop.recent()
+        except StoreError as error:
+            self.app.say_wrong(str(error))
+            return (), ()
 
     def _choose(self) -> None:
         self.action_choose_file()
@@ -78,8 +105,13 @@ class StartScreen(Screen[None]):
     def _option(self, title: str, about: str, opening: Callable[[], None]) -> Option:
         key = str(len(self._openings))
         self._openings[key] = opening
-        return Option(Content.assemble(title, (f"  {about}", "$text-muted")), id=key)
+        line = Content.assemble("  ", title, (f"  {about}", "$text-muted"))
+        return Option(line, id=key)
 
 
 def _heading(text: str) -> Option:
     return Option(Content.assemble((text, "bold $accent")), disabled=True)
+
+
+def _progress(batch: "BatchLine") -> str:
+    return f"{batch.done} of {batch.steps} steps done, last on {batch.worked:%d %B %Y}"

@@ -1,0 +1,96 @@
+"""The forms of the Stock: one paper, or one offcut."""
+
+from textual.app import ComposeResult
+
+from workbench.app.edits import with_offcut, with_paper
+from workbench.app.widgets.fields import Choice
+from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
+from workbench.craft.paper import KINDS, RUNS, Kind, Offcut, Paper, Run
+from workbench.craft.project import Project
+from workbench.drawing.canvas import Canvas, fit
+from workbench.drawing.prints import PRINTS, swatch
+from workbench.measure.length import Unit
+
+RUN_WORDS: dict[Run, str] = {"none": "any way", "up": "one way up", "along": "up or down"}
+RUN_ARROWS: dict[Run, str] = {"none": "✢", "up": "↑", "along": "↕"}
+
+
+class PaperForm(ProjectForm):
+    """Adds a paper, or changes `paper`."""
+
+    TITLE = "Paper"
+    ABOUT = (
+        "A kind of sheet: its size with the print upright, how many are on hand, and how to draw"
+        " it. The run says which way the print points: a print that runs one way up is never cut"
+        " sideways or upside down. Weight and thickness are notes for you, as on the packet."
+    )
+
+    def __init__(self, project: Project, unit: Unit, paper: Paper | None = None) -> None:
+        super().__init__(project, unit)
+        self.paper = paper
+
+    def fields(self) -> ComposeResult:
+        paper = self.paper
+        yield row("Name", text("name", paper.name if paper else ""))
+        yield row("Kind", Choice(KINDS, paper.kind if paper else "patterned", key="kind"))
+        yield self.size_row(paper.size if paper else None)
+        yield row("Sheets on hand", text("sheets", paper.sheets if paper else 1))
+        prints = "solid, stripe, dot, ... or a name"
+        yield row("Print", text("print", paper.print if paper else "solid", prints, PRINTS))
+        colours = " ".join(paper.colours) if paper else ""
+        yield row("Colours", text("colours", colours, "#2f6f8f #f4efe4: marks, then the ground"))
+        run = RUN_WORDS[paper.run if paper else "none"]
+        yield row("Run", Choice(tuple(RUN_WORDS.values()), run, key="run"))
+        yield row("Weight", text("weight", (paper and paper.weight) or "", "a note"))
+        yield row("Thickness", text("thickness", (paper and paper.thickness) or "", "a note"))
+
+    def read(self) -> Project:
+        kind: Kind = next(kind for kind in KINDS if kind == self.chosen("kind"))
+        run: Run = next(run for run in RUNS if RUN_WORDS[run] == self.chosen("run"))
+        paper = Paper(
+            name=self.typed("name"),
+            kind=kind,
+            size=self.both_sides(),
+            sheets=self.count("sheets", "sheets on hand"),
+            print=self.typed("print"),
+            colours=tuple(self.typed("colours").replace(",", " ").split()),
+            run=run,
+            weight=self.typed("weight") or None,
+            thickness=self.typed("thickness") or None,
+        )
+        return with_paper(self.project, paper, self.paper.name if self.paper else None)
+
+    def preview(self, project: Project) -> Canvas:
+        return swatch(project.paper(self.typed("name")), *PREVIEW)
+
+
+class OffcutForm(ProjectForm):
+    """Adds an offcut, or changes the one at place `at`."""
+
+    TITLE = "Offcut"
+    ABOUT = (
+        "A leftover rectangle worth keeping, measured with its print upright. Offcuts are used"
+        " before a sheet is opened, where they serve."
+    )
+
+    def __init__(
+        self, project: Project, unit: Unit, paper: str | None = None, at: int | None = None
+    ) -> None:
+        super().__init__(project, unit)
+        self.offcut = None if at is None else project.offcuts[at]
+        self.paper = self.offcut.paper if self.offcut else paper
+        self.at = at
+
+    def fields(self) -> ComposeResult:
+        names = tuple(paper.name for paper in self.project.papers)
+        yield row("Of the paper", Choice(names, self.paper, key="paper"))
+        yield self.size_row(self.offcut.size if self.offcut else None)
+        yield row("How many", text("count", self.offcut.count if self.offcut else 1))
+
+    def read(self) -> Project:
+        offcut = Offcut(self.chosen("paper"), self.both_sides(), self.count("count", "how many"))
+        return with_offcut(self.project, offcut, self.at)
+
+    def preview(self, project: Project) -> Canvas:
+        offcut = project.offcuts[-1 if self.at is None else self.at]
+        return swatch(project.paper(offcut.paper), *fit(offcut.size, *PREVIEW))

@@ -1,0 +1,166 @@
+"""The forms of the Pieces: the card itself, or one piece."""
+
+from fractions import Fraction
+
+from textual.app import ComposeResult
+
+from workbench.app.edits import with_piece
+from workbench.app.widgets.fields import Choice, YesNo
+from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
+from workbench.craft.card import (
+    ACROSS,
+    CORNERS,
+    FOLDS,
+    FRONT,
+    INSIDE,
+    UP,
+    Across,
+    Card,
+    Fold,
+    Piece,
+    Place,
+    Rounding,
+    Up,
+)
+from workbench.craft.project import Project
+from workbench.drawing.canvas import Canvas
+from workbench.drawing.cards import draw_card
+from workbench.drawing.labels import write_exactly
+from workbench.measure.length import UNITS, Length, Unit
+
+FOLD_WORDS: dict[Fold, str] = {
+    "top": "at the top",
+    "side": "at the side",
+    "none": "none, a flat card",
+}
+QUARTER = Length.of(Fraction(1, 4), "in")
+"""A common corner rounder, offered where there is none yet. Common practice, no source."""
+
+
+class CardForm(ProjectForm):
+    """Changes the card and the project's title."""
+
+    TITLE = "Card"
+    ABOUT = (
+        "The front of the card, how it is folded, what its base is cut from and how many to make."
+        " The base is cut unfolded: twice as high for a fold at the top, twice as wide for one"
+        " at the side. Units says what a bare number in the project's file means."
+    )
+
+    def fields(self) -> ComposeResult:
+        card = self.project.card
+        papers = tuple(paper.name for paper in self.project.papers)
+        yield row("Title", text("title", self.project.title))
+        yield self.size_row(card.size)
+        yield row("Fold", Choice(tuple(FOLD_WORDS.values()), FOLD_WORDS[card.fold], key="fold"))
+        yield row("Base cut from", Choice(papers, card.paper, key="paper"))
+        yield row("How many", text("count", card.count))
+        yield row("Units", Choice(UNITS, self.project.units, key="units"))
+
+    def read(self) -> Project:
+        fold: Fold = next(fold for fold in FOLDS if FOLD_WORDS[fold] == self.chosen("fold"))
+        units: Unit = next(unit for unit in UNITS if unit == self.chosen("units"))
+        card = Card(self.both_sides(), fold, self.chosen("paper"), self.count("count", "how many"))
+        return Project(
+            self.typed("title"),
+            units,
+            card,
+            self.project.papers,
+            self.project.pieces,
+            self.project.offcuts,
+        )
+
+    def preview(self, project: Project) -> Canvas:
+        return draw_card(project, None, *PREVIEW)
+
+
+class PieceForm(ProjectForm):
+    """Changes `piece`, or adds one at layer `at`."""
+
+    TITLE = "Piece"
+    ABOUT = (
+        "A rectangle layered on the card. Name every paper it may be cut from; several are mixed"
+        " over the batch, so that no card shows a print twice. Its place is a word (left, centre,"
+        " right; bottom, centre, top) or a length from the left and the bottom of what it is glued"
+        " to. A piece that is not needed is cut only where it costs no extra sheet."
+    )
+
+    def __init__(
+        self, project: Project, unit: Unit, piece: Piece | None = None, at: int | None = None
+    ) -> None:
+        super().__init__(project, unit)
+        self.piece = piece
+        self.at = at
+
+    def fields(self) -> ComposeResult:
+        piece = self.piece
+        place = piece.place if piece else Place()
+        yield row("Name", text("name", piece.name if piece else ""))
+        yield self.size_row(piece.size if piece else None)
+        chosen = piece.papers if piece else ()
+        for number, paper in enumerate(self.project.papers):
+            mark = YesNo(paper.name, paper.name in chosen, group="paper")
+            yield row("" if number else "Cut from", mark)
+        yield row("Glued to", Choice(self._bearers(), piece.on if piece else FRONT, key="on"))
+        yield row("From the left", text("x", self._where(place.x), "or a word", ACROSS))
+        yield row("From the bottom", text("y", self._where(place.y), "or a word", UP))
+        rounding = piece.rounding if piece else None
+        for number, corner in enumerate(CORNERS):
+            mark = YesNo(corner, bool(rounding and corner in rounding.corners), group="corner")
+            yield row("" if number else "Round corners", mark)
+        radius = write_exactly(rounding.radius if rounding else QUARTER, self.unit)
+        yield row(f"Radius ({self.unit})", text("radius", radius))
+        yield row("On each card", text("per_card", piece.per_card if piece else 1))
+        needed = YesNo("on every card", piece.needed if piece else True, group="needed")
+        yield row("Needed", needed)
+
+    def read(self) -> Project:
+        piece = Piece(
+            name=self.typed("name"),
+            size=self.both_sides(),
+            papers=self._papers(),
+            place=Place(self._across(), self._up()),
+            rounding=self._rounding(),
+            per_card=self.count("per_card", "on each card"),
+            needed=bool(self.marked("needed")),
+            on=self.chosen("on"),
+        )
+        if self.piece:
+            return with_piece(self.project, piece, replacing=self.piece.name)
+        return with_piece(self.project, piece, at=self.at)
+
+    def preview(self, project: Project) -> Canvas:
+        return draw_card(project, None, *PREVIEW, marked=self.typed("name"))
+
+    def _bearers(self) -> tuple[str, ...]:
+        """The card, and the pieces that lie behind this one."""
+        pieces = self.project.pieces
+        at = pieces.index(self.piece) if self.piece else len(pieces) if self.at is None else self.at
+        return (FRONT, INSIDE, *(piece.name for piece in pieces[:at]))
+
+    def _papers(self) -> tuple[str, ...]:
+        """The papers marked; those it had before come first, in their order."""
+        marked = self.marked("paper")
+        before = self.piece.papers if self.piece else ()
+        kept = [name for name in before if name in marked]
+        return (*kept, *(name for name in marked if name not in kept))
+
+    def _rounding(self) -> Rounding | None:
+        marked = self.marked("corner")
+        corners = tuple(corner for corner in CORNERS if corner in marked)
+        return Rounding(corners, self.length("radius", "radius")) if corners else None
+
+    def _where(self, where: str | Length) -> str:
+        return write_exactly(where, self.unit) if isinstance(where, Length) else where
+
+    def _across(self) -> Across | Length:
+        typed = self.typed("x").lower()
+        return next((word for word in ACROSS if word == typed), None) or self.length(
+            "x", "from the left"
+        )
+
+    def _up(self) -> Up | Length:
+        typed = self.typed("y").lower()
+        return next((word for word in UP if word == typed), None) or self.length(
+            "y", "from the bottom"
+        )

@@ -1,0 +1,173 @@
+"""Stock: the papers and offcuts of the project."""
+
+from collections.abc import Iterator
+
+from rich.text import Text
+from textual import on, work
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widgets import DataTable, Static
+
+from workbench.app.app import ProjectChanged
+from workbench.app.commands import AddOffcut, AddPaper, ChangePaper, RemovePaper, bindings
+from workbench.app.edits import without_offcut, without_paper
+from workbench.app.screens.paper_forms import RUN_ARROWS, RUN_WORDS, OffcutForm, PaperForm
+from workbench.app.screens.room import RoomScreen
+from workbench.app.session import Session
+from workbench.app.widgets.forms import ProjectForm
+from workbench.craft.faults import CraftError
+from workbench.craft.paper import Offcut, Paper, Run
+from workbench.craft.project import Project
+from workbench.drawing.canvas import shortened
+from workbench.drawing.labels import write_size
+from workbench.drawing.prints import swatch
+from workbench.measure.length import Unit
+
+COLUMNS = ("", "Paper", "Size", "On hand", "Run", "Print")
+LONGEST_NAME = 22
+RUN_SENTENCES: dict[Run, str] = {
+    "none": "may be turned any way",
+    "up": "has a right way up",
+    "along": "may stand on its head, but not lie sideways",
+}
+
+
+class StockScreen(RoomScreen):
+    """A table with a line for each paper and offcut, the one at hand told in full below."""
+
+    CSS_PATH = "stock.tcss"
+    BINDINGS = bindings((ChangePaper, AddPaper, AddOffcut, RemovePaper))
+    ROOM = "stock"
+    ABOUT = (
+        "The papers this project may be made from, and the offcuts to use up first. What you"
+        " change here belongs to the project and is kept when you save it."
+    )
+
+    def body(self) -> ComposeResult:
+        yield DataTable(id="papers", cursor_type="row", cell_padding=1)
+        with Horizontal(id="at-hand"):
+            yield Static(id="swatch", markup=False)
+            yield Static(id="words", markup=False)
+
+    def on_mount(self) -> None:
+        table = self.table
+        table.add_columns(*COLUMNS)
+        super().on_mount()
+        table.focus()
+
+    @property
+    def table(self) -> DataTable[Text]:
+        return self.query_one("#papers", DataTable)
+
+    @property
+    def project(self) -> Project:
+        assert self.app.session is not None
+        return self.app.session.project
+
+    def show(self, session: Session, unit: Unit) -> None:
+        row = self.table.cursor_row
+        self.table.clear()
+        for paper in session.project.papers:
+            self.table.add_row(*_paper_cells(paper, unit))
+        for offcut in session.project.offcuts:
+            self.table.add_row(*_offcut_cells(offcut, session.project.paper(offcut.paper), unit))
+        self.table.move_cursor(row=row)
+        self._show_at_hand()
+
+    @on(DataTable.RowHighlighted)
+    def _show_at_hand(self) -> None:
+        at_hand = self._at_hand()
+        if at_hand is None:
+            words, picture = "No paper yet: add one with a.", Text()
+        else:
+            paper = at_hand if isinstance(at_hand, Paper) else self.project.paper(at_hand.paper)
+            words = "\n".join(_words(at_hand, paper, self.project, self.app.unit))
+            picture = swatch(paper, 18, 4).to_text()
+        self.query_one("#words", Static).update(Content(words))
+        self.query_one("#swatch", Static).update(picture)
+
+    @work
+    async def action_add_paper(self) -> None:
+        await self._fill_in(PaperForm(self.project, self.app.unit))
+
+    @work
+    async def action_add_offcut(self) -> None:
+        at_hand = self._at_hand()
+        if at_hand is None:
+            self.app.say_wrong("An offcut needs its paper: add that first, with a.")
+            return
+        name = at_hand.name if isinstance(at_hand, Paper) else at_hand.paper
+        await self._fill_in(OffcutForm(self.project, self.app.unit, paper=name))
+
+    @on(DataTable.RowSelected)
+    def action_change_paper(self) -> None:
+        self._change()
+
+    @work
+    async def _change(self) -> None:
+        at_hand = self._at_hand()
+        if isinstance(at_hand, Paper):
+            await self._fill_in(PaperForm(self.project, self.app.unit, at_hand))
+        elif at_hand:
+            await self._fill_in(OffcutForm(self.project, self.app.unit, at=self._offcut_at()))
+
+    def action_remove_paper(self) -> None:
+        at_hand = self._at_hand()
+        if at_hand is None:
+            return
+        try:
+            if isinstance(at_hand, Paper):
+                project = without_paper(self.project, at_hand.name)
+            else:
+                project = without_offcut(self.project, self._offcut_at())
+        except CraftError as error:
+            self.app.say_wrong(str(error))
+        else:
+            self.post_message(ProjectChanged(project))
+
+    async def _fill_in(self, form: ProjectForm) -> None:
+        project = await self.app.push_screen_wait(form)
+        if project:
+            self.post_message(ProjectChanged(project))
+
+    def _at_hand(self) -> Paper | Offcut | None:
+        things: list[Paper | Offcut] = [*self.project.papers, *self.project.offcuts]
+        row = self.table.cursor_row
+        return things[row] if row < len(things) else None
+
+    def _offcut_at(self) -> int:
+        return self.table.cursor_row - len(self.project.papers)
+
+
+def _paper_cells(paper: Paper, unit: Unit) -> Iterator[Text]:
+    yield swatch(paper, 6, 1).to_text()
+    yield Text(shortened(paper.name, LONGEST_NAME))
+    yield Text(write_size(paper.size, unit))
+    yield Text(str(paper.sheets), justify="right")
+    yield Text(f"{RUN_ARROWS[paper.run]} {RUN_WORDS[paper.run]}")
+    yield Text(paper.print)
+
+
+def _offcut_cells(offcut: Offcut, paper: Paper, unit: Unit) -> Iterator[Text]:
+    yield swatch(paper, 6, 1).to_text()
+    yield Text(shortened(f"offcut of {paper.name}", LONGEST_NAME))
+    yield Text(write_size(offcut.size, unit))
+    yield Text(str(offcut.count), justify="right")
+    yield Text(f"{RUN_ARROWS[paper.run]} {RUN_WORDS[paper.run]}")
+
+
+def _words(thing: Paper | Offcut, paper: Paper, project: Project, unit: Unit) -> Iterator[str]:
+    """The paper or offcut in sentences."""
+    if isinstance(thing, Offcut):
+        yield f"Offcut of {paper.name}: {thing.count} of {write_size(thing.size, unit)}"
+    else:
+        sheets = "1 sheet" if paper.sheets == 1 else f"{paper.sheets} sheets"
+        yield f"{paper.name}: {sheets} of {write_size(paper.size, unit)}"
+    yield ", ".join(
+        note for note in (paper.kind, paper.print, paper.weight, paper.thickness) if note
+    )
+    yield f"It {RUN_SENTENCES[paper.run]}"
+    users = ["the card base"] if project.card.paper == paper.name else []
+    users += [piece.name for piece in project.pieces if paper.name in piece.papers]
+    yield f"For {', '.join(users)}" if users else "Nothing is cut from it yet"

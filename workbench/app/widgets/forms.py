@@ -1,0 +1,156 @@
+"""Forms: labelled fields, checked as one types, with what is wrong said in words."""
+
+from typing import ClassVar
+
+from textual import getters, on
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.suggester import SuggestFromList
+from textual.widget import Widget
+from textual.widgets import Button, Footer, Input, Label, Static
+
+from workbench.app.app import TrimtallyApp
+from workbench.app.commands import CloseForm, FieldBefore, Help, KeepForm, NextField, bindings
+from workbench.app.widgets.fields import Choice, Field, YesNo
+from workbench.craft.faults import CraftError
+from workbench.craft.paper import Size
+from workbench.craft.project import Project
+from workbench.drawing.canvas import Canvas
+from workbench.drawing.labels import write_exactly
+from workbench.measure.length import Length, MeasureError, Unit
+from workbench.measure.reading import read_length
+
+PREVIEW = (24, 14)
+
+
+def row(label: str, *fields: Widget) -> Horizontal:
+    """Fields beside one another behind their common label."""
+    return Horizontal(Label(Content(label)), *fields, classes="row")
+
+
+def text(key: str, value: object = "", hint: str = "", suggest: tuple[str, ...] = ()) -> Input:
+    """A field to type into."""
+    suggester = SuggestFromList(suggest, case_sensitive=False) if suggest else None
+    return Input(str(value), placeholder=hint, id=key, suggester=suggester, compact=True)
+
+
+class ProjectForm(ModalScreen[Project | None]):
+    """A form about `project`; gives the project changed, or None when it was closed.
+
+    Subclasses compose `fields`, and `read` them into a changed project; whatever CraftError or
+    MeasureError that raises is shown below, and nothing is kept until there is none.
+    """
+
+    BINDINGS = bindings((KeepForm, CloseForm, NextField, FieldBefore, Help))
+    TITLE: ClassVar[str]
+    ABOUT: ClassVar[str]
+    app = getters.app(TrimtallyApp)
+
+    def __init__(self, project: Project, unit: Unit) -> None:
+        super().__init__()
+        self.project = project
+        self.unit = unit
+
+    def fields(self) -> ComposeResult:
+        raise NotImplementedError
+
+    def read(self) -> Project:
+        raise NotImplementedError
+
+    def preview(self, project: Project) -> Canvas:
+        """What the changed project looks like, at most PREVIEW cells large."""
+        raise NotImplementedError
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="form"):
+            yield Static(Content(self.TITLE), classes="heading")
+            with Horizontal(classes="sheet"):
+                with VerticalScroll(classes="fields", can_focus=False):
+                    yield from self.fields()
+                yield Static(id="preview", markup=False)
+            yield Static(id="fault", classes="wrong", markup=False)
+            with Horizontal(classes="buttons"):
+                yield Button(Content("Keep"), id="keep", compact=True, variant="primary")
+                yield Button(Content("Close"), id="close", compact=True)
+        yield Footer(show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self._check()
+
+    @on(Input.Changed)
+    @on(Field.Changed)
+    def _check(self) -> None:
+        fault = ""
+        try:
+            preview = self.preview(self.read())
+            self.query_one("#preview", Static).update(preview.to_text())
+        except (CraftError, MeasureError) as error:
+            fault = str(error)
+        self.query_one("#fault", Static).update(Content(fault))
+        self.query_one("#keep", Button).disabled = bool(fault)
+
+    @on(Input.Submitted)
+    @on(Button.Pressed, "#keep")
+    def action_keep_form(self) -> None:
+        try:
+            self.dismiss(self.read())
+        except (CraftError, MeasureError):
+            self._check()
+
+    @on(Button.Pressed, "#close")
+    def action_close_form(self) -> None:
+        self.dismiss(None)
+
+    def action_next_field(self) -> None:
+        self.focus_next()
+
+    def action_field_before(self) -> None:
+        self.focus_previous()
+
+    def action_help(self) -> None:
+        self.app.action_help()
+
+    # Reading the fields
+
+    def typed(self, key: str) -> str:
+        return self.query_one(f"#{key}", Input).value.strip()
+
+    def chosen(self, key: str) -> str:
+        return self.query_one(f"#{key}", Choice).value
+
+    def marked(self, group: str) -> list[str]:
+        """The labels of the marks of a group, called by its name, that are set."""
+        return [mark.label for mark in self.query(YesNo) if mark.name == group and mark.value]
+
+    def length(self, key: str, name: str) -> Length:
+        """Raises CraftError naming the field."""
+        try:
+            return read_length(self.typed(key), self.unit)
+        except MeasureError as error:
+            raise CraftError(name, error.what, error.mend) from error
+
+    def both_sides(self) -> Size:
+        return Size(self.length("width", "width"), self.length("height", "height"))
+
+    def count(self, key: str, name: str) -> int:
+        """Raises CraftError naming the field."""
+        typed = self.typed(key)
+        if not (typed.isascii() and typed.isdigit() and len(typed) < 10):
+            raise CraftError(name, f'"{typed}" is not a whole number', "write digits only")
+        return int(typed)
+
+    def size_row(self, size: Size | None) -> Horizontal:
+        """The two fields that `both_sides` reads."""
+        width, height = (
+            (write_exactly(size.width, self.unit), write_exactly(size.height, self.unit))
+            if size
+            else ("", "")
+        )
+        return row(
+            f"Size ({self.unit})",
+            text("width", width, "width"),
+            Label("×"),
+            text("height", height, "height"),
+        )

@@ -1,0 +1,45 @@
+"""Where the plan of the open project stands, in words."""
+
+from collections.abc import Iterator
+
+from textual.content import Content
+from textual.widgets import Static
+
+from workbench.app.session import Session
+from workbench.planning.plan import Plan
+
+
+class PlanLine(Static):
+    """Says what the planner is doing, why there is no plan, or what the plan needs."""
+
+    DEFAULT_CSS = """
+    PlanLine { height: auto; padding: 0 1; background: $surface; }
+    PlanLine.wrong { color: $error; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__(markup=False)
+
+    def show(self, session: Session) -> None:
+        self.set_class(bool(session.trouble), "wrong")
+        self.update(Content(" ".join(_words(session))))
+
+
+def _words(session: Session) -> Iterator[str]:
+    if session.stage is not None:
+        yield f"Planning: {session.stage} … (esc stops it)"
+    elif session.plan:
+        yield from _plan_words(session.plan)
+    elif session.trouble:
+        yield f"{session.trouble} (p plans again)"
+
+
+def _plan_words(plan: Plan) -> Iterator[str]:
+    totals = plan.totals
+    sheets = f"{totals.sheets} {'sheet' if totals.sheets == 1 else 'sheets'}"
+    proof = "no plan needs fewer" if totals.proven else f"at least {totals.fewest_possible}"
+    yield f"{plan.cards} cards from {sheets} ({proof}),"
+    yield f"{totals.cuts} cuts at {totals.marks} marks."
+    if plan.shortages:
+        missing = (f"{short.sheets} more of {short.paper}" for short in plan.shortages)
+        yield f"SHORT: {', '.join(missing)}. What is on hand makes {plan.makeable} cards."
