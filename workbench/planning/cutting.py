@@ -110,7 +110,8 @@ class _Cutter:
     ) -> None:
         self.group, self.block = group, block
         self.shapes = wanted_shapes(group, block.lead)
-        allowed = used_marks(self.shapes) if marks is None else marks
+        sizes = used_marks(self.shapes)
+        allowed = sizes if marks is None else sizes.intersection(marks)
         self.starts: dict[tuple[int, State], int] = {}
         self.arcs: dict[Arc, int] = {}
         self.served: dict[Orientation, int] = {}

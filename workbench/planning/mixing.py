@@ -23,7 +23,7 @@ Choice = tuple[str | None, ...]
 def check_mixing(project: Project) -> None:
     """Raise PlanningError when some pieces have too few prints to choose from on any paper."""
     dealt = [piece for piece in project.pieces if piece.mixed and piece.needed]
-    if _enough_prints(project, dealt):
+    if not dealt or _enough_prints(project, dealt):
         return
     for piece in list(dealt):
         fewer = [other for other in dealt if other is not piece]

@@ -54,17 +54,16 @@ class Reach:
     """How far a network goes: directions taken in turn, and whether leftovers are cut on.
 
     Without `leftovers` only a remainder of a wanted size is turned and cut on, as a row would be.
+    A network that would take more than `most` arcs is not worth proving anything about.
     """
 
-    levels: int = 3
-    leftovers: bool = False
+    levels: int
+    leftovers: bool
+    most: int
 
 
 class TooLargeError(Exception):
     """Raised when a network grows past what an integer program can prove in a sitting."""
-
-
-MOST_ARCS = 60_000
 
 
 def network(
@@ -97,7 +96,7 @@ class _Builder:
             arcs = self._arcs(state)
             self.net.arcs[state] = arcs
             count += len(arcs)
-            if count > MOST_ARCS:
+            if count > self.reach.most:
                 raise TooLargeError
             for arc in arcs:
                 todo += [end for end in (arc.first, arc.rest) if isinstance(end, State)]

@@ -15,10 +15,10 @@ from workbench.planning.network import Reach, TooLargeError
 from workbench.planning.pool import SheetCount, shared
 from workbench.planning.watch import Watch
 
-ROWS = Reach(3)
-DEEPER = Reach(6, leftovers=True)
+ROWS = Reach(levels=3, leftovers=False, most=6_000)
+DEEPER = Reach(levels=6, leftovers=True, most=2_500)
 NODES = 40
-MOST_COLUMNS = 6_000
+MOST_COLUMNS = 8_000
 MOST_COLUMNS_APART = 2_000
 MOST_PARTITIONS = 6
 
