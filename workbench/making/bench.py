@@ -1,7 +1,7 @@
 """The plan looked up by part: what every rectangle is, where it comes from and where it goes."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from workbench.craft.paper import Size
@@ -82,6 +82,18 @@ class Bench:
     @cached_property
     def _combinations(self) -> Mapping[int, Combination]:
         return {combination.card: combination for combination in self.plan.combinations}
+
+    def is_scrap(self, label: str) -> bool:
+        return label in self.parts and self.parts[label].role == "scrap"
+
+    def layouts(self) -> tuple[tuple[Sheet, ...], ...]:
+        """The sheets that are cut alike, of whatever paper, in the order of the first of each."""
+        alike: dict[tuple[object, ...], list[Sheet]] = {}
+        for sheet in self.plan.sheets:
+            parts = tuple(replace(part, id="") for part in sheet.parts)
+            key = (sheet.width, sheet.height, sheet.offcut, parts)
+            alike.setdefault(key, []).append(sheet)
+        return tuple(map(tuple, alike.values()))
 
     def offcuts(self) -> tuple[Lot, ...]:
         """What is worth keeping when all is cut, paper by paper."""

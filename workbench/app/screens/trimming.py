@@ -1,0 +1,231 @@
+"""The Trimming room: how each sheet is cut, in which order, and the way to the bench."""
+
+from typing import TYPE_CHECKING
+
+from rich.text import Text
+from textual import events, on, work
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.message import Message
+from textual.widgets import Static
+
+from workbench.app.commands import (
+    Begin,
+    BeginAnother,
+    NextSheet,
+    SheetBefore,
+    StepsDown,
+    StepsUp,
+    bindings,
+)
+from workbench.app.screens.question import Question
+from workbench.app.screens.room import RoomScreen
+from workbench.app.session import Session
+from workbench.app.widgets.pictures import Picture
+from workbench.app.widgets.plan_line import PlanLine
+from workbench.app.widgets.step_list import StepList
+from workbench.craft.paper import Size
+from workbench.drawing.sheets import draw_sheet
+from workbench.making.batch import State, replay
+from workbench.making.bench import Bench
+from workbench.making.words import written_size
+from workbench.measure.length import Unit
+from workbench.measure.writing import graduation_for
+from workbench.planning.plan import Plan, Sheet
+
+if TYPE_CHECKING:
+    from workbench.store.workshop import BatchLine
+
+
+class TrimmingScreen(RoomScreen):
+    """Shows the plan of the open project, and the batch of it that is under way."""
+
+    CSS_PATH = "trimming.tcss"
+    BINDINGS = bindings((Begin, BeginAnother, SheetBefore, NextSheet, StepsUp, StepsDown))
+    ROOM = "trimming"
+    ABOUT = (
+        "How every sheet is cut, and the steps in the order that moves the guide least. Sheets"
+        " that are cut alike are shown once. Beginning keeps a copy of project and plan, so that"
+        " nothing you change later can harm a batch under way."
+    )
+    NEEDS_PLAN = True
+
+    class Found(Message):
+        """A batch of this project waits to be finished, or none does."""
+
+        def __init__(
+            self, line: "BatchLine | None", plan: Plan | None, state: State | None
+        ) -> None:
+            super().__init__()
+            self.line, self.plan, self.state = line, plan, state
+
+    class Begun(Message):
+        """A new batch is in the workshop."""
+
+        def __init__(self, batch_id: int) -> None:
+            super().__init__()
+            self.batch_id = batch_id
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._bench: Bench | None = None
+        self._layout = 0
+        self._found = self.Found(None, None, None)
+
+    def body(self) -> ComposeResult:
+        yield PlanLine()
+        yield Static(id="batch", markup=False)
+        with Horizontal(id="plan"):
+            with Vertical(id="sheets"):
+                yield Static(id="caption", markup=False)
+                yield Picture(id="sheet")
+            yield StepList(id="steps")
+
+    def show(self, session: Session, unit: Unit) -> None:
+        self.query_one(PlanLine).show(session)
+        if session.plan is None:
+            self._bench = None
+        elif self._bench is None or self._bench.plan is not session.plan:
+            self._bench, self._layout = Bench(session.project, session.plan), 0
+        self._show_batch()
+        self._show_sheet()
+        state = self._found.state if self._is_at_bench() else None
+        self.query_one(StepList).show(self._bench, graduation_for(unit), state)
+
+    def on_screen_resume(self) -> None:
+        self._look_for_batch()
+
+    # The sheets
+
+    @property
+    def _layouts(self) -> tuple[tuple[Sheet, ...], ...]:
+        return self._bench.layouts() if self._bench else ()
+
+    def action_next_sheet(self) -> None:
+        self._turn(1)
+
+    def action_sheet_before(self) -> None:
+        self._turn(-1)
+
+    @on(events.Click, "#sheets, #sheet, #caption")
+    def _click(self) -> None:
+        self._turn(1)
+
+    def action_steps_up(self) -> None:
+        self.query_one(StepList).scroll_up()
+
+    def action_steps_down(self) -> None:
+        self.query_one(StepList).scroll_down()
+
+    def _turn(self, by: int) -> None:
+        if self._layouts:
+            self._layout = (self._layout + by) % len(self._layouts)
+            self._show_sheet()
+
+    def _show_sheet(self) -> None:
+        layouts, picture = self._layouts, self.query_one("#sheet", Picture)
+        caption = self.query_one("#caption", Static)
+        if not layouts or not self._bench:
+            caption.update(Text())
+            picture.show(None)
+            return
+        alike = layouts[self._layout]
+        unit = self.app.unit
+        caption.update(Text(_caption(alike, self._layout + 1, len(layouts), unit)))
+        paper = self._bench.project.paper(alike[0].paper)
+        picture.show(lambda columns, rows: draw_sheet(alike[0], paper, columns, rows, unit))
+
+    # The batch
+
+    def _is_at_bench(self) -> bool:
+        """Whether the batch under way is cut by the plan shown here."""
+        found = self._found.plan
+        if self._bench is None or found is None:
+            return False
+        plan = self._bench.plan
+        return (plan.sheets, plan.steps) == (found.sheets, found.steps)
+
+    def _show_batch(self) -> None:
+        line = self._found.line
+        words = f"Under way: {line.done} of {line.steps} steps done; space goes on." if line else ""
+        if line and self._bench and not self._is_at_bench():
+            words += " It keeps the plan it was begun with, not the one below."
+        shown = self.query_one("#batch", Static)
+        shown.update(words)
+        shown.display = bool(words)
+
+    @work(thread=True, exclusive=True, group="batch")
+    def _look_for_batch(self) -> None:
+        from workbench.store.faults import StoreError
+
+        session, workshop = self.app.session, self.app.workshop
+        if session is None or not workshop.exists:
+            return
+        try:
+            lines = [line for line in workshop.batches() if _is_of(line, session)]
+            if not lines:
+                self.post_message(self.Found(None, None, None))
+                return
+            batch = workshop.batch(lines[0].id)
+        except StoreError as error:
+            self.app.call_from_thread(self.app.say_wrong, str(error))
+            return
+        self.post_message(self.Found(lines[0], batch.plan, replay(batch.plan, batch.events)))
+
+    @on(Found)
+    def _take_note(self, message: Found) -> None:
+        self._found = message
+        if self.app.session:
+            self.show(self.app.session, self.app.unit)
+
+    def action_begin(self) -> None:
+        if self._found.line:
+            self.app.resume(self._found.line.id)
+        else:
+            self.action_begin_another()
+
+    @work
+    async def action_begin_another(self) -> None:
+        session = self.app.session
+        if session is None or session.plan is None:
+            self.notify("There is no plan to cut by yet.", markup=False)
+        elif not session.plan.shortages or await self._goes_ahead(session.plan):
+            self._create_batch(session, session.plan)
+
+    async def _goes_ahead(self, plan: Plan) -> bool:
+        missing = ", ".join(f"{short.sheets} of {short.paper}" for short in plan.shortages)
+        question = f"This plan counts sheets that are not on hand yet: {missing}."
+        answers = {"begin": "Begin all the same", "wait": "Wait until they are here"}
+        return await self.app.push_screen_wait(Question(question, answers)) == "begin"
+
+    @work(thread=True, exclusive=True, group="batch")
+    def _create_batch(self, session: Session, plan: Plan) -> None:
+        from workbench.store.faults import StoreError
+
+        try:
+            batch_id = self.app.workshop.create_batch(session.project, session.path, plan)
+        except StoreError as error:
+            self.app.call_from_thread(self.app.say_wrong, str(error))
+            return
+        self.post_message(self.Begun(batch_id))
+
+    @on(Begun)
+    def _go_to_bench(self, message: Begun) -> None:
+        self.app.resume(message.batch_id)
+
+
+def _is_of(line: "BatchLine", session: Session) -> bool:
+    """Whether it is an unfinished batch of the open project."""
+    same = (line.title, line.path) == (session.project.title, session.path)
+    return same and not line.finished
+
+
+def _caption(alike: tuple[Sheet, ...], number: int, of: int, unit: Unit) -> str:
+    sheet = alike[0]
+    size = written_size(Size(sheet.width, sheet.height), graduation_for(unit))
+    thing = "offcut" if sheet.offcut else "sheet"
+    papers = {each.paper: 0 for each in alike}
+    for each in alike:
+        papers[each.paper] += 1
+    counted = ", ".join(f"{count} × {paper}" for paper, count in papers.items())
+    return f"{number} of {of}: {thing} {size}\n{counted}"
