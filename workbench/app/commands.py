@@ -248,6 +248,30 @@ class Begin(Command):
     keys, label, group = ("space",), "Begin cutting", TRIMMING
 
 
+class SheetBefore(Command):
+    """Show the sheet before."""
+
+    keys, label, group, footer = ("left",), "Sheet before", TRIMMING, False
+
+
+class NextSheet(Command):
+    """Show the next sheet that is cut in another way."""
+
+    keys, label, group = ("right",), "Next sheet", TRIMMING
+
+
+class StepsUp(Command):
+    """Look at earlier steps."""
+
+    keys, label, group, footer = ("up",), "Earlier steps", TRIMMING, False
+
+
+class StepsDown(Command):
+    """Look at later steps."""
+
+    keys, label, group, footer = ("down",), "Later steps", TRIMMING, False
+
+
 class BeginAnother(Command):
     """Begin another batch of this project, though one is under way."""
 
