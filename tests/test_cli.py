@@ -1,0 +1,485 @@
+"""The command line: what it prints, where, and the exit code it leaves."""
+
+import json
+import os
+import subprocess
+import sys
+import tomllib
+from collections.abc import Iterator
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.planning.checker import printed_faults
+from tests.store.bad_files import BAD_FILES, GOOD, BadFile
+from workbench import cli
+from workbench.app import app
+from workbench.craft.trimmer import Trimmer
+from workbench.measure.length import Length
+from workbench.planning import planner
+from workbench.store.workshop import FILE, Workshop
+
+REPOSITORY = Path(__file__).parents[1]
+SAMPLES = sorted((REPOSITORY / "sample_projects").glob("*.toml"))
+# Planned in a moment.
+SMALL = GOOD
+HELPS = (["--help"], *([name, "--help"] for name in cli.COMMANDS))
+
+
+@pytest.fixture
+def small(tmp_path: Path) -> Path:
+    return written(tmp_path / "small.toml", SMALL)
+
+
+@pytest.fixture
+def short(tmp_path: Path) -> Path:
+    """Two Letter sheets make four bases, and no more."""
+    return written(tmp_path / "short.toml", SMALL.replace("count = 4", "count = 7"))
+
+
+def written(path: Path, text: str) -> Path:
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def trimtally(
+    *words: str | Path, output: int = subprocess.PIPE, **environment: str
+) -> subprocess.CompletedProcess[str]:
+    """Run the program as a shell would."""
+    command = [sys.executable, "-c", "import sys; from workbench.cli import main; sys.exit(main())"]
+    return subprocess.run(
+        [*command, *map(str, words)],
+        stdout=output,
+        stderr=subprocess.PIPE,
+        text=True,
+        encoding="utf-8",
+        cwd=REPOSITORY,
+        env={**os.environ, "PYTHONIOENCODING": "utf-8", **environment},
+        check=False,
+    )
+
+
+def printed(capsys: pytest.CaptureFixture[str], *words: str | Path, code: int = 0) -> str:
+    """What a command writes to standard output; it must not write anything else."""
+    assert cli.main([str(word) for word in words]) == code
+    captured = capsys.readouterr()
+    assert code or captured.err == ""
+    return captured.out
+
+
+def refusal(capsys: pytest.CaptureFixture[str], *words: str | Path, code: int = 2) -> str:
+    """The one line on standard error of a command that could do nothing."""
+    assert cli.main([str(word) for word in words]) == code
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert captured.err.endswith("\n")
+    line = captured.err.removesuffix("\n")
+    assert line.isprintable()
+    return line
+
+
+# Help
+
+
+@pytest.mark.parametrize("words", HELPS, ids=" ".join)
+def test_every_command_has_help_with_an_example(
+    words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = printed(capsys, *words)
+    assert said.startswith("usage: trimtally")
+    assert "example:\n  trimtally " in said
+
+
+def test_the_first_help_names_every_command(capsys: pytest.CaptureFixture[str]) -> None:
+    said = printed(capsys, "--help")
+    for name, command in cli.COMMANDS.items():
+        assert f"trimtally {name}" in said
+        assert command.summary in said
+
+
+@pytest.mark.parametrize(
+    "words", [["plan"], ["check"], ["plan", "a", "b"], ["check", "a", "--json"], ["--loud"]]
+)
+def test_a_command_given_wrongly_is_refused_in_one_line(
+    words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert "--help" in refusal(capsys, *words)
+
+
+# Bad input
+
+
+@pytest.mark.parametrize("command", ["plan", "check"])
+@pytest.mark.parametrize("bad", BAD_FILES, ids=lambda bad: bad.kind)
+def test_a_bad_file_gets_one_clear_line(
+    bad: BadFile, command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "bad.toml"
+    path.write_bytes(bad.content)
+    line = refusal(capsys, command, path)
+    assert line.startswith(f"{path}: ")
+    for words in bad.says:
+        assert words in line
+
+
+@pytest.mark.parametrize("words", [["plan"], ["plan", "--json"], ["check"], []], ids=" ".join)
+def test_a_file_that_is_not_there(words: list[str]) -> None:
+    ran = trimtally(*words, "nowhere.toml")
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert ran.stderr == "nowhere.toml: there is no such file; check the name and the folder\n"
+
+
+def test_a_real_process_refuses_a_picture(tmp_path: Path) -> None:
+    (tmp_path / "it.png").write_bytes(b"\x89PNG\r\n\x1a\n\xff\xfe")
+    ran = trimtally("check", tmp_path / "it.png")
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert ran.stderr.count("\n") == 1
+
+
+@pytest.mark.parametrize("command", ["plan", "check"])
+def test_prints_that_no_amount_of_paper_could_mix(
+    command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # One paper for two mixed layers: by Koenig's theorem each card would show it twice.
+    text = SMALL.replace('from = ["moth dot"]', 'from = ["moth dot", "cream card"]')
+    text += '\n[[pieces]]\nname = "band"\nsize = [4, 1]\nfrom = ["moth dot", "cream card"]\n'
+    text += '\n[[pieces]]\nname = "tab"\nsize = [1, 1]\nfrom = ["moth dot", "cream card"]\n'
+    text = text.replace('kind = "cardstock"', 'kind = "patterned"')
+    path = written(tmp_path / "unmixable.toml", text)
+    line = refusal(capsys, command, path)
+    assert line.startswith(f"{path}: ")
+    assert "twice" in line
+
+
+# check
+
+
+def test_a_sound_project_is_said_to_be_so(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert printed(capsys, "check", small) == (
+        f"{small} is a sound project: 4 cards, 2 papers, 1 piece\n"
+    )
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_every_sample_is_sound(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert "is a sound project" in printed(capsys, "check", sample)
+
+
+def test_names_are_shown_as_they_are(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = written(tmp_path / "[bold]two\nlines.toml", SMALL)
+    said = printed(capsys, "check", path)
+    assert said.count("\n") == 1
+    assert "[bold]two\\nlines.toml is a sound" in said
+
+
+# plan --json
+
+
+@pytest.fixture(scope="module", params=SAMPLES, ids=lambda path: path.stem)
+def exported(request: pytest.FixtureRequest) -> Iterator[tuple[str, str]]:
+    """The text of a sample, and its plan as a real process printed it."""
+    ran = trimtally("plan", request.param, "--json")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    yield request.param.read_text(encoding="utf-8"), ran.stdout
+
+
+def test_the_json_stands_up_to_the_independent_checker(exported: tuple[str, str]) -> None:
+    assert printed_faults(*exported) == []
+
+
+LENGTH = "a length"
+SHAPE = {
+    "format": int,
+    "title": str,
+    "cards": int,
+    "totals": {
+        "sheets": int,
+        "fewest_possible": int,
+        "proven": bool,
+        "cuts": int,
+        "marks": int,
+        "seconds": float,
+    },
+    "groups": [{"papers": [str], "sheets": int, "fewest_possible": int, "proven": bool}],
+    "shortages": [{"paper": str, "sheets": int}],
+    "sheets": [
+        {
+            "id": str,
+            "paper": str,
+            "width": LENGTH,
+            "height": LENGTH,
+            "parts": [
+                {
+                    "id": str,
+                    "role": str,
+                    "piece": (str, None),
+                    "x": LENGTH,
+                    "y": LENGTH,
+                    "width": LENGTH,
+                    "height": LENGTH,
+                    "turned": bool,
+                }
+            ],
+        }
+    ],
+    "steps": [
+        {
+            "n": int,
+            "do": str,
+            "takes": [str],
+            "measure": (str, None),
+            "mark": (LENGTH, None),
+            "gives": [[str]],
+        }
+    ],
+}
+
+
+def exact(value: str, unit: str) -> bool:
+    number, _, given_unit = value.partition(" ")
+    return given_unit == unit and str(Fraction(number)) == number
+
+
+def shaped(value: Any, shape: Any, unit: str) -> bool:
+    """Whether `value` has the keys in their order, and what they should hold."""
+    if shape is None:
+        return value is None
+    if shape == LENGTH:
+        return isinstance(value, str) and exact(value, unit)
+    if isinstance(shape, tuple):
+        return any(shaped(value, inner, unit) for inner in shape)
+    if isinstance(shape, list):
+        return isinstance(value, list) and all(shaped(one, shape[0], unit) for one in value)
+    if isinstance(shape, dict):
+        return list(value) == list(shape) and all(
+            shaped(value[key], inner, unit) for key, inner in shape.items()
+        )
+    return type(value) is shape
+
+
+def test_the_json_has_the_agreed_shape(exported: tuple[str, str]) -> None:
+    text, output = exported
+    data = json.loads(output)
+    combinations = data.pop("combinations")
+    for step in data["steps"]:
+        assert ("card" in step) == (step["do"] == "assemble")
+        assert isinstance(step.pop("card", 1), int)
+    assert data["format"] == 1
+    assert shaped(data, SHAPE, tomllib.loads(text)["units"])
+    assert [list(one) for one in combinations] == [["card", "pieces"]] * data["cards"]
+
+
+def test_the_first_of_each_pair_measures_the_mark(exported: tuple[str, str]) -> None:
+    data = json.loads(exported[1])
+    parts = {part["id"]: part for sheet in data["sheets"] for part in sheet["parts"]}
+    cuts = [step for step in data["steps"] if step["do"] == "cut"]
+    assert cuts
+    for step in cuts:
+        for first, _ in step["gives"]:
+            if first in parts:
+                assert parts[first][step["measure"]] == step["mark"]
+
+
+# plan, to be read
+
+
+def test_the_plan_says_what_a_maker_wants_to_know(
+    small: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = printed(capsys, "plan", small)
+    # Common practice: two top-fold bases from a Letter sheet, six 4 x 5 1/4 from a 12 x 12.
+    for words in (
+        "Lantern walk · 4 cards",
+        "3 sheets, and fewer is impossible",
+        "WHAT TO TAKE FROM THE DRAWER",
+        "cream card",
+        "8 1/2 × 11 in",
+        "2 sheets, 8 1/2 × 11 in",
+        "2 × card base 4 1/4 × 11",
+        "4 × panel 4 × 5 1/4",
+        "┌",
+        "THE CUTS, MARK BY MARK",
+        "4 1/4 in",
+        "score 4 × card base at 5 1/2 in along the height",
+        "assemble 4 cards",
+        "WHICH CARD GETS WHAT",
+        "card base of cream card and panel of moth dot",
+        "TAKE CARE",
+        "fingers behind the guard",
+    ):
+        assert words in said
+
+
+@pytest.mark.parametrize("columns", [40, 80, 120])
+def test_the_plan_keeps_within_the_width(
+    columns: int, small: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
+    lines = printed(capsys, "plan", small).splitlines()
+    assert max(map(len, lines)) <= columns
+
+
+def test_a_mixed_batch_shows_its_combinations(capsys: pytest.CaptureFixture[str]) -> None:
+    said = printed(capsys, "plan", REPOSITORY / "sample_projects" / "regatta_thanks.toml")
+    assert "9 cards, 6 different" in said
+    assert "lantern dot" in said.split("WHICH CARD GETS WHAT")[1]
+
+
+def test_names_are_never_read_as_markup(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = SMALL.replace("moth dot", "[red]moth[/red]").replace('"panel"', '"[link=x]p"')
+    said = printed(capsys, "plan", written(tmp_path / "it.toml", text))
+    assert "[red]moth[/red]" in said
+    assert "[link=x]p" in said
+
+
+def test_colour_only_where_it_is_welcome(
+    small: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert "\x1b" not in printed(capsys, "plan", small)
+    for name, value in (("FORCE_COLOR", "1"), ("TERM", "xterm"), ("COLORTERM", "truecolor")):
+        monkeypatch.setenv(name, value)
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    assert "48;2;" in printed(capsys, "plan", small)
+    monkeypatch.setenv("NO_COLOR", "1")  # no-color.org: any value that is not empty
+    plain = printed(capsys, "plan", small)
+    assert "48;2;" not in plain
+    assert "38;2;" not in plain
+
+
+def test_a_terminal_without_the_characters_still_gets_its_plan(small: Path) -> None:
+    ran = trimtally("plan", small, PYTHONIOENCODING="ascii")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert "card base 4 1/4 ? 11" in ran.stdout
+
+
+# Not enough paper
+
+
+def test_a_shortage_is_said_on_stderr_beside_the_plan(
+    short: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert cli.main(["plan", str(short)]) == 3
+    captured = capsys.readouterr()
+    assert "Paper is short: buy 2 sheets of cream card and 1 sheet of moth dot." in captured.out
+    assert captured.err == (
+        "not enough paper: buy 2 sheets of cream card, 1 sheet of moth dot; "
+        "with what is there 4 of 7 cards can be made\n"
+    )
+
+
+def test_a_shortage_stands_in_the_json(short: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    data = json.loads(printed(capsys, "plan", short, "--json", code=3))
+    assert data["shortages"] == [
+        {"paper": "cream card", "sheets": 2},
+        {"paper": "moth dot", "sheets": 1},
+    ]
+
+
+# The workshop
+
+
+def test_planning_makes_no_workshop(
+    small: Path, workshop_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    printed(capsys, "plan", small)
+    assert not workshop_folder.exists()
+
+
+def test_the_makers_own_trimmer_is_used(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    def cuts() -> int:
+        return int(json.loads(printed(capsys, "plan", small, "--json"))["totals"]["cuts"])
+
+    one_by_one = cuts()
+    workshop = Workshop.open()
+    at_once = {"patterned": 6, "cardstock": 6, "vellum": 6, "other": 6}
+    workshop.set_trimmer(Trimmer(Length.of(20, "in"), at_once=at_once))  # type: ignore[arg-type]
+    assert cuts() < one_by_one
+
+
+def test_a_workshop_that_cannot_be_used_is_said_in_one_line(
+    small: Path, workshop_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    workshop_folder.mkdir()
+    (workshop_folder / FILE).write_bytes(b"no database" * 1000)
+    assert FILE in refusal(capsys, "plan", small)
+
+
+# Opening the app
+
+
+@pytest.fixture
+def opened(monkeypatch: pytest.MonkeyPatch) -> list[Path | None]:
+    paths: list[Path | None] = []
+    monkeypatch.setattr(app, "run", paths.append)
+    return paths
+
+
+def test_without_words_the_app_opens(opened: list[Path | None]) -> None:
+    assert cli.main([]) == 0
+    assert opened == [None]
+
+
+def test_with_a_file_the_app_opens_it(opened: list[Path | None], small: Path) -> None:
+    assert cli.main([str(small)]) == 0
+    assert opened == [small]
+
+
+def test_a_file_that_is_called_like_a_command(
+    opened: list[Path | None], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    written(Path("plan"), SMALL)
+    assert cli.main(["./plan"]) == 0
+    assert opened == [Path("plan")]
+
+
+def test_a_bad_file_is_refused_before_the_app_opens(
+    opened: list[Path | None], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert "empty" in refusal(capsys, written(tmp_path / "empty.toml", ""))
+    assert opened == []
+
+
+# Ends that nobody wants
+
+
+def test_ctrl_c_ends_quietly(
+    small: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(planner, "make_plan", interrupted)
+    assert cli.main(["plan", str(small)]) == 130
+    assert capsys.readouterr() == ("", "")
+
+
+def test_a_fault_of_the_program_is_one_line_without_a_traceback(
+    small: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError("nine\ncards")
+
+    monkeypatch.setattr(planner, "make_plan", broken)
+    line = refusal(capsys, "plan", small, code=1)
+    assert "fault of the program" in line
+    assert "ZeroDivisionError: nine\\ncards" in line
+
+
+def test_a_reader_that_has_had_enough_is_no_fault(small: Path) -> None:
+    ready, gone = os.pipe()
+    os.close(ready)
+    ran = trimtally("plan", small, output=gone)
+    os.close(gone)
+    assert (ran.returncode, ran.stderr) == (0, "")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+def test_a_full_disk_is_said_in_one_line(small: Path) -> None:
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
+        ran = trimtally("plan", small, output=full.fileno())
+    assert ran.returncode == 1
+    assert ran.stderr.startswith("trimtally: the output cannot be written")
+    assert ran.stderr.count("\n") == 1

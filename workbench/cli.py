@@ -1,0 +1,254 @@
+"""The command line: one thin function a command."""
+
+import os
+import sys
+from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+if TYPE_CHECKING:
+    from workbench.craft.project import Project
+    from workbench.craft.trimmer import Trimmer
+    from workbench.planning.plan import Plan
+    from workbench.planning.watch import Watch
+
+DONE = 0
+INTERNAL_FAULT = 1
+BAD_INPUT = 2
+NOT_ENOUGH_PAPER = 3
+INTERRUPTED = 130  # what a shell gives for a program ended by Ctrl-C
+
+
+class CommandError(Exception):
+    """Raised for a command that cannot be obeyed as it was given; its text is one line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """What a command is called, what its help says, and the function that does it."""
+
+    name: str
+    summary: str
+    example: str
+    run: Callable[[Namespace], int]
+    options: Callable[[ArgumentParser], object]
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Do what the command line asks; returns the exit code. No traceback reaches the maker."""
+    from workbench.store.faults import StoreError, visible
+
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    try:
+        code = _obey(words)
+        sys.stdout.flush()
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        _let_the_pipe_be()
+        return DONE
+    except (CommandError, StoreError) as error:
+        print(visible(str(error)), file=sys.stderr)
+        return BAD_INPUT
+    except OSError as error:  # kept files have errors of their own: this is the output's
+        print(f"trimtally: the output cannot be written ({error.strerror})", file=sys.stderr)
+        return INTERNAL_FAULT
+    except Exception as error:
+        fault = visible(f"{type(error).__name__}: {error}")
+        print(f"trimtally: this is a fault of the program, not yours ({fault})", file=sys.stderr)
+        return INTERNAL_FAULT
+    return code
+
+
+def open_app(given: Namespace) -> int:
+    from workbench.app.app import run
+    from workbench.store.project_file import read_project
+
+    if given.file:
+        read_project(given.file)  # a bad file is refused here, where the refusal stays in sight
+    run(given.file)
+    return DONE
+
+
+def plan(given: Namespace) -> int:
+    from workbench.store.project_file import read_project
+
+    project = read_project(given.file)
+    trimmer = _trimmer()
+    made = _planned(given.file, project, trimmer)
+    if given.json:
+        _print_json(made, project)
+    else:
+        _print_report(made, project, trimmer)
+    if made.shortages:
+        print(_shortage(made), file=sys.stderr)
+        return NOT_ENOUGH_PAPER
+    return DONE
+
+
+def check(given: Namespace) -> int:
+    from workbench.planning.mixing import check_mixing
+    from workbench.store.faults import visible
+    from workbench.store.project_file import read_project
+
+    project = read_project(given.file)
+    with _refusing(given.file):
+        check_mixing(project)
+    counts = (
+        _counted(project.card.count, "card"),
+        _counted(len(project.papers), "paper"),
+        _counted(len(project.pieces), "piece"),
+    )
+    print(f"{visible(str(given.file))} is a sound project: {', '.join(counts)}")
+    return DONE
+
+
+def _file(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", type=Path, help="a project file")
+
+
+def _file_if_any(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", type=Path, nargs="?", help="a project file to open")
+
+
+def _file_and_json(parser: ArgumentParser) -> None:
+    _file(parser)
+    parser.add_argument("--json", action="store_true", help="write the plan as JSON")
+
+
+OPEN = Command("", "open the workbench", "trimtally lantern_walk.toml", open_app, _file_if_any)
+COMMANDS = {
+    command.name: command
+    for command in (
+        Command(
+            "plan",
+            "plan a whole batch: what to take, where to cut, how to mix the prints",
+            "trimtally plan lantern_walk.toml",
+            plan,
+            _file_and_json,
+        ),
+        Command(
+            "check",
+            "say whether a project file is sound",
+            "trimtally check lantern_walk.toml",
+            check,
+            _file,
+        ),
+    )
+}
+
+
+class _Parser(ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        raise CommandError(f"{self.prog}: {message}; see {self.prog} --help")
+
+
+def _obey(words: list[str]) -> int:
+    command = COMMANDS.get(words[0], OPEN) if words else OPEN
+    try:
+        given = _parser(command).parse_args(words[1:] if command.name else words)
+    except SystemExit:  # help was asked for and given
+        return DONE
+    return command.run(given)
+
+
+def _parser(command: Command) -> ArgumentParser:
+    epilog = f"example:\n  {command.example}"
+    if command is OPEN:
+        rows = [f"  trimtally {name:<5} FILE   {one.summary}" for name, one in COMMANDS.items()]
+        epilog += "\n\nother commands, each with its own --help:\n" + "\n".join(rows)
+    parser = _Parser(
+        prog=f"trimtally {command.name}".strip(),
+        description=f"Trimtally: {command.summary}.",
+        epilog=epilog,
+        formatter_class=RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    command.options(parser)
+    return parser
+
+
+def _let_the_pipe_be() -> None:
+    # Python writes what is left of standard output when it ends; nobody reads that any more.
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _trimmer() -> "Trimmer":
+    """The maker's own trimmer, without making a workshop only to look for it."""
+    from workbench.craft.trimmer import Trimmer
+    from workbench.store.workshop import Workshop
+
+    workshop = Workshop.open()
+    return workshop.trimmer() if workshop.exists else Trimmer()
+
+
+@contextmanager
+def _refusing(file: Path) -> Iterator[None]:
+    """Say of which file it is that no amount of paper would do."""
+    from workbench.planning.watch import PlanningError
+
+    try:
+        yield
+    except PlanningError as error:
+        raise CommandError(f"{file}: {error}") from error
+
+
+def _planned(file: Path, project: "Project", trimmer: "Trimmer") -> "Plan":
+    from workbench.planning.planner import make_plan
+
+    with _refusing(file), _watched() as watch:
+        return make_plan(project, trimmer, watch)
+
+
+@contextmanager
+def _watched() -> Iterator["Watch"]:
+    """Show each stage of the planning while it lasts, where somebody can see it."""
+    from workbench.planning.watch import Watch
+
+    if not sys.stderr.isatty():
+        yield Watch()
+        return
+    from rich.console import Console
+    from rich.text import Text
+
+    with Console(stderr=True).status("planning") as status:
+        yield Watch(say=lambda stage: status.update(Text(stage)))
+
+
+def _print_json(made: "Plan", project: "Project") -> None:
+    import json
+
+    from workbench.store.plan_data import plan_to_data
+
+    print(json.dumps(plan_to_data(made, project.units), indent=2))
+
+
+def _print_report(made: "Plan", project: "Project", trimmer: "Trimmer") -> None:
+    from rich.console import Console
+
+    from workbench.drawing.report import report
+    from workbench.making.bench import Bench
+
+    # A terminal that lacks a character shows a question mark for it, and the plan goes on.
+    if reconfigure := getattr(sys.stdout, "reconfigure", None):
+        reconfigure(errors="replace")
+    console = Console(highlight=False)
+    # Not printed by rich itself, which ends the program when a pipe breaks.
+    with console.capture() as drawn:
+        console.print(report(Bench(project, made), trimmer, console.width))
+    print("\n".join(line.rstrip() for line in drawn.get().splitlines()))
+
+
+def _shortage(made: "Plan") -> str:
+    sheets = [f"{_counted(short.sheets, 'sheet')} of {short.paper}" for short in made.shortages]
+    return (
+        f"not enough paper: buy {', '.join(sheets)}; "
+        f"with what is there {made.makeable} of {_counted(made.cards, 'card')} can be made"
+    )
+
+
+def _counted(number: int, thing: str) -> str:
+    return f"{number} {thing}{'' if number == 1 else 's'}"

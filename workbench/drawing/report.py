@@ -1,0 +1,238 @@
+"""A whole plan in a terminal or on paper: what to take, how to cut it, how the prints are mixed."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from rich.console import Group, RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from workbench.craft.card import BASE
+from workbench.craft.paper import Size
+from workbench.craft.trimmer import Trimmer
+from workbench.drawing.labels import write_short, write_size
+from workbench.drawing.prints import swatch
+from workbench.drawing.sheets import draw_sheet
+from workbench.drawing.strokes import bare_size, plain_table, spans, table_of_cuts
+from workbench.making.bench import Bench
+from workbench.making.cautions import cautions
+from workbench.making.words import listed
+from workbench.measure.length import Unit
+from workbench.planning.plan import Doing, Part, Plan, Sheet, Step, settings
+
+_MARGIN = 2
+_WIDEST_SHEET = 60
+_TALLEST_SHEET = 24
+_NARROWEST_SHEET = 32
+_LEGEND = 32
+_CARD_NUMBERS = 24
+_AFTER: dict[Doing, str] = {"score": "score", "fold": "fold", "round": "round the corners of"}
+
+
+def report(bench: Bench, trimmer: Trimmer, columns: int) -> RenderableType:
+    """Everything a maker wants to know before the first cut, `columns` wide."""
+    room = columns - _MARGIN
+    sections = Group(
+        *_headline(bench.plan),
+        _heading("What to take from the drawer"),
+        _drawer(bench),
+        _heading("How the sheets are cut"),
+        *_layouts(bench, room),
+        _heading("The cuts, mark by mark"),
+        table_of_cuts(bench),
+        _finishing(bench),
+        _heading("Which card gets what"),
+        *_mixing(bench),
+        _heading("Take care"),
+        *_cautions(bench, trimmer),
+    )
+    return Padding(sections, (1, 0, 1, _MARGIN), expand=False)
+
+
+def _heading(words: str) -> Text:
+    return Text(f"\n{words.upper()}\n", style="bold")
+
+
+def _counted(number: int, thing: str) -> str:
+    return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
+def _headline(plan: Plan) -> Iterator[Text]:
+    totals = plan.totals
+    fewest = totals.fewest_possible
+    proof = "fewer is impossible" if totals.proven else f"as few as {fewest} are not ruled out"
+    yield Text.assemble((plan.title, "bold"), f" · {_counted(plan.cards, 'card')}\n")
+    yield Text(f"{_counted(totals.sheets, 'sheet')}, and {proof}", style="bold")
+    yield Text(
+        f"{_counted(totals.marks, 'mark')}, the guide set {_counted(settings(plan), 'time')}, "
+        f"{_counted(totals.cuts, 'cut')}; planned in {totals.seconds:.1f} s"
+    )
+    if plan.shortages:
+        sheets = [f"{_counted(short.sheets, 'sheet')} of {short.paper}" for short in plan.shortages]
+        yield Text(f"\nPaper is short: buy {listed(sheets)}.", style="bold")
+        yield Text(
+            f"This plan counts them as bought. Without them {plan.makeable} of "
+            f"{_counted(plan.cards, 'card')} can be made."
+        )
+
+
+# What to take
+
+
+def _drawer(bench: Bench) -> Table:
+    project = bench.project
+    bought = {short.paper: short.sheets for short in bench.plan.shortages}
+    columns = ("take", "have", "buy", "left") if bought else ("take", "have", "left")
+    table = plain_table("", "paper", "size", *columns)
+    for column in table.columns[3:]:
+        column.justify = "right"
+    for (name, offcut, size), take in _taken(_opened(bench.plan)).items():
+        paper = project.paper(name)
+        have = _offcuts_on_hand(bench, name, size) if offcut else paper.sheets
+        buy = 0 if offcut else bought.get(name, 0)
+        numbers = {"take": take, "have": have, "buy": buy, "left": have + buy - take}
+        table.add_row(
+            swatch(paper, 4, 1).to_text(),
+            Text(f"{name}, offcut" if offcut else name),
+            Text(write_size(size, project.units)),
+            *(Text(str(numbers[column])) for column in columns),
+        )
+    return table
+
+
+def _taken(sheets: Iterable[Sheet]) -> Counter[tuple[str, bool, Size]]:
+    return Counter((sheet.paper, sheet.offcut, Size(sheet.width, sheet.height)) for sheet in sheets)
+
+
+def _offcuts_on_hand(bench: Bench, paper: str, size: Size) -> int:
+    offcuts = bench.project.offcuts
+    return sum(one.count for one in offcuts if (one.paper, one.size) == (paper, size))
+
+
+# The sheets
+
+
+def _alike(sheets: Iterable[Sheet]) -> Iterable[Sequence[Sheet]]:
+    """The sheets that are cut alike, of whatever paper, in the order of the first of each."""
+    found: dict[object, list[Sheet]] = defaultdict(list)
+    for sheet in sheets:
+        parts = tuple(replace(part, id="") for part in sheet.parts)
+        found[sheet.width, sheet.height, sheet.offcut, parts].append(sheet)
+    return found.values()
+
+
+def _opened(plan: Plan) -> Iterator[Sheet]:
+    """The sheets that give a piece; an offcut that is not needed may stay where it is."""
+    return (sheet for sheet in plan.sheets if any(part.piece for part in sheet.parts))
+
+
+def _layouts(bench: Bench, room: int) -> Iterator[RenderableType]:
+    for number, sheets in enumerate(_alike(_opened(bench.plan))):
+        if number:
+            yield Text()
+        yield _layout(bench, sheets, room)
+
+
+def _layout(bench: Bench, sheets: Sequence[Sheet], room: int) -> RenderableType:
+    """The first of the sheets drawn, and beside it (below, where it is narrow) what each gives."""
+    sheet, unit = sheets[0], bench.project.units
+    beside = room - _LEGEND >= _NARROWEST_SHEET
+    columns = min(_WIDEST_SHEET, room - _LEGEND if beside else room)
+    paper = bench.project.paper(sheet.paper)
+    drawn = draw_sheet(sheet, paper, columns, _TALLEST_SHEET, unit).to_text()
+    legend = _legend(sheets, unit)
+    if not beside:
+        return Group(drawn, legend)
+    grid = Table.grid(padding=(0, _MARGIN, 0, 0))
+    grid.add_row(drawn, legend)
+    return grid
+
+
+def _legend(sheets: Sequence[Sheet], unit: Unit) -> Text:
+    sheet = sheets[0]
+    size = write_size(Size(sheet.width, sheet.height), unit)
+    text = Text.assemble(
+        (f"{_counted(len(sheets), 'offcut' if sheet.offcut else 'sheet')}, {size}\n", "bold")
+    )
+    labels = defaultdict(list)
+    for each in sheets:
+        labels[each.paper].append(each.id)
+    for paper, ids in labels.items():
+        text.append(f"{paper}: {_span(ids)}\n")
+    text.append("\nEach gives\n" if len(sheets) > 1 else "\nGives\n")
+    for (name, piece_size), count in _pieces(sheet.parts).items():
+        text.append(f"{count} × {name} {bare_size(piece_size, unit)}\n", "bold")
+    for offcut, count in _offcuts(sheet.parts).items():
+        text.append(f"{count} × offcut {bare_size(offcut, unit)}\n")
+    return text
+
+
+def _span(labels: Sequence[str]) -> str:
+    return listed(labels) if len(labels) <= 2 else f"{labels[0]} to {labels[-1]}"
+
+
+def _pieces(parts: Iterable[Part]) -> Counter[tuple[str, Size]]:
+    """The pieces by name and size, as they will stand on the card."""
+    lying = [(part, Size(part.width, part.height)) for part in parts]
+    return Counter(
+        (part.piece, size.turned if part.turned else size) for part, size in lying if part.piece
+    )
+
+
+def _offcuts(parts: Iterable[Part]) -> Counter[Size]:
+    return Counter(Size(part.width, part.height) for part in parts if part.role == "offcut")
+
+
+# After the cuts
+
+
+def _finishing(bench: Bench) -> Text:
+    doings = [_finished(bench, step) for step in bench.plan.steps if step.do in _AFTER]
+    doings.append(f"assemble {_counted(bench.plan.cards, 'card')}")
+    return Text(f"\nThen {listed(doings)}.")
+
+
+def _finished(bench: Bench, step: Step) -> str:
+    unit = bench.project.units
+    counts = Counter(name for lot in bench.lots(step.takes) for name in [lot.name] * lot.count)
+    things = listed([f"{count} × {name}" for name, count in counts.items()])
+    at = f" at {write_short(step.mark, unit)} {unit} along the {step.measure}" if step.mark else ""
+    return f"{_AFTER[step.do]} {things}{at}"
+
+
+# The cards
+
+
+def _mixing(bench: Bench) -> Iterator[RenderableType]:
+    cards = bench.plan.combinations
+    layers = [layer.name for layer in bench.project.layers()]
+    choices = {name: [card.pieces.get(name, "—") for card in cards] for name in layers}
+    mixed = [name for name in layers if len(set(choices[name])) > 1]
+    same = [f"{name} of {choices[name][0]}" for name in layers if name not in mixed]
+    yield Text(f"On every card: {listed([f'{BASE} of {bench.project.card.paper}', *same])}.")
+    if mixed:
+        yield Text()
+        rows: dict[tuple[str, ...], list[int]] = defaultdict(list)
+        for card, papers in zip(cards, zip(*map(choices.get, mixed), strict=True), strict=True):
+            rows[papers].append(card.card)
+        table = plain_table("cards", *mixed)
+        for papers, numbers in rows.items():
+            table.add_row(Text(_card_numbers(numbers)), *map(Text, papers))
+        yield table
+        yield Text(f"\n{_counted(len(cards), 'card')}, {len(rows)} different.")
+
+
+def _card_numbers(numbers: Sequence[int]) -> str:
+    every = spans(numbers)
+    if len(every) <= _CARD_NUMBERS:
+        return every
+    first, second, *_, last = every.split(", ")
+    return f"{first}, {second} … {last} ({len(numbers)} cards)"
+
+
+def _cautions(bench: Bench, trimmer: Trimmer) -> Iterator[Text]:
+    for step in bench.plan.steps:
+        for words in cautions(bench, step, trimmer):
+            yield Text(f"• {words}")

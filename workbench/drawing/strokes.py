@@ -1,0 +1,135 @@
+"""The cuts of a plan as a table, one line for strokes that do the same thing."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+from rich.text import Text
+
+from workbench.craft.paper import Size
+from workbench.drawing.labels import write_short
+from workbench.making.bench import Bench
+from workbench.making.words import shortlist
+from workbench.measure.length import Unit
+from workbench.planning.plan import Step
+
+
+@dataclass(frozen=True, slots=True)
+class _Kind:
+    """Parts of one name and size, wherever they come from."""
+
+    name: str
+    size: Size
+    finished: bool
+    papers: tuple[str, ...]
+    count: int
+
+    def words(self, unit: Unit) -> Text:
+        """A finished piece is known by its name, everything else by its size as well."""
+        if self.finished:
+            return Text(f"{self.count} × {self.name}", style="bold")
+        return Text(f"{self.count} × {self.name} {bare_size(self.size, unit)}")
+
+
+def table_of_cuts(bench: Bench) -> Table:
+    """Every setting of the guide in order, what is cut at it, and what comes off."""
+    table = plain_table("set to", "steps", "along", "take", "comes off")
+    cuts = [step for step in bench.plan.steps if step.do == "cut"]
+    for _, setting in groupby(cuts, key=lambda step: step.mark):
+        _add_setting(table, bench, list(setting))
+    return table
+
+
+def plain_table(*columns: str) -> Table:
+    """An open table; its cells must be Text, so that no name is taken for markup."""
+    table = Table(
+        box=SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 1, 0, 0), header_style="dim"
+    )
+    for column in columns:
+        table.add_column(Text(column))
+    return table
+
+
+def bare_size(size: Size, unit: Unit) -> str:
+    """Width and height without their unit, "4 3/4 × 6 3/4"."""
+    return f"{write_short(size.width, unit)} × {write_short(size.height, unit)}"
+
+
+def spans(numbers: Sequence[int]) -> str:
+    """ "1–4, 7" for 1, 2, 3, 4, 7."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
+
+
+def _add_setting(table: Table, bench: Bench, setting: Sequence[Step]) -> None:
+    unit = bench.project.units
+    mark = setting[0].mark
+    assert mark is not None
+    shown = f"{write_short(mark, unit)} {unit}"
+    for _, alike in groupby(setting, key=lambda step: _doing(bench, step)):
+        strokes = list(alike)
+        table.add_row(
+            Text(shown, style="bold"),
+            Text(spans([stroke.n for stroke in strokes])),
+            Text(strokes[0].measure or ""),
+            _taken(bench, strokes),
+            _given(bench, strokes),
+        )
+        shown = ""
+    table.add_section()
+
+
+def _doing(bench: Bench, stroke: Step) -> tuple[object, ...]:
+    """What strokes share that stand on one line: the side measured, and what is measured off."""
+    firsts = _kinds(bench, (first for first, _ in stroke.gives))
+    return (stroke.measure, *((kind.name, kind.size) for kind in firsts))
+
+
+def _taken(bench: Bench, strokes: Sequence[Step]) -> Text:
+    """What must lie ready: not what these strokes make themselves."""
+    made = {label for stroke in strokes for pair in stroke.gives for label in pair}
+    ready = (label for stroke in strokes for label in stroke.takes if label not in made)
+    text = Text()
+    for kind in _kinds(bench, ready):
+        text.append_text(kind.words(bench.project.units))
+        text.append(f"\n{shortlist(kind.papers)}\n", "dim")
+    at_once = max(len(stroke.takes) for stroke in strokes)
+    if at_once > 1:
+        text.append(f"{at_once} at once")
+    text.rstrip()
+    return text
+
+
+def _given(bench: Bench, strokes: Sequence[Step]) -> Text:
+    """What these strokes leave, finished pieces in bold; scrap goes without saying."""
+    taken = {label for stroke in strokes for label in stroke.takes}
+    left = (
+        label
+        for stroke in strokes
+        for pair in stroke.gives
+        for label in pair
+        if label not in taken and not _is_scrap(bench, label)
+    )
+    return Text("\n").join(kind.words(bench.project.units) for kind in _kinds(bench, left))
+
+
+def _is_scrap(bench: Bench, label: str) -> bool:
+    return label in bench.parts and bench.parts[label].role == "scrap"
+
+
+def _kinds(bench: Bench, labels: Iterable[str]) -> Iterator[_Kind]:
+    lots = sorted(bench.lots(labels), key=lambda lot: lot.role != "piece")
+    seen = dict.fromkeys((lot.name, lot.size) for lot in lots)
+    for name, size in seen:
+        same = [lot for lot in lots if (lot.name, lot.size) == (name, size)]
+        papers = dict.fromkeys(paper for lot in same for paper in lot.papers)
+        yield _Kind(
+            name, size, same[0].role == "piece", tuple(papers), sum(lot.count for lot in same)
+        )
