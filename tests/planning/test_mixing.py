@@ -113,3 +113,30 @@ def test_two_layers_of_one_fixed_print_may_coincide() -> None:
 
 def test_plain_card_may_be_mixed_as_often_as_liked() -> None:
     check_mixing(mixture(6, [(PLAIN, 2, True), (PLAIN, 1, True)]))
+
+
+def test_a_print_too_small_for_a_piece_is_no_use_to_it() -> None:
+    papers = [patterned("ash", size(30, 30, "mm"), 9), patterned("birch", SHEET, 9)]
+    pieces = [Piece(name, size(35, 35, "mm"), ("ash", "birch")) for name in ("mat", "patch")]
+    with pytest.raises(PlanningError):
+        make_plan(project("mm", 2, papers, pieces), ONE_BY_ONE)
+    one = project("mm", 2, papers, pieces[:1])
+    plan = make_plan(one, ONE_BY_ONE)
+    assert plan_faults(one, plan, ONE_BY_ONE) == []
+    assert {card.pieces["mat"] for card in plan.combinations} == {"birch"}
+
+
+@pytest.mark.parametrize("copies", [1, 2])
+def test_a_wanted_piece_gives_way_to_the_mixture(copies: int) -> None:
+    """Wanted only where it fits, a fixed print may not be on a card that shows it already."""
+    asked = mixture(4, [(["ash", "birch"], 1, True), (["ash"], copies, False)])
+    plan = make_plan(asked, ONE_BY_ONE)
+    assert plan_faults(asked, plan, ONE_BY_ONE) == []
+
+
+def test_a_wanted_piece_alone_opens_no_sheet() -> None:
+    asked = mixture(2, [(["ash", "birch"], 1, False)])
+    plan = make_plan(asked, ONE_BY_ONE)
+    assert plan_faults(asked, plan, ONE_BY_ONE) == []
+    assert {sheet.paper for sheet in plan.sheets} == {"ready base"}
+    assert [dict(card.pieces) for card in plan.combinations] == [{}, {}]

@@ -83,7 +83,7 @@ def projects(draw: st.DrawFn) -> Project:
         reject()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(projects())
 def test_a_plan_has_no_faults(asked: Project) -> None:
     try:
@@ -94,7 +94,7 @@ def test_a_plan_has_no_faults(asked: Project) -> None:
     assert (plan.makeable >= asked.card.count) == (not plan.shortages)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(projects())
 def test_a_shortage_is_all_that_is_short(asked: Project) -> None:
     try:

@@ -1,5 +1,6 @@
 """Every sample project: planned within its paper, proven, and checked independently."""
 
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -52,11 +53,16 @@ SHEETS = {
 }
 
 
-@pytest.fixture(scope="module", params=SAMPLES, ids=lambda path: path.stem)
-def sample(request: pytest.FixtureRequest) -> tuple[Path, Project, Plan]:
-    path: Path = request.param
+@cache
+def planned(name: str) -> tuple[Path, Project, Plan]:
+    path = next(path for path in SAMPLES if path.stem == name)
     asked = read_project(path)
     return path, asked, make_plan(asked)
+
+
+@pytest.fixture(params=[path.stem for path in SAMPLES])
+def sample(request: pytest.FixtureRequest) -> tuple[Path, Project, Plan]:
+    return planned(request.param)
 
 
 def opened(plan: Plan) -> dict[str, int]:
@@ -88,7 +94,7 @@ def test_the_plan_is_proven_and_the_paper_suffices(sample: tuple[Path, Project, 
 
 def test_the_tags_open_no_more_of_the_pad_than_their_area_needs() -> None:
     """16 x (66 x 60 + 66 x 8) mm2 is 3.1 sheets of 152 x 152, so four."""
-    plan = make_plan(read_project(next(path for path in SAMPLES if path.stem == "market_tags")))
+    _, _, plan = planned("market_tags")
     assert sum(opened(plan).values()) - opened(plan)["kraft card"] == 4
     # The hole guards are wanted only if they fit, and beside the labels all sixteen do.
     guards = [p for sheet in plan.sheets for p in sheet.parts if p.piece == "hole guard"]
@@ -96,8 +102,7 @@ def test_the_tags_open_no_more_of_the_pad_than_their_area_needs() -> None:
 
 
 def test_the_scraps_are_used_before_anything_is_bought() -> None:
-    path = next(path for path in SAMPLES if path.stem == "one_card_from_scraps")
-    plan = make_plan(read_project(path))
+    _, _, plan = planned("one_card_from_scraps")
     assert {sheet.paper for sheet in plan.sheets if sheet.offcut} == {
         "oat card",
         "plum stripe",
