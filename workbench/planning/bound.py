@@ -143,7 +143,7 @@ class _Columns:
         for index in range(len(self.group.items)):
             demand[index][program.column(cost=_MISSING)] = 1
         for item, terms in zip(self.group.items, demand, strict=True):
-            program.row(item.copies if item.needed else 0, terms)
+            program.row(item.least, terms)
         for limit, terms in zip(self.caps, capped, strict=True):
             program.row(-limit, terms)
         for kind, terms in zip(self.kinds, taken, strict=True):
@@ -188,9 +188,7 @@ class _Prices:
         earns above the sheet's cost (linear programming duality).
         """
         total = sum(
-            price * item.copies
-            for price, item in zip(self.items, columns.group.items, strict=True)
-            if item.needed
+            price * item.least for price, item in zip(self.items, columns.group.items, strict=True)
         )
         total -= sum(p * limit for p, limit in zip(self.caps, columns.caps, strict=True))
         for kind, value in zip(columns.kinds, values, strict=True):

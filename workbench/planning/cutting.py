@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from workbench.planning.demand import Group, Supply
-from workbench.planning.layout import Chain, Layout, Leaf, Node
+from workbench.planning.layout import Chain, Layout, Leaf, Node, leaves
 from workbench.planning.network import Arc, Network, Reach, Shape, State, network, used_marks
 from workbench.planning.program import Answer, Program
 
@@ -73,7 +73,7 @@ class CuttingProgram:
     def ask_all(self) -> None:
         """Ask for every needed piece exactly, and for wanted ones up to their number."""
         for index, item in enumerate(self.group.items):
-            least = item.copies if item.needed else 0
+            least = item.least
             self.program.row(least, self.served[index], item.copies)
 
     def wanted(self) -> dict[int, float]:
@@ -81,7 +81,7 @@ class CuttingProgram:
         return {
             column: copies
             for index, columns in self.served.items()
-            if not self.group.items[index].needed
+            if self.group.items[index].least < self.group.items[index].copies
             for column, copies in columns.items()
         }
 
@@ -117,7 +117,9 @@ class _Cutter:
         self.served: dict[Orientation, int] = {}
         flows: dict[State | Shape, dict[int, float]] = defaultdict(lambda: defaultdict(float))
         for number, source in enumerate(block.lead.sources):
-            net = network(source.width, source.height, self.shapes, allowed, reach)
+            net = network(
+                (source.width, source.height), self.shapes, allowed, reach, turning=block.lead.turns
+            )
             self._add_starts(program, flows, number, net)
             self._add_arcs(program, flows, net)
         self._add_served(program, flows)
@@ -159,14 +161,9 @@ class _Cutter:
                 column = program.column(high=self.group.items[index].copies)
                 self.served[index, turned] = column
                 flows[shape][column] -= 1
-        limit = self.block.lead.dealt_limit
-        dealt = {
-            column: 1.0
-            for (index, _), column in self.served.items()
-            if self.group.items[index].dealt
-        }
-        if limit is not None and dealt:
-            program.row(0, dealt, limit)
+        for limited in self.group.limited(self.block.lead):
+            terms = {c: 1.0 for (index, _), c in self.served.items() if index in limited}
+            program.row(0, terms, self.block.lead.dealt_limit or 0)
 
     def sheet_columns(self) -> Iterator[int]:
         return (column for (number, _), column in self.starts.items() if self.costs(number))
@@ -184,6 +181,8 @@ class _Cutter:
         for (number, start), column in self.starts.items():
             for _ in range(answer.whole(column)):
                 root = unrolled.node(start)
+                if all(leaf.item is None for leaf in leaves(root)):
+                    continue
                 for supply in self.block.supplies:
                     yield Layout(supply.paper, supply.sources[number], root)
 

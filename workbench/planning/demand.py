@@ -13,7 +13,9 @@ from workbench.measure.length import Length
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A rectangle to be cut `copies` times from any of `papers`; sizes in the demand's units.
+    """A rectangle to be cut from any of `papers`; sizes in the demand's units.
+
+    At least `least` and at most `copies` are cut: none need be of a piece wanted if it fits.
 
     `dealt`: it is mixed over several papers, so that the rule of no print twice binds it.
     """
@@ -21,6 +23,7 @@ class Item:
     name: str
     width: int
     height: int
+    least: int
     copies: int
     papers: tuple[str, ...]
     needed: bool
@@ -71,6 +74,18 @@ class Group:
         """The indices of the items that may be cut from `supply`."""
         return tuple(i for i, item in enumerate(self.items) if supply.paper in item.papers)
 
+    def limited(self, supply: Supply) -> list[tuple[int, ...]]:
+        """Sets of items that `supply.dealt_limit` caps, each in all.
+
+        The dealt ones; and, with them, each wanted one that could show the print as well.
+        """
+        if supply.dealt_limit is None:
+            return []
+        eligible = self.eligible(supply)
+        dealt = tuple(i for i in eligible if self.items[i].dealt)
+        wanted = [i for i in eligible if not (self.items[i].dealt or self.items[i].needed)]
+        return [dealt, *((*dealt, i) for i in wanted)] if dealt else []
+
 
 @dataclass(frozen=True, slots=True)
 class Demand:
@@ -119,7 +134,8 @@ def _items(project: Project, count: int, scale: int) -> list[Item]:
         name: str, size: Size, copies: int, papers: tuple[str, ...], *, needed: bool = True
     ) -> Item:
         width, height = int(size.width.mm * scale), int(size.height.mm * scale)
-        return Item(name, width, height, copies, papers, needed, len(papers) > 1)
+        least = copies if needed else 0
+        return Item(name, width, height, least, copies, papers, needed, len(papers) > 1)
 
     base = item(BASE, project.card.base_size, count, (project.card.paper,))
     pieces = [

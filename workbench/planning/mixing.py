@@ -97,7 +97,9 @@ def deal(project: Project, cards: int, cut: Mapping[str, Mapping[str, int]], wat
     if choices is None:
         rows = coloured(project, layers, counts, cards)
         return Deal(layers, tuple(rows), cards)
-    answer = _variety(layers, choices, counts).solved(watch, NODES)
+    answer = _variety(layers, choices, counts, cards).solved(watch, NODES)
+    if not answer.found:
+        raise PlanningError("these pieces cannot be dealt without a print twice on a card")
     numbered = [
         (choice, answer.whole(2 * number) + answer.whole(2 * number + 1))
         for number, choice in enumerate(choices)
@@ -148,7 +150,9 @@ def _choices(project: Project, layers: Sequence[Layer], counts: Counts) -> list[
     return found
 
 
-def _variety(layers: Sequence[Layer], choices: Sequence[Choice], counts: Counts) -> Program:
+def _variety(
+    layers: Sequence[Layer], choices: Sequence[Choice], counts: Counts, cards: int
+) -> Program:
     """How many of each card: the first of a kind (even columns) earns, the others do not."""
     program = Program()
     uses: dict[tuple[str, str | None], dict[int, float]] = {
@@ -163,6 +167,7 @@ def _variety(layers: Sequence[Layer], choices: Sequence[Choice], counts: Counts)
                 uses[use][column] = times
     for (name, paper), terms in uses.items():
         program.row(counts[name][paper], terms, counts[name][paper])
+    program.row(cards, dict.fromkeys(range(len(program.costs)), 1.0), cards)
     return program
 
 

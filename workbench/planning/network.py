@@ -67,11 +67,20 @@ class TooLargeError(Exception):
 
 
 def network(
-    width: int, height: int, shapes: Collection[Shape], marks: Collection[int], reach: Reach
+    whole: Shape,
+    shapes: Collection[Shape],
+    marks: Collection[int],
+    reach: Reach,
+    *,
+    turning: bool,
 ) -> Network:
-    """All cuttings of a rectangle into `shapes` that set only `marks`. Raises TooLargeError."""
+    """All cuttings of a rectangle into `shapes` that set only `marks`. Raises TooLargeError.
+
+    `turning`: every shape serves as well turned, so that a square need be begun one way only.
+    """
     builder = _Builder(frozenset(shapes), sorted(marks, reverse=True), reach)
-    return builder.built(width, height)
+    square = turning and whole[0] == whole[1]
+    return builder.built(whole, (ACROSS,) if square else (ACROSS, UP))
 
 
 @dataclass
@@ -82,12 +91,10 @@ class _Builder:
     net: Network = field(default_factory=Network)
     _fits: dict[Shape, bool] = field(default_factory=dict)
 
-    def built(self, width: int, height: int) -> Network:
-        todo: list[State] = []
-        if self._useful(width, height):
-            first_cuts = (ACROSS,) if self._same_turned(width, height) else (ACROSS, UP)
-            self.net.starts = [State(width, height, way, 1, 0) for way in first_cuts]
-            todo = list(self.net.starts)
+    def built(self, whole: Shape, ways: Collection[int]) -> Network:
+        if self._useful(*whole):
+            self.net.starts = [State(*whole, way, 1, 0) for way in ways]
+        todo = list(self.net.starts)
         count = 0
         while todo:
             state = todo.pop()
@@ -101,9 +108,6 @@ class _Builder:
             for arc in arcs:
                 todo += [end for end in (arc.first, arc.rest) if isinstance(end, State)]
         return self.net
-
-    def _same_turned(self, width: int, height: int) -> bool:
-        return width == height and all((b, a) in self.shapes for a, b in self.shapes)
 
     def _useful(self, width: int, height: int) -> bool:
         shape = (width, height)

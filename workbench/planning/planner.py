@@ -14,7 +14,7 @@ from workbench.planning.marks import fewest_marks
 from workbench.planning.mixing import Deal, check_mixing, deal
 from workbench.planning.plan import Combination, Plan, Shortage, Totals
 from workbench.planning.plan import Group as PlannedGroup
-from workbench.planning.search import Cutting, GroupSearch, ShortError
+from workbench.planning.search import Cutting, GroupSearch, ShortError, settled
 from workbench.planning.shortage import bought, most_cards, stocked, to_be_bought
 from workbench.planning.watch import Watch
 from workbench.planning.work import Work, in_cutting_order
@@ -48,7 +48,10 @@ class _Planner:
             makeable = most_cards(self.project.card.count, self._makeable)
             demand = stocked(demand, shopping)
             cuttings = self._cut(demand)
-        searches = [self._search(group) for group in demand.groups]
+        searches = [
+            self._search(settled(group, cutting.layouts))
+            for group, cutting in zip(demand.groups, cuttings, strict=True)
+        ]
         cuttings = fewest_marks(searches, cuttings, self.watch)
         return self._written(demand, cuttings, shopping, makeable, started)
 

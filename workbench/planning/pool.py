@@ -10,6 +10,7 @@ from workbench.planning.program import Program
 from workbench.planning.watch import Watch
 
 NODES = 200
+_WANTED = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +68,9 @@ class _Sharing:
         for index, terms in given.items():
             column = self.kept[supply, index] = self.program.column()
             self.program.row(0, {**terms, column: -1.0})
-        dealt = {self.kept[supply, i]: 1.0 for i in given if self.group.items[i].dealt}
-        if supply.dealt_limit is not None:
-            self.program.row(0, dealt, supply.dealt_limit)
+        for limited in self.group.limited(supply):
+            terms = {self.kept[supply, index]: 1.0 for index in limited}
+            self.program.row(0, terms, supply.dealt_limit or 0)
 
     def _usable(self, supply: Supply, number: int, root: Node) -> bool:
         source = supply.sources[number]
@@ -89,9 +90,9 @@ class _Sharing:
         self.program.row(0, whole, sheets)
         for index, item in enumerate(self.group.items):
             kept = {column: 1.0 for (_, i), column in self.kept.items() if i == index}
-            self.program.row(item.copies if item.needed else 0, kept, item.copies)
+            self.program.row(item.least, kept, item.copies)
             for column in kept:
-                self.program.costs[column] = -0.001 if not item.needed else 0
+                self.program.costs[column] = -_WANTED if item.least < item.copies else 0
         answer = self.program.solved(watch, NODES)
         if not answer.found:
             return None

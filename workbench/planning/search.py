@@ -10,7 +10,7 @@ from itertools import product
 from workbench.planning.bound import LinearBound, linear_bound
 from workbench.planning.cutting import Block, CuttingProgram
 from workbench.planning.demand import Group, Source, Supply
-from workbench.planning.layout import Layout, marks_of
+from workbench.planning.layout import Layout, leaves, marks_of
 from workbench.planning.network import Reach, TooLargeError
 from workbench.planning.pool import SheetCount, shared
 from workbench.planning.watch import Watch
@@ -90,7 +90,7 @@ class GroupSearch:
             limits = Limits(sheets, marks, reach)
             found = [layouts for layouts in self._candidates(limits) if layouts]
             if found:
-                return min(found, key=self.strokes)
+                return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
         return None
 
     def _candidates(self, limits: Limits) -> Iterator[Layouts | None]:
@@ -237,7 +237,13 @@ class GroupSearch:
         supply = next(s for s in self.group.supplies if s.paper == count.paper)
         source = replace(supply.sources[count.source], available=1)
         items = tuple(
-            replace(item, copies=count.pieces[item.name], needed=True, papers=(supply.paper,))
+            replace(
+                item,
+                least=count.pieces[item.name],
+                copies=count.pieces[item.name],
+                papers=(supply.paper,),
+                dealt=False,
+            )
             for item in self.group.items
             if item.name in count.pieces
         )
@@ -247,6 +253,17 @@ class GroupSearch:
             if found:
                 return replace(found[0], source=supply.sources[count.source])
         return Layout(supply.paper, supply.sources[count.source], count.root)
+
+
+def _pieces(layouts: Layouts) -> int:
+    return sum(1 for layout in layouts for leaf in leaves(layout.root) if leaf.item)
+
+
+def settled(group: Group, layouts: Layouts) -> Group:
+    """The group with the pieces that were found to fit now asked for, and no others."""
+    cut = Counter(leaf.item for layout in layouts for leaf in leaves(layout.root))
+    items = (replace(item, least=cut[item.name], copies=cut[item.name]) for item in group.items)
+    return replace(group, items=tuple(item for item in items if item.copies))
 
 
 def _at_most(source: Source, sheets: int) -> Source:
