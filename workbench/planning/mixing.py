@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from workbench.craft.card import Piece
-from workbench.craft.project import Layer, Project
+from workbench.craft.project import Layer, Project, fits
 from workbench.planning.program import Program
 from workbench.planning.watch import PlanningError, Watch
 
@@ -30,7 +30,7 @@ def check_mixing(project: Project) -> None:
         if not _enough_prints(project, fewer):
             dealt = fewer
     names = ", ".join(f'"{piece.name}"' for piece in dealt)
-    papers = dict.fromkeys(paper for piece in dealt for paper in piece.papers)
+    papers = dict.fromkeys(paper for piece in dealt for paper in usable_papers(project, piece))
     prints = ", ".join(f'"{paper}"' for paper in papers)
     layers = sum(piece.per_card for piece in dealt)
     fixed = [paper for paper in papers if paper in _fixed_prints(project)]
@@ -47,7 +47,7 @@ def _enough_prints(project: Project, dealt: Sequence[Piece]) -> bool:
     by_paper: dict[str, dict[int, float]] = {}
     for piece in dealt:
         terms = {}
-        for paper in piece.papers:
+        for paper in usable_papers(project, piece):
             column = program.column(high=piece.per_card)
             terms[column] = 1.0
             by_paper.setdefault(paper, {})[column] = 1.0
@@ -57,6 +57,11 @@ def _enough_prints(project: Project, dealt: Sequence[Piece]) -> bool:
         if project.paper(paper).shows_print:
             program.row(0, terms, 0 if paper in fixed else 1)
     return program.relaxed(Watch()).found
+
+
+def usable_papers(project: Project, piece: Piece) -> list[str]:
+    """The papers whose sheets are large enough for the piece."""
+    return [paper for paper in piece.papers if fits(project.paper(paper), piece.size)]
 
 
 def _fixed_prints(project: Project) -> set[str]:

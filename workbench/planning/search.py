@@ -88,7 +88,7 @@ class GroupSearch:
         self.watch.stage("looking for the fewest cuts")
         for reach in (ROWS, DEEPER):
             limits = Limits(sheets, marks, reach)
-            found = [layouts for layouts in self._candidates(limits) if layouts]
+            found = [layouts for layouts in self._candidates(limits) if layouts is not None]
             if found:
                 return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
         return None
@@ -104,11 +104,11 @@ class GroupSearch:
         pooled = self._pooled(merged, limits)
         yield pooled
         for blocks in self._partitions():
-            if pooled and len(blocks) > len(self.merged.supplies):
+            if pooled is not None and len(blocks) > len(self.merged.supplies):
                 return
             alike = self._solved(self.group, blocks, limits, MOST_COLUMNS_APART)
             yield alike
-            if alike:
+            if alike is not None:
                 return
 
     @cached_property
