@@ -88,7 +88,7 @@ def _drawer(bench: Bench) -> Table:
     table = plain_table("", "paper", "size", *columns)
     for column in table.columns[3:]:
         column.justify = "right"
-    for (name, offcut, size), take in _taken(_opened(bench.plan)).items():
+    for (name, offcut, size), take in _taken(bench.plan.sheets).items():
         paper = project.paper(name)
         have = _offcuts_on_hand(bench, name, size) if offcut else paper.sheets
         buy = 0 if offcut else bought.get(name, 0)
@@ -123,13 +123,8 @@ def _alike(sheets: Iterable[Sheet]) -> Iterable[Sequence[Sheet]]:
     return found.values()
 
 
-def _opened(plan: Plan) -> Iterator[Sheet]:
-    """The sheets that give a piece; an offcut that is not needed may stay where it is."""
-    return (sheet for sheet in plan.sheets if any(part.piece for part in sheet.parts))
-
-
 def _layouts(bench: Bench, room: int) -> Iterator[RenderableType]:
-    for number, sheets in enumerate(_alike(_opened(bench.plan))):
+    for number, sheets in enumerate(_alike(bench.plan.sheets)):
         if number:
             yield Text()
         yield _layout(bench, sheets, room)
