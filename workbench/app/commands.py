@@ -116,6 +116,18 @@ class SwitchUnits(Command):
     keys, label, group = ("u",), "in/mm", EVERYWHERE
 
 
+class LookUp(Command):
+    """Look at what stands above in a long list."""
+
+    keys, label, group, footer = ("up",), "Look up", EVERYWHERE, False
+
+
+class LookDown(Command):
+    """Look at what stands below in a long list."""
+
+    keys, label, group, footer = ("down",), "Look down", EVERYWHERE, False
+
+
 class SwitchLight(Command):
     """Change between the light and the dark look."""
 
@@ -258,18 +270,6 @@ class NextSheet(Command):
     """Show the next sheet that is cut in another way."""
 
     keys, label, group = ("right",), "Next sheet", TRIMMING
-
-
-class StepsUp(Command):
-    """Look at earlier steps."""
-
-    keys, label, group, footer = ("up",), "Earlier steps", TRIMMING, False
-
-
-class StepsDown(Command):
-    """Look at later steps."""
-
-    keys, label, group, footer = ("down",), "Later steps", TRIMMING, False
 
 
 class BeginAnother(Command):

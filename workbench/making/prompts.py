@@ -149,7 +149,7 @@ class _Speaker:
         elif step.do == "round":
             yield from self._corners(step)
         else:
-            yield "Lay all layers out before you glue, back to front:"
+            yield "Lay out all layers before you glue; then work from back to front."
 
     def _measuring(self, step: Step) -> Iterator[str]:
         yield self._measured_along(step)

@@ -12,7 +12,7 @@ from textual.screen import Screen
 from textual.widgets import ContentSwitcher, Footer
 
 from workbench.app.app import TrimtallyApp
-from workbench.app.commands import LeaveBench, TakeBack, Tick, bindings
+from workbench.app.commands import LeaveBench, LookDown, LookUp, TakeBack, Tick, bindings
 from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.progress import ProgressLine
 from workbench.app.widgets.prompt import PromptView
@@ -33,7 +33,7 @@ class RunScreen(Screen[None]):
     """Leads through the batch with that id in the workshop."""
 
     CSS_PATH = "run.tcss"
-    BINDINGS = bindings((Tick, TakeBack, LeaveBench))
+    BINDINGS = bindings((Tick, TakeBack, LeaveBench, LookUp, LookDown))
     ABOUT = (
         "One step at a time. Set the guide to the large figure, make the cut, tick it. Every tick"
         " is kept at once: leave whenever you like and go on later at the same step."
@@ -98,6 +98,12 @@ class RunScreen(Screen[None]):
     def action_take_back(self) -> None:
         self._happen(taking_back)
 
+    def action_look_up(self) -> None:
+        self.query_one("#layers").scroll_up()
+
+    def action_look_down(self) -> None:
+        self.query_one("#layers").scroll_down()
+
     def action_leave_bench(self) -> None:
         self.dismiss()
 
@@ -141,10 +147,10 @@ class RunScreen(Screen[None]):
 
     @on(Opened)
     def _take_up(self, message: Opened) -> None:
-        self._bench = Bench(message.batch.project, message.batch.plan)
+        first, self._bench = self._bench is None, Bench(message.batch.project, message.batch.plan)
         self._events = message.batch.events
         self._trimmer = message.trimmer
-        if self.app.session is None:
+        if first and self.app.session is None:
             self.app.unit = message.batch.project.units
         self._show()
 
@@ -159,6 +165,8 @@ class RunScreen(Screen[None]):
     def _stay(self, message: Refused) -> None:
         self._keeping = False
         self.app.say_wrong(message.why)
+        if self._bench is None:
+            self.dismiss()
 
     # The screen
 

@@ -12,10 +12,10 @@ from textual.widgets import Static
 from workbench.app.commands import (
     Begin,
     BeginAnother,
+    LookDown,
+    LookUp,
     NextSheet,
     SheetBefore,
-    StepsDown,
-    StepsUp,
     bindings,
 )
 from workbench.app.screens.question import Question
@@ -41,7 +41,7 @@ class TrimmingScreen(RoomScreen):
     """Shows the plan of the open project, and the batch of it that is under way."""
 
     CSS_PATH = "trimming.tcss"
-    BINDINGS = bindings((Begin, BeginAnother, SheetBefore, NextSheet, StepsUp, StepsDown))
+    BINDINGS = bindings((Begin, BeginAnother, SheetBefore, NextSheet, LookUp, LookDown))
     ROOM = "trimming"
     ABOUT = (
         "How every sheet is cut, and the steps in the order that moves the guide least. Sheets"
@@ -111,10 +111,10 @@ class TrimmingScreen(RoomScreen):
     def _click(self) -> None:
         self._turn(1)
 
-    def action_steps_up(self) -> None:
+    def action_look_up(self) -> None:
         self.query_one(StepList).scroll_up()
 
-    def action_steps_down(self) -> None:
+    def action_look_down(self) -> None:
         self.query_one(StepList).scroll_down()
 
     def _turn(self, by: int) -> None:

@@ -1,0 +1,214 @@
+"""The guided run, walked by keyboard and by mouse."""
+
+import pytest
+from textual.pilot import Pilot
+
+from tests.app.bench import at_bench, batch_begun, done, on_screen, pressed, settled
+from tests.app.conftest import Look
+from tests.app.running import LARGE, SMALL, said
+from tests.making.plans import PLAN
+from workbench.app.app import TrimtallyApp
+from workbench.app.screens import run
+from workbench.app.screens.start import StartScreen
+from workbench.drawing.figures import tall
+from workbench.making.events import Event
+from workbench.store.faults import WorkshopError
+from workbench.store.workshop import Workshop
+
+STEPS = len(PLAN.steps)
+
+
+@pytest.fixture(autouse=True)
+def no_bounce(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A pilot's finger never bounces."""
+    monkeypatch.setattr(run, "BOUNCE_SECONDS", 0)
+
+
+def shows_figures(pilot: Pilot[None], number: str, unit: str) -> bool:
+    seen = on_screen(pilot).splitlines()
+    rows = [row.rstrip() for row in tall(number, unit, 7)]
+    return any(
+        all(row in line for row, line in zip(rows, seen[top:], strict=False))
+        for top in range(len(seen) - len(rows) + 1)
+    )
+
+
+async def test_a_whole_batch_by_keyboard_to_the_last_tick() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        for ticked in range(STEPS):
+            assert f"step {ticked + 1} of {STEPS}" in on_screen(pilot)
+            assert done(batch_id) == ticked
+            await pressed(pilot, ["space" if ticked % 2 else "enter"])
+        seen = on_screen(pilot)
+        assert "Finished" in seen
+        assert "Offcuts to keep" in seen
+        assert "1 × 2 1/4 × 4 3/4 in, net weave" in seen
+        await pressed(pilot, ["space"])
+    assert done(batch_id) == STEPS
+    assert len(Workshop.open().events(batch_id)) == STEPS
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_nothing_vital_is_cut_off(size: tuple[int, int]) -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=size) as pilot:
+        screen = await at_bench(pilot, batch_id)
+        for step in PLAN.steps:
+            seen = on_screen(pilot)
+            words = screen.query_one("#words")
+            assert words.virtual_size.height <= words.size.height
+            assert "Next" in seen
+            if step.mark:
+                assert "▼" in seen
+                assert "━" in seen or "╋" in seen
+            await pressed(pilot, ["space"])
+
+
+async def test_a_mouse_click_ticks() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        for place in ("#setting", "#picture", "#words"):
+            await pilot.click(place)
+            await settled(pilot)
+        assert f"step 4 of {STEPS}" in on_screen(pilot)
+    assert done(batch_id) == 3
+
+
+async def test_ticks_are_taken_back_one_by_one_also_after_reopening() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space", "space", "space", "backspace"])
+        assert f"step 3 of {STEPS}" in on_screen(pilot)
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        assert f"step 3 of {STEPS}" in on_screen(pilot)
+        await pressed(pilot, ["backspace", "backspace", "backspace"])
+        assert f"step 1 of {STEPS}" in on_screen(pilot)
+    assert done(batch_id) == 0
+
+
+async def test_units_are_switched_in_the_middle_of_the_run() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space"])
+        assert shows_figures(pilot, "3 3/4", "in")
+        assert "halfway between 3 1/2 and 4" in on_screen(pilot)
+        await pressed(pilot, ["u"])
+        # 3 3/4 in is 95.25 mm: 1 in = 25.4 mm exactly (NBS Circular 572 addendum, 1960).
+        assert shows_figures(pilot, "95", "mm")
+        assert "nearest mark, 0.2 mm too short: exactly 3 3/4 in" in on_screen(pilot)
+        await pressed(pilot, ["space", "u"])
+        assert shows_figures(pilot, "3 3/4", "in")
+        assert f"step 3 of {STEPS}" in on_screen(pilot)
+
+
+async def test_leaving_and_coming_back_resumes_at_the_same_cut() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space", "space"])
+        before = on_screen(pilot)
+        await pressed(pilot, ["escape"])
+        assert isinstance(pilot.app.screen, StartScreen)
+        await at_bench(pilot, batch_id)
+        assert on_screen(pilot) == before
+
+
+async def test_a_press_while_the_tick_before_is_being_written_is_not_another_tick() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        screen = await at_bench(pilot, batch_id)
+        for _ in range(5):
+            screen.action_tick()
+        await settled(pilot)
+        assert f"step 2 of {STEPS}" in on_screen(pilot)
+    assert done(batch_id) == 1
+
+
+async def test_a_bouncing_finger_ticks_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    clock = [100.0]
+    monkeypatch.setattr(run, "BOUNCE_SECONDS", 0.2)
+    monkeypatch.setattr(run, "monotonic", lambda: clock[0])
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space"])
+        clock[0] += 0.1
+        await pressed(pilot, ["space"])
+        assert done(batch_id) == 1
+        clock[0] += 0.2
+        await pressed(pilot, ["space"])
+    assert done(batch_id) == 2
+
+
+async def test_the_next_step_is_shown_only_when_the_tick_is_on_disk(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    batch_id = batch_begun()
+    full = WorkshopError("workshop", "the disk is full", "make room, then do it again")
+
+    def refuse(*_: object) -> int:
+        raise full
+
+    app = TrimtallyApp()
+    async with app.run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        with monkeypatch.context() as patched:
+            patched.setattr(Workshop, "append", refuse)
+            await pressed(pilot, ["space"])
+            assert f"step 1 of {STEPS}" in on_screen(pilot)
+            assert "the disk is full" in said(app)
+        await pressed(pilot, ["space"])
+        assert f"step 2 of {STEPS}" in on_screen(pilot)
+    assert done(batch_id) == 1
+
+
+async def test_a_second_window_never_doubles_a_tick() -> None:
+    batch_id = batch_begun()
+    workshop = Workshop.open()
+    app = TrimtallyApp()
+    async with app.run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        other = TrimtallyApp()
+        async with other.run_test(size=SMALL) as second:
+            await at_bench(second, batch_id)
+            await pressed(second, ["space"])
+        await pressed(pilot, ["space"])
+        assert "another window has gone on" in said(app)
+        assert f"step 2 of {STEPS}" in on_screen(pilot)
+    events: tuple[Event, ...] = workshop.events(batch_id)
+    assert [(event.what, event.step) for event in events] == [("ticked", 1)]
+
+
+async def test_a_batch_that_is_not_there_is_said_so() -> None:
+    app = TrimtallyApp()
+    async with app.run_test(size=SMALL) as pilot:
+        app.resume(404)
+        await pilot.pause()
+        await settled(pilot)
+        assert "no batch 404" in said(app)
+        assert isinstance(app.screen, StartScreen)
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_pictures_of_the_run(look: Look, size: tuple[int, int]) -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=size) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space"])
+        await look(pilot, "run-cut")
+        await pressed(pilot, ["u"])
+        await look(pilot, "run-cut-mm")
+        await pressed(pilot, ["u", *["space"] * 6])
+        await look(pilot, "run-score")
+        await pressed(pilot, ["space"] * 2)
+        await look(pilot, "run-round")
+        await pressed(pilot, ["space"])
+        await look(pilot, "run-assemble")
+        await pressed(pilot, ["space"] * 2)
+        await look(pilot, "run-finished")

@@ -1,0 +1,89 @@
+"""Every step of every sample can be said and drawn, and what is said adds up."""
+
+from collections import Counter
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from workbench.drawing.steps import draw_step
+from workbench.making.batch import State
+from workbench.making.bench import Bench
+from workbench.making.outline import outline
+from workbench.making.prompts import Prompt, prompt
+from workbench.measure.length import UNITS, Unit
+from workbench.measure.writing import graduation_for
+from workbench.planning.planner import make_plan
+from workbench.store.project_file import read_project
+
+SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))
+each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+
+
+@cache
+def bench_of(path: Path) -> Bench:
+    project = read_project(path)
+    return Bench(project, make_plan(project))
+
+
+def prompts(bench: Bench, unit: Unit) -> list[Prompt]:
+    steps = len(bench.plan.steps)
+    said = [prompt(bench, State(steps, done), graduation_for(unit)) for done in range(steps)]
+    return [each for each in said if each]
+
+
+@each_sample
+def test_every_step_is_said(path: Path) -> None:
+    bench = bench_of(path)
+    for unit in UNITS:
+        said = prompts(bench, unit)
+        assert [each.step for each in said] == list(bench.plan.steps)
+        assert all(each.how for each in said)
+        assert all(each.guide for each in said if each.step.do in ("cut", "score"))
+
+
+@each_sample
+def test_what_comes_off_goes_to_its_pile_once(path: Path) -> None:
+    bench = bench_of(path)
+    lines = [line for each in prompts(bench, "in") for line in each.comes_off if "→ pile" in line]
+    told: Counter[str] = Counter()
+    for line in lines:
+        number, _, rest = line.partition(" × ")
+        told[rest.partition("pile “")[2].partition("”")[0]] += int(number)
+    cut = [
+        part.piece
+        for sheet in bench.plan.sheets
+        for part in sheet.parts
+        if part.piece and len(sheet.parts) > 1
+    ]
+    assert told == Counter(cut)
+
+
+@each_sample
+def test_a_part_is_picked_up_where_it_was_left(path: Path) -> None:
+    bench = bench_of(path)
+    for each in prompts(bench, "mm"):
+        made = {bench.made_by.get(label, 0) for label in each.step.takes}
+        assert all(step < each.step.n for step in made)
+
+
+@each_sample
+def test_every_step_has_its_picture(path: Path) -> None:
+    bench = bench_of(path)
+    for step in bench.plan.steps:
+        for columns, rows in ((28, 14), (44, 22)):
+            drawn = draw_step(bench, step, bench.project.units, columns, rows)
+            assert 0 < drawn.width <= columns
+            assert 0 < drawn.height <= rows
+
+
+@each_sample
+def test_the_outline_lists_every_step_in_order(path: Path) -> None:
+    bench = bench_of(path)
+    listed = [
+        number
+        for stretch in outline(bench, graduation_for("in"))
+        for line in stretch.lines
+        for number in range(line.first, line.last + 1)
+    ]
+    assert listed == [step.n for step in bench.plan.steps]
