@@ -1,17 +1,20 @@
 """The guided run, walked by keyboard and by mouse."""
 
+from dataclasses import replace
+
 import pytest
 from textual.pilot import Pilot
 
 from tests.app.bench import at_bench, batch_begun, done, on_screen, pressed, settled
 from tests.app.conftest import Look
 from tests.app.running import LARGE, SMALL, said
-from tests.making.plans import PLAN
+from tests.making.plans import HARBOUR, PLAN
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
 from workbench.app.screens.start import StartScreen
 from workbench.drawing.figures import tall
 from workbench.making.events import Event
+from workbench.planning.plan import Combination
 from workbench.store.faults import WorkshopError
 from workbench.store.workshop import Workshop
 
@@ -183,6 +186,22 @@ async def test_a_second_window_never_doubles_a_tick() -> None:
         assert f"step 2 of {STEPS}" in on_screen(pilot)
     events: tuple[Event, ...] = workshop.events(batch_id)
     assert [(event.what, event.step) for event in events] == [("ticked", 1)]
+
+
+async def test_a_long_list_of_layers_is_scrolled_with_the_arrows() -> None:
+    layered = replace(HARBOUR.pieces[1], per_card=9)
+    project = replace(HARBOUR, pieces=(HARBOUR.pieces[0], layered))
+    layers = {layer.name: "gull dot" for layer in project.layers()}
+    plan = replace(PLAN, combinations=(Combination(1, layers), Combination(2, layers)))
+    batch_id = Workshop.open().create_batch(project, None, plan)
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space"] * 10)
+        assert "tide 9" not in on_screen(pilot)
+        await pressed(pilot, ["down"] * 30)
+        assert "tide 9" in on_screen(pilot)
+        await pressed(pilot, ["up"] * 30)
+        assert "Assemble card 1 of 2" in on_screen(pilot)
 
 
 async def test_a_batch_that_is_not_there_is_said_so() -> None:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from textual import getters, on, work
 from textual.app import ComposeResult
+from textual.containers import VerticalScroll
 from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import ContentSwitcher, Footer
@@ -99,10 +100,12 @@ class RunScreen(Screen[None]):
         self._happen(taking_back)
 
     def action_look_up(self) -> None:
-        self.query_one("#layers").scroll_up()
+        for area in self.query(VerticalScroll):
+            area.scroll_up()
 
     def action_look_down(self) -> None:
-        self.query_one("#layers").scroll_down()
+        for area in self.query(VerticalScroll):
+            area.scroll_down()
 
     def action_leave_bench(self) -> None:
         self.dismiss()

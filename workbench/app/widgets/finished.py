@@ -20,7 +20,7 @@ class FinishedView(Horizontal):
     """Keeps its place; `show` fills it."""
 
     def compose(self) -> ComposeResult:
-        with VerticalScroll():
+        with VerticalScroll(can_focus=False):
             yield Static(id="made")
         yield Picture(id="card")
 
