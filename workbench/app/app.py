@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import App, SystemCommand
-from textual.binding import Binding
-from textual.dom import DOMNode
+from textual.binding import ActiveBinding, Binding
 from textual.message import Message
 from textual.reactive import reactive
 from textual.screen import Screen
@@ -183,6 +182,18 @@ class TrimtallyApp(App[None]):
     async def action_save_project_as(self) -> None:
         await self._save_as()
 
+    def action_show_stock(self) -> None:
+        self.show_room("stock")
+
+    def action_show_pieces(self) -> None:
+        self.show_room("pieces")
+
+    def action_show_trimming(self) -> None:
+        self.show_room("trimming")
+
+    def action_show_combinations(self) -> None:
+        self.show_room("combinations")
+
     @work
     async def action_show_start(self) -> None:
         if await self._may_close():
@@ -323,15 +334,15 @@ class TrimtallyApp(App[None]):
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """What the palette finds: every command of ours that can be given now."""
         keys: dict[type[Command], list[str]] = {}
-        nodes: dict[type[Command], DOMNode] = {}
+        found: dict[type[Command], ActiveBinding] = {}
         ours = {command.name: command for command in all_commands()}
         for key, active in screen.active_bindings.items():
             command = ours.get(active.binding.id or "")
             if command and active.enabled:
                 keys.setdefault(command, []).append(KEY_NAMES.get(key, key))
-                nodes[command] = active.node
-        for command, node in nodes.items():
-            give = partial(self.run_action, command.name, node)
+                found[command] = active
+        for command, active in found.items():
+            give = partial(self.run_action, active.binding.action, active.node)
             yield SystemCommand(
                 command.help().rstrip("."), f"key: {' or '.join(keys[command])}", give
             )

@@ -1,8 +1,8 @@
 """Every command of the app, said once: keys, footer, palette, help and key list read it here.
 
 A command is a class: its docstring is the help sentence, its name in snake case the action
-(`AddPaper` calls `action_add_paper` of the screen that offers it, or of the app), and also its
-name in the workshop setting "keys", which gives it other keys.
+(`AddPaper` calls `action_add_paper` of the screen that offers it, or of the app for what it does
+itself), and also its name in the workshop setting "keys", which gives it other keys.
 """
 
 import re
@@ -35,6 +35,7 @@ class Command:
     label: ClassVar[str]
     group: ClassVar[str]
     footer: ClassVar[bool] = True
+    of_app: ClassVar[bool] = False
 
     def __init_subclass__(cls) -> None:
         cls.name = re.sub(r"(?<!^)(?=[A-Z])", "_", cls.__name__).lower()
@@ -49,7 +50,7 @@ class Command:
 
         return Binding(
             ",".join(cls.keys),
-            cls.name,
+            f"app.{cls.name}" if cls.of_app else cls.name,
             cls.label,
             show=cls.footer,
             tooltip=cls.help(),
@@ -102,18 +103,21 @@ class Help(Command):
     """Say what this screen is for, and what every key does."""
 
     keys, label, group = ("f1", "question_mark"), "Help", EVERYWHERE
+    of_app = True
 
 
 class Palette(Command):
     """Find a command by typing part of its name."""
 
     keys, label, group = ("f2",), "Find", EVERYWHERE
+    of_app = True
 
 
 class SwitchUnits(Command):
     """Show lengths in millimetres instead of inches, or back."""
 
     keys, label, group = ("u",), "in/mm", EVERYWHERE
+    of_app = True
 
 
 class LookUp(Command):
@@ -132,66 +136,77 @@ class SwitchLight(Command):
     """Change between the light and the dark look."""
 
     keys, label, group, footer = ("f3",), "Light/dark", EVERYWHERE, False
+    of_app = True
 
 
 class Leave(Command):
     """Leave Trimtally; a batch under way is always kept, and unsaved changes are asked about."""
 
     keys, label, group = ("q",), "Leave", EVERYWHERE
+    of_app = True
 
 
 class ShowStock(Command):
     """Show the papers and offcuts of this project."""
 
     keys, label, group, footer = ("1",), "Stock", ROOMS, False
+    of_app = True
 
 
 class ShowPieces(Command):
     """Show the card and the pieces layered on it."""
 
     keys, label, group, footer = ("2",), "Pieces", ROOMS, False
+    of_app = True
 
 
 class ShowTrimming(Command):
     """Show how the sheets are cut, and in which order."""
 
     keys, label, group, footer = ("3",), "Trimming", ROOMS, False
+    of_app = True
 
 
 class ShowCombinations(Command):
     """Show which prints meet on which card."""
 
     keys, label, group, footer = ("4",), "Combinations", ROOMS, False
+    of_app = True
 
 
 class ShowStart(Command):
     """Go back to the start page and its projects."""
 
     keys, label, group, footer = ("0",), "Projects", ROOMS, False
+    of_app = True
 
 
 class SaveProject(Command):
     """Save the project in its file."""
 
     keys, label, group = ("s",), "Save", ROOMS
+    of_app = True
 
 
 class SaveProjectAs(Command):
     """Save the project in another file, which is a way to begin a new one."""
 
     keys, label, group, footer = ("w",), "Save as", ROOMS, False
+    of_app = True
 
 
 class PlanAgain(Command):
     """Plan the batch now, or again."""
 
     keys, label, group, footer = ("p",), "Plan", ROOMS, False
+    of_app = True
 
 
 class StopPlanning(Command):
     """Stop the planning that is under way."""
 
     keys, label, group, footer = ("escape",), "Stop planning", ROOMS, False
+    of_app = True
 
 
 class ChooseFile(Command):

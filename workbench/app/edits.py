@@ -17,6 +17,10 @@ _Thing = TypeVar("_Thing")
 
 def with_paper(project: Project, paper: Paper, replacing: str | None = None) -> Project:
     """Add `paper` at the end, or put it in the place of the one called `replacing`."""
+    if paper.name != replacing and any(paper.name == other.name for other in project.papers):
+        raise CraftError(
+            "papers", f'"{paper.name}" stands there twice', "give each a name of its own"
+        )
     if replacing is None:
         return replace(project, papers=(*project.papers, paper))
     at = project.papers.index(project.paper(replacing))

@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
+from rich.cells import get_character_cell_size
+
 from workbench.craft.paper import Size
 
 if TYPE_CHECKING:
@@ -77,17 +79,16 @@ class Canvas:
         if self._holds(x, y):
             self._cells[y][x] = cell
 
-    def text(self, x: int, y: int, text: str, like: Cell = BLANK, *, over: bool = False) -> None:
-        """Write `text` in the manner of `like`; `over` keeps the ground that is there."""
-        for column, character in enumerate(text, x):
-            ground = self.cell(column, y).ground if over else like.ground
-            self.put(column, y, replace(like, char=character, ground=ground))
+    def text(self, x: int, y: int, text: str, like: Cell = BLANK) -> None:
+        """Write `text` in the manner of `like`."""
+        for column, character in enumerate(_spread(text), x):
+            self.put(column, y, replace(like, char=character))
 
-    def centred(self, box: Box, text: str, like: Cell = BLANK, *, over: bool = False) -> None:
+    def centred(self, box: Box, text: str, like: Cell = BLANK) -> None:
         """Write `text` in the middle of `box`, shortened to what it holds."""
         text = shortened(text, box.width)
-        x = box.x + (box.width - len(text)) // 2
-        self.text(x, box.y + (box.height - 1) // 2, text, like, over=over)
+        x = box.x + (box.width - width_of(text)) // 2
+        self.text(x, box.y + (box.height - 1) // 2, text, like)
 
     def fill(self, box: Box, cell: Cell) -> None:
         for y in range(box.y, box.y + box.height):
@@ -162,14 +163,38 @@ def fit(size: Size, columns: int, rows: int) -> tuple[int, int]:
     return max(1, min(columns, round(across))), max(1, min(rows, round(across / shape)))
 
 
+def width_of(text: str) -> int:
+    """How many cells `text` takes: some characters take two, and some none."""
+    return len(_spread(text))
+
+
 def shortened(text: str, width: int) -> str:
-    """`text` itself, or its start and "…" where it is longer than `width`."""
-    return text if len(text) <= width else text[: max(0, width - 1)] + "…" * (width > 0)
+    """`text` itself, or its start and "…" where it takes more than `width` cells."""
+    cells = _spread(text)
+    if len(cells) <= width:
+        return text
+    kept = max(0, width - 1)
+    while kept and not cells[kept]:  # not half of a wide character
+        kept -= 1
+    return "".join(cells[:kept]) + "…" * (width > 0)
+
+
+def _spread(text: str) -> list[str]:
+    """A character for each cell; the second cell of a wide one holds nothing."""
+    cells: list[str] = []
+    for character in text:
+        width = get_character_cell_size(character)
+        cells += [character, *[""] * (width - 1)] if width else []
+    return cells
 
 
 def style_of(cell: Cell) -> "Style":
     from rich.style import Style
 
     return Style(
-        color=cell.ink, bgcolor=cell.ground, bold=cell.bold, dim=cell.dim, reverse=cell.reverse
+        color=cell.ink,
+        bgcolor=cell.ground,
+        bold=cell.bold or None,
+        dim=cell.dim or None,
+        reverse=cell.reverse or None,
     )

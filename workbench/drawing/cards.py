@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, floor
 
 from workbench.craft.card import CORNERS, Corner, Piece, Rounding
 from workbench.craft.geometry import Placement, placements
@@ -23,16 +25,27 @@ class _Scale:
     rows: int
 
     def box(self, placed: Placement) -> Box:
+        """An edge halfway between two cells goes inwards, so that a narrow border still shows."""
         size = placed.piece.size
-        left, right = self._column(placed.x), self._column(placed.x + size.width)
-        top, bottom = self._row(placed.y + size.height), self._row(placed.y)
+        left = _up_from_half(self._across(placed.x))
+        right = _down_from_half(self._across(placed.x + size.width))
+        bottom = self.rows - _up_from_half(self._up(placed.y))
+        top = self.rows - _down_from_half(self._up(placed.y + size.height))
         return Box(left, top, max(1, right - left), max(1, bottom - top))
 
-    def _column(self, x: Length) -> int:
-        return round(x.ratio(self.front.width) * self.columns)
+    def _across(self, x: Length) -> Fraction:
+        return x.ratio(self.front.width) * self.columns
 
-    def _row(self, y: Length) -> int:
-        return self.rows - round(y.ratio(self.front.height) * self.rows)
+    def _up(self, y: Length) -> Fraction:
+        return y.ratio(self.front.height) * self.rows
+
+
+def _up_from_half(number: Fraction) -> int:
+    return floor(number + Fraction(1, 2))
+
+
+def _down_from_half(number: Fraction) -> int:
+    return ceil(number - Fraction(1, 2))
 
 
 def draw_card(

@@ -4,7 +4,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from workbench.craft.paper import Paper, Size
-from workbench.drawing.canvas import Box, Canvas, Cell, fit, shortened
+from workbench.drawing.canvas import Box, Canvas, Cell, fit, shortened, width_of
 from workbench.drawing.labels import write_short
 from workbench.drawing.prints import colours, fill_print, outline
 from workbench.measure.length import ZERO, Length, Unit
@@ -119,7 +119,7 @@ def _label(canvas: Canvas, shown: _Shown, unit: Unit) -> None:
     top = room.y + (room.height - len(lines)) // 2
     for row, line in enumerate(lines, top):
         text = shortened(line, room.width)
-        padded = f" {text} " if len(text) + 2 <= room.width else text
+        padded = f" {text} " if width_of(text) + 2 <= room.width else text
         canvas.centred(
             Box(room.x, row, room.width, 1), padded, replace(shown.line, bold=row == top)
         )

@@ -1,14 +1,17 @@
 """What the screen below is for, and what every key does there."""
 
+from collections.abc import Iterable
 from itertools import groupby
 
+from rich.table import Table
+from rich.text import Text
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Footer, Static
 
-from workbench.app.commands import KEY_NAMES, CloseForm, all_commands, bindings
+from workbench.app.commands import EVERYWHERE, KEY_NAMES, ROOMS, CloseForm, all_commands, bindings
 
 
 class HelpScreen(ModalScreen[None]):
@@ -26,8 +29,7 @@ class HelpScreen(ModalScreen[None]):
             yield Static(Content(about), markup=False)
             for group, lines in groupby(_keys(self.asked), key=lambda line: line[0]):
                 yield Static(Content(f"\n{group}"), classes="heading", markup=False)
-                for _, keys, help_ in lines:
-                    yield Static(Content.assemble((f"{keys:>11}  ", "bold"), help_), markup=False)
+                yield Static(_table(lines))
         yield Footer(show_command_palette=False)
 
     def action_close_form(self) -> None:
@@ -40,7 +42,16 @@ def _keys(screen: Screen[object]) -> list[tuple[str, str, str]]:
     for key, active in screen.active_bindings.items():
         keys.setdefault(active.binding.id, []).append(KEY_NAMES.get(key, key))
     in_force = [command for command in all_commands() if command.name in keys]
-    # Groups as they come first, so that a command written elsewhere still joins its group.
-    order = list(dict.fromkeys(command.group for command in in_force))
-    in_force.sort(key=lambda command: order.index(command.group))
+    # What is special to the screen comes first; a command written elsewhere joins its group.
+    groups = list(dict.fromkeys(command.group for command in in_force))
+    groups.sort(key=lambda group: group in (ROOMS, EVERYWHERE))
+    in_force.sort(key=lambda command: groups.index(command.group))
     return [(command.group, " ".join(keys[command.name]), command.help()) for command in in_force]
+
+
+def _table(lines: Iterable[tuple[str, str, str]]) -> Table:
+    table = Table.grid(padding=(0, 2))
+    table.add_column(width=9, justify="right")
+    for _, keys, help_ in lines:
+        table.add_row(Text(keys, "bold"), Text(help_))
+    return table

@@ -49,7 +49,9 @@ class PiecesScreen(RoomScreen):
     def body(self) -> ComposeResult:
         with Horizontal():
             with Vertical(id="layers"):
-                yield DataTable(id="pieces", cursor_type="row", cell_padding=1)
+                yield DataTable(
+                    id="pieces", cursor_type="row", cursor_foreground_priority="renderable"
+                )
                 yield Static(id="words", markup=False)
             yield Picture(id="card")
 

@@ -73,15 +73,3 @@ class RoomScreen(Screen[None]):
     @on(Door.Opened)
     def _open_door(self, event: Door.Opened) -> None:
         self.app.show_room(event.room)
-
-    def action_show_stock(self) -> None:
-        self.app.show_room("stock")
-
-    def action_show_pieces(self) -> None:
-        self.app.show_room("pieces")
-
-    def action_show_trimming(self) -> None:
-        self.app.show_room("trimming")
-
-    def action_show_combinations(self) -> None:
-        self.app.show_room("combinations")

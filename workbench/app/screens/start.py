@@ -13,6 +13,7 @@ from textual.widgets.option_list import Option
 
 from workbench.app.app import TrimtallyApp
 from workbench.app.commands import ChooseFile, bindings
+from workbench.drawing.canvas import shortened, width_of
 
 if TYPE_CHECKING:
     from workbench.store.workshop import BatchLine, Recent
@@ -21,6 +22,7 @@ CAUTION = (
     "Blades are sharp: close the guard, hold the paper away from the blade's way, keep small hands"
     " off. Follow your trimmer's manual and the labels of glues and sprays."
 )
+TITLE_WIDTH = 30
 
 
 class StartScreen(Screen[None]):
@@ -71,10 +73,10 @@ class StartScreen(Screen[None]):
 
         batches, projects = self._from_workshop()
         if batches:
-            yield _heading("Under way")
+            yield _heading("Resume")
         for batch in batches:
             resuming = partial(self.app.resume, batch.id)
-            yield self._option(f"Resume {batch.title}", _progress(batch), resuming)
+            yield self._option(batch.title, _progress(batch), resuming)
         yield _heading("Projects")
         for project in projects:
             opening = partial(self.app.open_file, project.path)
@@ -105,8 +107,9 @@ class StartScreen(Screen[None]):
     def _option(self, title: str, about: str, opening: Callable[[], None]) -> Option:
         key = str(len(self._openings))
         self._openings[key] = opening
-        line = Content.assemble("  ", title, (f"  {about}", "$text-muted"))
-        return Option(line, id=key)
+        name = shortened(title, TITLE_WIDTH)
+        gap = " " * (TITLE_WIDTH + 2 - width_of(name))
+        return Option(Content.assemble(f"  {name}{gap}", (about, "dim")), id=key)
 
 
 def _heading(text: str) -> Option:
@@ -114,4 +117,4 @@ def _heading(text: str) -> Option:
 
 
 def _progress(batch: "BatchLine") -> str:
-    return f"{batch.done} of {batch.steps} steps done, last on {batch.worked:%d %B %Y}"
+    return f"{batch.done} of {batch.steps} steps done, last on {batch.worked.astimezone():%d %B %Y}"

@@ -45,7 +45,7 @@ class StockScreen(RoomScreen):
     )
 
     def body(self) -> ComposeResult:
-        yield DataTable(id="papers", cursor_type="row", cell_padding=1)
+        yield DataTable(id="papers", cursor_type="row", cursor_foreground_priority="renderable")
         with Horizontal(id="at-hand"):
             yield Static(id="swatch", markup=False)
             yield Static(id="words", markup=False)

@@ -12,7 +12,7 @@ from textual.strip import Strip
 
 from workbench.app.commands import CardDown, CardLeft, CardRight, CardUp, bindings
 from workbench.craft.project import Project
-from workbench.drawing.canvas import Canvas, Cell, shortened, style_of
+from workbench.drawing.canvas import Box, Canvas, Cell, shortened, style_of
 from workbench.drawing.cards import draw_card
 from workbench.planning.plan import Combination
 
@@ -145,4 +145,5 @@ class CardGrid(ScrollView, can_focus=True):
         letters = "".join(self._letters.get(paper, "") for paper in card.pieces.values())
         caption = f"{'▶' if at_hand else ' '}{card.card} {letters}"
         look = Cell(bold=at_hand, reverse=at_hand)
-        canvas.text(x, height, shortened(caption, width).ljust(width), look)
+        canvas.fill(Box(x, height, width, 1), look)
+        canvas.text(x, height, shortened(caption, width), look)

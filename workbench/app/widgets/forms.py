@@ -109,9 +109,6 @@ class ProjectForm(ModalScreen[Project | None]):
     def action_field_before(self) -> None:
         self.focus_previous()
 
-    def action_help(self) -> None:
-        self.app.action_help()
-
     # Reading the fields
 
     def typed(self, key: str) -> str:

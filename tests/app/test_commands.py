@@ -1,0 +1,148 @@
+"""Every command is documented, can be given on any keyboard, and clashes with no other."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from textual.binding import Binding
+
+from tests.app.running import press, running
+from workbench.app.app import TrimtallyApp
+from workbench.app.commands import KEYS, Command, all_commands, key_list, usable_keys
+from workbench.app.screens.combinations import CardScreen, CombinationsScreen
+from workbench.app.screens.help import HelpScreen
+from workbench.app.screens.paper_forms import PaperForm
+from workbench.app.screens.piece_forms import PieceForm
+from workbench.app.screens.pieces import PiecesScreen
+from workbench.app.screens.question import PathQuestion, Question
+from workbench.app.screens.run import RunScreen
+from workbench.app.screens.start import StartScreen
+from workbench.app.screens.stock import StockScreen
+from workbench.app.screens.trimming import TrimmingScreen
+from workbench.app.widgets.card_grid import CardGrid
+from workbench.app.widgets.fields import Choice, YesNo
+from workbench.store.workshop import Workshop
+
+ROOMS: list[type] = [
+    StockScreen,
+    PiecesScreen,
+    TrimmingScreen,
+    CombinationsScreen,
+    StartScreen,
+    RunScreen,
+]
+FORMS: list[type] = [
+    PaperForm,
+    PieceForm,
+    CardScreen,
+    HelpScreen,
+    Question,
+    PathQuestion,
+]
+FIELDS = [Choice, YesNo, CardGrid]
+
+
+def ours(*owners: type) -> Iterator[Binding]:
+    """The bindings that commands give to `owners` and the classes they are made of."""
+    names = {command.name for command in all_commands()}
+    for owner in owners:
+        for part in owner.__mro__:
+            for binding in vars(part).get("BINDINGS", ()):
+                if isinstance(binding, Binding) and binding.id in names:
+                    yield binding
+
+
+@pytest.mark.parametrize("command", all_commands(), ids=lambda command: command.name)
+def test_a_command_is_documented_and_given_by_keys_that_all_keyboards_have(
+    command: type[Command],
+) -> None:
+    assert command.help().endswith(".")
+    assert len(command.help()) > 15
+    assert 2 <= len(command.label) <= 15
+    assert command.group
+    assert command.keys
+    assert all(KEYS.fullmatch(key) for key in command.keys)
+
+
+def test_command_names_and_help_are_their_own() -> None:
+    commands = all_commands()
+    assert len({command.name for command in commands}) == len(commands)
+    assert len({command.help() for command in commands}) == len(commands)
+
+
+@pytest.mark.parametrize("screen", ROOMS, ids=lambda screen: screen.__name__)
+def test_no_two_commands_of_a_screen_share_a_key(screen: type) -> None:
+    keys = [key for binding in ours(screen, TrimtallyApp) for key in binding.key.split(",")]
+    assert sorted(keys) == sorted(set(keys))
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.__name__)
+def test_no_two_commands_of_a_form_share_a_key(form: type) -> None:
+    """The app's own keys do not reach through a form."""
+    keys = [key for binding in ours(form) for key in binding.key.split(",")]
+    assert sorted(keys) == sorted(set(keys))
+
+
+def test_every_command_is_offered_and_can_be_carried_out() -> None:
+    offering = {
+        binding.id: owner
+        for owner in (*ROOMS, *FORMS, *FIELDS, TrimtallyApp)
+        for binding in ours(owner)
+    }
+    assert {command.name for command in all_commands()} == set(offering)
+    for command in all_commands():
+        doer = TrimtallyApp if command.of_app else offering[command.name]
+        assert hasattr(doer, f"action_{command.name}")
+
+
+def test_every_screen_says_what_it_is_for() -> None:
+    for screen in (*ROOMS, *FORMS):
+        if screen is not HelpScreen:
+            assert len(vars(screen)["ABOUT"]) > 20
+
+
+def test_the_key_list_names_every_command() -> None:
+    assert [help_ for _, _, help_ in key_list()] == [command.help() for command in all_commands()]
+
+
+def test_keys_that_no_keyboard_has_or_no_command_knows_are_left_out() -> None:
+    kept = {"tick": "f12", "help": "ctrl+x", "fly": "a", "leave": 3, "enlarge": "e,enter"}
+    assert usable_keys(kept) == {"tick": "f12", "enlarge": "e,enter"}
+    assert usable_keys(None) == usable_keys(["a"]) == {}
+
+
+async def test_the_maker_may_change_the_keys(harbour: Path) -> None:
+    Workshop.open().set_setting("keys", {"show_stock": "z"})
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1")
+        assert isinstance(app.screen, PiecesScreen)
+        await press(pilot, "z")
+        assert isinstance(app.screen, StockScreen)
+        await press(pilot, "f1")
+        assert isinstance(app.screen, HelpScreen)
+
+
+async def test_help_lists_exactly_what_is_in_force(harbour: Path) -> None:
+    from workbench.app.screens.help import _keys
+
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "f1")
+        assert isinstance(app.screen, HelpScreen)
+        told = {help_ for _, _, help_ in _keys(app.screen.asked)}
+        wanted = {binding.tooltip for binding in ours(StockScreen, TrimtallyApp)}
+        assert told == wanted
+        await press(pilot, "escape")
+        assert isinstance(app.screen, StockScreen)
+
+
+async def test_the_palette_finds_every_command_in_force(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1")
+        found = {command.title for command in app.get_system_commands(app.screen)}
+        wanted = {binding.tooltip.rstrip(".") for binding in ours(StockScreen, TrimtallyApp)}
+        assert found == wanted
+        await press(pilot, "f2")
+        await press(pilot, *"light and the dark")
+        await pilot.pause(0.3)
+        await press(pilot, "enter")
+        assert not app.current_theme.dark

@@ -1,0 +1,159 @@
+"""The Pieces: the card drawn, its layers changed."""
+
+from pathlib import Path
+
+import pytest
+from textual.widgets import Button, DataTable
+
+from tests.app.running import opened, press, running, said, shown, type_over
+from tests.making.plans import GULL, HARBOUR, NET, inches, size
+from workbench.app.app import TrimtallyApp
+from workbench.app.screens.piece_forms import CardForm, PieceForm
+from workbench.app.widgets.fields import Choice, YesNo
+from workbench.app.widgets.pictures import Picture
+from workbench.craft.card import Place, Rounding
+
+
+def names(app: TrimtallyApp) -> list[str]:
+    return [piece.name for piece in opened(app).project.pieces]
+
+
+def mark(app: TrimtallyApp, label: str) -> YesNo:
+    return next(mark for mark in app.screen.query(YesNo) if mark.label == label)
+
+
+async def test_layers_are_listed_back_to_front_and_the_one_at_hand_is_told(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        table = app.screen.query_one(DataTable)
+        assert [str(table.get_row_at(row)[0]) for row in range(3)] == ["card", "panel", "tide"]
+        assert "2 cards, fold at the top" in shown(app, "#words")
+        await press(pilot, "down", "down")
+        assert "on panel: left, 7/8 from the bottom" in shown(app, "#words")
+        await press(pilot, "up")
+        assert "round top right, bottom right" in shown(app, "#words")
+
+
+async def test_the_card_is_drawn_and_drawn_again_when_it_changes(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        before = str(app.screen.query_one(Picture).render())
+        assert "▀▄▀▄" in before
+        assert "●" in before
+        await press(pilot, "down", "down", "x")
+        after = str(app.screen.query_one(Picture).render())
+        assert "●" not in after
+        assert names(app) == ["panel"]
+
+
+async def test_a_piece_is_added_in_front_of_the_one_at_hand(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "a")
+        assert isinstance(app.screen, PieceForm)
+        assert app.screen.query_one("#keep", Button).disabled
+        await type_over(pilot, "name", "cloud")
+        await type_over(pilot, "width", "1 1/2")
+        await type_over(pilot, "height", "1")
+        assert "no paper is named" in shown(app, "#fault")
+        mark(app, NET).action_next_choice()
+        mark(app, "top left").action_next_choice()
+        mark(app, "on every card").action_next_choice()
+        await type_over(pilot, "radius", "1/8")
+        await type_over(pilot, "x", "Right")
+        await type_over(pilot, "y", "2 1/4")
+        await press(pilot, "f4")
+        assert names(app) == ["panel", "cloud", "tide"]
+        cloud = opened(app).project.piece("cloud")
+        assert cloud.size == size("1 1/2", 1)
+        assert cloud.papers == (NET,)
+        assert cloud.place == Place("right", inches("2 1/4"))
+        assert cloud.rounding == Rounding(("top left",), inches("1/8"))
+        assert not cloud.needed
+
+
+async def test_papers_keep_the_order_they_had(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "enter")
+        mark(app, NET).action_next_choice()
+        mark(app, NET).action_next_choice()
+        await press(pilot, "f4")
+        assert opened(app).project == HARBOUR
+
+
+async def test_the_form_draws_the_card_as_it_would_be(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "down", "enter")
+        before = shown(app, "#preview")
+        await type_over(pilot, "y", "top")
+        after = shown(app, "#preview")
+        assert before != after
+        await type_over(pilot, "y", "upwards")
+        assert "from the bottom:" in shown(app, "#fault")
+        assert shown(app, "#preview") == after
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "told"),
+    [
+        ("name", "card", "taken by a part of every card"),
+        ("name", "tide", "stands there twice"),
+        ("width", "9", "larger than a sheet"),
+        ("per_card", "0", "0 on each card is not possible"),
+        ("radius", "2", "more than half the piece's shorter side"),
+    ],
+)
+async def test_what_is_wrong_with_a_piece_is_told(
+    harbour: Path, field: str, text: str, told: str
+) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "enter")
+        await type_over(pilot, field, text)
+        assert told in shown(app, "#fault")
+        await press(pilot, "f4", "escape")
+        assert opened(app).project == HARBOUR
+
+
+async def test_layers_are_reordered_and_the_cursor_goes_with_them(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "a")
+        await type_over(pilot, "name", "cloud")
+        await type_over(pilot, "width", "1")
+        await type_over(pilot, "height", "1")
+        mark(app, GULL).action_next_choice()
+        await press(pilot, "f4")
+        assert names(app) == ["cloud", "panel", "tide"]
+        await press(pilot, "down", "f", "f")
+        assert names(app) == ["panel", "tide", "cloud"]
+        assert app.screen.query_one(DataTable).cursor_row == 3
+        await press(pilot, "f", "b")
+        assert names(app) == ["panel", "cloud", "tide"]
+
+
+async def test_a_piece_that_must_stay_in_front_or_carries_another_says_so(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "down", "b")
+        assert 'it is glued to "panel" and cannot lie behind it' in said(app)
+        await press(pilot, "up", "x")
+        assert '"tide" is glued to it' in said(app)
+        assert opened(app).project == HARBOUR
+
+
+async def test_the_card_itself_is_changed(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "enter")
+        assert isinstance(app.screen, CardForm)
+        await type_over(pilot, "title", "Fog notes")
+        await type_over(pilot, "count", "12")
+        app.screen.query_one("#fold", Choice).action_next_choice()
+        app.screen.query_one("#units", Choice).action_next_choice()
+        await press(pilot, "f4")
+        project = opened(app).project
+        assert (project.title, project.units) == ("Fog notes", "mm")
+        assert (project.card.count, project.card.fold) == (12, "side")
+        assert project.pieces == HARBOUR.pieces
+
+
+async def test_lengths_are_typed_in_the_unit_shown(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "u", "down", "down", "enter")
+        await type_over(pilot, "height", "30")
+        await press(pilot, "f4")
+        assert opened(app).project.piece("tide").size.height.mm == 30

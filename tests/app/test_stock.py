@@ -1,0 +1,168 @@
+"""The Stock: looking, adding, changing, removing."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from textual.widgets import Button, DataTable
+
+from tests.app.running import opened, press, running, said, shown, type_over
+from tests.making.plans import FOG, GULL, HARBOUR, NET, inches, size
+from workbench.app.screens.paper_forms import OffcutForm, PaperForm
+from workbench.app.screens.stock import StockScreen
+from workbench.app.widgets.fields import Choice
+from workbench.craft.paper import Offcut
+from workbench.store.project_file import write_project
+
+
+def rows(app: object) -> list[list[str]]:
+    table = app.screen.query_one(DataTable)  # type: ignore[attr-defined]
+    return [[str(cell) for cell in table.get_row_at(row)[1:]] for row in range(table.row_count)]
+
+
+async def test_every_paper_has_a_line_and_the_one_at_hand_is_told_in_full(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "down", "down")
+        assert isinstance(app.screen, StockScreen)
+        assert rows(app) == [
+            [FOG, "8 1/2 × 11 in", "1", "✢ any way", "solid"],
+            [NET, "6 × 6 in", "1", "↕ up or down", "check"],
+            [GULL, "6 × 6 in", "1", "↑ one way up", "dot"],
+        ]
+        words = shown(app, "#words")
+        assert "gull dot: 1 sheet of 6 × 6 in" in words
+        assert "has a right way up" in words
+        assert "For panel, tide" in words
+
+
+async def test_lengths_are_shown_in_the_unit_asked_for(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "u")
+        assert rows(app)[0][1] == "≈216 × ≈279 mm"
+        assert shown(app, "#unit") == "mm"
+
+
+async def test_a_paper_is_added_as_the_form_says(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "a")
+        assert isinstance(app.screen, PaperForm)
+        assert app.screen.query_one("#keep", Button).disabled
+        for field, text in (
+            ("name", "anchor chain"),
+            ("width", "12"),
+            ("height", "30,5 cm"),
+            ("sheets", "3"),
+            ("print", "scallop"),
+            ("colours", "#112233, #ffeedd"),
+        ):
+            await type_over(pilot, field, text)
+        assert shown(app, "#fault") == ""
+        await press(pilot, "f4")
+        paper = opened(app).project.paper("anchor chain")
+        assert paper.size.width == inches(12)
+        assert paper.size.height.mm == 305
+        assert (paper.sheets, paper.print) == (3, "scallop")
+        assert paper.colours == ("#112233", "#ffeedd")
+        assert opened(app).changed
+        assert "(not saved)" in shown(app, "#title")
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "told"),
+    [
+        ("name", "", "blank"),
+        ("name", GULL, "stands there twice"),
+        ("width", "six", "width:"),
+        ("width", "0", "a side is nothing"),
+        ("height", "5 1/2 1/4", "height:"),
+        ("sheets", "-1", "whole number"),
+        ("sheets", "¹", "whole number"),
+        ("colours", "blue", "is not a colour"),
+    ],
+)
+async def test_what_is_wrong_is_told_as_one_types_and_nothing_is_kept(
+    harbour: Path, field: str, text: str, told: str
+) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "down", "enter")
+        await type_over(pilot, field, text)
+        assert told in shown(app, "#fault")
+        assert app.screen.query_one("#keep", Button).disabled
+        await press(pilot, "f4")
+        assert isinstance(app.screen, PaperForm)
+        await press(pilot, "escape")
+        assert opened(app).project == HARBOUR
+
+
+async def test_fields_are_walked_with_the_arrows_and_choices_made_with_them(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "down", "c", "down")
+        kind = app.screen.query_one("#kind", Choice)
+        assert kind.has_focus
+        await press(pilot, "right")
+        assert kind.value == "cardstock"
+        await press(pilot, "left", "left")
+        assert kind.value == "other"
+        await press(pilot, "v")
+        assert kind.value == "vellum"
+        await press(pilot, "down", "up")
+        assert kind.has_focus
+        await press(pilot, "f4")
+        assert opened(app).project.paper(NET).kind == "vellum"
+
+
+async def test_a_paper_in_use_is_not_removed_and_it_is_said_why(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "down", "x")
+        assert 'it is still used for "panel", "tide"' in said(app)
+        assert opened(app).project == HARBOUR
+
+
+async def test_an_offcut_is_added_changed_and_removed(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "down", "f")
+        assert isinstance(app.screen, OffcutForm)
+        await type_over(pilot, "width", "2")
+        await type_over(pilot, "height", "3 1/2")
+        await press(pilot, "f4")
+        assert opened(app).project.offcuts == (Offcut(NET, size("2", "3 1/2")),)
+        assert rows(app)[3][:3] == ["offcut of net weave", "2 × 3 1/2 in", "1"]
+        await press(pilot, "down", "down", "enter")
+        await type_over(pilot, "count", "4")
+        await press(pilot, "f4")
+        assert opened(app).project.offcuts[0].count == 4
+        await press(pilot, "x")
+        assert opened(app).project == HARBOUR
+
+
+async def test_the_mouse_chooses_and_opens(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await pilot.click("Door", offset=(2, 0))
+        await press(pilot)
+        assert isinstance(app.screen, StockScreen)
+        await pilot.click(DataTable, offset=(10, 2))
+        await pilot.click(DataTable, offset=(10, 2))
+        await press(pilot)
+        assert isinstance(app.screen, PaperForm)
+        await pilot.click("#kind")
+        await pilot.click("#keep")
+        await press(pilot)
+        assert opened(app).project.paper(NET).kind == "cardstock"
+
+
+async def test_names_are_shown_as_they_are(harbour: Path) -> None:
+    odd = "[red]net[/] {x} $y"
+    project = replace(
+        HARBOUR,
+        title="[b]Odd[/b] [@click=quit]",
+        papers=(HARBOUR.papers[0], replace(HARBOUR.papers[1], name=odd), HARBOUR.papers[2]),
+        pieces=tuple(replace(piece, papers=(odd, GULL)) for piece in HARBOUR.pieces),
+    )
+    write_project(harbour, project)
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "down")
+        assert rows(app)[1][0] == odd
+        assert odd in shown(app, "#words")
+        assert shown(app, "#title") == "[b]Odd[/b] [@click=quit]"
+        await press(pilot, "x")
+        assert odd in said(app)

@@ -1,0 +1,54 @@
+from itertools import combinations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from workbench.craft.paper import Paper, Size
+from workbench.drawing.canvas import Box, Canvas
+from workbench.drawing.prints import PRINTS, colours, fill_print, outline, swatch
+from workbench.measure.length import Length
+
+FOOT = Size(Length.of(12, "in"), Length.of(12, "in"))
+OTHERS = ("gingham", "waves", "paisley", "tartan", "stars")
+
+
+def paper(print_: str, *colours_: str) -> Paper:
+    return Paper("x", "patterned", FOOT, 1, print_, colours_)
+
+
+@pytest.mark.parametrize(("width", "height"), [(6, 2), (12, 6), (40, 20)])
+def test_prints_differ_without_their_colours(width: int, height: int) -> None:
+    drawn = {name: swatch(paper(name), width, height).lines() for name in (*PRINTS, *OTHERS)}
+    for one, other in combinations(drawn, 2):
+        assert drawn[one] != drawn[other], f"{one} looks like {other}"
+
+
+@given(st.text(st.characters(categories=["L", "N", "P", "S"]), min_size=1, max_size=20))
+def test_any_name_has_a_print_of_its_own_that_is_not_blank(name: str) -> None:
+    if name != "solid":
+        assert any(swatch(paper(name), 8, 4).lines())
+    assert swatch(paper(name), 8, 4).lines() == swatch(paper(name), 8, 4).lines()
+
+
+def test_the_last_colour_is_the_ground_and_the_others_take_turns() -> None:
+    canvas = swatch(paper("check", "#112233", "#445566", "#ffffff"), 8, 2)
+    cells = [cell for row in canvas.rows() for cell in row]
+    assert {cell.ground for cell in cells} == {"#ffffff"}
+    assert {cell.ink for cell in cells} == {"#112233", "#445566"}
+
+
+def test_a_paper_of_one_colour_is_marked_in_a_shade_of_it() -> None:
+    assert colours(paper("dot", "#ffffff")) == (("#aaaaaa",), "#ffffff")
+    assert colours(paper("dot", "#000000")) == (("#555555",), "#000000")
+
+
+def test_outlines_stand_out_against_the_ground() -> None:
+    assert outline(paper("solid", "#f6f1e5")) == "#1c1c1c"
+    assert outline(paper("solid", "#22384f")) == "#f4f4f4"
+
+
+def test_a_print_stays_in_its_box() -> None:
+    canvas = Canvas(6, 3)
+    fill_print(canvas, Box(2, 1, 2, 1), paper("check"))
+    assert canvas.lines() == ["", "  ▄▀", ""]

@@ -1,0 +1,71 @@
+from fractions import Fraction
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.making.plans import FOG, GULL, HARBOUR, NET, PLAN, inches
+from workbench.drawing.sheets import draw_sheet
+from workbench.measure.length import ZERO, Length
+from workbench.planning.plan import Part, Sheet, rectangles
+
+PRINTED, DOTTED, BASES = PLAN.sheets
+CORNERS = st.integers(1, 63).map(lambda n: Length.of(Fraction(n, 64), "in") * 12)
+
+
+def test_a_sheet_is_drawn_to_scale_with_its_parts_named_and_measured() -> None:
+    canvas = draw_sheet(PRINTED, HARBOUR.paper(NET), 60, 20, "in")
+    assert (canvas.width, canvas.height) == (40, 20)
+    drawn = "\n".join(canvas.lines())
+    assert "panel" in drawn
+    assert "3 3/4 × 4 3/4" in drawn
+    assert "offcut" in drawn
+    assert "╱" in drawn
+    # The cut at 3 3/4 of 6 in lies at 5/8 of the way across, the one at 4 3/4 at 19/24 up.
+    assert {cell.char for cell in (canvas.cell(24, 19), canvas.cell(24, 4))} == {"┴", "┼"}
+
+
+def test_the_other_unit_is_told_with_how_near_it_is() -> None:
+    drawn = "\n".join(draw_sheet(PRINTED, HARBOUR.paper(NET), 60, 20, "mm").lines())
+    assert "≈95 × ≈121" in drawn
+
+
+def test_the_rest_is_dimmed_and_the_cut_goes_through_the_rectangle_at_hand() -> None:
+    found = rectangles(PLAN)
+    canvas = draw_sheet(
+        DOTTED,
+        HARBOUR.paper(GULL),
+        60,
+        20,
+        "in",
+        active=found["S2.1"],
+        cut=("width", inches("3 3/4")),
+    )
+    column = [canvas.cell(24, y) for y in range(canvas.height)]
+    assert [cell.char == "┃" for cell in column] == [False] * 4 + [True] * 16
+    dimmed = {y: canvas.cell(1, y).dim for y in (3, 10)}
+    assert dimmed == {3: True, 10: False}
+
+
+def test_a_cut_of_the_height_goes_across() -> None:
+    canvas = draw_sheet(BASES, HARBOUR.paper(FOG), 60, 23, "in", cut=("height", inches(10)))
+    assert canvas.lines()[2] == "━" * canvas.width
+
+
+def test_parts_that_are_gone_leave_an_empty_place() -> None:
+    drawn = draw_sheet(PRINTED, HARBOUR.paper(NET), 60, 20, "in", gone=["S1.1.1"]).lines()
+    assert "panel" not in "\n".join(drawn)
+    assert "·····" in drawn[10]
+
+
+@given(CORNERS, CORNERS, st.integers(1, 90), st.integers(1, 40))
+def test_any_sheet_fits_its_room(x: Length, y: Length, columns: int, rows: int) -> None:
+    side = inches(12)
+    parts = (
+        Part("1", "piece", ZERO, ZERO, x, side, "[b]tail"),
+        Part("2", "piece", x, ZERO, side - x, y, "b", turned=True),
+        Part("3", "scrap", x, y, side - x, side - y),
+    )
+    sheet = Sheet("S1", NET, side, side, parts)
+    canvas = draw_sheet(sheet, HARBOUR.paper(NET), columns, rows, "mm", cut=("width", x))
+    assert canvas.width <= columns
+    assert canvas.height <= rows
