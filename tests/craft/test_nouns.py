@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from workbench.craft.card import BASE, FRONT, INSIDE, Card, Fold, Piece, Place, Rounding
 from workbench.craft.faults import LONGEST_NAME, CraftError, checked_name
 from workbench.craft.geometry import placements
-from workbench.craft.paper import KINDS, RUNS, Offcut, Paper, Run, Size
+from workbench.craft.paper import KINDS, RUNS, Edge, Offcut, Paper, Run, Size, Strip
 from workbench.craft.project import Project, fits, layer_names
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
@@ -63,6 +63,37 @@ REFUSED: dict[str, tuple[Callable[[], object], str, str]] = {
     "a name with an escape": (lambda: paper("fe\x1brn"), "papers", "cannot be printed"),
     "a name with a direction mark": (lambda: paper("fe\u202ern"), "papers", "cannot be printed"),
     "a name too long": (lambda: paper("f" * 61), "papers", "61 characters"),
+    "a strip of no width": (
+        lambda: paper(strip=Strip("top", mm(0))),
+        'paper "fern", strip',
+        "nothing or less",
+    ),
+    "a strip as wide as the sheet": (
+        lambda: paper(strip=Strip("left", mm(200))),
+        'paper "fern", strip',
+        "leaves nothing of the sheet",
+    ),
+    "a strip as high as the sheet": (
+        lambda: paper(strip=Strip("bottom", mm(300))),
+        'paper "fern", strip',
+        "leaves nothing of the sheet",
+    ),
+    "a trimmer that cuts nothing": (
+        lambda: Trimmer(cut_length=mm(0)),
+        "trimmer, longest cut",
+        "nothing",
+    ),
+    "a rule of no length": (lambda: Trimmer(rule_length=mm(0)), "trimmer, rule", "nothing"),
+    "a strip less than nothing": (
+        lambda: Trimmer(hold=mm(-1)),
+        "trimmer, narrowest strip",
+        "less",
+    ),
+    "no sheet at once": (
+        lambda: Trimmer(at_once={"patterned": 0}),
+        "trimmer, patterned at once",
+        "0 sheets",
+    ),
     "a paper of no height": (
         lambda: paper(size=size(10, 0)),
         'paper "fern", size',
@@ -287,3 +318,27 @@ def test_the_trimmer_is_careful_by_default() -> None:
     trimmer = Trimmer()
     assert trimmer.at_once == {"patterned": 2, "cardstock": 1, "vellum": 1, "other": 1}
     assert trimmer.cut_length >= Length.of(12, "in")
+    # Sixteenths: federal item description A-A-355B; whole millimetres: common practice, no source.
+    assert trimmer.graduations["in"].interval == Length.of(Fraction(1, 16), "in")
+    assert trimmer.graduations["mm"].interval == mm(1)
+
+
+@pytest.mark.parametrize(
+    ("edge", "left"),
+    [
+        ("left", size(188, 300)),
+        ("right", size(188, 300)),
+        ("top", size(200, 288)),
+        ("bottom", size(200, 288)),
+    ],
+)
+def test_a_strip_takes_its_width_from_the_side_it_lies_along(edge: Edge, left: Size) -> None:
+    assert paper(strip=Strip(edge, mm(12))).usable == left
+    assert paper().usable == size(200, 300)
+
+
+def test_what_fits_is_what_fits_beside_the_strip() -> None:
+    striped = paper(strip=Strip("bottom", mm(10)))
+    assert fits(striped, size(200, 290))
+    assert not fits(striped, size(200, 291))
+    assert fits(striped, size(290, 200))

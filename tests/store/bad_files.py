@@ -28,6 +28,7 @@ colours = ["#2f6f8f", "#f4efe4"]
 run = "along"
 weight = "70 lb text"
 thickness = "0.15 mm"
+strip = { edge = "left", width = "1/2" }
 
 [[pieces]]
 name = "panel"
@@ -65,7 +66,7 @@ BAD_FILES = (
     BadFile("an endless number", b"title = " + b"9" * 5_000, ("number",)),
     BadFile("no such day", b"title = 2023-02-30", ("line 1, column 9", "day")),
     BadFile("a sentence", b"Nine cards, please.\n", ("line 1",)),
-    _changed("a fraction without quotes", '[4, "5 1/4"]', "[4, 5 1/4]", "line 29", '"5 1/4"'),
+    _changed("a fraction without quotes", '[4, "5 1/4"]', "[4, 5 1/4]", "line 30", '"5 1/4"'),
     _changed("words without quotes", '"top"\n', "top\n", "line 6", "quotes"),
     _changed("open quotes", '"Lantern walk"', '"Lantern walk', "line 1"),
     _changed("a key twice", "count = 4", "count = 4\ncount = 5", "line 9", "twice"),
@@ -107,6 +108,13 @@ BAD_FILES = (
     _changed("a table for tables", "[[pieces]]", "[pieces]", "pieces", "[[pieces]]"),
     _changed("an unreadable weight", '"70 lb text"', '"70 lb"', "moth dot", "weight", "grade"),
     _changed("an unreadable thickness", '"0.15 mm"', '"thin"', "moth dot", "thickness"),
+    _changed("an unknown edge", '"left"', '"lower"', "moth dot", "strip, edge", '"bottom"'),
+    _changed("a strip of no width", ', width = "1/2"', "", "moth dot", "strip, width", "missing"),
+    _changed("a strip along nothing", 'edge = "left", ', "", "moth dot", "strip, edge", "missing"),
+    _changed("a strip in words", 'width = "1/2"', 'width = "thin"', "strip, width", "thin"),
+    _changed("a strip too wide", 'width = "1/2"', "width = 12", "strip", "narrower"),
+    _changed("a strip of nothing", 'width = "1/2"', "width = 0", "strip", "above 0"),
+    _changed("a strip in one", '{ edge = "left", width = "1/2" }', '"1/2"', "strip", "a table"),
     _changed("a colour by name", '"#2f6f8f"', '"teal"', "moth dot", "colours", "#2f6f8f"),
     _changed("a paper of no name", '"moth dot"\nkind', '""\nkind', "papers", "blank"),
     _changed("a paper unheard of", '["moth dot"]', '["moth dots"]', '"moth dots"', '"moth dot"'),

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from workbench.craft.card import ACROSS, CORNERS, FOLDS, RESERVED, UP, Card, Piece, Place, Rounding
 from workbench.craft.faults import LONGEST_NAME
-from workbench.craft.paper import KINDS, RUNS, Offcut, Paper, Size
+from workbench.craft.paper import EDGES, KINDS, RUNS, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.measure.length import UNITS, ZERO, Length
 from workbench.planning.plan import (
@@ -58,13 +58,14 @@ def _papers(names: list[str]) -> st.SearchStrategy[tuple[Paper, ...]]:
                 Paper,
                 name=st.just(name),
                 kind=st.sampled_from(KINDS),
-                size=sizes(700, 300),
+                size=sizes(700, 350),
                 sheets=st.integers(0, 100),
                 print=NAMES,
                 colours=st.lists(colours, max_size=3).map(tuple),
                 run=st.sampled_from(RUNS),
                 weight=st.sampled_from([None, "300 gsm", "110 lb cover", "65lb Cover"]),
                 thickness=st.sampled_from([None, "14 pt", "0.36 mm", "0.014 in"]),
+                strip=st.none() | st.builds(Strip, st.sampled_from(EDGES), lengths(50)),
             )
             for name in names
         )

@@ -23,6 +23,7 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.making.events import Event
 from workbench.measure.length import Length
+from workbench.measure.writing import HALF_MM, Graduation
 from workbench.store import workshop as workshop_module
 from workbench.store.faults import StoreError, WorkshopError
 from workbench.store.workshop import MOST_RECENT, Overtaken, Workshop
@@ -164,9 +165,18 @@ def test_the_trimmer_is_kept_exactly(workshop: Workshop) -> None:
         rule_length=Length.of(305, "mm"),
         hold=Length.of(Fraction(1, 3), "mm"),
         at_once={"patterned": 3, "cardstock": 2, "vellum": 1, "other": 1},
+        graduations={"in": Graduation("in", Fraction(1, 32)), "mm": HALF_MM},
     )
     workshop.set_trimmer(trimmer)
     assert workshop.trimmer() == trimmer
+
+
+def test_a_trimmer_kept_without_its_graduations_has_ordinary_ones(workshop: Workshop) -> None:
+    workshop.set_trimmer(Trimmer())
+    kept = workshop.setting("trimmer")
+    del kept["graduations"]
+    workshop.set_setting("trimmer", kept)
+    assert workshop.trimmer() == Trimmer()
 
 
 # Several windows

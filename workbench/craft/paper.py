@@ -9,9 +9,11 @@ from workbench.measure.length import ZERO, Length
 
 Kind = Literal["patterned", "cardstock", "vellum", "other"]
 Run = Literal["none", "up", "along"]
+Edge = Literal["left", "right", "top", "bottom"]
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
 RUNS: tuple[Run, ...] = get_args(Run)
+EDGES: tuple[Edge, ...] = get_args(Edge)
 SOLID = "solid"
 MOST_SHEETS = 100_000
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
@@ -40,6 +42,24 @@ def checked_size(size: Size, place: str) -> Size:
 
 
 @dataclass(frozen=True, slots=True)
+class Strip:
+    """What is printed along one edge of every sheet, trimmed off first and thrown away."""
+
+    edge: Edge
+    width: Length
+
+    @property
+    def upright(self) -> bool:
+        """Whether it runs up a side, so that the sheet loses width."""
+        return self.edge in ("left", "right")
+
+    @property
+    def lies_first(self) -> bool:
+        """Whether it lies where measuring begins, at the left or the bottom."""
+        return self.edge in ("left", "bottom")
+
+
+@dataclass(frozen=True, slots=True)
 class Paper:
     """A kind of sheet. `sheets` are on hand; `colours` are "#rrggbb", the ground last.
 
@@ -55,6 +75,7 @@ class Paper:
     run: Run = "none"
     weight: str | None = None
     thickness: str | None = None
+    strip: Strip | None = None
 
     def __post_init__(self) -> None:
         place = f'paper "{checked_name(self.name, "papers")}"'
@@ -73,6 +94,17 @@ class Paper:
                     f"{colour!r} is not a colour",
                     'write it as "#2f6f8f", six hexadecimal digits',
                 )
+        if self.strip:
+            _check_strip(self.strip, self.size, f"{place}, strip")
+
+    @property
+    def usable(self) -> Size:
+        """What is left of a sheet to cut pieces from, its printed strip trimmed off."""
+        if not self.strip:
+            return self.size
+        if self.strip.upright:
+            return Size(self.size.width - self.strip.width, self.size.height)
+        return Size(self.size.width, self.size.height - self.strip.width)
 
     @property
     def shows_print(self) -> bool:
@@ -83,6 +115,17 @@ class Paper:
     def turns(self) -> bool:
         """Whether a piece may be cut sideways from it."""
         return self.run == "none"
+
+
+def _check_strip(strip: Strip, size: Size, place: str) -> None:
+    if strip.width <= ZERO:
+        raise CraftError(place, "its width is nothing or less", "give it a width above 0")
+    if strip.width >= (size.width if strip.upright else size.height):
+        raise CraftError(
+            place,
+            f"a strip that wide along the {strip.edge} leaves nothing of the sheet",
+            "make it narrower than the sheet",
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -109,7 +109,7 @@ class Project:
 
 def fits(paper: Paper, size: Size) -> bool:
     """Whether a rectangle of `size` can be cut from one whole sheet, its run respected."""
-    return paper.size.holds(size) or (paper.turns and paper.size.holds(size.turned))
+    return paper.usable.holds(size) or (paper.turns and paper.usable.holds(size.turned))
 
 
 def layer_names(piece: Piece) -> tuple[str, ...]:

@@ -4,8 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from workbench.craft.faults import CraftError
 from workbench.craft.paper import Kind
-from workbench.measure.length import Length
+from workbench.measure.length import UNITS, ZERO, Length, Unit
+from workbench.measure.writing import Graduation, graduation_for
 
 
 def _careful_stacks() -> dict[Kind, int]:
@@ -13,15 +15,35 @@ def _careful_stacks() -> dict[Kind, int]:
     return {"patterned": 2, "cardstock": 1, "vellum": 1, "other": 1}
 
 
+def _ordinary_rules() -> dict[Unit, Graduation]:
+    return {unit: graduation_for(unit) for unit in UNITS}
+
+
 @dataclass(frozen=True, slots=True)
 class Trimmer:
     """What the maker's trimmer can do. The defaults are common practice, no source.
 
     `cut_length` is the longest cut; `rule_length` the widest measure its rule shows; `hold` the
-    narrowest strip that can be held safely; `at_once` the sheets it takes, by kind of paper.
+    narrowest strip that can be held safely; `at_once` the sheets it takes, by kind of paper;
+    `graduations` how its rule is divided in inches and in millimetres. Raises CraftError.
     """
 
     cut_length: Length = field(default_factory=lambda: Length.of(Fraction(25, 2), "in"))
     rule_length: Length = field(default_factory=lambda: Length.of(15, "in"))
     hold: Length = field(default_factory=lambda: Length.of(Fraction(1, 2), "in"))
     at_once: Mapping[Kind, int] = field(default_factory=_careful_stacks)
+    graduations: Mapping[Unit, Graduation] = field(default_factory=_ordinary_rules)
+
+    def __post_init__(self) -> None:
+        for length, place in ((self.cut_length, "longest cut"), (self.rule_length, "rule")):
+            if length <= ZERO:
+                raise CraftError(f"trimmer, {place}", "it is nothing or less", "give a length")
+        if self.hold < ZERO:
+            raise CraftError(
+                "trimmer, narrowest strip", "it is less than nothing", "give 0 or more"
+            )
+        for kind, sheets in self.at_once.items():
+            if sheets < 1:
+                raise CraftError(
+                    f"trimmer, {kind} at once", f"it takes {sheets} sheets", "give 1 or more"
+                )

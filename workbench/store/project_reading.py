@@ -9,7 +9,7 @@ import msgspec
 
 from workbench.craft.card import ACROSS, UP, Card, Piece, Place, Rounding
 from workbench.craft.faults import CraftError
-from workbench.craft.paper import Offcut, Paper, Size
+from workbench.craft.paper import Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.measure.length import Length, MeasureError, Unit
 from workbench.measure.reading import read_number
@@ -24,6 +24,7 @@ from workbench.store.project_shape import (
     PieceTable,
     ProjectTable,
     RoundTable,
+    StripTable,
 )
 from workbench.store.refusals import Path, nearest, not_a_project, not_toml, place_of
 
@@ -124,7 +125,12 @@ def _paper(table: PaperTable, spot: _Spot) -> Paper:
         run=table.run,
         weight=weight,
         thickness=thickness,
+        strip=_strip(table.strip, spot.at("strip")) if table.strip else None,
     )
+
+
+def _strip(table: StripTable, spot: _Spot) -> Strip:
+    return Strip(table.edge, _length(table.width, spot.at("width")))
 
 
 def _offcut(table: OffcutTable, spot: _Spot) -> Offcut:

@@ -3,7 +3,7 @@
 import msgspec
 
 from workbench.craft.card import FRONT, Corner, Fold
-from workbench.craft.paper import SOLID, Kind, Run
+from workbench.craft.paper import SOLID, Edge, Kind, Run
 from workbench.measure.length import Unit
 
 FileLength = int | float | str
@@ -17,6 +17,11 @@ class CardTable(msgspec.Struct, forbid_unknown_fields=True):
     count: int
 
 
+class StripTable(msgspec.Struct, forbid_unknown_fields=True):
+    edge: Edge
+    width: FileLength
+
+
 class PaperTable(msgspec.Struct, forbid_unknown_fields=True):
     name: str
     kind: Kind
@@ -27,6 +32,7 @@ class PaperTable(msgspec.Struct, forbid_unknown_fields=True):
     run: Run = "none"
     weight: str | None = None
     thickness: str | None = None
+    strip: StripTable | None = None
 
 
 class OffcutTable(msgspec.Struct, forbid_unknown_fields=True):
@@ -85,6 +91,9 @@ EXAMPLES = {
     "run": 'run = "along"',
     "weight": 'weight = "110 lb cover"',
     "thickness": 'thickness = "0.36 mm"',
+    "strip": 'strip = { edge = "bottom", width = "1/2" }',
+    "edge": 'edge = "bottom"',
+    "width": 'width = "1/2"',
     "from": 'from = ["kite stripe", "moth dot"]',
     "place": 'place = { x = "centre", y = "1/2" }',
     "x": 'x = "centre" or x = "1/2"',

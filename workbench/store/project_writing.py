@@ -6,7 +6,7 @@ from typing import Any
 import tomli_w
 
 from workbench.craft.card import FRONT, Card, Piece, Place
-from workbench.craft.paper import SOLID, Offcut, Paper, Size
+from workbench.craft.paper import SOLID, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import write_file
@@ -45,7 +45,12 @@ def _paper(paper: Paper, unit: Unit) -> dict[str, Any]:
         "run": _unless(paper.run, "none"),
         "weight": paper.weight,
         "thickness": paper.thickness,
+        "strip": paper.strip and _strip(paper.strip, unit),
     }
+
+
+def _strip(strip: Strip, unit: Unit) -> dict[str, Any]:
+    return {"edge": strip.edge, "width": write_file(strip.width, unit)}
 
 
 def _offcut(offcut: Offcut, unit: Unit) -> dict[str, Any]:

@@ -14,14 +14,15 @@ from typing import Any, NamedTuple, Self
 
 import msgspec
 
+from workbench.craft.faults import CraftError
 from workbench.craft.paper import Kind
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import State, applied
 from workbench.making.events import Event
-from workbench.measure.length import MeasureError
+from workbench.measure.length import UNITS, MeasureError, Unit
 from workbench.measure.reading import read_exact
-from workbench.measure.writing import write_exact
+from workbench.measure.writing import Graduation, graduation_for, write_exact
 from workbench.planning.plan import Plan
 from workbench.store.faults import StoreError, WorkshopError
 from workbench.store.migrations import NewerWorkshop, migrate
@@ -87,6 +88,7 @@ class _TrimmerData(msgspec.Struct):
     rule_length: str
     hold: str
     at_once: dict[Kind, int]
+    graduations: dict[Unit, str] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -334,6 +336,10 @@ def _trimmer_data(trimmer: Trimmer) -> Any:
             rule_length=write_exact(trimmer.rule_length, "mm"),
             hold=write_exact(trimmer.hold, "mm"),
             at_once=dict(trimmer.at_once),
+            graduations={
+                unit: write_exact(graduation.interval, unit)
+                for unit, graduation in trimmer.graduations.items()
+            },
         )
     )
 
@@ -346,8 +352,14 @@ def _trimmer(kept: Any) -> Trimmer:
             rule_length=read_exact(data.rule_length),
             hold=read_exact(data.hold),
             at_once=data.at_once,
+            graduations={unit: _graduation(unit, data.graduations.get(unit)) for unit in UNITS},
         )
-    except (msgspec.ValidationError, MeasureError) as error:
+    except (msgspec.ValidationError, MeasureError, CraftError) as error:
         raise WorkshopError(
             "the trimmer's settings", f"they are damaged ({error})", "set them again"
         ) from error
+
+
+def _graduation(unit: Unit, kept: str | None) -> Graduation:
+    # Settings kept before the graduation was one of them lack it.
+    return graduation_for(unit) if kept is None else Graduation(unit, read_exact(kept).number(unit))

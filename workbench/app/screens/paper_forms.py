@@ -57,6 +57,7 @@ class PaperForm(ProjectForm):
             run=run,
             weight=self.typed("weight") or None,
             thickness=self.typed("thickness") or None,
+            strip=self.paper.strip if self.paper else None,
         )
         return with_paper(self.project, paper, self.paper.name if self.paper else None)
 
