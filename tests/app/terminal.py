@@ -8,7 +8,6 @@ import struct
 import sys
 import termios
 import time
-from collections.abc import Callable
 from fcntl import ioctl
 from pathlib import Path
 from typing import Self
@@ -60,15 +59,12 @@ class Terminal:
     def press(self, keys: str) -> None:
         os.write(self._terminal, keys.encode())
 
-    def wait_for(self, words: str) -> None:
-        """Read what the app draws until `words` stand on the screen."""
-        self.wait_until(lambda: words in self.text, words)
-
-    def wait_until(self, shown: Callable[[], bool], what: str) -> None:
+    def wait_for(self, *words: str) -> None:
+        """Read what the app draws until all `words` stand on the screen."""
         end = time.monotonic() + PATIENCE_SECONDS
-        while not shown():
+        while missing := [each for each in words if each not in self.text]:
             if time.monotonic() > end:
-                raise AssertionError(f"never saw {what!r}; last seen:\n{self.text}")
+                raise AssertionError(f"never saw {missing}; last seen:\n{self.text}")
             self._read()
 
     def _read(self) -> None:
