@@ -64,10 +64,23 @@ def linear_bound(group: Group, watch: Watch, *, apart: bool = False) -> LinearBo
     return _Columns(group, apart).bounded(watch)
 
 
+def dive(group: Group, known: LinearBound, watch: Watch) -> LinearBound:
+    """More patterns, priced for what is left when most of the cutting is settled.
+
+    The linear program's whole sheets are settled and its patterns priced again for the rest,
+    sheet after sheet, so that the last sheets find patterns of their own. Raises Cancelled.
+    """
+    columns = _Columns(group, apart=False)
+    columns.patterns = list(known.patterns)
+    return columns.dived(watch)
+
+
 @dataclass
 class _Columns:
     group: Group
     apart: bool
+    due: list[int] = field(default_factory=list)
+    available: list[int] = field(default_factory=list)
     kinds: list[Kind] = field(default_factory=list)
     caps: list[int] = field(default_factory=list)
     patterns: list[Pattern] = field(default_factory=list)
@@ -80,6 +93,8 @@ class _Columns:
             alike[traits, sizes, supply.paper if self.apart else ""].append(supply)
         for supplies in alike.values():
             self._add_kinds(supplies)
+        self.due = [item.least for item in self.group.items]
+        self.available = [kind.available for kind in self.kinds]
 
     def _add_kinds(self, supplies: list[Supply]) -> None:
         lead = supplies[0]
@@ -96,18 +111,37 @@ class _Columns:
         for number, source in enumerate(lead.sources):
             available = sum(supply.sources[number].available for supply in supplies)
             if available:
-                raster = Raster(source.width, source.height, sizes)
+                raster = Raster(source.width, source.height, sizes, self.group.blade)
                 self.kinds.append(Kind(source, available, shapes, cap, raster))
 
     def _size(self, index: int, *, turned: bool) -> tuple[int, int]:
         item = self.group.items[index]
         return (item.height, item.width) if turned else (item.width, item.height)
 
+    def dived(self, watch: Watch) -> LinearBound:
+        while any(self.due):
+            if self.bounded(watch).sheets is None:
+                break
+            settled = Counter({which: int(use) for which, use in enumerate(self._uses())})
+            if not any(settled.values()):
+                settled[max(range(len(self.patterns)), key=lambda which: self._uses()[which])] = 1
+            for which, times in settled.items():
+                self._settle(self.patterns[which], times)
+        return LinearBound(None, self.patterns)
+
+    def _uses(self) -> Sequence[float]:
+        return self.answer.values[: len(self.patterns)]
+
+    def _settle(self, pattern: Pattern, times: int) -> None:
+        self.available[pattern.kind] -= times
+        for index, count in pattern.counts.items():
+            self.due[index] = max(0, self.due[index] - times * count)
+
     def bounded(self, watch: Watch) -> LinearBound:
         best = 0
         for _ in range(_MOST_ROUNDS):
             watch.stage("finding how few sheets are possible")
-            answer = self._master().relaxed(watch)
+            answer = self.answer = self._master().relaxed(watch)
             prices = _Prices.of(answer, self)
             found = [self._priced(number, prices) for number in range(len(self.kinds))]
             best = max(best, prices.bound(self, [value for value, _ in found]))
@@ -142,12 +176,12 @@ class _Columns:
                 capped[kind.cap][column] = -dealt
         for index in range(len(self.group.items)):
             demand[index][program.column(cost=_MISSING)] = 1
-        for item, terms in zip(self.group.items, demand, strict=True):
-            program.row(item.least, terms)
+        for due, terms in zip(self.due, demand, strict=True):
+            program.row(due, terms)
         for limit, terms in zip(self.caps, capped, strict=True):
             program.row(-limit, terms)
-        for kind, terms in zip(self.kinds, taken, strict=True):
-            program.row(-kind.available, terms)
+        for available, terms in zip(self.available, taken, strict=True):
+            program.row(-available, terms)
         return program
 
     def _dealt(self, pattern: Pattern) -> int:
@@ -187,12 +221,10 @@ class _Prices:
         Any prices bound the program once each kind's own is raised to what its best layout
         earns above the sheet's cost (linear programming duality).
         """
-        total = sum(
-            price * item.least for price, item in zip(self.items, columns.group.items, strict=True)
-        )
+        total = sum(price * due for price, due in zip(self.items, columns.due, strict=True))
         total -= sum(p * limit for p, limit in zip(self.caps, columns.caps, strict=True))
-        for kind, value in zip(columns.kinds, values, strict=True):
-            total -= max(0, value - kind.source.cost * _PRECISION) * kind.available
+        for kind, available, value in zip(columns.kinds, columns.available, values, strict=True):
+            total -= max(0, value - kind.source.cost * _PRECISION) * available
         return max(0, -(-total // _PRECISION))
 
 

@@ -11,11 +11,11 @@ from dataclasses import dataclass
 
 from workbench.craft.card import Piece
 from workbench.craft.project import Layer, Project, fits
-from workbench.planning.program import Program
+from workbench.planning.program import Effort, Program
 from workbench.planning.watch import PlanningError, Watch
 
 MOST_KINDS_OF_CARD = 6_000
-NODES = 100
+EFFORT = Effort(nodes=100)
 
 Choice = tuple[str | None, ...]
 
@@ -102,7 +102,7 @@ def deal(project: Project, cards: int, cut: Mapping[str, Mapping[str, int]], wat
     if choices is None:
         rows = coloured(project, layers, counts, cards)
         return Deal(layers, tuple(rows), cards)
-    answer = _variety(layers, choices, counts, cards).solved(watch, NODES)
+    answer = _variety(layers, choices, counts, cards).solved(watch, EFFORT)
     if not answer.found:
         raise PlanningError("these pieces cannot be dealt without a print twice on a card")
     numbered = [

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from workbench.planning.demand import Group, Supply
 from workbench.planning.layout import Chain, Leaf, Node, leaves, marks_of
-from workbench.planning.program import Program
+from workbench.planning.program import Effort, Program
+from workbench.planning.trimming import makes
 from workbench.planning.watch import Watch
 
-NODES = 200
+EFFORT = Effort(nodes=200, checks=200, gap=0.02)
 _WANTED = 1000.0
 
 
@@ -77,7 +78,7 @@ class _Sharing:
         names = {self.group.items[index].name for index in self.group.eligible(supply)}
         fits = (root.width, root.height) == (source.width, source.height)
         parts = [leaf for leaf in leaves(root) if leaf.item]
-        return fits and all(
+        return fits and makes(self.group.blade, root) and all(
             leaf.item in names and (supply.turns or not leaf.turned) for leaf in parts
         )
 
@@ -93,7 +94,7 @@ class _Sharing:
             self.program.row(item.least, kept, item.copies)
             for column in kept:
                 self.program.costs[column] = -_WANTED if item.least < item.copies else 0
-        answer = self.program.solved(watch, NODES)
+        answer = self.program.solved(watch, EFFORT)
         if not answer.found:
             return None
         found: list[SheetCount] = []

@@ -34,6 +34,22 @@ class Answer:
         return round(self.values[column])
 
 
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How hard to try, in counts and never in seconds, so that every machine gives one answer.
+
+    `nodes` branches at most; `checks` times at most that the solver looks up from its work; an
+    answer within `gap` (a share) of the bound is good enough.
+    """
+
+    nodes: int | None = None
+    checks: int | None = None
+    gap: float = 0.0
+
+
+TO_PROOF = Effort()
+
+
 @dataclass
 class Program:
     """Minimise the costs of columns within rows. Columns are whole numbers from `low` to `high`."""
@@ -54,19 +70,17 @@ class Program:
 
     def relaxed(self, watch: Watch) -> Answer:
         """Solve without the demand for whole numbers. Raises Cancelled."""
-        return _answer(self, watch, whole=False, nodes=None)
+        return _answer(self, watch, TO_PROOF, whole=False)
 
-    def solved(self, watch: Watch, nodes: int | None = None) -> Answer:
-        """Solve to proof, or until `nodes` branches were looked at. Raises Cancelled."""
-        return _answer(self, watch, whole=True, nodes=nodes)
+    def solved(self, watch: Watch, effort: Effort = TO_PROOF) -> Answer:
+        """Solve to proof, or as far as `effort` goes. Raises Cancelled."""
+        return _answer(self, watch, effort, whole=True)
 
 
-def _answer(program: Program, watch: Watch, *, whole: bool, nodes: int | None) -> Answer:
+def _answer(program: Program, watch: Watch, effort: Effort, *, whole: bool) -> Answer:
     import highspy
 
-    solver = _solver(watch)
-    if nodes is not None:
-        solver.setOptionValue("mip_max_nodes", nodes)
+    solver = _solver(watch, effort)
     solver.passModel(_model(program, whole=whole))
     solver.run()
     if watch.stop():
@@ -93,22 +107,32 @@ def _answer(program: Program, watch: Watch, *, whole: bool, nodes: int | None) -
     )
 
 
-def _solver(watch: Watch) -> Any:
+def _solver(watch: Watch, effort: Effort) -> Any:
     import highspy
 
     solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
     solver.setOptionValue("output_flag", False)
     solver.setOptionValue("random_seed", _SEED)
     solver.setOptionValue("threads", 1)
-    solver.setOptionValue("mip_rel_gap", 0.0)
+    solver.setOptionValue("mip_rel_gap", effort.gap)
     solver.setOptionValue("mip_abs_gap", _NEARLY)
 
-    def interrupt(event: Any) -> None:
+    if effort.nodes is not None:
+        solver.setOptionValue("mip_max_nodes", effort.nodes)
+    checks = 0
+
+    def stop(event: Any) -> None:
         if watch.stop():
             event.interrupt()
 
-    solver.cbMipInterrupt += interrupt
-    solver.cbSimplexInterrupt += interrupt
+    def stop_or_tire(event: Any) -> None:
+        nonlocal checks
+        checks += 1
+        if watch.stop() or (effort.checks is not None and checks > effort.checks):
+            event.interrupt()
+
+    solver.cbMipInterrupt += stop_or_tire
+    solver.cbSimplexInterrupt += stop
     return solver
 
 

@@ -7,19 +7,22 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
 
-from workbench.planning.bound import LinearBound, linear_bound
+from workbench.planning.bound import LinearBound, dive, linear_bound
 from workbench.planning.cutting import Block, CuttingProgram
 from workbench.planning.demand import Group, Source, Supply
-from workbench.planning.layout import Layout, leaves, marks_of
+from workbench.planning.layout import Layout, Node, leaves, marks_of
 from workbench.planning.network import Reach, TooLargeError
 from workbench.planning.pool import SheetCount, shared
+from workbench.planning.program import Effort
 from workbench.planning.watch import Watch
 
 ROWS = Reach(levels=3, leftovers=False, most=6_000)
 DEEPER = Reach(levels=6, leftovers=True, most=2_500)
-NODES = 40
+EFFORT = Effort(nodes=40, checks=120)
+ROUGH = Effort(nodes=10, checks=40, gap=0.02)
 MOST_COLUMNS = 8_000
-MOST_COLUMNS_APART = 2_000
+MOST_COLUMNS_APART = 1_400
+MOST_COLUMNS_ALONE = 1_200
 MOST_PARTITIONS = 6
 
 Layouts = tuple[Layout, ...]
@@ -88,17 +91,19 @@ class GroupSearch:
         self.watch.stage("looking for the fewest cuts")
         for reach in (ROWS, DEEPER):
             limits = Limits(sheets, marks, reach)
-            found = [layouts for layouts in self._candidates(limits) if layouts is not None]
+            found = [layouts for layouts in self._whole(limits) if layouts is not None]
             if found:
                 return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
+        if marks is None:
+            return self._pooled((), Limits(sheets, marks))
         return None
 
-    def _candidates(self, limits: Limits) -> Iterator[Layouts | None]:
+    def _whole(self, limits: Limits) -> Iterator[Layouts | None]:
+        """Cuttings found by one integer program of the whole group, and what they lead to."""
         blocks = [Block((supply,)) for supply in self.merged.supplies]
-        merged = self._solved(self.merged, blocks, limits)
-        if merged is None:
-            return
-        if len(self.merged.supplies) == len(self.group.supplies):
+        several = len(self.merged.supplies) < len(self.group.supplies)
+        merged = self._solved(self.merged, blocks, limits, ROUGH if several else EFFORT)
+        if merged is None or not several:
             yield merged
             return
         pooled = self._pooled(merged, limits)
@@ -106,7 +111,7 @@ class GroupSearch:
         for blocks in self._partitions():
             if pooled is not None and len(blocks) > len(self.merged.supplies):
                 return
-            alike = self._solved(self.group, blocks, limits, MOST_COLUMNS_APART)
+            alike = self._solved(self.group, blocks, limits, EFFORT, MOST_COLUMNS_APART)
             yield alike
             if alike is not None:
                 return
@@ -141,7 +146,7 @@ class GroupSearch:
             replace(item, papers=tuple(dict.fromkeys(papers[paper] for paper in item.papers)))
             for item in self.group.items
         )
-        return Group(items, tuple(supplies), self.group.cards)
+        return replace(self.group, items=items, supplies=tuple(supplies))
 
     def _partitions(self) -> Iterator[list[Block]]:
         """Ways to cut papers alike, from all of a kind to each on its own."""
@@ -155,6 +160,7 @@ class GroupSearch:
         group: Group,
         blocks: Sequence[Block],
         limits: Limits,
+        effort: Effort,
         most: int = MOST_COLUMNS,
     ) -> Layouts | None:
         try:
@@ -168,14 +174,14 @@ class GroupSearch:
         wanted = cutting.wanted()
         if wanted:
             cutting.price({column: -copies for column, copies in wanted.items()})
-            fitted = cutting.program.solved(self.watch, NODES)
+            fitted = cutting.program.solved(self.watch, effort)
             if not fitted.found:
                 return None
             cutting.program.row(-round(fitted.value), wanted)
         cutting.price({column: self._weight(copies) for column, copies in cutting.cuts.items()})
         if cutting.program.relaxed(self.watch).verdict == "infeasible":
             return None
-        answer = cutting.program.solved(self.watch, NODES)
+        answer = cutting.program.solved(self.watch, effort)
         return cutting.layouts(answer) if answer.found else None
 
     def _weight(self, copies: int) -> int:
@@ -192,12 +198,11 @@ class GroupSearch:
 
     def _pooled(self, merged: Layouts, limits: Limits) -> Layouts | None:
         """The merged group's layouts, and the bound's, shared among the papers themselves."""
-        known = [layout.root for layout in merged]
-        if limits.marks is None:
-            known += self.bound.roots(self.group)
-            even = self._evenly_stocked(limits.sheets)
-            known += linear_bound(even, self.watch, apart=True).roots(even)
-        counts = shared(self.group, known, limits.sheets, self.watch)
+        counts = None
+        for known in self._pools(merged, limits):
+            counts = shared(self.group, known, limits.sheets, self.watch)
+            if counts is not None:
+                break
         if counts is None:
             return None
         tidied: dict[object, Layout] = {}
@@ -225,6 +230,23 @@ class GroupSearch:
         )
         return replace(self.group, supplies=tuple(supplies))
 
+    def _pools(self, merged: Layouts, limits: Limits) -> Iterator[list[Node]]:
+        """Layouts to share among the papers, more each time."""
+        known = [layout.root for layout in merged]
+        if limits.marks is not None:
+            yield known
+            return
+        known += self.bound.roots(self.group)
+        if len(self.merged.supplies) < len(self.group.supplies):
+            even = self._evenly_stocked(limits.sheets)
+            known += linear_bound(even, self.watch, apart=True).roots(even)
+        yield known
+        yield known + self.dived.roots(self.group)
+
+    @cached_property
+    def dived(self) -> LinearBound:
+        return dive(self.group, self.bound, self.watch)
+
     def _kind(self, paper: str) -> int:
         return next(
             number
@@ -247,11 +269,12 @@ class GroupSearch:
             for item in self.group.items
             if item.name in count.pieces
         )
-        one = Group(items, (replace(supply, sources=(source,)),), self.group.cards)
-        for reach in (ROWS, DEEPER):
-            found = self._solved(one, [Block(one.supplies)], Limits(1, marks, reach))
-            if found:
-                return replace(found[0], source=supply.sources[count.source])
+        one = replace(self.group, items=items, supplies=(replace(supply, sources=(source,)),))
+        found = self._solved(
+            one, [Block(one.supplies)], Limits(1, marks), ROUGH, MOST_COLUMNS_ALONE
+        )
+        if found:
+            return replace(found[0], source=supply.sources[count.source])
         return Layout(supply.paper, supply.sources[count.source], count.root)
 
 
