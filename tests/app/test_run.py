@@ -12,8 +12,11 @@ from tests.making.plans import HARBOUR, PLAN
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
 from workbench.app.screens.start import StartScreen
+from workbench.craft.trimmer import Trimmer
 from workbench.drawing.figures import tall
 from workbench.making.events import Event
+from workbench.measure.length import Unit
+from workbench.measure.writing import HALF_MM, SIXTEENTHS, Graduation
 from workbench.planning.plan import Combination
 from workbench.store.faults import WorkshopError
 from workbench.store.workshop import Workshop
@@ -108,6 +111,18 @@ async def test_units_are_switched_in_the_middle_of_the_run() -> None:
         await pressed(pilot, ["space", "u"])
         assert shows_figures(pilot, "3 3/4", "in")
         assert f"step 3 of {STEPS}" in on_screen(pilot)
+
+
+async def test_the_mark_is_read_on_the_makers_own_rule() -> None:
+    batch_id = batch_begun()
+    rules: dict[Unit, Graduation] = {"in": SIXTEENTHS, "mm": HALF_MM}
+    Workshop.open().set_trimmer(replace(Trimmer(), graduations=rules))
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["u"])
+        # 4 3/4 in is 120.65 mm: 1 in = 25.4 mm exactly (NBS Circular 572 addendum, 1960).
+        assert shows_figures(pilot, "120.5", "mm")
+        assert "nearest mark, 0.2 mm too short: exactly 4 3/4 in" in on_screen(pilot)
 
 
 async def test_leaving_and_coming_back_resumes_at_the_same_cut() -> None:

@@ -22,7 +22,6 @@ from workbench.making.batch import OutOfTurn, State, progress, replay, taking_ba
 from workbench.making.bench import Bench
 from workbench.making.events import Event
 from workbench.making.prompts import prompt
-from workbench.measure.writing import graduation_for
 
 if TYPE_CHECKING:
     from workbench.store.workshop import Batch
@@ -176,7 +175,7 @@ class RunScreen(Screen[None]):
     def _show(self) -> None:
         if self._bench is None:
             return
-        state, graduation = self._state, graduation_for(self.app.unit)
+        state, graduation = self._state, self._trimmer.graduations[self.app.unit]
         now = progress(self._bench.plan, state)
         self.query_one(ProgressLine).show(self._bench.project.title, now)
         said = prompt(self._bench, state, graduation, self._trimmer)

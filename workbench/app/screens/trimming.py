@@ -25,12 +25,13 @@ from workbench.app.widgets.pictures import Picture
 from workbench.app.widgets.plan_line import PlanLine
 from workbench.app.widgets.step_list import StepList
 from workbench.craft.paper import Size
+from workbench.craft.trimmer import Trimmer
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.batch import State, replay
 from workbench.making.bench import Bench
 from workbench.making.words import written_size
 from workbench.measure.length import Unit
-from workbench.measure.writing import graduation_for
+from workbench.measure.writing import Graduation
 from workbench.planning.plan import Plan, Sheet
 
 if TYPE_CHECKING:
@@ -51,13 +52,17 @@ class TrimmingScreen(RoomScreen):
     NEEDS_PLAN = True
 
     class Found(Message):
-        """A batch of this project waits to be finished, or none does."""
+        """The maker's trimmer, and a batch of this project that waits to be finished."""
 
         def __init__(
-            self, line: "BatchLine | None", plan: Plan | None, state: State | None
+            self,
+            trimmer: Trimmer,
+            line: "BatchLine | None" = None,
+            plan: Plan | None = None,
+            state: State | None = None,
         ) -> None:
             super().__init__()
-            self.line, self.plan, self.state = line, plan, state
+            self.trimmer, self.line, self.plan, self.state = trimmer, line, plan, state
 
     class Begun(Message):
         """A new batch is in the workshop."""
@@ -70,7 +75,7 @@ class TrimmingScreen(RoomScreen):
         super().__init__()
         self._bench: Bench | None = None
         self._layout = 0
-        self._found = self.Found(None, None, None)
+        self._found = self.Found(Trimmer())
 
     def body(self) -> ComposeResult:
         yield PlanLine()
@@ -90,7 +95,8 @@ class TrimmingScreen(RoomScreen):
         self._show_batch()
         self._show_sheet()
         state = self._found.state if self._is_at_bench() else None
-        self.query_one(StepList).show(self._bench, graduation_for(unit), state)
+        graduation = self._found.trimmer.graduations[unit]
+        self.query_one(StepList).show(self._bench, graduation, state)
 
     def on_screen_resume(self) -> None:
         self._look_for_batch()
@@ -131,7 +137,8 @@ class TrimmingScreen(RoomScreen):
             return
         alike = layouts[self._layout]
         unit = self.app.unit
-        caption.update(Text(_caption(alike, self._layout + 1, len(layouts), unit)))
+        graduation = self._found.trimmer.graduations[unit]
+        caption.update(Text(_caption(alike, self._layout + 1, len(layouts), graduation)))
         paper = self._bench.project.paper(alike[0].paper)
         picture.show(lambda columns, rows: draw_sheet(alike[0], paper, columns, rows, unit))
 
@@ -162,15 +169,17 @@ class TrimmingScreen(RoomScreen):
         if session is None or not workshop.exists:
             return
         try:
+            trimmer = workshop.trimmer()
             lines = [line for line in workshop.batches() if _is_of(line, session)]
             if not lines:
-                self.post_message(self.Found(None, None, None))
+                self.post_message(self.Found(trimmer))
                 return
             batch = workshop.batch(lines[0].id)
         except StoreError as error:
             self.app.call_from_thread(self.app.say_wrong, str(error))
             return
-        self.post_message(self.Found(lines[0], batch.plan, replay(batch.plan, batch.events)))
+        state = replay(batch.plan, batch.events)
+        self.post_message(self.Found(trimmer, lines[0], batch.plan, state))
 
     @on(Found)
     def _take_note(self, message: Found) -> None:
@@ -220,9 +229,9 @@ def _is_of(line: "BatchLine", session: Session) -> bool:
     return same and not line.finished
 
 
-def _caption(alike: tuple[Sheet, ...], number: int, of: int, unit: Unit) -> str:
+def _caption(alike: tuple[Sheet, ...], number: int, of: int, graduation: Graduation) -> str:
     sheet = alike[0]
-    size = written_size(Size(sheet.width, sheet.height), graduation_for(unit))
+    size = written_size(Size(sheet.width, sheet.height), graduation)
     thing = "offcut" if sheet.offcut else "sheet"
     papers = {each.paper: 0 for each in alike}
     for each in alike:
