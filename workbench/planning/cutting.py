@@ -4,9 +4,10 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 
+from workbench.planning.blade import Shape
 from workbench.planning.demand import Group, Supply
 from workbench.planning.layout import Chain, Layout, Leaf, Node, leaves
-from workbench.planning.network import Arc, Network, Reach, Shape, State, network, used_marks
+from workbench.planning.network import Arc, Network, Reach, State, network, used_marks
 from workbench.planning.program import Answer, Program
 
 Orientation = tuple[int, bool]
@@ -117,9 +118,8 @@ class _Cutter:
         self.served: dict[Orientation, int] = {}
         flows: dict[State | Shape, dict[int, float]] = defaultdict(lambda: defaultdict(float))
         for number, source in enumerate(block.lead.sources):
-            net = network(
-                (source.width, source.height), self.shapes, allowed, reach, turning=block.lead.turns
-            )
+            whole, turning = (source.width, source.height), block.lead.turns
+            net = network(whole, self.shapes, allowed, reach, group.blade, turning=turning)
             self._add_starts(program, flows, number, net)
             self._add_arcs(program, flows, net)
         self._add_served(program, flows)

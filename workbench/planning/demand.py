@@ -1,14 +1,18 @@
 """What a project asks of its paper, in whole numbers and in groups that can be planned apart."""
 
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from workbench.craft.card import BASE
-from workbench.craft.paper import Paper, Size
+from workbench.craft.paper import Paper, Size, Strip
 from workbench.craft.project import Project
-from workbench.measure.length import Length
+from workbench.craft.trimmer import Trimmer
+from workbench.measure.length import Length, Unit
+from workbench.measure.writing import write_number
+from workbench.planning.blade import Blade, blade_of
+from workbench.planning.watch import PlanningError
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,7 @@ class Group:
     items: tuple[Item, ...]
     supplies: tuple[Supply, ...]
     cards: int
+    blade: Blade
 
     def eligible(self, supply: Supply) -> tuple[int, ...]:
         """The indices of the items that may be cut from `supply`."""
@@ -88,20 +93,38 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
+class Margin:
+    """A printed strip `width` wide, cut off in `direction`; `first`: at the left or the bottom."""
+
+    direction: int
+    width: int
+    first: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Demand:
-    """The whole batch. One millimetre is `scale` units, so that every length is whole."""
+    """The whole batch. One millimetre is `scale` units, so that every length is whole.
+
+    `margins`: the printed strips around the sources, by paper. Offcuts have none.
+    """
 
     scale: int
+    blade: Blade
     groups: tuple[Group, ...]
+    margins: Mapping[str, Margin]
 
     def length(self, units: int) -> Length:
         return Length(Fraction(units, self.scale))
 
 
-def demand_of(project: Project, cards: int | None = None) -> Demand:
-    """What `cards` cards (the project's own count if not given) ask for."""
+def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> Demand:
+    """What `cards` cards (the project's own count if not given) ask for.
+
+    Raises PlanningError where the trimmer cannot cut something from any of its papers.
+    """
     count = project.card.count if cards is None else cards
     scale = math.lcm(*(length.mm.denominator for length in _lengths(project)))
+    blade = blade_of(trimmer, scale)
     items = _items(project, count, scale)
     groups = []
     for papers in _connected(items):
@@ -109,19 +132,48 @@ def demand_of(project: Project, cards: int | None = None) -> Demand:
             Group(
                 tuple(item for item in items if item.papers[0] in papers),
                 tuple(
-                    _supply(project, paper, count, scale)
+                    _supply(project, paper, count, scale, blade)
                     for paper in project.papers
                     if paper.name in papers
                 ),
                 count,
+                blade,
             )
         )
-    return Demand(scale, tuple(groups))
+        _check_cuttable(groups[-1], trimmer, project.units)
+    margins = {paper.name: _margin(paper.strip, scale) for paper in project.papers if paper.strip}
+    return Demand(scale, blade, tuple(groups), margins)
+
+
+def _check_cuttable(group: Group, trimmer: Trimmer, unit: Unit) -> None:
+    for index, item in enumerate(group.items):
+        serving = [supply for supply in group.supplies if index in group.eligible(supply)]
+        if not any(_frees(group.blade, supply, item) for supply in serving):
+            papers = " or ".join(f'"{supply.paper}"' for supply in serving)
+            longest = write_number(trimmer.cut_length, unit)
+            rule = write_number(trimmer.rule_length, unit)
+            raise PlanningError(
+                f'"{item.name}" cannot be cut from {papers} on this trimmer, whose longest cut is '
+                f"{longest} {unit} and whose rule ends at {rule} {unit}. Have the sheets cut "
+                "smaller and enter the parts as offcuts, or set the trimmer that you have."
+            )
+
+
+def _frees(blade: Blade, supply: Supply, item: Item) -> bool:
+    lying = [(item.width, item.height)]
+    if supply.turns:
+        lying.append((item.height, item.width))
+    wholes = [(source.width, source.height) for source in supply.sources]
+    return any(blade.frees(whole, part) for whole in wholes for part in lying)
+
+
+def _margin(strip: Strip, scale: int) -> Margin:
+    return Margin(0 if strip.upright else 1, int(strip.width.mm * scale), strip.lies_first)
 
 
 def _lengths(project: Project) -> Iterable[Length]:
     sizes: list[Size] = [project.card.base_size]
-    sizes += [paper.size for paper in project.papers]
+    sizes += [size for paper in project.papers for size in (paper.size, paper.usable)]
     sizes += [offcut.size for offcut in project.offcuts]
     sizes += [piece.size for piece in project.pieces]
     for size in sizes:
@@ -163,7 +215,7 @@ def _connected(items: list[Item]) -> list[set[str]]:
     return sorted(sets, key=lambda papers: min(order[paper] for paper in papers))
 
 
-def _supply(project: Project, paper: Paper, count: int, scale: int) -> Supply:
+def _supply(project: Project, paper: Paper, count: int, scale: int, blade: Blade) -> Supply:
     def source(size: Size, available: int, *, offcut: bool) -> Source:
         return Source(
             int(size.width.mm * scale),
@@ -178,8 +230,17 @@ def _supply(project: Project, paper: Paper, count: int, scale: int) -> Supply:
         for offcut in project.offcuts
         if offcut.paper == paper.name
     ]
-    whole = source(paper.size, paper.sheets, offcut=False)
+    whole = source(paper.usable, paper.sheets, offcut=False)
+    if paper.strip and not _trims(blade, _margin(paper.strip, scale), whole):
+        whole = replace(whole, width=0, height=0)
     return Supply(paper.name, paper.turns, (whole, *offcuts), _dealt_limit(project, paper, count))
+
+
+def _trims(blade: Blade, margin: Margin, left: Source) -> bool:
+    """Whether a printed strip can be taken off, leaving the source."""
+    kept, line = (left.width, left.height) if margin.direction == 0 else (left.height, left.width)
+    # A strip at the top or the right is measured by what is kept, so that the print stays upright.
+    return line <= blade.longest and (margin.width if margin.first else kept) <= blade.rule
 
 
 def _dealt_limit(project: Project, paper: Paper, count: int) -> int | None:

@@ -9,12 +9,16 @@ from workbench.planning.demand import Source
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """A rectangle that is not cut on: an item by name, or left over (None)."""
+    """A rectangle that is not cut on: an item by name, or left over (None).
+
+    `strip`: what is left over is the sheet's printed strip, never worth keeping.
+    """
 
     width: int
     height: int
     item: str | None = None
     turned: bool = False
+    strip: bool = False
 
 
 @dataclass(frozen=True, slots=True)

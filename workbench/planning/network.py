@@ -10,7 +10,8 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-Shape = tuple[int, int]
+from workbench.planning.blade import Blade, Shape
+
 ACROSS = 0
 UP = 1
 
@@ -27,6 +28,11 @@ class State(NamedTuple):
     @property
     def measured(self) -> int:
         return self.width if self.direction == ACROSS else self.height
+
+    @property
+    def line(self) -> int:
+        """How long every cut of it is."""
+        return self.height if self.direction == ACROSS else self.width
 
 
 class Arc(NamedTuple):
@@ -71,6 +77,7 @@ def network(
     shapes: Collection[Shape],
     marks: Collection[int],
     reach: Reach,
+    blade: Blade,
     *,
     turning: bool,
 ) -> Network:
@@ -78,7 +85,7 @@ def network(
 
     `turning`: every shape serves as well turned, so that a square need be begun one way only.
     """
-    builder = _Builder(frozenset(shapes), sorted(marks, reverse=True), reach)
+    builder = _Builder(frozenset(shapes), sorted(marks, reverse=True), reach, blade)
     square = turning and whole[0] == whole[1]
     return builder.built(whole, (ACROSS,) if square else (ACROSS, UP))
 
@@ -88,6 +95,7 @@ class _Builder:
     shapes: frozenset[Shape]
     marks: list[int]
     reach: Reach
+    blade: Blade
     net: Network = field(default_factory=Network)
     _fits: dict[Shape, bool] = field(default_factory=dict)
 
@@ -122,6 +130,8 @@ class _Builder:
             arcs.append(Arc(state, 0, shape, None))
         for mark in self.marks:
             if mark >= state.measured or (state.last and mark > state.last):
+                continue
+            if not self.blade.cuts(state.line, mark, state.measured):
                 continue
             arc = self._cut(state, mark)
             if arc:

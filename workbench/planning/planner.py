@@ -16,7 +16,8 @@ from workbench.planning.plan import Combination, Plan, Shortage, Totals
 from workbench.planning.plan import Group as PlannedGroup
 from workbench.planning.search import Cutting, GroupSearch, ShortError, settled
 from workbench.planning.shortage import bought, most_cards, stocked, to_be_bought
-from workbench.planning.watch import Watch
+from workbench.planning.trimming import at_the_trimmer
+from workbench.planning.watch import PlanningError, Watch
 from workbench.planning.work import Work, in_cutting_order
 
 
@@ -39,7 +40,7 @@ class _Planner:
         started = time.monotonic()
         self.watch.stage("looking at the paper")
         check_mixing(self.project)
-        demand = demand_of(self.project)
+        demand = demand_of(self.project, self.trimmer)
         shopping, makeable = Counter[str](), self.project.card.count
         try:
             cuttings = self._cut(demand)
@@ -69,13 +70,16 @@ class _Planner:
         self.watch.stage("working out what to buy")
         sheets = Counter[str]()
         for group in demand.groups:
-            sheets += bought(self._search(to_be_bought(group)).fewest().layouts)
+            try:
+                sheets += bought(self._search(to_be_bought(group)).fewest().layouts)
+            except ShortError as error:
+                raise PlanningError(_beyond_help(group)) from error
         return sheets
 
     def _makeable(self, cards: int) -> bool:
         self.watch.stage(f"seeing whether {cards} cards can be made")
         try:
-            self._cut(demand_of(self.project, cards))
+            self._cut(demand_of(self.project, self.trimmer, cards))
         except ShortError:
             return False
         return True
@@ -89,7 +93,8 @@ class _Planner:
         started: float,
     ) -> Plan:
         self.watch.stage("ordering the work")
-        layouts = in_cutting_order([layout for cutting in cuttings for layout in cutting.layouts])
+        found = [layout for cutting in cuttings for layout in cutting.layouts]
+        layouts = in_cutting_order(list(at_the_trimmer(found, demand)))
         kinds = {paper.name: paper.kind for paper in self.project.papers}
         work = Work(demand, layouts, kinds, self.trimmer.at_once)
         self.watch.stage("mixing the prints")
@@ -122,6 +127,14 @@ class _Planner:
             combinations,
             makeable,
         )
+
+
+def _beyond_help(group: Group) -> str:
+    papers = ", ".join(f'"{supply.paper}"' for supply in group.supplies)
+    return (
+        f"The offcuts of {papers} are too few, and on this trimmer not every piece can be cut from "
+        "whole sheets. Have the sheets cut smaller and enter the parts as offcuts."
+    )
 
 
 def _cut_from(layouts: Sequence[Layout]) -> dict[str, Counter[str]]:

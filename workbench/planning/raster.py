@@ -6,10 +6,11 @@ need be looked at as places to cut. Any number of levels of edge-to-edge cuts is
 
 import bisect
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from workbench.planning.blade import UNLIMITED, Blade
 from workbench.planning.layout import Chain, Leaf, Node
 
 if TYPE_CHECKING:
@@ -56,14 +57,41 @@ def raster_points(length: int, sizes: Iterable[int]) -> list[int]:
 class Raster:
     """The raster of a sheet for given shapes; `best` may be asked again at other values."""
 
-    def __init__(self, width: int, height: int, shapes: Iterable[tuple[int, int]]) -> None:
+    def __init__(
+        self, width: int, height: int, shapes: Iterable[tuple[int, int]], blade: Blade = UNLIMITED
+    ) -> None:
+        self.blade = blade
         fitting = [(w, h) for w, h in shapes if w <= width and h <= height]
         self.xs = raster_points(width, (w for w, _ in fitting))
         self.ys = raster_points(height, (h for _, h in fitting))
 
     @cached_property
-    def _splits(self) -> tuple[list[tuple["Table", "Table"]], list[tuple["Table", "Table"]]]:
-        return _splits(self.xs), _splits(self.ys)
+    def splits(self) -> tuple[list[tuple["Table", "Table"]], list[tuple["Table", "Table"]]]:
+        return splits_of(self.xs, self.blade.rule), splits_of(self.ys, self.blade.rule)
+
+    @cached_property
+    def within(self) -> tuple[int, int]:
+        """How many of the widths, and of the heights, are no longer than the longest cut."""
+        longest = self.blade.longest
+        return bisect.bisect_right(self.xs, longest), bisect.bisect_right(self.ys, longest)
+
+    @property
+    def _limited(self) -> bool:
+        return max(self.sheet) > min(self.blade.longest, self.blade.rule)
+
+    def _freed(self, prize: Prize, i: int, j: int) -> "Table":
+        """Which rectangles, from number (i, j) up, the prize can be cut out of (Blade.frees)."""
+        import numpy as np
+
+        xs, ys = np.array(self.xs[i:])[:, None], np.array(self.ys[j:])[None, :]
+        width, height, longest, rule = prize.width, prize.height, *astuple(self.blade)
+        as_wide, as_high = xs == width, ys == height
+        wide_first = (as_wide | (ys <= longest)) & (as_high | (width <= longest))
+        high_first = (as_high | (xs <= longest)) & (as_wide | (height <= longest))
+        across = as_wide | (np.minimum(width, xs - width) <= rule)
+        up = as_high | (np.minimum(height, ys - height) <= rule)
+        freed: Table = (wide_first | high_first) & across & up
+        return freed
 
     def values(self, prizes: Sequence[Prize]) -> "Table":
         """The best value of every rectangle of the raster, exact for whole-number values."""
@@ -77,14 +105,17 @@ class Raster:
                 bisect.bisect_left(self.ys, prize.height),
             )
             if i < len(self.xs) and j < len(self.ys) and prize.value > 0:
-                np.maximum(table[i:, j:], prize.value, out=table[i:, j:])
-        across, up = self._splits
+                worth = prize.value * (self._freed(prize, i, j) if self._limited else 1)
+                np.maximum(table[i:, j:], worth, out=table[i:, j:])
+        across, up = self.splits
+        narrow, flat = self.within
         for i in range(1, len(self.xs)):
             row = table[i]
             firsts, rests = across[i]
             if len(firsts):
-                np.maximum(row, (table[firsts] + table[rests]).max(axis=0), out=row)
-            for j in range(1, len(self.ys)):
+                joined = table[firsts, :flat] + table[rests, :flat]
+                np.maximum(row[:flat], joined.max(axis=0), out=row[:flat])
+            for j in range(1, len(self.ys) if i < narrow else 0):
                 firsts, rests = up[j]
                 if len(firsts):
                     best = (row[firsts] + row[rests]).max()
@@ -108,16 +139,18 @@ class Raster:
         if value <= 0:
             return Leaf(width, height)
         for prize in prizes:
-            if prize.value == value and prize.width <= width and prize.height <= height:
-                return _trimmed(prize, width, height)
-        across, up = self._splits
-        for first, rest in zip(*across[i], strict=True):
+            shape = (prize.width, prize.height)
+            if prize.value == value and self.blade.frees((self.xs[i], self.ys[j]), shape):
+                return trimmed(prize, width, height, self.blade.longest)
+        across, up = self.splits
+        narrow, flat = self.within
+        for first, rest in zip(*across[i], strict=True) if j < flat else ():
             if table[first, j] + table[rest, j] == value:
                 mark = self.xs[first]
                 left = self._node(table, prizes, (first, j), (mark, height))
                 right = self._node(table, prizes, (rest, j), (width - mark, height))
                 return Chain(width, height, 0, ((mark, left),), right)
-        for first, rest in zip(*up[j], strict=True):
+        for first, rest in zip(*up[j], strict=True) if i < narrow else ():
             if table[i, first] + table[i, rest] == value:
                 mark = self.ys[first]
                 low = self._node(table, prizes, (i, first), (width, mark))
@@ -126,28 +159,44 @@ class Raster:
         raise AssertionError("a value of the table has no cutting")
 
 
-def _splits(points: Sequence[int]) -> list[tuple["Table", "Table"]]:
-    """For each point, the indices of a first part up to its half and of what that leaves."""
+def splits_of(points: Sequence[int], rule: int) -> list[tuple["Table", "Table"]]:
+    """For each point, the indices of a first part up to its half and of what that leaves.
+
+    The first part is measured, and so no wider than the `rule`.
+    """
     import numpy as np
 
     found = []
     for point in points:
-        firsts = np.arange(1, bisect.bisect_right(points, point // 2))
+        firsts = np.arange(1, bisect.bisect_right(points, min(point // 2, rule)))
         remaining = [point - points[int(first)] for first in firsts]
         rests = np.array([bisect.bisect_right(points, left) - 1 for left in remaining], dtype=int)
         found.append((firsts, rests))
     return found
 
 
-def _trimmed(prize: Prize, width: int, height: int) -> Node:
+def trimmed(prize: Prize, width: int, height: int, longest: int) -> Node:
+    """The prize cut from the corner of a rectangle, across first if such a cut is not too long."""
     node: Node = Leaf(prize.width, prize.height, prize.name, prize.turned)
-    if prize.height < height:
-        left_over = Leaf(prize.width, height - prize.height)
-        node = Chain(prize.width, height, 1, ((prize.height, node),), left_over)
-    if prize.width < width:
-        left_over = Leaf(width - prize.width, height)
-        node = Chain(width, height, 0, ((prize.width, node),), left_over)
-    return node
+    if height <= longest or prize.width == width:
+        return _narrowed(_lowered(node, height), width)
+    return _lowered(_narrowed(node, width), height)
+
+
+def _narrowed(node: Node, width: int) -> Node:
+    """A rectangle `width` wide, cut across to `node`."""
+    if node.width == width:
+        return node
+    left_over = Leaf(width - node.width, node.height)
+    return Chain(width, node.height, 0, ((node.width, node),), left_over)
+
+
+def _lowered(node: Node, height: int) -> Node:
+    """A rectangle `height` high, cut upwards to `node`."""
+    if node.height == height:
+        return node
+    left_over = Leaf(node.width, height - node.height)
+    return Chain(node.width, height, 1, ((node.height, node),), left_over)
 
 
 def best_sheet(

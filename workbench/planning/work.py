@@ -109,7 +109,9 @@ class Work:
         length = self.demand.length
         width, height = length(leaf.width), length(leaf.height)
         role: Role = (
-            "piece" if leaf.item else ("offcut" if worth_keeping(width, height) else "scrap")
+            "piece"
+            if leaf.item
+            else ("offcut" if worth_keeping(width, height) and not leaf.strip else "scrap")
         )
         self._parts[rectangle.sheet].append(
             Part(

@@ -1,0 +1,41 @@
+"""What the trimmer's blade and rule allow, in the whole numbers of a demand."""
+
+from dataclasses import dataclass
+
+from workbench.craft.trimmer import Trimmer
+
+Shape = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Blade:
+    """The `longest` cut, and the widest measure that the `rule` shows."""
+
+    longest: int
+    rule: int
+
+    def cuts(self, line: int, mark: int, whole: int) -> bool:
+        """Whether `whole` can be cut at `mark`, along a line of that length.
+
+        What lies beyond the rule is measured on the other part.
+        """
+        return line <= self.longest and min(mark, whole - mark) <= self.rule
+
+    def frees(self, whole: Shape, part: Shape) -> bool:
+        """Whether `part` can be cut out of a corner of `whole`."""
+        (width, height), (across, up) = whole, part
+        if across > width or up > height:
+            return False
+        wide_first = self._trims(height, across, width) and self._trims(across, up, height)
+        return wide_first or (self._trims(width, up, height) and self._trims(up, across, width))
+
+    def _trims(self, line: int, mark: int, whole: int) -> bool:
+        return mark == whole or self.cuts(line, mark, whole)
+
+
+UNLIMITED = Blade(2**62, 2**62)
+
+
+def blade_of(trimmer: Trimmer, scale: int) -> Blade:
+    """The limits of `trimmer` where one millimetre is `scale` units."""
+    return Blade(int(trimmer.cut_length.mm * scale), int(trimmer.rule_length.mm * scale))
