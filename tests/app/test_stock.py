@@ -11,7 +11,7 @@ from tests.making.plans import FOG, GULL, HARBOUR, NET, inches, size
 from workbench.app.screens.paper_forms import OffcutForm, PaperForm
 from workbench.app.screens.stock import StockScreen
 from workbench.app.widgets.fields import Choice
-from workbench.craft.paper import Offcut
+from workbench.craft.paper import Offcut, Strip
 from workbench.store.project_file import write_project
 
 
@@ -109,6 +109,20 @@ async def test_fields_are_walked_with_the_arrows_and_choices_made_with_them(harb
         assert kind.has_focus
         await press(pilot, "f4")
         assert opened(app).project.paper(NET).kind == "vellum"
+
+
+async def test_a_printed_strip_is_told_to_the_planner(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "down", "enter")
+        edge = app.screen.query_one("#edge", Choice)
+        edge.focus()
+        await press(pilot, "b")
+        assert edge.value == "bottom"
+        assert "width of the strip: nothing is written here" in shown(app, "#fault")
+        await type_over(pilot, "strip", "1/2")
+        await press(pilot, "f4")
+        assert opened(app).project.paper(NET).strip == Strip("bottom", inches("1/2"))
+        assert "a printed strip at the bottom" in shown(app, "#words")
 
 
 async def test_a_paper_in_use_is_not_removed_and_it_is_said_why(harbour: Path) -> None:

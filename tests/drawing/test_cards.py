@@ -7,7 +7,6 @@ from tests.making.plans import GULL, HARBOUR, NET, inches, size
 from workbench.craft.card import INSIDE, Piece, Place, Rounding
 from workbench.craft.paper import Size
 from workbench.drawing.cards import a_mix, draw_card
-from workbench.measure.length import Length
 
 LAYERS = {"panel": NET, "tide": GULL}
 
@@ -70,21 +69,16 @@ def test_a_mix_shows_no_print_twice_where_it_can_be_helped() -> None:
 
 
 marks = st.integers(1, 64).map(lambda n: inches(f"{n}/16"))
+sizes = st.builds(Size, marks, marks)
+places = st.builds(Place, marks, marks)
+rooms = st.tuples(st.integers(1, 60), st.integers(1, 40))
 
 
-@given(marks, marks, marks, marks, st.integers(1, 60), st.integers(1, 40))
-def test_any_card_fits_its_room(
-    width: Length, height: Length, x: Length, y: Length, columns: int, rows: int
-) -> None:
+@given(sizes, places, rooms)
+def test_any_card_fits_its_room(piece_size: Size, place: Place, room: tuple[int, int]) -> None:
     """Also where a piece sticks out over the card."""
-    shortest = min(width, height)
-    piece = Piece(
-        "patch",
-        Size(width, height),
-        (NET,),
-        Place(x, y),
-        Rounding(("top left",), shortest / 2),
-    )
-    canvas = draw_card(replace(HARBOUR, pieces=(piece,)), None, columns, rows)
-    assert canvas.width <= columns
-    assert canvas.height <= rows
+    radius = min(piece_size.width, piece_size.height) / 2
+    piece = Piece("patch", piece_size, (NET,), place, Rounding(("top left",), radius))
+    canvas = draw_card(replace(HARBOUR, pieces=(piece,)), None, *room)
+    assert canvas.width <= room[0]
+    assert canvas.height <= room[1]

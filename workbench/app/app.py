@@ -78,6 +78,7 @@ class TrimtallyApp(App[None]):
     def __init__(self, path: Path | None = None) -> None:
         super().__init__()
         self._path = path
+        self._own_keys: dict[str, str] = {}
         self._planner: Worker[None] | None = None
         self.register_theme(DARK)
         self.register_theme(LIGHT)
@@ -109,7 +110,8 @@ class TrimtallyApp(App[None]):
         except StoreError as error:
             self.say_wrong(str(error))
             return
-        self.set_keymap(usable_keys(kept))
+        self._own_keys = usable_keys(kept)
+        self.set_keymap(self._own_keys)
 
     # What is open
 
@@ -135,7 +137,9 @@ class TrimtallyApp(App[None]):
 
     def show_room(self, room: str) -> None:
         """Show a room of the open project in place of the room shown now."""
-        screen = _room_screen(room)
+        from workbench.app.rooms import room_screen
+
+        screen = room_screen(room)
         if len(self.screen_stack) > 1:
             self.switch_screen(screen)
         else:
@@ -331,21 +335,27 @@ class TrimtallyApp(App[None]):
         if not isinstance(self.screen, HelpScreen):
             self.push_screen(HelpScreen(self.screen))
 
+    def commands_in_force(self, screen: Screen[object]) -> dict[type[Command], ActiveBinding]:
+        """Every command of ours that can be given on `screen`, in the order of commands.py."""
+        active = {
+            binding.binding.id: binding
+            for binding in screen.active_bindings.values()
+            if binding.enabled
+        }
+        return {
+            command: active[command.name] for command in all_commands() if command.name in active
+        }
+
+    def keys_of(self, command: type[Command]) -> str:
+        """The keys of a command as they stand on the keyboard."""
+        keys = self._own_keys.get(command.name, ",".join(command.keys))
+        return " ".join(KEY_NAMES.get(key, key) for key in keys.split(","))
+
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """What the palette finds: every command of ours that can be given now."""
-        keys: dict[type[Command], list[str]] = {}
-        found: dict[type[Command], ActiveBinding] = {}
-        ours = {command.name: command for command in all_commands()}
-        for key, active in screen.active_bindings.items():
-            command = ours.get(active.binding.id or "")
-            if command and active.enabled:
-                keys.setdefault(command, []).append(KEY_NAMES.get(key, key))
-                found[command] = active
-        for command, active in found.items():
+        """What the palette finds."""
+        for command, active in self.commands_in_force(screen).items():
             give = partial(self.run_action, active.binding.action, active.node)
-            yield SystemCommand(
-                command.help().rstrip("."), f"key: {' or '.join(keys[command])}", give
-            )
+            yield SystemCommand(command.help().rstrip("."), f"key: {self.keys_of(command)}", give)
 
     def get_key_display(self, binding: Binding) -> str:
         return KEY_NAMES.get(binding.key) or super().get_key_display(binding)
@@ -354,28 +364,6 @@ class TrimtallyApp(App[None]):
 def run(path: Path | None = None) -> None:
     """Run the app, with the project at `path` open when one is given."""
     TrimtallyApp(path).run()
-
-
-def _room_screen(room: str) -> Screen[None]:
-    # Imported when shown, so that the start page need not wait for all of them.
-    match room:
-        case "stock":
-            from workbench.app.screens.stock import StockScreen
-
-            return StockScreen()
-        case "pieces":
-            from workbench.app.screens.pieces import PiecesScreen
-
-            return PiecesScreen()
-        case "trimming":
-            from workbench.app.screens.trimming import TrimmingScreen
-
-            return TrimmingScreen()
-        case "combinations":
-            from workbench.app.screens.combinations import CombinationsScreen
-
-            return CombinationsScreen()
-    raise KeyError(room)
 
 
 def _file_name(title: str) -> str:

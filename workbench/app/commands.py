@@ -230,7 +230,7 @@ class AddOffcut(Command):
 class ChangePaper(Command):
     """Change the paper or offcut at hand."""
 
-    keys, label, group = ("enter", "c"), "Change", STOCK
+    keys, label, group = ("c", "enter"), "Change", STOCK
 
 
 class RemovePaper(Command):
@@ -248,7 +248,7 @@ class AddPiece(Command):
 class ChangePiece(Command):
     """Change the piece at hand, or the card itself."""
 
-    keys, label, group = ("enter", "c"), "Change", PIECES
+    keys, label, group = ("c", "enter"), "Change", PIECES
 
 
 class RemovePiece(Command):

@@ -5,14 +5,17 @@ from textual.app import ComposeResult
 from workbench.app.edits import with_offcut, with_paper
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
-from workbench.craft.paper import KINDS, RUNS, Kind, Offcut, Paper, Run
+from workbench.craft.paper import EDGES, KINDS, RUNS, Kind, Offcut, Paper, Run, Strip
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas, fit
+from workbench.drawing.labels import write_exactly
 from workbench.drawing.prints import PRINTS, swatch
 from workbench.measure.length import Unit
 
 RUN_WORDS: dict[Run, str] = {"none": "any way", "up": "one way up", "along": "up or down"}
 RUN_ARROWS: dict[Run, str] = {"none": "✢", "up": "↑", "along": "↕"}
+
+NO_STRIP = "none"
 
 
 class PaperForm(ProjectForm):
@@ -22,7 +25,8 @@ class PaperForm(ProjectForm):
     ABOUT = (
         "A kind of sheet: its size with the print upright, how many are on hand, and how to draw"
         " it. The run says which way the print points: a print that runs one way up is never cut"
-        " sideways or upside down. Weight and thickness are notes for you, as on the packet."
+        " sideways or upside down. A strip that is printed along one edge of every"
+        " sheet is trimmed off first. Weight and thickness are notes for you, as on the packet."
     )
 
     def __init__(self, project: Project, unit: Unit, paper: Paper | None = None) -> None:
@@ -41,6 +45,11 @@ class PaperForm(ProjectForm):
         yield row("Colours", text("colours", colours, "#2f6f8f #f4efe4: marks, then the ground"))
         run = RUN_WORDS[paper.run if paper else "none"]
         yield row("Run", Choice(tuple(RUN_WORDS.values()), run, key="run"))
+        strip = paper.strip if paper else None
+        edges = (NO_STRIP, *EDGES)
+        yield row("Printed strip", Choice(edges, strip.edge if strip else NO_STRIP, key="edge"))
+        width = write_exactly(strip.width, self.unit) if strip else ""
+        yield row(f"Its width ({self.unit})", text("strip", width, "trimmed off first"))
         yield row("Weight", text("weight", (paper and paper.weight) or "", "a note"))
         yield row("Thickness", text("thickness", (paper and paper.thickness) or "", "a note"))
 
@@ -57,12 +66,16 @@ class PaperForm(ProjectForm):
             run=run,
             weight=self.typed("weight") or None,
             thickness=self.typed("thickness") or None,
-            strip=self.paper.strip if self.paper else None,
+            strip=self._strip(),
         )
         return with_paper(self.project, paper, self.paper.name if self.paper else None)
 
     def preview(self, project: Project) -> Canvas:
         return swatch(project.paper(self.typed("name")), *PREVIEW)
+
+    def _strip(self) -> Strip | None:
+        edge = next((edge for edge in EDGES if edge == self.chosen("edge")), None)
+        return Strip(edge, self.length("strip", "width of the strip")) if edge else None
 
 
 class OffcutForm(ProjectForm):

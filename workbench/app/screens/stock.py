@@ -164,9 +164,9 @@ def _words(thing: Paper | Offcut, paper: Paper, project: Project, unit: Unit) ->
     else:
         sheets = "1 sheet" if paper.sheets == 1 else f"{paper.sheets} sheets"
         yield f"{paper.name}: {sheets} of {write_size(paper.size, unit)}"
-    yield ", ".join(
-        note for note in (paper.kind, paper.print, paper.weight, paper.thickness) if note
-    )
+    strip = f"a printed strip at the {paper.strip.edge}" if paper.strip else None
+    notes = (paper.kind, paper.print, paper.weight, paper.thickness, strip)
+    yield ", ".join(note for note in notes if note)
     yield f"It {RUN_SENTENCES[paper.run]}"
     users = ["the card base"] if project.card.paper == paper.name else []
     users += [piece.name for piece in project.pieces if paper.name in piece.papers]

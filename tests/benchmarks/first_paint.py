@@ -1,0 +1,53 @@
+"""How long Trimtally takes to its first paint, against a bare Textual app.
+
+    python -m tests.benchmarks.first_paint [TIMES]
+
+Each app starts in a process of its own, turn by turn; the medians are printed.
+"""
+
+import statistics
+import subprocess
+import sys
+
+_BARE = """
+from textual.app import App
+from textual.widgets import Footer, Static
+
+class Bare(App):
+    def compose(self):
+        yield Static("bare")
+        yield Footer()
+
+app = Bare()
+"""
+_OURS = """
+from workbench.app.app import TrimtallyApp
+
+app = TrimtallyApp()
+"""
+_TIMED = """
+import time
+begun = time.perf_counter()
+{app}
+async def leave(pilot):
+    app.call_after_refresh(app.exit)
+
+app.run(headless=True, auto_pilot=leave)
+print(time.perf_counter() - begun)
+"""
+
+
+def seconds(app: str) -> float:
+    code = _TIMED.format(app=app.strip())
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    return float(done.stdout.split()[-1])
+
+
+def main(times: int) -> None:
+    taken = [(seconds(_BARE), seconds(_OURS)) for _ in range(times)]
+    bare, ours = (statistics.median(column) for column in zip(*taken, strict=True))
+    print(f"bare {bare:.3f} s, Trimtally {ours:.3f} s, {ours / bare:.2f} times")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 5)
