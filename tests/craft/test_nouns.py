@@ -277,7 +277,7 @@ def test_layers_number_the_copies_of_a_piece() -> None:
 def test_papers_and_pieces_are_found_by_name() -> None:
     asked = project(piece())
     assert asked.paper("fern").name == "fern"
-    assert asked.piece("panel").mixed is False
+    assert asked.mixed(asked.piece("panel")) is False
     with pytest.raises(KeyError):
         asked.piece("mat")
 

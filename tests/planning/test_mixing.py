@@ -44,14 +44,14 @@ def koenig_allows(asked: Project) -> bool:
     cards, graph = asked.card.count, nx.DiGraph()
     graph.add_nodes_from(["layers", "papers"])
     needed = [layer for layer in asked.layers() if layer.piece.needed]
-    on_every_card = {layer.piece.papers[0] for layer in needed if not layer.piece.mixed}
+    on_every_card = {layer.piece.papers[0] for layer in needed if not asked.mixed(layer.piece)}
     for paper in asked.papers:
         room = 0 if paper.name in on_every_card else cards
         if paper.shows_print:
             graph.add_edge(("paper", paper.name), "papers", capacity=room)
         else:
             graph.add_edge(("paper", paper.name), "papers")  # no capacity: as many as you like
-    mixed = [layer for layer in needed if layer.piece.mixed]
+    mixed = [layer for layer in needed if asked.mixed(layer.piece)]
     for layer in mixed:
         graph.add_edge("layers", ("layer", layer.name), capacity=cards)
         for name in layer.piece.papers:

@@ -24,6 +24,7 @@ INSIDE = "inside"
 RESERVED = (BASE, FRONT, INSIDE)
 MOST_CARDS = 100_000
 MOST_A_CARD = 50
+MOST_SPARE = 1_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +76,7 @@ class Rounding:
 class Piece:
     """A rectangle layered on the card, cut from any of `papers`.
 
+    `spare` more are cut in all, for slips, and go on no card.
     `on` is the card's front ("card"), "inside", or the name of the piece it is glued to.
     """
 
@@ -86,6 +88,7 @@ class Piece:
     per_card: int = 1
     needed: bool = True
     on: str = FRONT
+    spare: int = 0
 
     def __post_init__(self) -> None:
         place = f'piece "{checked_name(self.name, "pieces")}"'
@@ -108,6 +111,18 @@ class Piece:
                 f"{self.per_card} on each card is not possible",
                 f"give a whole number from 1 to {MOST_A_CARD}",
             )
+        if not 0 <= self.spare <= MOST_SPARE:
+            raise CraftError(
+                f"{place}, spare",
+                f"{self.spare} spare pieces are not possible",
+                f"give a whole number from 0 to {MOST_SPARE}",
+            )
+        if self.spare and not self.needed:
+            raise CraftError(
+                f"{place}, spare",
+                "a piece that is cut only where it fits has no spares",
+                "leave spare out, or let the piece be needed",
+            )
         if self.rounding:
             self._check_rounding(self.rounding, f"{place}, round")
 
@@ -126,8 +141,3 @@ class Piece:
                 "the radius is more than half the piece's shorter side",
                 "give a smaller radius",
             )
-
-    @property
-    def mixed(self) -> bool:
-        """Whether it is dealt out over several papers."""
-        return len(self.papers) > 1

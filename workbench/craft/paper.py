@@ -1,7 +1,7 @@
 """Papers and the offcuts they leave."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from workbench.craft.faults import CraftError, checked_name
@@ -60,10 +60,24 @@ class Strip:
 
 
 @dataclass(frozen=True, slots=True)
+class Back:
+    """The other face of a double-faced paper. Its name says which face a card shows."""
+
+    name: str
+    print: str = SOLID
+    colours: tuple[str, ...] = ()
+    run: Run = "none"
+
+    def __post_init__(self) -> None:
+        _check_look(self.print, self.colours, f'back "{checked_name(self.name, "papers, back")}"')
+
+
+@dataclass(frozen=True, slots=True)
 class Paper:
     """A kind of sheet. `sheets` are on hand; `colours` are "#rrggbb", the ground last.
 
     `weight` and `thickness` are kept as the maker wrote them ("110 lb cover", "0.36 mm").
+    `back` is there where either face may show.
     """
 
     name: str
@@ -76,6 +90,7 @@ class Paper:
     weight: str | None = None
     thickness: str | None = None
     strip: Strip | None = None
+    back: Back | None = None
 
     def __post_init__(self) -> None:
         place = f'paper "{checked_name(self.name, "papers")}"'
@@ -86,14 +101,7 @@ class Paper:
                 f"{self.sheets} sheets cannot be on hand",
                 f"give a whole number from 0 to {MOST_SHEETS}",
             )
-        checked_name(self.print, f"{place}, print")
-        for colour in self.colours:
-            if not _COLOUR.fullmatch(colour):
-                raise CraftError(
-                    f"{place}, colours",
-                    f"{colour!r} is not a colour",
-                    'write it as "#2f6f8f", six hexadecimal digits',
-                )
+        _check_look(self.print, self.colours, place)
         if self.strip:
             _check_strip(self.strip, self.size, f"{place}, strip")
 
@@ -107,14 +115,36 @@ class Paper:
         return Size(self.size.width, self.size.height - self.strip.width)
 
     @property
+    def faces(self) -> tuple["Paper", ...]:
+        """The paper as it looks from each side that may show, the back under its own name."""
+        back = self.back
+        if back is None:
+            return (self,)
+        look = replace(
+            self, name=back.name, print=back.print, colours=back.colours, run=back.run, back=None
+        )
+        return (self, look)
+
+    @property
     def shows_print(self) -> bool:
         """Whether a card would look repeated if it showed this paper twice."""
         return self.kind == "patterned" or self.print != SOLID
 
     @property
     def turns(self) -> bool:
-        """Whether a piece may be cut sideways from it."""
-        return self.run == "none"
+        """Whether a piece may be cut sideways from it, whichever face will show."""
+        return all(face.run == "none" for face in self.faces)
+
+
+def _check_look(print_name: str, colours: tuple[str, ...], place: str) -> None:
+    checked_name(print_name, f"{place}, print")
+    for colour in colours:
+        if not _COLOUR.fullmatch(colour):
+            raise CraftError(
+                f"{place}, colours",
+                f"{colour!r} is not a colour",
+                'write it as "#2f6f8f", six hexadecimal digits',
+            )
 
 
 def _check_strip(strip: Strip, size: Size, place: str) -> None:

@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from workbench.craft.card import FRONT, INSIDE, Card, Piece
 from workbench.craft.faults import CraftError, checked_name
+from workbench.craft.mixing import NO_RULES, Mixing, check_mixing
 from workbench.craft.paper import Offcut, Paper, Size
 from workbench.measure.length import Unit
 
@@ -36,6 +37,7 @@ class Project:
     papers: tuple[Paper, ...]
     pieces: tuple[Piece, ...] = ()
     offcuts: tuple[Offcut, ...] = ()
+    mixing: Mixing = NO_RULES
 
     def __post_init__(self) -> None:
         checked_name(self.title, "title")
@@ -47,16 +49,44 @@ class Project:
             raise CraftError(
                 "papers", f"there are {len(self.papers)}", f"use at most {MOST_PAPERS}"
             )
-        _check_unique((paper.name for paper in self.papers), "papers")
+        _check_unique((face.name for face in self._faces()), "papers")
         _check_unique((piece.name for piece in self.pieces), "pieces")
         _check_unique((layer.name for layer in self.layers()), "pieces")
         self._check_papers_known()
         self._check_bearers()
         self._check_sizes()
+        check_mixing(
+            self.mixing,
+            self.card.count,
+            {face.name for face in self._faces()},
+            {layer.name: self.faces(layer.piece) for layer in self.layers()},
+        )
 
     def paper(self, name: str) -> Paper:
         """The paper of that name. Raises KeyError."""
         return _named(self.papers, name)
+
+    def face(self, name: str) -> Paper:
+        """A paper as it looks from its face of that name. Raises KeyError."""
+        return _named(self._faces(), name)
+
+    def paper_of(self, face: str) -> Paper:
+        """The paper that has the face of that name. Raises KeyError."""
+        for paper in self.papers:
+            if any(one.name == face for one in paper.faces):
+                return paper
+        raise KeyError(face)
+
+    def faces(self, piece: Piece) -> tuple[str, ...]:
+        """Every face that a piece may show, of the papers whose sheets are large enough for it."""
+        papers = (self.paper(name) for name in piece.papers)
+        return tuple(
+            face.name for paper in papers if fits(paper, piece.size) for face in paper.faces
+        )
+
+    def mixed(self, piece: Piece) -> bool:
+        """Whether the maker leaves open which face a piece shows, so that it is dealt out."""
+        return len(piece.papers) > 1 or self.paper(piece.papers[0]).back is not None
 
     def piece(self, name: str) -> Piece:
         """The piece of that name. Raises KeyError."""
@@ -65,6 +95,9 @@ class Project:
     def layers(self) -> tuple[Layer, ...]:
         """Every layer of one card, back to front, without the base."""
         return tuple(_layers(self.pieces))
+
+    def _faces(self) -> Iterator[Paper]:
+        return (face for paper in self.papers for face in paper.faces)
 
     def _check_papers_known(self) -> None:
         known = {paper.name for paper in self.papers}

@@ -101,7 +101,9 @@ class _Columns:
         cap = None
         if lead.dealt_limit is not None:
             cap = len(self.caps)
-            self.caps.append(lead.dealt_limit * len(supplies))
+            eligible = (self.group.items[index] for index in self.group.eligible(lead))
+            spare = sum(item.spare for item in eligible if item.dealt)
+            self.caps.append(lead.dealt_limit * len(supplies) + spare)
         shapes = tuple(
             (index, turned)
             for index in self.group.eligible(lead)

@@ -5,8 +5,10 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from workbench.planning.blade import Shape
+from workbench.planning.dealing import hold_to_the_cards
 from workbench.planning.demand import Group, Supply
 from workbench.planning.layout import Chain, Layout, Leaf, Node, leaves
+from workbench.planning.mixture import Use
 from workbench.planning.network import Arc, Network, Reach, State, network, used_marks
 from workbench.planning.program import Answer, Program
 
@@ -72,7 +74,16 @@ class CuttingProgram:
         self.served = served
 
     def ask_all(self) -> None:
-        """Ask for every needed piece exactly, and for wanted ones up to their number."""
+        """Ask for every needed piece exactly, and for wanted ones up to their number.
+
+        Whatever is cut can then be dealt to the cards.
+        """
+        cut: dict[Use, dict[int, float]] = defaultdict(dict)
+        for cutter in self._cutters:
+            for (index, _), column in cutter.served.items():
+                for supply in cutter.block.supplies:
+                    cut[self.group.items[index].name, supply.paper][column] = 1.0
+        hold_to_the_cards(self.group, self.program, cut)
         for index, item in enumerate(self.group.items):
             least = item.least
             self.program.row(least, self.served[index], item.copies)
@@ -161,9 +172,6 @@ class _Cutter:
                 column = program.column(high=self.group.items[index].copies)
                 self.served[index, turned] = column
                 flows[shape][column] -= 1
-        for limited in self.group.limited(self.block.lead):
-            terms = {c: 1.0 for (index, _), c in self.served.items() if index in limited}
-            program.row(0, terms, self.block.lead.dealt_limit or 0)
 
     def sheet_columns(self) -> Iterator[int]:
         return (column for (number, _), column in self.starts.items() if self.costs(number))

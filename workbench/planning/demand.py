@@ -1,17 +1,19 @@
 """What a project asks of its paper, in whole numbers and in groups that can be planned apart."""
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from workbench.craft.card import BASE
+from workbench.craft.card import BASE, Piece
 from workbench.craft.paper import Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import write_number
 from workbench.planning.blade import Blade, blade_of
+from workbench.planning.mixture import Mixture, mixtures
+from workbench.planning.rules import on_every_card
 from workbench.planning.watch import PlanningError
 
 
@@ -21,7 +23,8 @@ class Item:
 
     At least `least` and at most `copies` are cut: none need be of a piece wanted if it fits.
 
-    `dealt`: it is mixed over several papers, so that the rule of no print twice binds it.
+    `dealt`: what it shows is left open, so that the rule of no print twice binds it. `spare` of
+    its copies go on no card.
     """
 
     name: str
@@ -32,6 +35,7 @@ class Item:
     papers: tuple[str, ...]
     needed: bool
     dealt: bool
+    spare: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +57,7 @@ class Supply:
     """One paper: the whole sheet first, then its offcuts.
 
     `dealt_limit` caps the dealt pieces cut from it: Koenig's line-colouring theorem allows no
-    print more than the number of cards, and none where the print is on every card already.
+    print (either face) more than the number of cards, and none where it is on every card already.
     """
 
     paper: str
@@ -68,12 +72,16 @@ class Supply:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Items and the papers they share; no item of another group is cut from these papers."""
+    """Items and the papers they share; no item of another group is cut from these papers.
+
+    Nor does a rule of the maker's tie it to another group; `mixtures` hold what its own ask.
+    """
 
     items: tuple[Item, ...]
     supplies: tuple[Supply, ...]
     cards: int
     blade: Blade
+    mixtures: tuple[Mixture, ...] = ()
 
     def eligible(self, supply: Supply) -> tuple[int, ...]:
         """The indices of the items that may be cut from `supply`."""
@@ -126,11 +134,19 @@ def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> D
     scale = math.lcm(*(length.mm.denominator for length in _lengths(project)))
     blade = blade_of(trimmer, scale)
     items = _items(project, count, scale)
+    ruled = mixtures(project, count)
+    links = [set(item.papers) for item in items]
+    links += [
+        {paper for item in items if item.name in mixture.pieces for paper in item.papers}
+        for mixture in ruled
+    ]
     groups = []
-    for papers in _connected(items):
+    for papers in _connected(links):
+        mine = tuple(item for item in items if item.papers[0] in papers)
+        names = {item.name for item in mine}
         groups.append(
             Group(
-                tuple(item for item in items if item.papers[0] in papers),
+                mine,
                 tuple(
                     _supply(project, paper, count, scale, blade)
                     for paper in project.papers
@@ -138,6 +154,7 @@ def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> D
                 ),
                 count,
                 blade,
+                tuple(mixture for mixture in ruled if mixture.pieces & names),
             )
         )
         _check_cuttable(groups[-1], trimmer, project.units)
@@ -182,26 +199,39 @@ def _lengths(project: Project) -> Iterable[Length]:
 
 
 def _items(project: Project, count: int, scale: int) -> list[Item]:
-    def item(
-        name: str, size: Size, copies: int, papers: tuple[str, ...], *, needed: bool = True
-    ) -> Item:
-        width, height = int(size.width.mm * scale), int(size.height.mm * scale)
-        least = copies if needed else 0
-        return Item(name, width, height, least, copies, papers, needed, len(papers) > 1)
+    def sides(size: Size) -> tuple[int, int]:
+        return int(size.width.mm * scale), int(size.height.mm * scale)
 
-    base = item(BASE, project.card.base_size, count, (project.card.paper,))
-    pieces = [
-        item(piece.name, piece.size, count * piece.per_card, piece.papers, needed=piece.needed)
-        for piece in project.pieces
-    ]
-    return [base, *pieces]
+    def item(piece: Piece) -> Item:
+        copies = count * piece.per_card + piece.spare
+        return Item(
+            piece.name,
+            *sides(piece.size),
+            least=copies if piece.needed else 0,
+            copies=copies,
+            papers=piece.papers,
+            needed=piece.needed,
+            dealt=project.mixed(piece),
+            spare=piece.spare,
+        )
+
+    base = Item(
+        BASE,
+        *sides(project.card.base_size),
+        least=count,
+        copies=count,
+        papers=(project.card.paper,),
+        needed=True,
+        dealt=False,
+    )
+    return [base, *map(item, project.pieces)]
 
 
-def _connected(items: list[Item]) -> list[set[str]]:
-    """The papers in sets that no item straddles, in the order of the items."""
+def _connected(links: Sequence[set[str]]) -> list[set[str]]:
+    """The papers in sets that no link straddles, in the order of the links."""
     sets: list[set[str]] = []
-    for item in items:
-        joined = set(item.papers)
+    for link in links:
+        joined = set(link)
         apart = []
         for papers in sets:
             if papers & joined:
@@ -209,10 +239,7 @@ def _connected(items: list[Item]) -> list[set[str]]:
             else:
                 apart.append(papers)
         sets = [*apart, joined]
-    order = {
-        paper: i for i, paper in reversed(list(enumerate(p for it in items for p in it.papers)))
-    }
-    return sorted(sets, key=lambda papers: min(order[paper] for paper in papers))
+    return sorted(sets, key=lambda papers: next(n for n, link in enumerate(links) if link & papers))
 
 
 def _supply(project: Project, paper: Paper, count: int, scale: int, blade: Blade) -> Supply:
@@ -244,8 +271,7 @@ def _trims(blade: Blade, margin: Margin, left: Source) -> bool:
 
 
 def _dealt_limit(project: Project, paper: Paper, count: int) -> int | None:
-    if not paper.shows_print:
+    if not all(face.shows_print for face in paper.faces):
         return None
-    fixed = [project.card.paper]
-    fixed += [piece.papers[0] for piece in project.pieces if not piece.mixed and piece.needed]
-    return 0 if paper.name in fixed else count
+    always = on_every_card(project)
+    return count * sum(1 for face in paper.faces if face.name not in always)

@@ -50,9 +50,9 @@ def _assembling(
     for combination in combinations:
         parts = [next(waiting[BASE, project.card.paper])]
         for layer in project.layers():
-            paper = combination.pieces.get(layer.name)
-            if paper is not None:
-                parts.append(next(waiting[layer.piece.name, paper]))
+            face = combination.pieces.get(layer.name)
+            if face is not None:
+                parts.append(next(waiting[layer.piece.name, project.paper_of(face).name]))
         yield Step(0, "assemble", tuple(parts), card=combination.card)
 
 

@@ -2,27 +2,47 @@
 
 Koenig's line-colouring theorem: a bipartite multigraph (layers, prints, one line a piece) can be
 coloured with as many colours (cards) as its largest degree. So the pieces can be dealt to N
-cards if and only if no layer has more than N pieces and no print more than N in all.
+cards if and only if no layer has more than N pieces and no print more than N in all. The two
+faces of a double-faced paper are two prints.
 """
 
+import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from workbench.craft.card import Piece
-from workbench.craft.project import Layer, Project, fits
+from workbench.craft.project import Layer, Project
+from workbench.planning.colouring import coloured
+from workbench.planning.dealing import set_aside
+from workbench.planning.mixture import MOST_KINDS, Use, mixture_of
 from workbench.planning.program import Effort, Program
+from workbench.planning.rules import Choice, Section, conflict, on_every_card, sections
+from workbench.planning.spread import spread
 from workbench.planning.watch import PlanningError, Watch
 
 MOST_KINDS_OF_CARD = 6_000
 EFFORT = Effort(nodes=100)
 
-Choice = tuple[str | None, ...]
-
 
 def check_mixing(project: Project) -> None:
-    """Raise PlanningError when some pieces have too few prints to choose from on any paper."""
-    dealt = [piece for piece in project.pieces if piece.mixed and piece.needed]
+    """Raise PlanningError when no amount of paper would give cards of the kind asked for.
+
+    Either some pieces have too few prints to choose from, or the maker's rules clash.
+    """
+    _check_prints(project)
+    clash = conflict(project)
+    if len(clash) == 1:
+        raise PlanningError(f"this rule cannot hold: {clash[0]}; change it or leave it out")
+    if clash:
+        raise PlanningError(
+            f"these rules cannot all hold: {'; '.join(clash)}; change or leave out one of them"
+        )
+
+
+def _check_prints(project: Project) -> None:
+    dealt = [piece for piece in project.pieces if project.mixed(piece) and piece.needed]
     if not dealt or _enough_prints(project, dealt):
         return
     for piece in list(dealt):
@@ -30,52 +50,39 @@ def check_mixing(project: Project) -> None:
         if not _enough_prints(project, fewer):
             dealt = fewer
     names = ", ".join(f'"{piece.name}"' for piece in dealt)
-    papers = dict.fromkeys(paper for piece in dealt for paper in usable_papers(project, piece))
-    prints = ", ".join(f'"{paper}"' for paper in papers)
+    faces = dict.fromkeys(face for piece in dealt for face in project.faces(piece))
+    prints = ", ".join(f'"{face}"' for face in faces)
     layers = sum(piece.per_card for piece in dealt)
-    fixed = [paper for paper in papers if paper in _fixed_prints(project)]
-    taken = "".join(f'; "{paper}" is on every card already' for paper in fixed)
+    always = [face for face in faces if face in on_every_card(project)]
+    taken = "".join(f'; "{face}" is on every card already' for face in always)
     raise PlanningError(
         f"no card may show a print twice, but {names} take {layers} pieces a card from {prints}"
-        f"{taken}; let them be cut from {layers - len(papers) + len(fixed)} more prints"
+        f"{taken}; let them be cut from {layers - len(faces) + len(always)} more prints"
     )
 
 
 def _enough_prints(project: Project, dealt: Sequence[Piece]) -> bool:
     """Whether each of `dealt` can have its pieces on one card, fractions allowed."""
     program = Program()
-    by_paper: dict[str, dict[int, float]] = {}
+    by_face: dict[str, dict[int, float]] = {}
     for piece in dealt:
         terms = {}
-        for paper in usable_papers(project, piece):
+        for face in project.faces(piece):
             column = program.column(high=piece.per_card)
             terms[column] = 1.0
-            by_paper.setdefault(paper, {})[column] = 1.0
+            by_face.setdefault(face, {})[column] = 1.0
         program.row(piece.per_card, terms)
-    fixed = _fixed_prints(project)
-    for paper, terms in by_paper.items():
-        if project.paper(paper).shows_print:
-            program.row(0, terms, 0 if paper in fixed else 1)
+    for face, terms in by_face.items():
+        if project.face(face).shows_print:
+            program.row(0, terms, 0 if face in on_every_card(project) else 1)
     return program.relaxed(Watch()).found
-
-
-def usable_papers(project: Project, piece: Piece) -> list[str]:
-    """The papers whose sheets are large enough for the piece."""
-    return [paper for paper in piece.papers if fits(project.paper(paper), piece.size)]
-
-
-def _fixed_prints(project: Project) -> set[str]:
-    """The prints that are on every card whatever is dealt."""
-    fixed = {project.card.paper}
-    fixed |= {piece.papers[0] for piece in project.pieces if piece.needed and not piece.mixed}
-    return {name for name in fixed if project.paper(name).shows_print}
 
 
 @dataclass(frozen=True, slots=True)
 class Deal:
-    """A paper (or None, where a wanted piece is missing) for each layer, a row a card.
+    """A face (or None, where a wanted piece is missing) for each layer, a row a card.
 
-    `different` cards are among them; `most` is proven the most there could be.
+    `different` cards are among them; there could not be more than `most`.
     """
 
     layers: tuple[Layer, ...]
@@ -87,160 +94,190 @@ class Deal:
         return len(set(self.cards))
 
 
-def deal(project: Project, cards: int, cut: Mapping[str, Mapping[str, int]], watch: Watch) -> Deal:
+@dataclass(frozen=True, slots=True)
+class _Dealt:
+    """Cards of some slots: the fixed ones by number, and how many of each kind besides."""
+
+    fixed: Mapping[int, Choice]
+    others: Mapping[Choice, int]
+    most: int
+
+
+CutPieces = Mapping[str, Mapping[str, int]]
+
+
+def deal(project: Project, cards: int, cut: CutPieces, watch: Watch) -> Deal:
     """Deal the pieces `cut` (piece name, then paper, gives how many) to `cards` cards.
 
-    Raises PlanningError when Koenig's condition does not hold.
+    Raises PlanningError when they cannot be dealt so that every rule holds.
     """
-    layers = project.layers()
-    counts = {
-        piece.name: _with_missing(cut.get(piece.name, {}), cards * piece.per_card)
-        for piece in project.pieces
+    return _Dealer(project, cards, cut, watch).deal()
+
+
+@dataclass(frozen=True)
+class _Dealer:
+    project: Project
+    cards: int
+    cut: CutPieces
+    watch: Watch
+
+    def deal(self) -> Deal:
+        found = sections(self.project, {p.name: self._faces_cut(p) for p in self.project.pieces})
+        whole = _as_one(found)
+        choices = self._products(found)
+        if choices is not None:
+            dealt = self._varied(whole, choices)
+        elif whole.ruled:
+            dealt = self._in_sections()
+        else:
+            dealt = self._coloured(whole)
+        held = {number - 1: choice for number, choice in dealt.fixed.items()}
+        order = spread(dealt.others, held, self.cards)
+        layers = self.project.layers()
+        rows = tuple(self._card(layers, whole, choice) for choice in order)
+        return Deal(layers, rows, min(dealt.most, self.cards))
+
+    def _faces_cut(self, piece: Piece) -> Choice:
+        """What the pieces cut may show, papers in the order they were cut."""
+        given = self.cut.get(piece.name, {})
+        faces: list[str | None] = [
+            face.name
+            for paper, count in given.items()
+            if count
+            for face in self.project.paper(paper).faces
+        ]
+        missing = self.cards * piece.per_card > sum(given.values())
+        return (*faces, None) if missing else tuple(faces)
+
+    def _card(self, layers: Sequence[Layer], section: Section, choice: Choice) -> Choice:
+        """What each layer of the card shows, those included that were never open."""
+        shown = {slot.layer: face for slot, face in zip(section.slots, choice, strict=True)}
+        return tuple(shown.get(layer.name, layer.piece.papers[0]) for layer in layers)
+
+    def _products(self, found: Sequence[Section]) -> list[Choice] | None:
+        """Every card there could be, or None when there are too many kinds to list."""
+        listed = []
+        for section in found:
+            choices, all_of_them = section.some_cards(MOST_KINDS_OF_CARD)
+            listed.append(choices)
+            if not all_of_them or math.prod(map(len, listed)) > MOST_KINDS_OF_CARD:
+                return None
+        return [sum(choice, ()) for choice in product(*listed)]
+
+    def _varied(self, section: Section, choices: Sequence[Choice]) -> _Dealt:
+        """The most different cards; the first of a kind earns, the others do not."""
+        program = Program()
+        mixture = mixture_of(self.project, section, choices, self.cards)
+        columns = [(program.column(cost=-1, high=1), program.column()) for _ in choices]
+        placed = mixture.bind(program, self._left_to_deal(program, section), columns)
+        answer = program.solved(self.watch, EFFORT)
+        most = math.floor(-answer.bound + 1e-6) if math.isfinite(answer.bound) else self.cards
+        if not answer.found:
+            program.costs = [0] * len(program.costs)
+            answer = program.solved(self.watch)
+        if not answer.found:
+            raise PlanningError("these pieces cannot be dealt so that every rule of mixing holds")
+        others = {
+            choice: sum(map(answer.whole, counting))
+            for choice, counting in zip(choices, columns, strict=True)
+        }
+        fixed = {}
+        numbers = [held.fixed.card for held in section.held if held.fixed.card <= self.cards]
+        for number, suiting in zip(numbers, placed, strict=True):
+            kind = next(kind for kind, column in suiting.items() if answer.whole(column))
+            fixed[number] = choices[kind]
+            others[choices[kind]] -= 1
+        return _Dealt(fixed, {choice: n for choice, n in others.items() if n}, most)
+
+    def _left_to_deal(
+        self, program: Program, section: Section
+    ) -> Mapping[Use, Mapping[int, float]]:
+        """The pieces of the section's slots as columns, less the spares taken from them."""
+        names = {slot.piece for slot in section.slots}
+        counted: dict[Use, dict[int, float]] = {}
+        for name in sorted(names):
+            for paper, count in self.cut.get(name, {}).items():
+                counted[name, paper] = {program.column(low=count, high=count): 1.0}
+        return set_aside(program, counted, {p.name: p.spare for p in self.project.pieces})
+
+    def _coloured(self, section: Section) -> _Dealt:
+        """Cards by Koenig's construction, where there are too many kinds to choose among."""
+        rows = coloured(section.slots, self._prints(), self._by_face(section), self.cards)
+        return _Dealt({}, Counter(rows), self.cards)
+
+    def _prints(self) -> frozenset[str]:
+        faces = (face for paper in self.project.papers for face in paper.faces)
+        return frozenset(face.name for face in faces if face.shows_print)
+
+    def _by_face(self, section: Section) -> dict[str, dict[str | None, int]]:
+        """How many of each piece show each face, none of them more often than there are cards."""
+        program = Program()
+        columns: dict[str, dict[str | None, int]] = {slot.piece: {} for slot in section.slots}
+        mixed = {slot.piece for slot in section.slots if slot.mixed}
+        limited: dict[str, dict[int, float]] = {}
+        for (piece, paper), terms in self._left_to_deal(program, section).items():
+            showing = {}
+            for face in self.project.paper(paper).faces:
+                column = columns[piece][face.name] = program.column()
+                showing[column] = -1.0
+                if piece in mixed and face.shows_print:
+                    limited.setdefault(face.name, {})[column] = 1.0
+            program.row(0, {**terms, **showing}, 0)
+        for face_name, terms in limited.items():
+            program.row(0, terms, 0 if face_name in section.always else self.cards)
+        answer = program.solved(self.watch)
+        if not answer.found:
+            raise PlanningError("these pieces cannot be dealt without a print twice on a card")
+        counts: dict[str, dict[str | None, int]] = {}
+        slots = Counter(slot.piece for slot in section.slots)
+        for piece, shown in columns.items():
+            counts[piece] = {face: answer.whole(column) for face, column in shown.items()}
+            counts[piece][None] = slots[piece] * self.cards - sum(counts[piece].values())
+        return counts
+
+    def _in_sections(self) -> _Dealt:
+        """Each section dealt by itself, the kinds as the cutting knew them, then joined."""
+        whole = _Dealt({}, {(): self.cards}, 1)
+        for section in sections(self.project):
+            choices, all_of_them = section.some_cards(MOST_KINDS)
+            if section.ruled or all_of_them:
+                whole = _joined(whole, self._varied(section, choices))
+            else:
+                whole = _joined(whole, self._coloured(section))
+        return whole
+
+
+def _as_one(found: Sequence[Section]) -> Section:
+    return Section(
+        tuple(slot for section in found for slot in section.slots),
+        tuple(dict.fromkeys(rule for section in found for rule in section.rules)),
+        tuple(dict.fromkeys(held for section in found for held in section.held)),
+        found[0].always,
+    )
+
+
+def _joined(one: _Dealt, other: _Dealt) -> _Dealt:
+    """Two sections of the same cards put together, in as many different pairs as come easily."""
+    mine, theirs = Counter(one.others), Counter(other.others)
+    fixed = {
+        number: _taken(one.fixed, mine, number) + _taken(other.fixed, theirs, number)
+        for number in sorted({*one.fixed, *other.fixed})
     }
-    _check_counts(project, counts, cards)
-    choices = _choices(project, layers, counts)
-    if choices is None:
-        rows = coloured(project, layers, counts, cards)
-        return Deal(layers, tuple(rows), cards)
-    answer = _variety(layers, choices, counts, cards).solved(watch, EFFORT)
-    if not answer.found:
-        raise PlanningError("these pieces cannot be dealt without a print twice on a card")
-    numbered = [
-        (choice, answer.whole(2 * number) + answer.whole(2 * number + 1))
-        for number, choice in enumerate(choices)
-    ]
-    return Deal(layers, tuple(_spread(numbered)), round(-answer.bound))
+    pairs = Counter[Choice]()
+    for choice, count in mine.most_common():
+        left = count
+        while left:
+            partners = [partner for partner, n in theirs.most_common(left) if n]
+            pairs.update(choice + partner for partner in partners)
+            theirs.subtract(partners)
+            left -= len(partners)
+    return _Dealt(fixed, pairs, one.most * other.most)
 
 
-Counts = Mapping[str, Mapping[str | None, int]]
-
-
-def _with_missing(given: Mapping[str, int], wanted: int) -> dict[str | None, int]:
-    counts: dict[str | None, int] = {paper: count for paper, count in given.items() if count}
-    missing = wanted - sum(given.values())
-    return counts | ({None: missing} if missing else {})
-
-
-def _check_counts(project: Project, counts: Counts, cards: int) -> None:
-    dealt: Counter[str] = Counter()
-    for piece in project.pieces:
-        if piece.mixed:
-            dealt.update({paper: n for paper, n in counts[piece.name].items() if paper})
-    for paper, count in dealt.items():
-        most = 0 if paper in _fixed_prints(project) else cards
-        if project.paper(paper).shows_print and count > most:
-            raise PlanningError(
-                f'{count} pieces are cut from "{paper}", but with {cards} cards and no print '
-                f"twice on any at most {most} can be dealt"
-            )
-
-
-def _choices(project: Project, layers: Sequence[Layer], counts: Counts) -> list[Choice] | None:
-    """Every card there could be, or None when there are too many kinds to list."""
-    prints = {paper.name for paper in project.papers if paper.shows_print}
-    dealt = {layer.name for layer in layers if layer.piece.mixed}
-    found: list[Choice] = [()]
-    for number, layer in enumerate(layers):
-        longer = []
-        for choice in found:
-            shown = {
-                paper
-                for other, paper in zip(layers[:number], choice, strict=True)
-                if paper in prints and (layer.name in dealt or other.name in dealt)
-            }
-            longer += [(*choice, paper) for paper in counts[layer.piece.name] if paper not in shown]
-        if len(longer) > MOST_KINDS_OF_CARD:
-            return None
-        found = longer
-    return found
-
-
-def _variety(
-    layers: Sequence[Layer], choices: Sequence[Choice], counts: Counts, cards: int
-) -> Program:
-    """How many of each card: the first of a kind (even columns) earns, the others do not."""
-    program = Program()
-    uses: dict[tuple[str, str | None], dict[int, float]] = {
-        (name, paper): {} for name, given in counts.items() for paper in given
-    }
-    for choice in choices:
-        pieces = Counter(
-            (layer.piece.name, paper) for layer, paper in zip(layers, choice, strict=True)
-        )
-        for column in (program.column(cost=-1, high=1), program.column()):
-            for use, times in pieces.items():
-                uses[use][column] = times
-    for (name, paper), terms in uses.items():
-        program.row(counts[name][paper], terms, counts[name][paper])
-    program.row(cards, dict.fromkeys(range(len(program.costs)), 1.0), cards)
-    return program
-
-
-def _spread(numbered: Sequence[tuple[Choice, int]]) -> Iterator[Choice]:
-    """The cards in an order that keeps those of one kind apart."""
-    for turn in range(max((count for _, count in numbered), default=0)):
-        for choice, count in numbered:
-            if count > turn:
-                yield choice
-
-
-def coloured(project: Project, layers: Sequence[Layer], counts: Counts, cards: int) -> list[Choice]:
-    """Koenig's own construction: one card a colour, clashes mended along alternating paths."""
-    prints = {paper.name for paper in project.papers if paper.shows_print}
-    pools = {
-        name: [paper for paper, count in given.items() for _ in range(count)]
-        for name, given in counts.items()
-    }
-    colouring = _Colouring(cards, len(layers))
-    for number, layer in enumerate(layers):
-        for piece in range(cards):
-            paper = pools[layer.piece.name].pop()
-            bound = layer.piece.mixed and paper in prints
-            colouring.add(number, (paper, 0) if bound else (paper, 1 + number * cards + piece))
-    return [tuple(end[0] for end in colouring.of_card(card)) for card in range(cards)]
-
-
-_End = tuple[str | None, int]
-
-
-class _Colouring:
-    """Lines from layers to prints, each of a card, no two of one card at one end."""
-
-    def __init__(self, cards: int, layers: int) -> None:
-        self.cards = cards
-        self.layers: list[dict[int, _End]] = [{} for _ in range(layers)]
-        self.ends: dict[_End, dict[int, int]] = {}
-
-    def of_card(self, card: int) -> list[_End]:
-        return [lines[card] for lines in self.layers]
-
-    def add(self, layer: int, end: _End) -> None:
-        """Draw one more line, recolouring a path where the two ends have no free card in common."""
-        at_end = self.ends.setdefault(end, {})
-        here = self._free(self.layers[layer])
-        there = self._free(at_end)
-        if here in at_end:
-            self._swap(end, here, there)
-        self.layers[layer][here] = end
-        at_end[here] = layer
-
-    def _free(self, lines: Mapping[int, object]) -> int:
-        return next(card for card in range(self.cards) if card not in lines)
-
-    def _swap(self, end: _End, here: int, there: int) -> None:
-        """Swap two cards along the path that leaves `end` by `here`; it never comes back."""
-        path = []
-        at_end, card, other = end, here, there
-        while card in self.ends[at_end]:
-            layer = self.ends[at_end][card]
-            path.append((layer, at_end, card))
-            if other not in self.layers[layer]:
-                break
-            at_end = self.layers[layer][other]
-            path.append((layer, at_end, other))
-        for layer, far, old in path:
-            del self.layers[layer][old], self.ends[far][old]
-        for layer, far, old in path:
-            new = there if old == here else here
-            self.layers[layer][new] = far
-            self.ends[far][new] = layer
+def _taken(fixed: Mapping[int, Choice], others: Counter[Choice], number: int) -> Choice:
+    """What the card shows of a section: what is fixed there, else one of the plentiful kind."""
+    if number in fixed:
+        return fixed[number]
+    choice = others.most_common(1)[0][0]
+    others[choice] -= 1
+    return choice

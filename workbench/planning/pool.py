@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from workbench.planning.dealing import hold_to_the_cards
 from workbench.planning.demand import Group, Supply
 from workbench.planning.layout import Chain, Leaf, Node, leaves, marks_of
 from workbench.planning.program import Effort, Program
@@ -51,6 +52,11 @@ class _Sharing:
         self.counts = [pieces_of(root) for root in self.roots]
         for supply in self.group.supplies:
             self._add(supply)
+        kept = {
+            (self.group.items[index].name, supply.paper): {column: 1.0}
+            for (supply, index), column in self.kept.items()
+        }
+        hold_to_the_cards(self.group, self.program, kept)
 
     def _add(self, supply: Supply) -> None:
         given: dict[int, dict[int, float]] = {i: {} for i in self.group.eligible(supply)}
@@ -69,9 +75,6 @@ class _Sharing:
         for index, terms in given.items():
             column = self.kept[supply, index] = self.program.column()
             self.program.row(0, {**terms, column: -1.0})
-        for limited in self.group.limited(supply):
-            terms = {self.kept[supply, index]: 1.0 for index in limited}
-            self.program.row(0, terms, supply.dealt_limit or 0)
 
     def _usable(self, supply: Supply, number: int, root: Node) -> bool:
         source = supply.sources[number]

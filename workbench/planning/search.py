@@ -146,7 +146,8 @@ class GroupSearch:
             replace(item, papers=tuple(dict.fromkeys(papers[paper] for paper in item.papers)))
             for item in self.group.items
         )
-        return replace(self.group, items=items, supplies=tuple(supplies))
+        mixtures = tuple(mixture.renamed(papers) for mixture in self.group.mixtures)
+        return replace(self.group, items=items, supplies=tuple(supplies), mixtures=mixtures)
 
     def _partitions(self) -> Iterator[list[Block]]:
         """Ways to cut papers alike, from all of a kind to each on its own."""
@@ -265,11 +266,13 @@ class GroupSearch:
                 copies=count.pieces[item.name],
                 papers=(supply.paper,),
                 dealt=False,
+                spare=0,
             )
             for item in self.group.items
             if item.name in count.pieces
         )
-        one = replace(self.group, items=items, supplies=(replace(supply, sources=(source,)),))
+        alone = replace(supply, sources=(source,))
+        one = replace(self.group, items=items, supplies=(alone,), mixtures=())
         found = self._solved(
             one, [Block(one.supplies)], Limits(1, marks), ROUGH, MOST_COLUMNS_ALONE
         )

@@ -121,7 +121,7 @@ class CardScreen(ModalScreen[None]):
 
 def letters_of(project: Project) -> dict[str, str]:
     """A letter (or two, after Z) for each paper that some piece is mixed from."""
-    mixed = {name for piece in project.pieces if piece.mixed for name in piece.papers}
+    mixed = {name for piece in project.pieces if project.mixed(piece) for name in piece.papers}
     names = (paper.name for paper in project.papers if paper.name in mixed)
     return dict(zip(names, map(_letter, count()), strict=False))
 

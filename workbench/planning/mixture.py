@@ -1,0 +1,108 @@
+"""How many cards of each kind: what ties the pieces that are cut to the cards they are dealt to."""
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from workbench.craft.project import Project
+from workbench.planning.program import Program
+from workbench.planning.rules import Choice, Section, sections
+
+MOST_KINDS = 3_000
+
+Use = tuple[str, str]
+Cut = Mapping[Use, Mapping[int, float]]
+"""By piece and paper: the columns that cut such pieces, each with how many."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Cards that take the same pieces: how many of each piece from each paper.
+
+    `suits` numbers the fixed cards that may be of this kind.
+    """
+
+    uses: frozenset[tuple[Use, int]]
+    suits: frozenset[int]
+
+
+@dataclass(frozen=True, slots=True)
+class Mixture:
+    """The kinds of card that the rules allow, and the batch that must be made of them."""
+
+    pieces: frozenset[str]
+    cards: int
+    fixed: int
+    kinds: tuple[Kind, ...]
+
+    def renamed(self, papers: Mapping[str, str]) -> "Mixture":
+        """The mixture as if papers of one new name were one paper."""
+        kinds: dict[Kind, None] = {}
+        for kind in self.kinds:
+            uses = Counter[Use]()
+            for (piece, paper), times in kind.uses:
+                uses[piece, papers[paper]] += times
+            kinds[Kind(frozenset(uses.items()), kind.suits)] = None
+        return replace(self, kinds=tuple(kinds))
+
+    def bind(
+        self, program: Program, dealt: Cut, columns: Sequence[Sequence[int]]
+    ) -> list[dict[int, int]]:
+        """Hold what is `dealt` to what the cards take; `columns` count the cards of each kind.
+
+        Gives, for each fixed card, a column for each kind (by number) that it may be.
+        """
+        uses: dict[Use, dict[int, float]] = defaultdict(dict)
+        for kind, counting in zip(self.kinds, columns, strict=True):
+            for use, times in kind.uses:
+                uses[use].update(dict.fromkeys(counting, -times))
+        for use in sorted(uses.keys() | {use for use in dealt if use[0] in self.pieces}):
+            program.row(0, {**uses[use], **dealt.get(use, {})}, 0)
+        program.row(self.cards, {c: 1.0 for counting in columns for c in counting}, self.cards)
+        return self._place_fixed(program, columns)
+
+    def _place_fixed(
+        self, program: Program, columns: Sequence[Sequence[int]]
+    ) -> list[dict[int, int]]:
+        placed: list[dict[int, int]] = [{} for _ in range(self.fixed)]
+        for number, (kind, counting) in enumerate(zip(self.kinds, columns, strict=True)):
+            for fixed in sorted(kind.suits):
+                placed[fixed][number] = program.column(high=1)
+            if kind.suits:
+                taken = {placed[fixed][number]: 1.0 for fixed in kind.suits}
+                program.row(0, {**dict.fromkeys(counting, 1.0), **dict.fromkeys(taken, -1.0)})
+        for suiting in placed:
+            program.row(1, dict.fromkeys(suiting.values(), 1.0), 1)
+        return placed
+
+
+def mixtures(project: Project, cards: int) -> list[Mixture]:
+    """For each section of the card that the maker set rules for, what binds its cutting.
+
+    The others need none: for them Koenig's condition is enough.
+    """
+    found = []
+    for section in sections(project):
+        if section.ruled and section.slots:
+            mixture = mixture_of(project, section, section.some_cards(MOST_KINDS)[0], cards)
+            found.append(replace(mixture, kinds=tuple(dict.fromkeys(mixture.kinds))))
+    return found
+
+
+def mixture_of(
+    project: Project, section: Section, choices: Sequence[Choice], cards: int
+) -> Mixture:
+    """The choices as kinds of card, each of its own, for so many cards."""
+    fixed = [held.fixed for held in section.held if held.fixed.card <= cards]
+
+    def kind(choice: Choice) -> Kind:
+        uses = Counter(
+            (slot.piece, project.paper_of(face).name)
+            for slot, face in zip(section.slots, choice, strict=True)
+            if face is not None
+        )
+        suits = frozenset(n for n, card in enumerate(fixed) if section.fits(choice, card))
+        return Kind(frozenset(uses.items()), suits)
+
+    pieces = frozenset(slot.piece for slot in section.slots)
+    return Mixture(pieces, cards, len(fixed), tuple(map(kind, choices)))

@@ -1,0 +1,272 @@
+"""Which cards there may be: what each layer may show, no print twice, the maker's rules kept."""
+
+import random
+from collections import defaultdict
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import islice
+from typing import NamedTuple
+
+from workbench.craft.mixing import FixedCard, Pair
+from workbench.craft.project import Project
+
+Choice = tuple[str | None, ...]
+
+_SEED = 0
+NO_PRINT_TWICE = "no card shows a print twice"
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """A layer that is left open, and the faces it may show; None where it may be missing."""
+
+    layer: str
+    piece: str
+    faces: Choice
+    mixed: bool
+
+
+class _Card(NamedTuple):
+    """A card as far as it is dealt: its first slots, all it shows, and what it may show yet."""
+
+    slots: Sequence[Slot]
+    choice: Choice
+    seen: Collection[str | None]
+    coming: Collection[str | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """Two faces that never meet on a card."""
+
+    pair: Pair
+
+    @property
+    def words(self) -> str:
+        return f'"{self.pair[0]}" and "{self.pair[1]}" never meet'
+
+    def broken(self, card: _Card) -> bool:
+        return all(face in card.seen for face in self.pair)
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Two faces of which a card shows both or neither."""
+
+    pair: Pair
+
+    @property
+    def words(self) -> str:
+        return f'"{self.pair[0]}" and "{self.pair[1]}" always meet'
+
+    def broken(self, card: _Card) -> bool:
+        seen = [face in card.seen for face in self.pair]
+        possible = [face in card.seen or face in card.coming for face in self.pair]
+        return any(seen) and not all(possible)
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A card fixed by hand."""
+
+    fixed: FixedCard
+
+    @property
+    def words(self) -> str:
+        shows = [f'{layer} of "{face}"' for layer, face in self.fixed.pieces.items()]
+        return f"card {self.fixed.card} has {' and '.join(shows)}"
+
+
+@dataclass(frozen=True, slots=True)
+class NoPrintTwice:
+    """No mixed layer repeats a print; `always` are the faces on every card."""
+
+    prints: frozenset[str]
+    always: frozenset[str]
+
+    @property
+    def words(self) -> str:
+        return NO_PRINT_TWICE
+
+    def broken(self, card: _Card) -> bool:
+        if not card.choice or card.choice[-1] not in self.prints:
+            return False
+        face, slot = card.choice[-1], card.slots[len(card.choice) - 1]
+        if slot.mixed and face in self.always:
+            return True
+        before = zip(card.slots, card.choice[:-1], strict=False)
+        return any(face == shown and (slot.mixed or other.mixed) for other, shown in before)
+
+
+Rule = Apart | Together | NoPrintTwice
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Slots that must be dealt together, and all that rules their cards.
+
+    What one section of a card shows never matters to another. `always` are the faces on every
+    card.
+    """
+
+    slots: tuple[Slot, ...]
+    rules: tuple[Rule, ...]
+    held: tuple[Held, ...]
+    always: frozenset[str]
+
+    @property
+    def ruled(self) -> bool:
+        """Whether the maker set any rule for it."""
+        return bool(self.held) or any(not isinstance(rule, NoPrintTwice) for rule in self.rules)
+
+    def cards(self) -> Iterator[Choice]:
+        """Every card that the rules allow, in an order that never varies."""
+        todo: list[Choice] = [()]
+        coming = [
+            {face for slot in self.slots[at:] for face in slot.faces}
+            for at in range(len(self.slots) + 1)
+        ]
+        while todo:
+            choice = todo.pop()
+            card = _Card(self.slots, choice, self.always.union(choice), coming[len(choice)])
+            if any(rule.broken(card) for rule in self.rules):
+                continue
+            if len(choice) == len(self.slots):
+                yield choice
+            else:
+                todo += [(*choice, face) for face in reversed(self.slots[len(choice)].faces)]
+
+    def holding(self, fixed: FixedCard) -> "Section":
+        """The section with its slots closed to all but what the fixed card shows."""
+        slots = (
+            replace(slot, faces=(fixed.pieces[slot.layer],)) if slot.layer in fixed.pieces else slot
+            for slot in self.slots
+        )
+        return replace(self, slots=tuple(slots))
+
+    def fits(self, choice: Choice, fixed: FixedCard) -> bool:
+        """Whether the fixed card can be this one."""
+        return all(
+            fixed.pieces.get(slot.layer, face) == face
+            for slot, face in zip(self.slots, choice, strict=True)
+        )
+
+    def possible(self) -> bool:
+        """Whether there is any card; the slots with the least choice are filled first."""
+        slots = tuple(sorted(self.slots, key=lambda slot: len(slot.faces)))
+        return next(replace(self, slots=slots).cards(), None) is not None
+
+    def some_cards(self, most: int) -> tuple[list[Choice], bool]:
+        """Every card when there are no more than `most`, else as many, drawn from all over.
+
+        The second value says whether they are all. The fixed cards are always among them.
+        """
+        found = list(islice(self.cards(), most + 1))
+        if len(found) <= most:
+            return found, True
+        spaces = [self, *(self.holding(held.fixed) for held in self.held)]
+        shuffle = random.Random(_SEED).sample
+        drawn: dict[Choice, None] = {}
+        for number in range(most):
+            space = spaces[number % len(spaces)]
+            slots = (replace(s, faces=tuple(shuffle(s.faces, len(s.faces)))) for s in space.slots)
+            drawn.update(dict.fromkeys(islice(replace(space, slots=tuple(slots)).cards(), 1)))
+        return list(drawn), False
+
+
+def sections(
+    project: Project, open_faces: Mapping[str, Sequence[str | None]] | None = None
+) -> list[Section]:
+    """The layers that are left open, in sections. The first has no slots: what every card shows.
+
+    `open_faces` says what each piece may show, where that is less than the project allows.
+    """
+    slots = _slots(project, open_faces)
+    always = on_every_card(project)
+    prints = frozenset(
+        face.name for paper in project.papers for face in paper.faces if face.shows_print
+    )
+    twice = NoPrintTwice(prints, always)
+    pairs: list[Apart | Together] = [
+        *map(Apart, project.mixing.apart),
+        *map(Together, project.mixing.together),
+    ]
+    links = [frozenset({face}) for face in sorted(prints - always)]
+    links += [frozenset(rule.pair) - always for rule in pairs]
+    found = []
+    for numbers in _joined(slots, links):
+        mine = tuple(slots[number] for number in numbers)
+        shown = {face for slot in mine for face in slot.faces}
+        layers = {slot.layer for slot in mine}
+        rules = [rule for rule in pairs if shown.intersection(rule.pair) - always]
+        held = [Held(card) for card in project.mixing.cards if layers & card.pieces.keys()]
+        found.append(Section(mine, (twice, *rules), tuple(held), always))
+    bare = [rule for rule in pairs if not any(rule in section.rules for section in found)]
+    return [Section((), tuple(bare), (), always), *found]
+
+
+def _slots(project: Project, open_faces: Mapping[str, Sequence[str | None]] | None) -> list[Slot]:
+    found = []
+    for layer in project.layers():
+        piece, mixed = layer.piece, project.mixed(layer.piece)
+        if not mixed and piece.needed:
+            continue
+        faces: Sequence[str | None] = project.faces(piece)
+        if not piece.needed:
+            faces = (*faces, None)
+        if open_faces is not None:
+            faces = open_faces[piece.name]
+        found.append(Slot(layer.name, piece.name, tuple(faces), mixed))
+    return found
+
+
+def on_every_card(project: Project) -> frozenset[str]:
+    """The faces that are on every card whatever is dealt."""
+    fixed = [piece for piece in project.pieces if piece.needed and not project.mixed(piece)]
+    return frozenset([project.card.paper, *(piece.papers[0] for piece in fixed)])
+
+
+def _joined(slots: Sequence[Slot], links: Sequence[frozenset[str]]) -> list[list[int]]:
+    """The slots by number in sets, joined where both show a face of one link, or one piece."""
+    by_piece: dict[str, list[int]] = defaultdict(list)
+    for number, slot in enumerate(slots):
+        by_piece[slot.piece].append(number)
+    sets = list(by_piece.values())
+    for link in links:
+        meeting = [
+            numbers
+            for numbers in sets
+            if any(link.intersection(slots[number].faces) for number in numbers)
+        ]
+        if len(meeting) > 1:
+            sets = [numbers for numbers in sets if numbers not in meeting]
+            sets.append(sorted(number for numbers in meeting for number in numbers))
+    return sorted(sets)
+
+
+def conflict(project: Project) -> tuple[str, ...]:
+    """The words of a smallest set of rules that cannot all hold; empty when they can.
+
+    Without any one of them, the others can (a deletion filter).
+    """
+    for section in sections(project):
+        for held in (None, *section.held):
+            clash = _clash(section, held)
+            if clash:
+                return clash
+    return ()
+
+
+def _clash(section: Section, held: Held | None) -> tuple[str, ...]:
+    def possible(rules: Sequence[Rule], holding: Held | None) -> bool:
+        ruled = replace(section, rules=tuple(rules))
+        return (ruled.holding(holding.fixed) if holding else ruled).possible()
+
+    rules = list(section.rules)
+    if possible(rules, held):
+        return ()
+    for rule in section.rules:
+        others = [other for other in rules if other is not rule]
+        if not possible(others, held):
+            rules = others
+    return tuple(rule.words for rule in (*rules, *((held,) if held else ())))
