@@ -41,6 +41,12 @@ def test_a_low_piece_keeps_room_for_its_print() -> None:
     assert any("┌" in line and "●" in line and "┐" in line for line in lines)
 
 
+def test_a_piece_of_two_cells_is_still_made_out() -> None:
+    stamp = Piece("stamp", size("1/4", "1/2"), (NET,))
+    lines = draw_card(replace(HARBOUR, pieces=(stamp,)), None, 40, 20).lines()
+    assert [line[15:17] for line in lines[9:11]] == ["┌┐", "└┘"]
+
+
 def test_the_marked_piece_is_made_out() -> None:
     plain = draw_card(HARBOUR, LAYERS, 40, 20)
     marked = draw_card(HARBOUR, LAYERS, 40, 20, marked="tide")

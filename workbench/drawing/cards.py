@@ -103,7 +103,7 @@ def _draw_layer(canvas: Canvas, box: Box, paper: Paper, *, marked: bool = False)
         for side in _sides(box):
             canvas.fill(side, edge)
         canvas.frame(box, edge)
-    elif box.width > 3:
+    elif box.width > 1:
         _bracket(canvas, box, edge)
 
 

@@ -136,7 +136,8 @@ class PiecesScreen(RoomScreen):
 
 
 def _card_words(card: Card) -> Iterator[str]:
-    yield f"{card.count} cards, fold {FOLD_WORDS[card.fold]}"
+    folded = "flat" if card.fold == "none" else f"folded {FOLD_WORDS[card.fold]}"
+    yield f"{card.count} cards, {folded}"
     yield f"base from {card.paper}"
 
 
