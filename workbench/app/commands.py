@@ -81,11 +81,11 @@ def usable_keys(kept: object) -> dict[str, str]:
     }
 
 
-def key_list() -> Iterator[tuple[str, str, str]]:
-    """Group, keys and help of each command, as the README shows them."""
+def key_list() -> Iterator[str]:
+    """The rows of the table of keys in DEVELOPERS.md."""
     for command in all_commands():
-        keys = (KEY_NAMES.get(key, key) for key in command.keys)
-        yield command.group, " ".join(keys), command.help()
+        keys = " ".join(f"`{KEY_NAMES.get(key, key)}`" for key in command.keys)
+        yield f"| {command.group} | {keys} | `{command.name}` | {command.help()} |"
 
 
 EVERYWHERE = "Everywhere"
