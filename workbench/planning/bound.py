@@ -13,6 +13,7 @@ from workbench.planning.demand import Group, Source, Supply
 from workbench.planning.layout import Chain, Leaf, Node, leaves
 from workbench.planning.program import Answer, Program, rounded_up
 from workbench.planning.raster import Prize, Raster
+from workbench.planning.repertoire import repertoire
 from workbench.planning.watch import Watch
 
 _PRECISION = 10**7
@@ -75,6 +76,20 @@ def dive(group: Group, known: LinearBound, watch: Watch) -> LinearBound:
     return columns.dived(watch)
 
 
+def every_way(group: Group) -> list[Node]:
+    """Every way worth listing to fill each kind of sheet. Raises TooManyError."""
+    found = []
+    columns = _Columns(group, apart=False)
+    most = [item.copies for item in group.items]
+    for kind in columns.kinds:
+        prizes = [
+            Prize(str(index), *columns.size(index, turned=turned), 0, turned)
+            for index, turned in kind.shapes
+        ]
+        found += repertoire(kind.raster, prizes, most)
+    return [_named(group, root) for root in found]
+
+
 @dataclass
 class _Columns:
     group: Group
@@ -109,14 +124,14 @@ class _Columns:
             for index in self.group.eligible(lead)
             for turned in ((False, True) if lead.turns else (False,))
         )
-        sizes = [self._size(index, turned=turned) for index, turned in shapes]
+        sizes = [self.size(index, turned=turned) for index, turned in shapes]
         for number, source in enumerate(lead.sources):
             available = sum(supply.sources[number].available for supply in supplies)
             if available:
                 raster = Raster(source.width, source.height, sizes, self.group.blade)
                 self.kinds.append(Kind(source, available, shapes, cap, raster))
 
-    def _size(self, index: int, *, turned: bool) -> tuple[int, int]:
+    def size(self, index: int, *, turned: bool) -> tuple[int, int]:
         item = self.group.items[index]
         return (item.height, item.width) if turned else (item.width, item.height)
 
@@ -194,7 +209,7 @@ class _Columns:
         penalty = prices.caps[kind.cap] if kind.cap is not None else 0
         prizes = []
         for index, turned in kind.shapes:
-            width, height = self._size(index, turned=turned)
+            width, height = self.size(index, turned=turned)
             worth = prices.items[index] - (penalty if self.group.items[index].dealt else 0)
             prizes.append(Prize(str(index), width, height, max(worth, 0), turned))
         table = kind.raster.values(prizes)

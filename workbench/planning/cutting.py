@@ -100,10 +100,6 @@ class CuttingProgram:
     def limit_sheets(self, most: int) -> None:
         self.program.row(0, dict(self.sheets), most)
 
-    def price(self, costs: dict[int, float]) -> None:
-        """Make these the costs, and every other column free."""
-        self.program.costs = [costs.get(column, 0) for column in range(len(self.program.costs))]
-
     def layouts(self, answer: Answer) -> tuple[Layout, ...]:
         """The answer's sheets, each as a tree, those of one block's papers alike."""
         return tuple(layout for cutter in self._cutters for layout in cutter.layouts(answer))

@@ -2,16 +2,16 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workbench.planning.dealing import hold_to_the_cards
 from workbench.planning.demand import Group, Supply
 from workbench.planning.layout import Chain, Leaf, Node, leaves, marks_of
-from workbench.planning.program import Effort, Program
+from workbench.planning.program import NEARLY, Answer, Effort, Program
 from workbench.planning.trimming import makes
 from workbench.planning.watch import Watch
 
-EFFORT = Effort(nodes=200, checks=200, gap=0.02)
+CUTS_GAP = 0.02
 _WANTED = 1000.0
 
 
@@ -28,15 +28,21 @@ class SheetCount:
     root: Node
 
 
-def shared(
-    group: Group, pool: Sequence[Node], sheets: int, watch: Watch
-) -> list[SheetCount] | None:
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """The sheets found, if any; `impossible` when the pool is proven unable to do it."""
+
+    sheets: list[SheetCount] | None
+    impossible: bool
+
+
+def shared(group: Group, pool: Sequence[Node], sheets: int, watch: Watch, effort: Effort) -> Shared:
     """One entry a sheet: which of the pool's layouts each paper is cut into, and what it keeps.
 
     Each of the pool's layouts may be used on every paper of the same size that serves all its
     pieces. Within `sheets` whole sheets, the fewest cuts; None if the pool cannot do it.
     """
-    return _Sharing(group, pool).solved(sheets, watch)
+    return _Sharing(group, pool).solved(sheets, watch, effort)
 
 
 @dataclass
@@ -65,8 +71,7 @@ class _Sharing:
             for which, root in enumerate(self.roots):
                 if not self._usable(supply, number, root):
                     continue
-                cuts = sum(1 for _ in marks_of(root))
-                column = self.program.column(cost=cuts, high=source.available)
+                column = self.program.column(high=source.available)
                 self.uses[supply, number, which] = column
                 taken[column] = 1.0
                 for index, terms in given.items():
@@ -81,25 +86,43 @@ class _Sharing:
         names = {self.group.items[index].name for index in self.group.eligible(supply)}
         fits = (root.width, root.height) == (source.width, source.height)
         parts = [leaf for leaf in leaves(root) if leaf.item]
-        return fits and makes(self.group.blade, root) and all(
-            leaf.item in names and (supply.turns or not leaf.turned) for leaf in parts
+        return (
+            fits
+            and makes(self.group.blade, root)
+            and all(leaf.item in names and (supply.turns or not leaf.turned) for leaf in parts)
         )
 
-    def solved(self, sheets: int, watch: Watch) -> list[SheetCount] | None:
-        whole = {
-            column: 1.0
-            for (supply, number, _), column in self.uses.items()
-            if supply.sources[number].cost
+    def solved(self, sheets: int, watch: Watch, effort: Effort) -> Shared:
+        self._ask()
+        opened = {
+            column: supply.sources[number].cost for (supply, number, _), column in self.uses.items()
         }
-        self.program.row(0, whole, sheets)
+        self.program.price(opened)
+        fewest = self.program.solved(watch, effort)
+        if not fewest.found or round(fewest.value) > sheets:
+            return Shared(None, fewest.bound > sheets + NEARLY)
+        self.program.row(0, opened, sheets)
+        self.program.price(self._cuts())
+        answer = self.program.solved(watch, replace(effort, gap=CUTS_GAP))
+        return Shared(self._sheets(answer if answer.found else fewest), impossible=False)
+
+    def _ask(self) -> None:
         for index, item in enumerate(self.group.items):
             kept = {column: 1.0 for (_, i), column in self.kept.items() if i == index}
             self.program.row(item.least, kept, item.copies)
-            for column in kept:
-                self.program.costs[column] = -_WANTED if item.least < item.copies else 0
-        answer = self.program.solved(watch, EFFORT)
-        if not answer.found:
-            return None
+
+    def _cuts(self) -> dict[int, float]:
+        """The cuts of every layout, and what outweighs them: a wanted piece kept."""
+        costs: dict[int, float] = {
+            column: sum(1 for _ in marks_of(self.roots[which]))
+            for (_, _, which), column in self.uses.items()
+        }
+        for (_, index), column in self.kept.items():
+            if self.group.items[index].least < self.group.items[index].copies:
+                costs[column] = -_WANTED
+        return costs
+
+    def _sheets(self, answer: Answer) -> list[SheetCount]:
         found: list[SheetCount] = []
         for supply in self.group.supplies:
             left = {

@@ -10,7 +10,7 @@ Verdict = Literal["optimal", "infeasible", "stopped"]
 
 INFINITY = float("inf")
 _SEED = 0
-_NEARLY = 1e-6
+NEARLY = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +68,10 @@ class Program:
     def row(self, low: float, terms: Mapping[int, float], high: float = INFINITY) -> None:
         self.rows.append((low, high, terms))
 
+    def price(self, costs: Mapping[int, float]) -> None:
+        """Make these the costs, and every other column free."""
+        self.costs = [costs.get(column, 0) for column in range(len(self.costs))]
+
     def relaxed(self, watch: Watch) -> Answer:
         """Solve without the demand for whole numbers. Raises Cancelled."""
         return _answer(self, watch, TO_PROOF, whole=False)
@@ -115,7 +119,7 @@ def _solver(watch: Watch, effort: Effort) -> Any:
     solver.setOptionValue("random_seed", _SEED)
     solver.setOptionValue("threads", 1)
     solver.setOptionValue("mip_rel_gap", effort.gap)
-    solver.setOptionValue("mip_abs_gap", _NEARLY)
+    solver.setOptionValue("mip_abs_gap", NEARLY)
 
     if effort.nodes is not None:
         solver.setOptionValue("mip_max_nodes", effort.nodes)
@@ -166,4 +170,4 @@ def rounded_up(value: float) -> int:
     """The least whole number not below `value`, forgiving the solver's last digits."""
     import math
 
-    return math.ceil(value - _NEARLY)
+    return math.ceil(value - NEARLY)

@@ -6,7 +6,7 @@ need be looked at as places to cut. Any number of levels of edge-to-edge cuts is
 
 import bisect
 from collections.abc import Iterable, Sequence
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -84,7 +84,8 @@ class Raster:
         import numpy as np
 
         xs, ys = np.array(self.xs[i:])[:, None], np.array(self.ys[j:])[None, :]
-        width, height, longest, rule = prize.width, prize.height, *astuple(self.blade)
+        width, height = prize.width, prize.height
+        longest, rule = self.blade.longest, self.blade.rule
         as_wide, as_high = xs == width, ys == height
         wide_first = (as_wide | (ys <= longest)) & (as_high | (width <= longest))
         high_first = (as_high | (xs <= longest)) & (as_wide | (height <= longest))

@@ -7,19 +7,22 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
 
-from workbench.planning.bound import LinearBound, dive, linear_bound
+from workbench.planning.bound import LinearBound, dive, every_way, linear_bound
 from workbench.planning.cutting import Block, CuttingProgram
 from workbench.planning.demand import Group, Source, Supply
 from workbench.planning.layout import Layout, Node, leaves, marks_of
 from workbench.planning.network import Reach, TooLargeError
-from workbench.planning.pool import SheetCount, shared
+from workbench.planning.pool import Shared, SheetCount, shared
 from workbench.planning.program import Effort
+from workbench.planning.repertoire import TooManyError
 from workbench.planning.watch import Watch
 
 ROWS = Reach(levels=3, leftovers=False, most=6_000)
-DEEPER = Reach(levels=6, leftovers=True, most=2_500)
+DEEPER = Reach(levels=6, leftovers=True, most=1_200)
 EFFORT = Effort(nodes=40, checks=120)
 ROUGH = Effort(nodes=10, checks=40, gap=0.02)
+ROUGH_SHARE = Effort(nodes=500, checks=200)
+EXACT = Effort(nodes=2_000, checks=1_000)
 MOST_COLUMNS = 8_000
 MOST_COLUMNS_APART = 1_400
 MOST_COLUMNS_ALONE = 1_200
@@ -80,20 +83,46 @@ class GroupSearch:
             for supply in self.group.supplies
             for source in supply.sources
         )
+        fewest = bound
         for sheets in range(bound, on_hand + 1):
             layouts = self.layouts(sheets)
+            if layouts is None:
+                exact = self._exact(sheets)
+                layouts = self._cut_out(exact.sheets, None) if exact else None
+                if exact and exact.impossible and fewest == sheets:
+                    fewest += 1
             if layouts is not None:
-                return Cutting(layouts, bound)
+                return Cutting(layouts, fewest)
         raise ShortError
+
+    def _exact(self, sheets: int) -> Shared | None:
+        """Whether `sheets` can do at all, by every way to fill one; None if those are too many."""
+        if self.repertoires is None:
+            return None
+        self.watch.stage("making sure that fewer sheets cannot do")
+        return shared(self.group, self.repertoires, sheets, self.watch, EXACT)
+
+    @cached_property
+    def repertoires(self) -> list[Node] | None:
+        try:
+            return every_way(self.group)
+        except TooManyError:
+            return None
 
     def layouts(self, sheets: int, marks: Collection[int] | None = None) -> Layouts | None:
         """The layouts found with the fewest strokes within `sheets`, setting only `marks`."""
+        if self.free and len(self.merged.supplies) < len(self.group.supplies):
+            alone = replace(self, group=self.merged).layouts(sheets, marks)
+            return None if alone is None else self._spread(alone)
         self.watch.stage("looking for the fewest cuts")
-        for reach in (ROWS, DEEPER):
-            limits = Limits(sheets, marks, reach)
-            found = [layouts for layouts in self._whole(limits) if layouts is not None]
-            if found:
-                return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
+        found = [
+            layouts
+            for reach in (ROWS, DEEPER)
+            for layouts in self._whole(Limits(sheets, marks, reach))
+            if layouts is not None
+        ]
+        if found:
+            return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
         if marks is None:
             return self._pooled((), Limits(sheets, marks))
         return None
@@ -117,12 +146,40 @@ class GroupSearch:
                 return
 
     @cached_property
+    def free(self) -> bool:
+        """Whether no print is limited, so that a sheet may be of any paper like its own."""
+        return not any(self.group.limited(supply) for supply in self.group.supplies)
+
+    def _spread(self, layouts: Layouts) -> Layouts:
+        """Layouts of merged papers given out to those papers in turn, as far as each is stocked."""
+        left = {
+            (s.paper, n): source.available
+            for s in self.group.supplies
+            for n, source in enumerate(s.sources)
+        }
+        given: Counter[str] = Counter()
+        found = []
+        for layout in layouts:
+            able = [
+                (given[supply.paper], place, n, supply)
+                for place, supply in enumerate(self.alike[self._kind(layout.paper)])
+                for n, source in enumerate(supply.sources)
+                if left[supply.paper, n] and _same(source, layout.source)
+            ]
+            _, _, n, supply = min(able, key=lambda entry: entry[:3])
+            left[supply.paper, n] -= 1
+            given[supply.paper] += 1
+            found.append(replace(layout, paper=supply.paper, source=supply.sources[n]))
+        return tuple(found)
+
+    @cached_property
     def alike(self) -> list[list[Supply]]:
         """The supplies in sets that can stand for one another, the best stocked first."""
         sets: dict[tuple[object, ...], list[Supply]] = defaultdict(list)
         for supply in self.group.supplies:
             sizes = tuple((s.width, s.height, s.offcut, s.cost) for s in supply.sources)
-            traits = (supply.turns, self.group.eligible(supply), supply.dealt_limit)
+            limit = supply.dealt_limit if self.group.limited(supply) else None
+            traits = (supply.turns, self.group.eligible(supply), limit, self.stack[supply.paper])
             sets[sizes, traits].append(supply)
         return [
             sorted(supplies, key=lambda supply: -supply.sheet.available)
@@ -174,12 +231,14 @@ class GroupSearch:
         cutting.limit_sheets(limits.sheets)
         wanted = cutting.wanted()
         if wanted:
-            cutting.price({column: -copies for column, copies in wanted.items()})
+            cutting.program.price({column: -copies for column, copies in wanted.items()})
             fitted = cutting.program.solved(self.watch, effort)
             if not fitted.found:
                 return None
             cutting.program.row(-round(fitted.value), wanted)
-        cutting.price({column: self._weight(copies) for column, copies in cutting.cuts.items()})
+        cutting.program.price(
+            {column: self._weight(copies) for column, copies in cutting.cuts.items()}
+        )
         if cutting.program.relaxed(self.watch).verdict == "infeasible":
             return None
         answer = cutting.program.solved(self.watch, effort)
@@ -199,11 +258,16 @@ class GroupSearch:
 
     def _pooled(self, merged: Layouts, limits: Limits) -> Layouts | None:
         """The merged group's layouts, and the bound's, shared among the papers themselves."""
-        counts = None
         for known in self._pools(merged, limits):
-            counts = shared(self.group, known, limits.sheets, self.watch)
-            if counts is not None:
-                break
+            found = shared(self.group, known, limits.sheets, self.watch, ROUGH_SHARE)
+            if found.sheets is not None:
+                return self._cut_out(found.sheets, limits.marks)
+        return None
+
+    def _cut_out(
+        self, counts: Sequence[SheetCount] | None, marks: Collection[int] | None
+    ) -> Layouts | None:
+        """Each sheet's pieces cut by as few cuts as can be; like sheets alike."""
         if counts is None:
             return None
         tidied: dict[object, Layout] = {}
@@ -211,7 +275,7 @@ class GroupSearch:
         for count in counts:
             key = (self._kind(count.paper), count.source, tuple(sorted(count.pieces.items())))
             if key not in tidied:
-                tidied[key] = self._tidied(count, limits.marks)
+                tidied[key] = self._tidied(count, marks)
             found.append(replace(tidied[key], paper=count.paper))
         return tuple(found)
 
@@ -290,6 +354,10 @@ def settled(group: Group, layouts: Layouts) -> Group:
     cut = Counter(leaf.item for layout in layouts for leaf in leaves(layout.root))
     items = (replace(item, least=cut[item.name], copies=cut[item.name]) for item in group.items)
     return replace(group, items=tuple(item for item in items if item.copies))
+
+
+def _same(one: Source, other: Source) -> bool:
+    return replace(one, available=0) == replace(other, available=0)
 
 
 def _at_most(source: Source, sheets: int) -> Source:
