@@ -76,6 +76,17 @@ def dive(group: Group, known: LinearBound, watch: Watch) -> LinearBound:
     return columns.dived(watch)
 
 
+def for_the_rest(
+    group: Group, known: LinearBound, done: Mapping[str, int], watch: Watch
+) -> LinearBound:
+    """More patterns, priced for what is left once `done` of each item are had. Raises Cancelled."""
+    columns = _Columns(group, apart=False)
+    columns.patterns = list(known.patterns)
+    columns.due = [max(0, item.least - done.get(item.name, 0)) for item in group.items]
+    columns.bounded(watch, to_the_end=True)
+    return LinearBound(None, columns.patterns)
+
+
 def every_way(group: Group) -> list[Node]:
     """Every way worth listing to fill each kind of sheet. Raises TooManyError."""
     found = []
@@ -137,7 +148,7 @@ class _Columns:
 
     def dived(self, watch: Watch) -> LinearBound:
         while any(self.due):
-            if self.bounded(watch).sheets is None:
+            if self.bounded(watch, to_the_end=True).sheets is None:
                 break
             settled = Counter({which: int(use) for which, use in enumerate(self._uses())})
             if not any(settled.values()):
@@ -154,7 +165,8 @@ class _Columns:
         for index, count in pattern.counts.items():
             self.due[index] = max(0, self.due[index] - times * count)
 
-    def bounded(self, watch: Watch) -> LinearBound:
+    def bounded(self, watch: Watch, *, to_the_end: bool = False) -> LinearBound:
+        """Price patterns until the bound stands or, `to_the_end`, until none is worth adding."""
         best = 0
         for _ in range(_MOST_ROUNDS):
             watch.stage("finding how few sheets are possible")
@@ -169,7 +181,8 @@ class _Columns:
                 )
                 if value > kind.source.cost * _PRECISION + limit + len(self.group.items)
             ]
-            if not fresh or best >= rounded_up(answer.value):
+            stands = best >= rounded_up(answer.value)
+            if not fresh or (stands and not to_the_end):
                 return LinearBound(None if self._lacks(answer) else best, self.patterns)
             self.patterns += fresh
         return LinearBound(best, self.patterns)

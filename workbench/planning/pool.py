@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from workbench.planning.dealing import hold_to_the_cards
 from workbench.planning.demand import Group, Supply
 from workbench.planning.layout import Chain, Leaf, Node, leaves, marks_of
-from workbench.planning.program import NEARLY, Answer, Effort, Program
+from workbench.planning.program import INFINITY, NEARLY, Answer, Effort, Program
 from workbench.planning.trimming import makes
 from workbench.planning.watch import Watch
 
@@ -30,17 +30,24 @@ class SheetCount:
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """The sheets found, if any; `impossible` when the pool is proven unable to do it."""
+    """The best sharing found: one entry a sheet or offcut (none if nothing was found).
 
-    sheets: list[SheetCount] | None
-    impossible: bool
+    `opened` whole sheets are among them; with this pool fewer than `fewest` are impossible.
+    """
+
+    sheets: list[SheetCount]
+    opened: float
+    fewest: float
+
+    def within(self, sheets: int) -> bool:
+        return self.opened <= sheets
 
 
 def shared(group: Group, pool: Sequence[Node], sheets: int, watch: Watch, effort: Effort) -> Shared:
     """One entry a sheet: which of the pool's layouts each paper is cut into, and what it keeps.
 
     Each of the pool's layouts may be used on every paper of the same size that serves all its
-    pieces. Within `sheets` whole sheets, the fewest cuts; None if the pool cannot do it.
+    pieces. The fewest whole sheets; where those are no more than `sheets`, the fewest cuts.
     """
     return _Sharing(group, pool).solved(sheets, watch, effort)
 
@@ -99,12 +106,14 @@ class _Sharing:
         }
         self.program.price(opened)
         fewest = self.program.solved(watch, effort)
-        if not fewest.found or round(fewest.value) > sheets:
-            return Shared(None, fewest.bound > sheets + NEARLY)
+        if not fewest.found:
+            return Shared([], INFINITY, fewest.bound - NEARLY)
+        if round(fewest.value) > sheets:
+            return Shared(self._sheets(fewest), round(fewest.value), fewest.bound - NEARLY)
         self.program.row(0, opened, sheets)
         self.program.price(self._cuts())
         answer = self.program.solved(watch, replace(effort, gap=CUTS_GAP))
-        return Shared(self._sheets(answer if answer.found else fewest), impossible=False)
+        return Shared(self._sheets(answer if answer.found else fewest), sheets, 0)
 
     def _ask(self) -> None:
         for index, item in enumerate(self.group.items):

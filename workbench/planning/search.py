@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
 
-from workbench.planning.bound import LinearBound, dive, every_way, linear_bound
+from workbench.planning.bound import LinearBound, dive, every_way, for_the_rest, linear_bound
 from workbench.planning.cutting import Block, CuttingProgram
 from workbench.planning.demand import Group, Source, Supply
 from workbench.planning.layout import Layout, Node, leaves, marks_of
@@ -23,6 +23,7 @@ EFFORT = Effort(nodes=40, checks=120)
 ROUGH = Effort(nodes=10, checks=40, gap=0.02)
 ROUGH_SHARE = Effort(nodes=500, checks=200)
 EXACT = Effort(nodes=2_000, checks=1_000)
+WORST_SHEETS = (6, 12, 24)
 MOST_COLUMNS = 8_000
 MOST_COLUMNS_APART = 1_400
 MOST_COLUMNS_ALONE = 1_200
@@ -88,8 +89,8 @@ class GroupSearch:
             layouts = self.layouts(sheets)
             if layouts is None:
                 exact = self._exact(sheets)
-                layouts = self._cut_out(exact.sheets, None) if exact else None
-                if exact and exact.impossible and fewest == sheets:
+                layouts = self._cut_out(exact, sheets, None) if exact else None
+                if exact and exact.fewest > sheets and fewest == sheets:
                     fewest += 1
             if layouts is not None:
                 return Cutting(layouts, fewest)
@@ -258,26 +259,30 @@ class GroupSearch:
 
     def _pooled(self, merged: Layouts, limits: Limits) -> Layouts | None:
         """The merged group's layouts, and the bound's, shared among the papers themselves."""
-        for known in self._pools(merged, limits):
-            found = shared(self.group, known, limits.sheets, self.watch, ROUGH_SHARE)
-            if found.sheets is not None:
-                return self._cut_out(found.sheets, limits.marks)
-        return None
+        known = [layout.root for layout in merged]
+        if limits.marks is None:
+            known += self._priced(limits.sheets)
+        found = shared(self.group, known, limits.sheets, self.watch, ROUGH_SHARE)
+        if limits.marks is None:
+            for more in self._priced_again(found):
+                if found.within(limits.sheets):
+                    break
+                known += more
+                found = shared(self.group, known, limits.sheets, self.watch, ROUGH_SHARE)
+        return self._cut_out(found, limits.sheets, limits.marks)
 
-    def _cut_out(
-        self, counts: Sequence[SheetCount] | None, marks: Collection[int] | None
-    ) -> Layouts | None:
+    def _cut_out(self, found: Shared, most: int, marks: Collection[int] | None) -> Layouts | None:
         """Each sheet's pieces cut by as few cuts as can be; like sheets alike."""
-        if counts is None:
+        if not found.within(most):
             return None
         tidied: dict[object, Layout] = {}
-        found: list[Layout] = []
-        for count in counts:
+        layouts: list[Layout] = []
+        for count in found.sheets:
             key = (self._kind(count.paper), count.source, tuple(sorted(count.pieces.items())))
             if key not in tidied:
                 tidied[key] = self._tidied(count, marks)
-            found.append(replace(tidied[key], paper=count.paper))
-        return tuple(found)
+            layouts.append(replace(tidied[key], paper=count.paper))
+        return tuple(layouts)
 
     def _evenly_stocked(self, sheets: int) -> Group:
         """The group with just `sheets` sheets to be had, spread over its papers."""
@@ -295,18 +300,28 @@ class GroupSearch:
         )
         return replace(self.group, supplies=tuple(supplies))
 
-    def _pools(self, merged: Layouts, limits: Limits) -> Iterator[list[Node]]:
-        """Layouts to share among the papers, more each time."""
-        known = [layout.root for layout in merged]
-        if limits.marks is not None:
-            yield known
-            return
-        known += self.bound.roots(self.group)
+    def _priced(self, sheets: int) -> list[Node]:
+        """The bound's layouts, and those that suit each paper's own share of the sheets."""
+        known = self.bound.roots(self.group)
         if len(self.merged.supplies) < len(self.group.supplies):
-            even = self._evenly_stocked(limits.sheets)
+            even = self._evenly_stocked(sheets)
             known += linear_bound(even, self.watch, apart=True).roots(even)
-        yield known
-        yield known + self.dived.roots(self.group)
+        return known
+
+    def _priced_again(self, found: Shared) -> Iterator[list[Node]]:
+        """More layouts, for the sheets that the best cutting so far fills worst."""
+        yield self.dived.roots(self.group)
+        for worst in WORST_SHEETS:
+            filled = sorted(found.sheets, key=self._area, reverse=True)
+            done: Counter[str] = Counter()
+            for sheet in filled[:-worst]:
+                done.update(sheet.pieces)
+            more = for_the_rest(self.group, self.dived, done, self.watch)
+            yield more.roots(self.group)
+
+    def _area(self, sheet: SheetCount) -> int:
+        area = {item.name: item.width * item.height for item in self.group.items}
+        return sum(area[name] * count for name, count in sheet.pieces.items())
 
     @cached_property
     def dived(self) -> LinearBound:
