@@ -53,6 +53,10 @@ def _changed(kind: str, old: str, new: str, *says: str) -> BadFile:
     return BadFile(kind, GOOD.replace(old, new).encode(), says)
 
 
+def _with(kind: str, more: str, *says: str) -> BadFile:
+    return BadFile(kind, f"{GOOD}\n{more}".encode(), says)
+
+
 PANEL = 'pieces[1] "panel"'
 BAD_FILES = (
     BadFile("empty", b"", ("empty", "title")),
@@ -129,4 +133,85 @@ BAD_FILES = (
     _changed("glued to nothing", "round = {", 'on = "flap"\nround = {', '"panel", on', '"card"'),
     _changed("too round", 'radius = "1/4"', "radius = 3", '"panel", round', "smaller"),
     _changed("larger than its sheet", '[4, "5 1/4"]', "[4, 14]", '"panel", size', "larger"),
+    _changed("a back of no name", "sheets = 1\n", 'back = { print = "dot" }\n', "back, name"),
+    _changed(
+        "a back named twice",
+        "sheets = 1\n",
+        'back = { name = "cream card" }\n',
+        '"cream card"',
+        "twice",
+    ),
+    _changed(
+        "a back of a colour by name",
+        "sheets = 1\n",
+        'back = { name = "moth", colours = ["teal"] }\n',
+        'back "moth"',
+        "#2f6f8f",
+    ),
+    _changed("half a spare", 'from = ["moth dot"]', "spare = 0.5", PANEL, "spare", "whole"),
+    _changed(
+        "a spare too few", "round = {", "spare = -1\nround = {", '"panel", spare', "from 0 to"
+    ),
+    _changed(
+        "a spare where it fits",
+        "round = {",
+        "spare = 1\nneeded = false\nround = {",
+        '"panel", spare',
+        "needed",
+    ),
+    _with("an unknown rule", "[mixing]\nnear = []", "mixing", '"near"', "apart, together"),
+    _with("a rule of one", '[mixing]\napart = [["moth dot"]]', "apart[1]", "2 values, not 1"),
+    _with(
+        "a rule of a paper unheard of",
+        '[mixing]\napart = [["moth dot", "kite"]]',
+        "mixing, apart",
+        '"kite"',
+        '"cream card"',
+    ),
+    _with(
+        "a rule of one paper twice",
+        '[mixing]\ntogether = [["moth dot", "moth dot"]]',
+        "mixing, together",
+        "two papers",
+    ),
+    _with(
+        "a rule twice",
+        '[mixing]\napart = [["moth dot", "cream card"], ["cream card", "moth dot"]]',
+        "mixing, apart",
+        "twice",
+    ),
+    _with("a card without number", "[[mixing.cards]]\nshows = {}", "cards[1], number", "missing"),
+    _with("a card of nothing", "[[mixing.cards]]\nnumber = 1\nshows = {}", "card 1", "nothing"),
+    _with(
+        "a card beyond the last",
+        '[[mixing.cards]]\nnumber = 5\nshows = { panel = "moth dot" }',
+        "mixing, card 5",
+        "from 1 to 4",
+    ),
+    _with(
+        "a card fixed twice",
+        '[[mixing.cards]]\nnumber = 1\nshows = { panel = "moth dot" }\n' * 2,
+        "mixing, card 1",
+        "twice",
+    ),
+    _with(
+        "a card of a piece unheard of",
+        '[[mixing.cards]]\nnumber = 1\nshows = { flap = "moth dot" }',
+        "mixing, card 1",
+        '"flap"',
+        '"panel"',
+    ),
+    _with(
+        "a card of a paper not mixed in",
+        '[[mixing.cards]]\nnumber = 1\nshows = { panel = "cream card" }',
+        "mixing, card 1",
+        '"cream card"',
+        '"moth dot"',
+    ),
+    _with(
+        "a card that shows a number",
+        "[[mixing.cards]]\nnumber = 1\nshows = { panel = 3 }",
+        "mixing, cards[1], shows",
+        "text in quotes",
+    ),
 )

@@ -1,14 +1,17 @@
 """Random projects and plans for the laws of the store."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from fractions import Fraction
+from itertools import combinations, zip_longest
 from typing import Any, get_args
 
 from hypothesis import strategies as st
 
 from workbench.craft.card import ACROSS, CORNERS, FOLDS, RESERVED, UP, Card, Piece, Place, Rounding
 from workbench.craft.faults import LONGEST_NAME
-from workbench.craft.paper import EDGES, KINDS, RUNS, Offcut, Paper, Size, Strip
+from workbench.craft.mixing import FixedCard, Mixing, Pair
+from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.measure.length import UNITS, ZERO, Length
 from workbench.planning.plan import (
@@ -50,8 +53,8 @@ def sizes(most_mm: int, least_mm: int = 1) -> st.SearchStrategy[Size]:
     return st.builds(Size, lengths(most_mm, least_mm), lengths(most_mm, least_mm))
 
 
-def _papers(names: list[str]) -> st.SearchStrategy[tuple[Paper, ...]]:
-    colours = st.from_regex(r"#[0-9a-fA-F]{6}", fullmatch=True)
+def _papers(names: list[str], backs: list[str]) -> st.SearchStrategy[tuple[Paper, ...]]:
+    colours = st.lists(st.from_regex(r"#[0-9a-fA-F]{6}", fullmatch=True), max_size=3).map(tuple)
     return st.tuples(
         *(
             st.builds(
@@ -61,13 +64,16 @@ def _papers(names: list[str]) -> st.SearchStrategy[tuple[Paper, ...]]:
                 size=sizes(700, 350),
                 sheets=st.integers(0, 100),
                 print=NAMES,
-                colours=st.lists(colours, max_size=3).map(tuple),
+                colours=colours,
                 run=st.sampled_from(RUNS),
                 weight=st.sampled_from([None, "300 gsm", "110 lb cover", "65lb Cover"]),
                 thickness=st.sampled_from([None, "14 pt", "0.36 mm", "0.014 in"]),
                 strip=st.none() | st.builds(Strip, st.sampled_from(EDGES), lengths(50)),
+                back=st.none()
+                if back is None
+                else st.builds(Back, st.just(back), NAMES, colours, st.sampled_from(RUNS)),
             )
-            for name in names
+            for name, back in zip_longest(names, backs)
         )
     )
 
@@ -82,8 +88,29 @@ def _roundings(size: Size) -> st.SearchStrategy[Rounding | None]:
 
 
 @st.composite
+def _mixings(draw: Callable[[st.SearchStrategy[Any]], Any], project: Project) -> Mixing:
+    """Rules that name what is there; whether they can all hold is another matter."""
+    faces = [face.name for paper in project.papers for face in paper.faces]
+
+    def pairs() -> tuple[Pair, ...]:
+        every = list(combinations(faces, 2))
+        chosen = st.lists(st.sampled_from(every), max_size=3, unique=True) if every else st.just([])
+        return tuple(draw(chosen))
+
+    cards = []
+    layers = {layer.name: project.faces(layer.piece) for layer in project.layers()}
+    if layers:
+        shows = st.dictionaries(st.sampled_from(list(layers)), st.none(), min_size=1, max_size=3)
+        for number in draw(st.sets(st.integers(1, project.card.count), max_size=2)):
+            fixed = {layer: draw(st.sampled_from(layers[layer])) for layer in draw(shows)}
+            cards.append(FixedCard(number, fixed))
+    return Mixing(pairs(), pairs(), tuple(cards))
+
+
+@st.composite
 def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
-    paper_names = draw(st.lists(NAMES, min_size=1, max_size=4, unique=True))
+    names = draw(st.lists(NAMES, min_size=1, max_size=6, unique=True))
+    paper_names, backs = names[:4], names[4:]
     # No name of a piece ends in a number, which might be the name of another's second layer.
     piece_names = draw(
         st.lists(NAMES.filter(lambda name: not name[-1].isdigit()), max_size=5, unique=True)
@@ -103,22 +130,24 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
                 ),
                 rounding=draw(_roundings(size)),
                 per_card=draw(st.integers(1, 3)),
-                needed=draw(st.booleans()),
+                needed=(needed := draw(st.booleans())),
+                spare=draw(st.integers(0, 9)) if needed else 0,
                 on=draw(st.sampled_from(["card", "inside", *(one.name for one in pieces)])),
             )
         )
-    return Project(
+    project = Project(
         title=draw(NAMES),
         units=draw(st.sampled_from(UNITS)),
         card=Card(
             draw(sizes(150)), draw(st.sampled_from(FOLDS)), draw(paper), draw(st.integers(1, 500))
         ),
-        papers=draw(_papers(paper_names)),
+        papers=draw(_papers(paper_names, backs)),
         pieces=tuple(pieces),
         offcuts=tuple(
             draw(st.lists(st.builds(Offcut, paper, sizes(300), st.integers(1, 9)), max_size=3))
         ),
     )
+    return replace(project, mixing=draw(_mixings(project)))
 
 
 @st.composite

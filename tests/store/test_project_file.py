@@ -11,7 +11,8 @@ from hypothesis import given
 from tests.store.bad_files import BAD_FILES, GOOD, BadFile
 from tests.store.strategies import projects
 from workbench.craft.card import Place
-from workbench.craft.paper import Offcut, Size
+from workbench.craft.mixing import FixedCard, Mixing
+from workbench.craft.paper import Back, Offcut, Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length
 from workbench.store.faults import ProjectFileError
@@ -69,6 +70,32 @@ def test_offcuts_are_kept() -> None:
     assert project_from_text(text, "it").offcuts == (
         Offcut("moth dot", Size(mm(75), inches("7/2")), 2),
     )
+
+
+RULED = """\
+
+[mixing]
+apart = [["cream card", "moth back"]]
+together = [["moth dot", "moth back"]]
+
+[[mixing.cards]]
+number = 2
+shows = { panel = "moth back", "panel 2" = "moth dot" }
+"""
+
+
+def test_backs_spares_and_rules_are_kept_and_written_as_by_hand() -> None:
+    back = 'back = { name = "moth back", print = "dot", run = "up" }\n'
+    text = GOOD.replace("\n[[pieces]]", back + "\n[[pieces]]") + "per_card = 2\nspare = 1\n" + RULED
+    project = project_from_text(text, "it")
+    assert project.paper("moth dot").back == Back("moth back", "dot", (), "up")
+    assert project.piece("panel").spare == 1
+    assert project.mixing == Mixing(
+        (("cream card", "moth back"),),
+        (("moth dot", "moth back"),),
+        (FixedCard(2, {"panel": "moth back", "panel 2": "moth dot"}),),
+    )
+    assert project_text(project) == text
 
 
 def test_a_decimal_is_what_it_says_and_not_its_binary_neighbour() -> None:

@@ -10,7 +10,7 @@ from typing import TypeVar
 from workbench.craft.card import Piece
 from workbench.craft.faults import CraftError
 from workbench.craft.paper import Offcut, Paper
-from workbench.craft.project import Project
+from workbench.craft.project import Project, layer_names
 
 _Thing = TypeVar("_Thing")
 
@@ -24,7 +24,10 @@ def with_paper(project: Project, paper: Paper, replacing: str | None = None) -> 
     if replacing is None:
         return replace(project, papers=(*project.papers, paper))
     at = project.papers.index(project.paper(replacing))
+    old = project.papers[at]
     new = {replacing: paper.name}
+    if old.back and paper.back:
+        new[old.back.name] = paper.back.name
     return replace(
         project,
         papers=_put(project.papers, at, paper),
@@ -36,6 +39,7 @@ def with_paper(project: Project, paper: Paper, replacing: str | None = None) -> 
         offcuts=tuple(
             replace(offcut, paper=new.get(offcut.paper, offcut.paper)) for offcut in project.offcuts
         ),
+        mixing=project.mixing.renamed(faces=new),
     )
 
 
@@ -74,8 +78,11 @@ def with_piece(
         return replace(project, pieces=(*pieces[:at], piece, *pieces[at:]))
     new = {replacing: piece.name}
     changed = _put(pieces, _layer_of(project, replacing), piece)
+    layers = zip(layer_names(project.piece(replacing)), layer_names(piece), strict=False)
     return replace(
-        project, pieces=tuple(replace(each, on=new.get(each.on, each.on)) for each in changed)
+        project,
+        pieces=tuple(replace(each, on=new.get(each.on, each.on)) for each in changed),
+        mixing=project.mixing.renamed(layers=dict(layers)),
     )
 
 

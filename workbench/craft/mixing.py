@@ -12,10 +12,10 @@ _NOTHING: Mapping[str, str] = {}
 
 @dataclass(frozen=True, slots=True)
 class FixedCard:
-    """What some layers of card number `card` show, by layer; the rest is dealt around it."""
+    """What some layers of one card show, by layer; the rest is dealt around it."""
 
-    card: int
-    pieces: Mapping[str, str]
+    number: int
+    shows: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +43,9 @@ class Mixing:
             tuple(
                 replace(
                     fixed,
-                    pieces={
+                    shows={
                         layers.get(layer, layer): faces.get(face, face)
-                        for layer, face in fixed.pieces.items()
+                        for layer, face in fixed.shows.items()
                     },
                 )
                 for fixed in self.cards
@@ -62,19 +62,19 @@ def check_mixing(
     """Refuse rules that name what is not there; `layers` says what each layer may show."""
     _check_pairs(mixing.apart, "mixing, apart", faces)
     _check_pairs(mixing.together, "mixing, together", faces)
-    numbers = [fixed.card for fixed in mixing.cards]
+    numbers = [fixed.number for fixed in mixing.cards]
     for fixed in mixing.cards:
-        place = f"mixing, card {fixed.card}"
-        if not 1 <= fixed.card <= cards:
+        place = f"mixing, card {fixed.number}"
+        if not 1 <= fixed.number <= cards:
             raise CraftError(place, "there is no such card", f"give a number from 1 to {cards}")
-        if numbers.count(fixed.card) > 1:
+        if numbers.count(fixed.number) > 1:
             raise CraftError(place, "it is fixed twice", "join the two")
-        if not fixed.pieces:
+        if not fixed.shows:
             raise CraftError(
-                place, "it fixes no piece", 'say what it shows, as in pieces = { panel = "..." }'
+                place, "it shows nothing", 'say what it shows, as in shows = { panel = "..." }'
             )
-        for layer, face in fixed.pieces.items():
-            _check_known(layer, layers, f"{place}, pieces", "layer")
+        for layer, face in fixed.shows.items():
+            _check_known(layer, layers, f"{place}, shows", "piece")
             _check_known(face, layers[layer], f'{place}, "{layer}"', "paper it can be cut from")
 
 

@@ -182,7 +182,7 @@ class _Dealer:
             for choice, counting in zip(choices, columns, strict=True)
         }
         fixed = {}
-        numbers = [held.fixed.card for held in section.held if held.fixed.card <= self.cards]
+        numbers = [held.fixed.number for held in section.held if held.fixed.number <= self.cards]
         for number, suiting in zip(numbers, placed, strict=True):
             kind = next(kind for kind, column in suiting.items() if answer.whole(column))
             fixed[number] = choices[kind]

@@ -28,12 +28,17 @@ class Kind:
 
 @dataclass(frozen=True, slots=True)
 class Mixture:
-    """The kinds of card that the rules allow, and the batch that must be made of them."""
+    """The kinds of card that the rules allow, and the batch that must be made of them.
+
+    `fixed` is how many cards are fixed by hand. Unless `complete`, there are more kinds than
+    these: whatever they cannot do may yet be possible.
+    """
 
     pieces: frozenset[str]
     cards: int
     fixed: int
     kinds: tuple[Kind, ...]
+    complete: bool = True
 
     def renamed(self, papers: Mapping[str, str]) -> "Mixture":
         """The mixture as if papers of one new name were one paper."""
@@ -84,8 +89,10 @@ def mixtures(project: Project, cards: int) -> list[Mixture]:
     found = []
     for section in sections(project):
         if section.ruled and section.slots:
-            mixture = mixture_of(project, section, section.some_cards(MOST_KINDS)[0], cards)
-            found.append(replace(mixture, kinds=tuple(dict.fromkeys(mixture.kinds))))
+            choices, complete = section.some_cards(MOST_KINDS)
+            mixture = mixture_of(project, section, choices, cards)
+            kinds = tuple(dict.fromkeys(mixture.kinds))
+            found.append(replace(mixture, kinds=kinds, complete=complete))
     return found
 
 
@@ -93,7 +100,7 @@ def mixture_of(
     project: Project, section: Section, choices: Sequence[Choice], cards: int
 ) -> Mixture:
     """The choices as kinds of card, each of its own, for so many cards."""
-    fixed = [held.fixed for held in section.held if held.fixed.card <= cards]
+    fixed = [held.fixed for held in section.held if held.fixed.number <= cards]
 
     def kind(choice: Choice) -> Kind:
         uses = Counter(

@@ -107,13 +107,18 @@ class _Sharing:
         self.program.price(opened)
         fewest = self.program.solved(watch, effort)
         if not fewest.found:
-            return Shared([], INFINITY, fewest.bound - NEARLY)
+            return Shared([], INFINITY, self._least(fewest))
         if round(fewest.value) > sheets:
-            return Shared(self._sheets(fewest), round(fewest.value), fewest.bound - NEARLY)
+            return Shared(self._sheets(fewest), round(fewest.value), self._least(fewest))
         self.program.row(0, opened, sheets)
         self.program.price(self._cuts())
         answer = self.program.solved(watch, replace(effort, gap=CUTS_GAP))
         return Shared(self._sheets(answer if answer.found else fewest), sheets, 0)
+
+    def _least(self, answer: Answer) -> float:
+        """The answer's bound, where every kind of card that the rules allow was listed."""
+        complete = all(mixture.complete for mixture in self.group.mixtures)
+        return answer.bound - NEARLY if complete else 0
 
     def _ask(self) -> None:
         for index, item in enumerate(self.group.items):

@@ -73,8 +73,8 @@ class Held:
 
     @property
     def words(self) -> str:
-        shows = [f'{layer} of "{face}"' for layer, face in self.fixed.pieces.items()]
-        return f"card {self.fixed.card} has {' and '.join(shows)}"
+        shows = [f'{layer} of "{face}"' for layer, face in self.fixed.shows.items()]
+        return f"card {self.fixed.number} has {' and '.join(shows)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +139,7 @@ class Section:
     def holding(self, fixed: FixedCard) -> "Section":
         """The section with its slots closed to all but what the fixed card shows."""
         slots = (
-            replace(slot, faces=(fixed.pieces[slot.layer],)) if slot.layer in fixed.pieces else slot
+            replace(slot, faces=(fixed.shows[slot.layer],)) if slot.layer in fixed.shows else slot
             for slot in self.slots
         )
         return replace(self, slots=tuple(slots))
@@ -147,7 +147,7 @@ class Section:
     def fits(self, choice: Choice, fixed: FixedCard) -> bool:
         """Whether the fixed card can be this one."""
         return all(
-            fixed.pieces.get(slot.layer, face) == face
+            fixed.shows.get(slot.layer, face) == face
             for slot, face in zip(self.slots, choice, strict=True)
         )
 
@@ -199,7 +199,7 @@ def sections(
         shown = {face for slot in mine for face in slot.faces}
         layers = {slot.layer for slot in mine}
         rules = [rule for rule in pairs if shown.intersection(rule.pair) - always]
-        held = [Held(card) for card in project.mixing.cards if layers & card.pieces.keys()]
+        held = [Held(card) for card in project.mixing.cards if layers & card.shows.keys()]
         found.append(Section(mine, (twice, *rules), tuple(held), always))
     bare = [rule for rule in pairs if not any(rule in section.rules for section in found)]
     return [Section((), tuple(bare), (), always), *found]

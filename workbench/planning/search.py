@@ -90,6 +90,8 @@ class GroupSearch:
             if layouts is None:
                 exact = self._exact(sheets)
                 layouts = self._cut_out(exact, sheets, None) if exact else None
+                if exact and exact.fewest > on_hand:
+                    raise ShortError
                 if exact and exact.fewest > sheets and fewest == sheets:
                     fewest += 1
             if layouts is not None:
@@ -148,8 +150,9 @@ class GroupSearch:
 
     @cached_property
     def free(self) -> bool:
-        """Whether no print is limited, so that a sheet may be of any paper like its own."""
-        return not any(self.group.limited(supply) for supply in self.group.supplies)
+        """Whether nothing limits what a paper gives, so that a sheet may be of any like its own."""
+        limited = any(self.group.limited(supply) for supply in self.group.supplies)
+        return not limited and not self.group.mixtures
 
     def _spread(self, layouts: Layouts) -> Layouts:
         """Layouts of merged papers given out to those papers in turn, as far as each is stocked."""

@@ -9,16 +9,19 @@ import msgspec
 
 from workbench.craft.card import ACROSS, UP, Card, Piece, Place, Rounding
 from workbench.craft.faults import CraftError
-from workbench.craft.paper import Offcut, Paper, Size, Strip
+from workbench.craft.mixing import FixedCard, Mixing
+from workbench.craft.paper import Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.measure.length import Length, MeasureError, Unit
 from workbench.measure.reading import read_number
 from workbench.measure.weights import read_thickness, read_weight
 from workbench.store.faults import ProjectFileError, shown
 from workbench.store.project_shape import (
+    BackTable,
     CardTable,
     FileLength,
     FileSize,
+    MixingTable,
     OffcutTable,
     PaperTable,
     PieceTable,
@@ -96,6 +99,7 @@ def _project(table: ProjectTable, spot: _Spot) -> Project:
         papers=_each(_paper, table.papers, spot.at("papers")),
         offcuts=_each(_offcut, table.offcuts, spot.at("offcuts")),
         pieces=_each(_piece, table.pieces, spot.at("pieces")),
+        mixing=_mixing(table.mixing),
     )
 
 
@@ -126,7 +130,12 @@ def _paper(table: PaperTable, spot: _Spot) -> Paper:
         weight=weight,
         thickness=thickness,
         strip=_strip(table.strip, spot.at("strip")) if table.strip else None,
+        back=_back(table.back) if table.back else None,
     )
+
+
+def _back(table: BackTable) -> Back:
+    return Back(table.name, table.print, table.colours, table.run)
 
 
 def _strip(table: StripTable, spot: _Spot) -> Strip:
@@ -151,7 +160,13 @@ def _piece(table: PieceTable, spot: _Spot) -> Piece:
         per_card=table.per_card,
         needed=table.needed,
         on=table.on,
+        spare=table.spare,
     )
+
+
+def _mixing(table: MixingTable) -> Mixing:
+    cards = tuple(FixedCard(card.number, card.shows) for card in table.cards)
+    return Mixing(table.apart, table.together, cards)
 
 
 def _rounding(table: RoundTable, spot: _Spot) -> Rounding:

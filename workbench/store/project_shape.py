@@ -22,6 +22,13 @@ class StripTable(msgspec.Struct, forbid_unknown_fields=True):
     width: FileLength
 
 
+class BackTable(msgspec.Struct, forbid_unknown_fields=True):
+    name: str
+    print: str = SOLID
+    colours: tuple[str, ...] = ()
+    run: Run = "none"
+
+
 class PaperTable(msgspec.Struct, forbid_unknown_fields=True):
     name: str
     kind: Kind
@@ -33,6 +40,7 @@ class PaperTable(msgspec.Struct, forbid_unknown_fields=True):
     weight: str | None = None
     thickness: str | None = None
     strip: StripTable | None = None
+    back: BackTable | None = None
 
 
 class OffcutTable(msgspec.Struct, forbid_unknown_fields=True):
@@ -60,6 +68,18 @@ class PieceTable(msgspec.Struct, forbid_unknown_fields=True):
     per_card: int = 1
     needed: bool = True
     on: str = FRONT
+    spare: int = 0
+
+
+class FixedCardTable(msgspec.Struct, forbid_unknown_fields=True):
+    number: int
+    shows: dict[str, str]
+
+
+class MixingTable(msgspec.Struct, forbid_unknown_fields=True):
+    apart: tuple[tuple[str, str], ...] = ()
+    together: tuple[tuple[str, str], ...] = ()
+    cards: tuple[FixedCardTable, ...] = ()
 
 
 class ProjectTable(msgspec.Struct, forbid_unknown_fields=True):
@@ -69,6 +89,7 @@ class ProjectTable(msgspec.Struct, forbid_unknown_fields=True):
     papers: tuple[PaperTable, ...] = ()
     offcuts: tuple[OffcutTable, ...] = ()
     pieces: tuple[PieceTable, ...] = ()
+    mixing: MixingTable = msgspec.field(default_factory=MixingTable)
 
 
 # A line to copy for every key, shown where the key is missing or holds the wrong kind of thing.
@@ -104,4 +125,12 @@ EXAMPLES = {
     "per_card": "per_card = 1",
     "needed": "needed = true",
     "on": 'on = "card"',
+    "spare": "spare = 1",
+    "back": 'back = { name = "kite back", print = "dot", colours = ["#2f6f8f", "#f4efe4"] }',
+    "mixing": "a table headed [mixing]",
+    "apart": 'apart = [["kite stripe", "moth dot"]]',
+    "together": 'together = [["kite stripe", "moth dot"]]',
+    "cards": "a table headed [[mixing.cards]]",
+    "number": "number = 3",
+    "shows": 'shows = { panel = "kite stripe" }',
 }

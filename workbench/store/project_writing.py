@@ -1,12 +1,14 @@
 """A project as the text of its file, laid out the way a maker would write it by hand."""
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import tomli_w
 
 from workbench.craft.card import FRONT, Card, Piece, Place
-from workbench.craft.paper import SOLID, Offcut, Paper, Size, Strip
+from workbench.craft.mixing import Mixing
+from workbench.craft.paper import SOLID, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import write_file
@@ -21,6 +23,7 @@ def project_text(project: Project) -> str:
         *(_block("[[papers]]", _paper(paper, unit)) for paper in project.papers),
         *(_block("[[offcuts]]", _offcut(offcut, unit)) for offcut in project.offcuts),
         *(_block("[[pieces]]", _piece(piece, unit)) for piece in project.pieces),
+        *_mixing(project.mixing),
     ]
     return "\n".join(blocks)
 
@@ -46,6 +49,16 @@ def _paper(paper: Paper, unit: Unit) -> dict[str, Any]:
         "weight": paper.weight,
         "thickness": paper.thickness,
         "strip": paper.strip and _strip(paper.strip, unit),
+        "back": paper.back and _back(paper.back),
+    }
+
+
+def _back(back: Back) -> dict[str, Any]:
+    return {
+        "name": back.name,
+        "print": _unless(back.print, SOLID),
+        "colours": _unless(list(back.colours), []),
+        "run": _unless(back.run, "none"),
     }
 
 
@@ -73,7 +86,16 @@ def _piece(piece: Piece, unit: Unit) -> dict[str, Any]:
         "per_card": _unless(piece.per_card, 1),
         "needed": _unless(piece.needed, True),
         "on": _unless(piece.on, FRONT),
+        "spare": _unless(piece.spare, 0),
     }
+
+
+def _mixing(mixing: Mixing) -> Iterator[str]:
+    if mixing.apart or mixing.together:
+        pairs = {"apart": mixing.apart or None, "together": mixing.together or None}
+        yield _block("[mixing]", pairs)
+    for card in mixing.cards:
+        yield _block("[[mixing.cards]]", {"number": card.number, "shows": card.shows})
 
 
 def _place(place: Place, unit: Unit) -> dict[str, Any]:
@@ -100,7 +122,12 @@ def _block(heading: str, table: Mapping[str, Any]) -> str:
 def _literal(value: Any) -> str:
     # tomli_w breaks every list over several lines; a size reads better as [4, "5 1/4"].
     if isinstance(value, Mapping):
-        return "{ " + ", ".join(f"{key} = {_literal(one)}" for key, one in value.items()) + " }"
+        said = (f"{_key(key)} = {_literal(one)}" for key, one in value.items() if one is not None)
+        return "{ " + ", ".join(said) + " }"
     if isinstance(value, Sequence) and not isinstance(value, str):
         return "[" + ", ".join(map(_literal, value)) + "]"
     return tomli_w.dumps({"value": value}).removeprefix("value = ").removesuffix("\n")
+
+
+def _key(name: str) -> str:
+    return name if re.fullmatch(r"[A-Za-z0-9_-]+", name) else _literal(name)

@@ -120,9 +120,10 @@ class CardScreen(ModalScreen[None]):
 
 
 def letters_of(project: Project) -> dict[str, str]:
-    """A letter (or two, after Z) for each paper that some piece is mixed from."""
+    """A letter (or two, after Z) for each face of a paper that some piece is mixed from."""
     mixed = {name for piece in project.pieces if project.mixed(piece) for name in piece.papers}
-    names = (paper.name for paper in project.papers if paper.name in mixed)
+    mixable = (paper for paper in project.papers if paper.name in mixed)
+    names = (face.name for paper in mixable for face in paper.faces)
     return dict(zip(names, map(_letter, count()), strict=False))
 
 
@@ -145,8 +146,8 @@ def _print_lines(
     different = len({tuple(card.pieces.items()) for card in cards})
     yield Text(f"{len(cards)} cards, {different} different\n")
     used = Counter(paper for card in cards for paper in card.pieces.values())
-    for paper in project.papers:
-        if paper.name in used:
-            letter = letters.get(paper.name, "").rjust(2)
-            line = f" {letter} {used[paper.name]:>3} × {paper.name}"
-            yield Text.assemble(swatch(paper, 4, 1).to_text(), line)
+    for face in (face for paper in project.papers for face in paper.faces):
+        if face.name in used:
+            letter = letters.get(face.name, "").rjust(2)
+            line = f" {letter} {used[face.name]:>3} × {face.name}"
+            yield Text.assemble(swatch(face, 4, 1).to_text(), line)

@@ -66,6 +66,7 @@ class PaperForm(ProjectForm):
             run=run,
             weight=self.typed("weight") or None,
             thickness=self.typed("thickness") or None,
+            back=self.paper.back if self.paper else None,
             strip=self._strip(),
         )
         return with_paper(self.project, paper, self.paper.name if self.paper else None)

@@ -68,6 +68,7 @@ class CardForm(ProjectForm):
             self.project.papers,
             self.project.pieces,
             self.project.offcuts,
+            self.project.mixing,
         )
 
     def preview(self, project: Project) -> Canvas:
@@ -124,6 +125,7 @@ class PieceForm(ProjectForm):
             per_card=self.count("per_card", "on each card"),
             needed=bool(self.marked("needed")),
             on=self.chosen("on"),
+            spare=self.piece.spare if self.piece else 0,
         )
         if self.piece:
             return with_piece(self.project, piece, replacing=self.piece.name)
