@@ -199,3 +199,40 @@ def test_letters_go_on_after_z() -> None:
     project = replace(HARBOUR, papers=(HARBOUR.papers[0], *papers), pieces=(piece,))
     letters = list(letters_of(project).values())
     assert letters[:2] + letters[24:29] == ["A", "B", "Y", "Z", "AA", "AB", "AC"]
+
+
+async def test_a_first_plan_is_shown_while_a_better_one_is_looked_for(
+    harbour: Path, slow: SlowPlanner, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    early = replace(PLAN, totals=replace(PLAN.totals, sheets=4))
+    monkeypatch.setattr("workbench.planning.planner.first_plan", lambda *_: early)
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "4")
+        slow.asked.wait(5)
+        await settled(pilot)
+        assert "2 cards from 4 sheets (at least 3)" in line(app)
+        assert "Looking for better: laying out" in line(app)
+        assert opened(app).plan == early
+        slow.may_end.set()
+        await finished(app, pilot)
+        assert opened(app).plan == PLAN
+        assert "Looking" not in line(app)
+
+
+async def test_stopping_keeps_the_first_plan(
+    harbour: Path, slow: SlowPlanner, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    early = replace(PLAN, totals=replace(PLAN.totals, sheets=4))
+    monkeypatch.setattr("workbench.planning.planner.first_plan", lambda *_: early)
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "4")
+        slow.asked.wait(5)
+        await press(pilot, "escape")
+        while opened(app).stage is not None:
+            await pilot.pause(0.02)
+        assert opened(app).plan == early
+        assert "Stopped early: a better plan may be possible (p plans again)." in line(app)
+        slow.may_end.set()
+        await press(pilot, "p")
+        await finished(app, pilot)
+        assert opened(app).plan == PLAN

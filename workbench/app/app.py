@@ -55,6 +55,15 @@ class StageBegun(Message):
         self.stage = stage
 
 
+class PlanFound(Message):
+    """A plan stands, and a better one is looked for."""
+
+    def __init__(self, worker: Worker[None], planned: Planned) -> None:
+        super().__init__()
+        self.worker = worker
+        self.planned = planned
+
+
 class PlanningEnded(Message):
     """The planner, in its thread, came to an end."""
 
@@ -293,7 +302,7 @@ class TrimtallyApp(App[None]):
     @work(thread=True, exclusive=True, group=PLANNING)
     def _plan(self, project: Project, trimmer: Trimmer) -> None:
         """Runs in a thread: it only posts messages and never touches a widget."""
-        from workbench.planning.planner import make_plan
+        from workbench.planning.planner import first_plan, make_plan
         from workbench.planning.watch import Cancelled, PlanningError, Watch
 
         worker = get_current_worker()
@@ -302,23 +311,38 @@ class TrimtallyApp(App[None]):
             self.post_message(StageBegun(worker, stage))
 
         watch = Watch(say, lambda: worker.is_cancelled)
+        planned = Planned(project, trouble="The planning was stopped.", early=True)
         try:
+            first = first_plan(project, trimmer, watch)
+            if first:
+                planned = Planned(project, first, early=True)
+                self.post_message(PlanFound(worker, planned))
             planned = Planned(project, make_plan(project, trimmer, watch))
         except PlanningError as error:
             planned = Planned(project, trouble=str(error))
         except Cancelled:
-            planned = Planned(project, trouble="The planning was stopped.")
+            pass
         self.post_message(PlanningEnded(worker, planned))
 
     def on_stage_begun(self, message: StageBegun) -> None:
         if self.session and message.worker is self._planner:
             self.session = self.session.with_stage(message.stage)
 
+    def on_plan_found(self, message: PlanFound) -> None:
+        if self.session and message.worker is self._planner:
+            self.session = self.session.with_first(message.planned)
+
     def on_planning_ended(self, message: PlanningEnded) -> None:
         if self.session and message.worker is self._planner:
             self.session = self.session.with_planned(message.planned)
 
     # Everywhere
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """While the keys of the screen are locked, the app's own are too."""
+        if self._screen_stack and getattr(self.screen, "locked", False):
+            return False
+        return super().check_action(action, parameters)
 
     def action_switch_units(self) -> None:
         self.unit = "mm" if self.unit == "in" else "in"

@@ -9,11 +9,15 @@ from workbench.planning.plan import Plan
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """What came of planning `project`: a plan, or the trouble in words."""
+    """What came of planning `project`: a plan, or the trouble in words.
+
+    `early`: the planning was stopped when it had this plan, and better ones may be possible.
+    """
 
     project: Project
     plan: Plan | None = None
     trouble: str | None = None
+    early: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +58,10 @@ class Session:
 
     def with_stage(self, stage: str | None) -> "Session":
         return replace(self, stage=stage)
+
+    def with_first(self, planned: Planned) -> "Session":
+        """A plan to look at while the planning goes on."""
+        return replace(self, planned=planned)
 
     def with_planned(self, planned: Planned | None) -> "Session":
         return replace(self, planned=planned, stage=None)

@@ -27,16 +27,47 @@ def make_plan(project: Project, trimmer: Trimmer | None = None, watch: Watch | N
     Where paper is short the plan counts the least shopping list as bought. Raises PlanningError
     when no amount of paper would do, Cancelled when `watch` stops it.
     """
-    return _Planner(project, trimmer or Trimmer(), watch or Watch()).plan()
+    return Planner(project, trimmer or Trimmer(), watch or Watch()).plan()
+
+
+def first_plan(project: Project, trimmer: Trimmer, watch: Watch) -> Plan | None:
+    """A good plan soon, to look at while `make_plan` makes the best; None where paper is short.
+
+    Raises as `make_plan` does.
+    """
+    return Planner(project, trimmer, watch).first()
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What every plan of one batch has in common: what is asked, and how it can be cut at all.
+
+    `searches` look for other `cuttings` of the same pieces, group by group; `shopping` counts as
+    bought.
+    """
+
+    demand: Demand
+    searches: Sequence[GroupSearch]
+    cuttings: Sequence[Cutting]
+    shopping: Mapping[str, int]
+    makeable: int
+    started: float
 
 
 @dataclass
-class _Planner:
+class Planner:
+    """Plans one project for one trimmer."""
+
     project: Project
     trimmer: Trimmer
     watch: Watch
 
     def plan(self) -> Plan:
+        ground = self.ground()
+        return self.written(ground, fewest_marks(ground.searches, ground.cuttings, self.watch))
+
+    def ground(self) -> Ground:
+        """The batch in the fewest sheets found, and in few cuts; marks are not yet made few."""
         started = time.monotonic()
         self.watch.stage("looking at the paper")
         check_mixing(self.project)
@@ -53,8 +84,27 @@ class _Planner:
             self._search(settled(group, cutting.layouts))
             for group, cutting in zip(demand.groups, cuttings, strict=True)
         ]
-        cuttings = fewest_marks(searches, cuttings, self.watch)
-        return self._written(demand, cuttings, shopping, makeable, started)
+        return Ground(demand, searches, cuttings, shopping, makeable, started)
+
+    def written(self, ground: Ground, cuttings: Sequence[Cutting]) -> Plan:
+        """The plan that cuts everything as `cuttings` say, one for each group."""
+        return self._written(
+            ground.demand, cuttings, ground.shopping, ground.makeable, ground.started
+        )
+
+    def first(self) -> Plan | None:
+        """The first plan found, before marks and cuts are made few."""
+        started = time.monotonic()
+        self.watch.stage("looking at the paper")
+        check_mixing(self.project)
+        demand = demand_of(self.project, self.trimmer)
+        cuttings = []
+        for group in demand.groups:
+            cutting = self._search(group).first()
+            if cutting is None:
+                return None
+            cuttings.append(cutting)
+        return self._written(demand, cuttings, {}, self.project.card.count, started)
 
     def _search(self, group: Group) -> GroupSearch:
         stack = {

@@ -79,24 +79,42 @@ class GroupSearch:
         bound = self.bound.sheets
         if bound is None:
             raise ShortError
-        on_hand = sum(
-            source.available * source.cost
-            for supply in self.group.supplies
-            for source in supply.sources
-        )
         fewest = bound
-        for sheets in range(bound, on_hand + 1):
+        for sheets in range(bound, self._to_be_had + 1):
             layouts = self.layouts(sheets)
             if layouts is None:
                 exact = self._exact(sheets)
                 layouts = self._cut_out(exact, sheets, None) if exact else None
-                if exact and exact.fewest > on_hand:
+                if exact and exact.fewest > self._to_be_had:
                     raise ShortError
                 if exact and exact.fewest > sheets and fewest == sheets:
                     fewest += 1
             if layouts is not None:
                 return Cutting(layouts, fewest)
         raise ShortError
+
+    def first(self) -> Cutting | None:
+        """A cutting found soon, cut as its layouts were priced; None when there is none soon."""
+        bound = self.bound.sheets
+        if bound is None:
+            return None
+        known = self._priced(bound)
+        found = shared(self.group, known, self._to_be_had, self.watch, ROUGH_SHARE)
+        supplies = {supply.paper: supply for supply in self.group.supplies}
+        layouts = tuple(
+            Layout(sheet.paper, supplies[sheet.paper].sources[sheet.source], sheet.root)
+            for sheet in found.sheets
+        )
+        return Cutting(layouts, bound) if found.within(self._to_be_had) else None
+
+    @property
+    def _to_be_had(self) -> int:
+        """How many sheets there are, all in all."""
+        return sum(
+            source.available * source.cost
+            for supply in self.group.supplies
+            for source in supply.sources
+        )
 
     def _exact(self, sheets: int) -> Shared | None:
         """Whether `sheets` can do at all, by every way to fill one; None if those are too many."""

@@ -26,10 +26,15 @@ class PlanLine(Static):
 
 
 def _words(session: Session) -> Iterator[str]:
-    if session.stage is not None:
+    if session.stage is not None and session.plan:
+        yield from _plan_words(session.plan)
+        yield f"Looking for better: {session.stage} … (esc keeps this plan)"
+    elif session.stage is not None:
         yield f"Planning: {session.stage} … (esc stops it)"
     elif session.plan:
         yield from _plan_words(session.plan)
+        if session.planned and session.planned.early:
+            yield "Stopped early: a better plan may be possible (p plans again)."
     elif session.trouble:
         yield f"{session.trouble} (p plans again)"
 
