@@ -1,5 +1,6 @@
 """What the trimmer's blade and rule allow, in the whole numbers of a demand."""
 
+import math
 from dataclasses import dataclass
 
 from workbench.craft.trimmer import Trimmer
@@ -9,10 +10,11 @@ Shape = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Blade:
-    """The `longest` cut, and the widest measure that the `rule` shows."""
+    """The `longest` cut, the widest measure on the `rule`, the narrowest strip to `hold`."""
 
     longest: int
     rule: int
+    hold: int = 0
 
     def cuts(self, line: int, mark: int, whole: int) -> bool:
         """Whether `whole` can be cut at `mark`, along a line of that length.
@@ -38,4 +40,8 @@ UNLIMITED = Blade(2**62, 2**62)
 
 def blade_of(trimmer: Trimmer, scale: int) -> Blade:
     """The limits of `trimmer` where one millimetre is `scale` units."""
-    return Blade(int(trimmer.cut_length.mm * scale), int(trimmer.rule_length.mm * scale))
+    return Blade(
+        longest=math.floor(trimmer.cut_length.mm * scale),
+        rule=math.floor(trimmer.rule_length.mm * scale),
+        hold=math.ceil(trimmer.hold.mm * scale),
+    )

@@ -2,10 +2,13 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import islice, product
 
 from workbench.planning.blade import Blade
 from workbench.planning.demand import Demand, Margin
 from workbench.planning.layout import Chain, Layout, Leaf, Node
+
+MOST_WAYS = 12
 
 
 def at_the_trimmer(layouts: Iterable[Layout], demand: Demand) -> Iterator[Layout]:
@@ -37,12 +40,53 @@ def measured(root: Node, blade: Blade) -> Node:
         return root
     cuts = [(mark, measured(first, blade)) for mark, first in root.cuts]
     rest = measured(root.rest, blade)
+    if isinstance(rest, Chain) and rest.direction == root.direction:
+        cuts, rest = [*cuts, *rest.cuts], rest.rest
     beyond = next((cut for cut in cuts if cut[0] > blade.rule), None)
     if beyond:
         cuts.remove(beyond)
         cuts.append((rest.width if root.direction == 0 else rest.height, rest))
         rest = beyond[1]
+    cuts.sort(key=lambda cut: -cut[0])
     return Chain(root.width, root.height, root.direction, tuple(cuts), rest)
+
+
+def steadied(root: Node, hold: int) -> list[Node]:
+    """Layouts alike but for what they cut last, so that at each stroke one part is `hold` wide.
+
+    Where only the last part of a chain would be too narrow, some wide part is kept to hold it by:
+    one layout for each part of a different width that could be kept. Where no part of a chain is
+    wide enough, no order helps.
+    """
+    if isinstance(root, Leaf):
+        return [root]
+    whole = root.width, root.height, root.direction
+    kept = _kept_to_hold(root, hold)
+    nodes = [*(first for _, first in root.cuts), root.rest]
+    found: list[Node] = []
+    for *firsts, rest in islice(product(*(steadied(node, hold) for node in nodes)), MOST_WAYS):
+        cuts = [(mark, first) for (mark, _), first in zip(root.cuts, firsts, strict=True)]
+        if not kept:
+            found.append(Chain(*whole, tuple(cuts), rest))
+        for last in kept:
+            others = tuple(cuts[:last] + cuts[last + 1 :])
+            found.append(Chain(*whole, others, _ending(root, cuts[last], rest)))
+    return found[:MOST_WAYS]
+
+
+def _kept_to_hold(chain: Chain, hold: int) -> list[int]:
+    """The cuts, one of each sort, that could come last; none where any order will do."""
+    marks = [mark for mark, _ in chain.cuts]
+    rest = chain.rest.width if chain.direction == 0 else chain.rest.height
+    if rest >= hold or min(marks) >= hold:
+        return []
+    return [chain.cuts.index(cut) for cut in dict.fromkeys(chain.cuts) if cut[0] >= hold]
+
+
+def _ending(chain: Chain, last: tuple[int, Node], rest: Node) -> Chain:
+    if chain.direction == 0:
+        return Chain(last[0] + rest.width, chain.height, 0, (last,), rest)
+    return Chain(chain.width, last[0] + rest.height, 1, (last,), rest)
 
 
 def _around(root: Node, margin: Margin) -> Node:

@@ -1,8 +1,10 @@
 """The cutting as steps at the trimmer: sheets named, like parts stacked, every part placed."""
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
+from typing import NamedTuple
 
 from workbench.craft.paper import Kind
 from workbench.measure.length import Length
@@ -10,30 +12,46 @@ from workbench.planning.demand import Demand
 from workbench.planning.layout import Chain, Layout, Leaf, Node
 from workbench.planning.order import fewest_settings
 from workbench.planning.plan import Direction, Part, Role, Sheet, Step
+from workbench.planning.trees import Trees
 
 KEEP_SIDE = Length.of(1, "in")
 KEEP_AREA = 6
 DIRECTIONS: tuple[Direction, Direction] = ("width", "height")
 
 
+class _Lot(NamedTuple):
+    """Rectangles of one kind of paper that are cut alike; `tree` numbers how."""
+
+    tree: int
+    kind: Kind
+
+
+class _Pile(NamedTuple):
+    """Rectangles that can be stacked where they are cut at the same mark."""
+
+    width: int
+    height: int
+    direction: int
+    kind: Kind
+
+
 @dataclass(slots=True)
 class _Rectangle:
-    """A part in hand: where it lies on its sheet and how it is to be cut on."""
+    """A part in hand: its sheet, by number, and where it lies there."""
 
     id: str
     sheet: int
     x: int
     y: int
-    node: Node
-
-    @property
-    def shape(self) -> tuple[int, int]:
-        return self.node.width, self.node.height
+    lot: _Lot
 
 
 @dataclass
 class Work:
-    """Turns layouts into sheets and cut steps. `at_once`: how many of a kind are stacked."""
+    """Turns layouts into sheets and cut steps. `at_once`: how many of a kind are stacked.
+
+    No order needs fewer than `fewest_settings` settings of the guide.
+    """
 
     demand: Demand
     layouts: Sequence[Layout]
@@ -43,80 +61,109 @@ class Work:
     sheets: list[Sheet] = field(default_factory=list)
 
     def __post_init__(self) -> None:
+        self._trees = Trees()
+        self._length = cache(self.demand.length)
         self._parts: dict[int, list[Part]] = defaultdict(list)
-        self._named = [
-            _Rectangle(name, number, 0, 0, layout.root)
-            for number, (name, layout) in enumerate(_labelled(self.layouts))
-        ]
-        in_hand = list(self._named)
-        for mark in fewest_settings([layout.root for layout in self.layouts]).marks:
-            in_hand = self._cut_at(mark, in_hand)
-        for rectangle in in_hand:
-            self._put_down(rectangle)
+        self._lots: dict[_Lot, list[_Rectangle]] = defaultdict(list)
+        self._lies: int | None = None
+        order = fewest_settings([layout.root for layout in self.layouts], self.demand.blade.hold)
+        self.fewest_settings = order.fewest
+        for number, (name, layout) in enumerate(_labelled(self.layouts)):
+            lot = _Lot(self._trees.number(order.roots[layout.root]), self.kinds[layout.paper])
+            self._lay(_Rectangle(name, number, 0, 0, lot))
+        for mark in order.marks:
+            self._cut_at(mark)
         self._finish_sheets()
 
-    def _cut_at(self, mark: int, in_hand: list[_Rectangle]) -> list[_Rectangle]:
-        """Make every cut at one mark, the largest parts first so that like parts meet."""
-        while True:
-            due: dict[tuple[object, ...], list[_Rectangle]] = defaultdict(list)
-            for rectangle in in_hand:
-                if isinstance(rectangle.node, Chain) and _has(rectangle.node, mark):
-                    due[self._pile(rectangle)].append(rectangle)
-            if not due:
-                return in_hand
-            pile = max(due, key=lambda key: (due[key][0].shape[0] * due[key][0].shape[1], key))
-            taken = due[pile][: self._stack(due[pile][0])]
-            ids = {rectangle.id for rectangle in taken}
-            in_hand = [rectangle for rectangle in in_hand if rectangle.id not in ids]
-            in_hand += self._stroke(mark, taken)
+    def _lay(self, rectangle: _Rectangle) -> None:
+        """Keep it at hand to be cut on, or put it down for good."""
+        node = self._trees.nodes[rectangle.lot.tree]
+        if isinstance(node, Chain):
+            self._lots[rectangle.lot].append(rectangle)
+        else:
+            self._put_down(rectangle, node)
 
-    def _pile(self, rectangle: _Rectangle) -> tuple[object, ...]:
-        node = rectangle.node
-        direction = node.direction if isinstance(node, Chain) else 0
-        return (*rectangle.shape, direction, self._kind(rectangle))
+    def _cut_at(self, mark: int) -> None:
+        """Make every cut at one mark, pile by pile."""
+        due: dict[_Pile, set[_Lot]] = defaultdict(set)
+        self._add_due(due, self._lots, mark)
+        while due:
+            pile = self._next(due, mark)
+            taken = [
+                rectangle for lot in sorted(due.pop(pile)) for rectangle in self._lots.pop(lot)
+            ]
+            at_once = self.at_once[pile.kind]
+            for start in range(0, len(taken), at_once):
+                halves = self._stroke(mark, pile.direction, taken[start : start + at_once])
+                self._add_due(due, {half.lot for half in halves}, mark)
+            self._lies = pile.direction
 
-    def _kind(self, rectangle: _Rectangle) -> Kind:
-        return self.kinds[self.layouts[rectangle.sheet].paper]
+    def _add_due(self, due: dict[_Pile, set[_Lot]], lots: Iterable[_Lot], mark: int) -> None:
+        for lot in lots:
+            if self._trees.has(lot.tree, mark):
+                due[self._pile(lot)].add(lot)
 
-    def _stack(self, rectangle: _Rectangle) -> int:
-        return self.at_once[self._kind(rectangle)]
+    def _pile(self, lot: _Lot) -> _Pile:
+        chain = self._trees.chain(lot.tree)
+        assert chain is not None
+        return _Pile(chain.width, chain.height, chain.direction, lot.kind)
 
-    def _stroke(self, mark: int, taken: list[_Rectangle]) -> list[_Rectangle]:
-        parts = [_halves(rectangle, mark) for rectangle in taken]
-        node = taken[0].node
-        assert isinstance(node, Chain)
+    def _next(self, due: Mapping[_Pile, set[_Lot]], mark: int) -> _Pile:
+        """The pile to cut now: one that will not grow, lying as the last did, the largest."""
+        growing = {
+            self._pile(_Lot(tree, lot.kind))
+            for lots in due.values()
+            for lot in lots
+            for tree in self._trees.opened(lot.tree, mark)
+        }
+        return max(
+            due.keys() - growing,
+            key=lambda pile: (pile.direction == self._lies, pile.width * pile.height, pile),
+        )
+
+    def _stroke(
+        self, mark: int, direction: int, taken: Sequence[_Rectangle]
+    ) -> Iterable[_Rectangle]:
+        pairs = [self._halves(rectangle, mark, direction) for rectangle in taken]
         self.steps.append(
             Step(
                 len(self.steps) + 1,
                 "cut",
                 tuple(rectangle.id for rectangle in taken),
-                DIRECTIONS[node.direction],
-                self.demand.length(mark),
-                tuple((first.id, rest.id) for first, rest in parts),
+                DIRECTIONS[direction],
+                self._length(mark),
+                tuple((first.id, rest.id) for first, rest in pairs),
             )
         )
-        open_parts = []
-        for part in (half for pair in parts for half in pair):
-            if isinstance(part.node, Chain):
-                open_parts.append(part)
-            else:
-                self._put_down(part)
-        return open_parts
+        halves = [half for pair in pairs for half in pair]
+        for half in halves:
+            self._lay(half)
+        return halves
 
-    def _put_down(self, rectangle: _Rectangle) -> None:
-        leaf = rectangle.node
-        assert isinstance(leaf, Leaf)
-        length = self.demand.length
-        width, height = length(leaf.width), length(leaf.height)
-        role: Role = (
-            "piece"
-            if leaf.item
-            else ("offcut" if worth_keeping(width, height) and not leaf.strip else "scrap")
+    def _halves(
+        self, rectangle: _Rectangle, mark: int, direction: int
+    ) -> tuple[_Rectangle, _Rectangle]:
+        name, sheet, x, y, (tree, kind) = (
+            rectangle.id,
+            rectangle.sheet,
+            rectangle.x,
+            rectangle.y,
+            rectangle.lot,
         )
+        first, rest = self._trees.halves(tree, mark)
+        beside = (x + mark, y) if direction == 0 else (x, y + mark)
+        return (
+            _Rectangle(f"{name}.1", sheet, x, y, _Lot(first, kind)),
+            _Rectangle(f"{name}.2", sheet, *beside, _Lot(rest, kind)),
+        )
+
+    def _put_down(self, rectangle: _Rectangle, leaf: Leaf) -> None:
+        length = self._length
+        width, height = length(leaf.width), length(leaf.height)
         self._parts[rectangle.sheet].append(
             Part(
                 rectangle.id,
-                role,
+                self._role(leaf),
                 length(rectangle.x),
                 length(rectangle.y),
                 width,
@@ -126,17 +173,21 @@ class Work:
             )
         )
 
+    def _role(self, leaf: Leaf) -> Role:
+        if leaf.item:
+            return "piece"
+        kept = worth_keeping(self._length(leaf.width), self._length(leaf.height))
+        return "offcut" if kept and not leaf.strip else "scrap"
+
     def _finish_sheets(self) -> None:
-        for rectangle in self._named:
-            layout = self.layouts[rectangle.sheet]
-            parts = sorted(self._parts[rectangle.sheet], key=lambda part: _numbers(part.id))
+        for number, (name, layout) in enumerate(_labelled(self.layouts)):
             self.sheets.append(
                 Sheet(
-                    rectangle.id,
+                    name,
                     layout.paper,
-                    self.demand.length(layout.root.width),
-                    self.demand.length(layout.root.height),
-                    tuple(parts),
+                    self._length(layout.root.width),
+                    self._length(layout.root.height),
+                    tuple(sorted(self._parts[number], key=lambda part: part.id)),
                     layout.source.offcut,
                 )
             )
@@ -155,39 +206,8 @@ def in_cutting_order(layouts: Sequence[Layout]) -> list[Layout]:
     return sorted(layouts, key=lambda layout: (layout.source.offcut, first[layout.root]))
 
 
-def _labelled(layouts: Sequence[Layout]) -> list[tuple[str, Layout]]:
+def _labelled(layouts: Sequence[Layout]) -> Iterator[tuple[str, Layout]]:
     counts = {False: 0, True: 0}
-    named = []
     for layout in layouts:
         counts[layout.source.offcut] += 1
-        named.append(
-            (f"{'O' if layout.source.offcut else 'S'}{counts[layout.source.offcut]}", layout)
-        )
-    return named
-
-
-def _has(chain: Chain, mark: int) -> bool:
-    return any(m == mark for m, _ in chain.cuts)
-
-
-def _halves(rectangle: _Rectangle, mark: int) -> tuple[_Rectangle, _Rectangle]:
-    chain = rectangle.node
-    assert isinstance(chain, Chain)
-    which = next(number for number, (m, _) in enumerate(chain.cuts) if m == mark)
-    left = chain.cuts[:which] + chain.cuts[which + 1 :]
-    across = chain.direction == 0
-    rest: Node = chain.rest
-    if left:
-        width = chain.width - mark if across else chain.width
-        height = chain.height if across else chain.height - mark
-        rest = Chain(width, height, chain.direction, left, chain.rest)
-    x, y = (rectangle.x + mark, rectangle.y) if across else (rectangle.x, rectangle.y + mark)
-    first = chain.cuts[which][1]
-    return (
-        _Rectangle(f"{rectangle.id}.1", rectangle.sheet, rectangle.x, rectangle.y, first),
-        _Rectangle(f"{rectangle.id}.2", rectangle.sheet, x, y, rest),
-    )
-
-
-def _numbers(part: str) -> tuple[int, ...]:
-    return tuple(int(number) for number in part[1:].split("."))
+        yield f"{'O' if layout.source.offcut else 'S'}{counts[layout.source.offcut]}", layout

@@ -1,0 +1,81 @@
+"""Marks that wait for one another in a circle: how many must be set a second time."""
+
+from collections.abc import Iterator, Sequence
+from functools import cache
+
+
+def twice(waiting: Sequence[int], most: int) -> int:
+    """The fewest nodes that break every circle of a graph when taken out; counted up to `most`.
+
+    `waiting` has a bit for each node to which an arrow leads, node by node.
+    """
+
+    @cache
+    def broken(nodes: int, left: int) -> int:
+        circle = _circle(waiting, nodes) if left else ()
+        if not circle:
+            return 0
+        return 1 + min(broken(nodes & ~(1 << node), left - 1) for node in circle)
+
+    return broken((1 << len(waiting)) - 1, most)
+
+
+def apart(waiting: Sequence[int]) -> int:
+    """How many circles with no node in common are soon found: each needs one taken out."""
+    nodes = (1 << len(waiting)) - 1
+    found = 0
+    while circle := _circle(waiting, nodes):
+        found += 1
+        for node in circle:
+            nodes &= ~(1 << node)
+    return found
+
+
+def _circle(waiting: Sequence[int], nodes: int) -> Sequence[int]:
+    """A shortest circle among the nodes, () for none."""
+    nodes = _in_circles(waiting, nodes)
+    best: Sequence[int] = ()
+    for start in _ones(nodes):
+        path = _way_back(waiting, nodes, start)
+        if path and (not best or len(path) < len(best)):
+            best = path
+        if best and len(best) <= 2:
+            break
+    return best
+
+
+def _in_circles(waiting: Sequence[int], nodes: int) -> int:
+    """The nodes without those that lead nowhere, or that nothing leads to, and so on."""
+    while True:
+        reached = 0
+        leading = 0
+        for node in _ones(nodes):
+            on = waiting[node] & nodes
+            reached |= on
+            leading |= (1 << node) if on else 0
+        if reached & leading & nodes == nodes:
+            return nodes
+        nodes &= reached & leading
+
+
+def _way_back(waiting: Sequence[int], nodes: int, start: int) -> Sequence[int]:
+    """The shortest way from `start` to itself, breadth first."""
+    paths: list[tuple[int, ...]] = [(start,)]
+    seen = 0
+    while paths:
+        further: list[tuple[int, ...]] = []
+        for path in paths:
+            on = waiting[path[-1]] & nodes & ~seen
+            if on >> start & 1:
+                return path
+            seen |= on
+            further += [(*path, node) for node in _ones(on)]
+        paths = further
+    return ()
+
+
+def _ones(bits: int) -> Iterator[int]:
+    while bits:
+        lowest = bits & -bits
+        yield lowest.bit_length() - 1
+        bits ^= lowest
