@@ -1,8 +1,12 @@
-"""Every test has a workshop of its own, never the maker's."""
+"""Every test has a workshop of its own, never the maker's; and none depends on a clock."""
 
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
 
 
 @pytest.fixture(autouse=True)

@@ -2,18 +2,23 @@ from dataclasses import replace
 
 from hypothesis import given
 from hypothesis import strategies as st
+from shapely import affinity
 
+from tests.craft.cards import cards, shape
 from tests.making.plans import GULL, HARBOUR, NET, inches, size
 from workbench.craft.card import INSIDE, Piece, Place, Rounding
-from workbench.craft.paper import Size
-from workbench.drawing.cards import a_mix, draw_card
+from workbench.craft.geometry import front_extent, placements
+from workbench.craft.paper import Back, Size
+from workbench.craft.project import Project
+from workbench.drawing.canvas import fit
+from workbench.drawing.cards import Scale, a_mix, draw_card
 
 LAYERS = {"panel": NET, "tide": GULL}
 
 
 def test_a_card_is_drawn_to_scale_with_its_layers_over_one_another() -> None:
     assert draw_card(HARBOUR, LAYERS, 40, 20).lines() == [
-        "┌──────────────────────────────┐",
+        "┍━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━┑",
         "│┌────────────────────────────╮│",
         "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
         "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
@@ -88,3 +93,40 @@ def test_any_card_fits_its_room(piece_size: Size, place: Place, room: tuple[int,
     canvas = draw_card(replace(HARBOUR, pieces=(piece,)), None, *room)
     assert canvas.width <= room[0]
     assert canvas.height <= room[1]
+
+
+@given(cards(), st.integers(8, 90), st.integers(6, 40))
+def test_every_edge_is_drawn_at_the_cell_where_it_lies(
+    project: Project, columns: int, rows: int
+) -> None:
+    """Against Shapely: scaled to cells, no edge is further off than half a cell."""
+    across, down = fit(project.card.size, columns, rows)
+    scale = Scale(project.card.size, across, down)
+    _, _, width, height = shape(front_extent(project)).bounds
+    for placed in placements(project):
+        box = scale.box(placed)
+        true = affinity.scale(
+            shape(placed.extent), across / width, down / height, origin=(0, 0)
+        ).bounds
+        for drawn, edge, least in (
+            ((box.x, box.x + box.width), (true[0], true[2]), box.width),
+            ((down - box.y - box.height, down - box.y), (true[1], true[3]), box.height),
+        ):
+            if least > 1:  # what is narrower than a cell is drawn a cell wide
+                assert max(abs(drawn[0] - edge[0]), abs(drawn[1] - edge[1])) <= 0.5 + 1e-9
+
+
+def test_the_fold_is_a_heavy_edge() -> None:
+    top = replace(HARBOUR, pieces=())
+    assert draw_card(top, LAYERS, 16, 10).lines()[0] == "┍" + "━" * 14 + "┑"
+    side = replace(HARBOUR, card=replace(HARBOUR.card, fold="side"), pieces=())
+    assert {line[0] for line in draw_card(side, LAYERS, 16, 10).lines()} == set("┎┃┖")
+    inside = draw_card(side, LAYERS, 16, 10, inside=True).lines()
+    assert {line[-1] for line in inside} == set("┒┃┚")
+
+
+def test_either_face_of_a_paper_is_drawn() -> None:
+    net = replace(HARBOUR.papers[1], back=Back("net back", "stripe"))
+    project = replace(HARBOUR, papers=(HARBOUR.papers[0], net, HARBOUR.papers[2]))
+    assert "▌▌▌" in draw_card(project, {"panel": "net back"}, 40, 20).lines()[5]
+    assert a_mix(project)["tide"] == "net back"

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from workbench.craft.card import INSIDE, Across, Piece, Place, Up
+from workbench.craft.extent import Extent
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length
@@ -26,6 +27,10 @@ class Placement:
     y: Length
     inside: bool
 
+    @property
+    def extent(self) -> Extent:
+        return Extent.of(self.x, self.y, self.piece.size)
+
 
 def placements(project: Project) -> tuple[Placement, ...]:
     """Every piece of one card, back to front."""
@@ -41,6 +46,18 @@ def placements(project: Project) -> tuple[Placement, ...]:
             inside=under.inside if under else piece.on == INSIDE,
         )
     return tuple(found.values())
+
+
+def front_extent(project: Project) -> Extent:
+    """The front of the card; an inside panel has as much room."""
+    return Extent.of(ZERO, ZERO, project.card.size)
+
+
+def bearer_extent(project: Project, name: str) -> Extent:
+    """What the piece of that name is glued to: the front, the inside, or another piece."""
+    on = project.piece(name).on
+    found = {placed.piece.name: placed.extent for placed in placements(project)}
+    return found.get(on, front_extent(project))
 
 
 def _offset(place: Place, bearer: Size, size: Size) -> tuple[Length, Length]:

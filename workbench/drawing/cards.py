@@ -1,11 +1,11 @@
 """The front of a card drawn true to scale: its base and its pieces, back to front."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
 
-from workbench.craft.card import CORNERS, Corner, Piece, Rounding
+from workbench.craft.card import CORNERS, Corner, Fold, Piece, Rounding
 from workbench.craft.geometry import Placement, placements
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, layer_names
@@ -14,10 +14,12 @@ from workbench.drawing.prints import colours, fill_print, outline
 from workbench.measure.length import Length
 
 _LOW = 3
+_HEAVY_ACROSS = str.maketrans("─┌┐┬", "━┍┑┯")
+_HEAVY_DOWN = str.maketrans("│┌└├┐┘┤", "┃┎┖┠┒┚┨")
 
 
 @dataclass(frozen=True)
-class _Scale:
+class Scale:
     """Lengths on the card's front to the edges between cells, counted from the top left."""
 
     front: Size
@@ -55,42 +57,45 @@ def draw_card(
     rows: int,
     *,
     marked: str | None = None,
+    inside: bool = False,
 ) -> Canvas:
     """Draw the front as large as `columns` by `rows` allow; the canvas is as large as the card.
 
-    `papers_by_layer` names the paper of each layer as in a Combination, where a layer that is not
-    cut is missing; without it the papers are mixed as in `a_mix`. What sticks
-    out over the card is cut off, and pieces inside are not shown. `marked` is the name of a piece
-    to make out from the others.
+    `papers_by_layer` names the face of each layer as in a Combination, where a layer that is not
+    cut is missing; without it the papers are mixed as in `a_mix`. What sticks out over the card is
+    cut off. The pieces inside are shown only when the `inside` is asked for, and then alone.
+    `marked` is the name of a piece to make out from the others. The fold is a heavy edge.
     """
     mix = a_mix(project) if papers_by_layer is None else papers_by_layer
     front = project.card.size
-    scale = _Scale(front, *fit(front, columns, rows))
+    scale = Scale(front, *fit(front, columns, rows))
     canvas = Canvas(scale.columns, scale.rows)
     base = project.paper(project.card.paper)
     _draw_layer(canvas, Box(0, 0, scale.columns, scale.rows), base)
     for placed in placements(project):
         piece = placed.piece
-        paper = _seen_paper(piece, mix)
-        if placed.inside or paper is None:
+        face = seen_face(piece, mix)
+        if placed.inside != inside or face is None:
             continue
         box = scale.box(placed)
-        _draw_layer(canvas, box, project.paper(paper), marked=piece.name == marked)
+        _draw_layer(canvas, box, project.face(face), marked=piece.name == marked)
         if piece.rounding:
             _round(canvas, box, piece.rounding)
+    _fold(canvas, project.card.fold, inside=inside)
     return canvas
 
 
 def a_mix(project: Project) -> dict[str, str]:
-    """A paper for each layer, by name: one that no layer behind it has, where there is one."""
+    """A face for each layer, by name: one that no layer behind it has, where there is one."""
     mix: dict[str, str] = {}
     for layer in project.layers():
-        fresh = [name for name in layer.piece.papers if name not in mix.values()]
-        mix[layer.name] = (fresh or layer.piece.papers)[0]
+        faces = project.faces(layer.piece)
+        fresh = [name for name in faces if name not in mix.values()]
+        mix[layer.name] = (fresh or faces)[0]
     return mix
 
 
-def _seen_paper(piece: Piece, papers_by_layer: Mapping[str, str]) -> str | None:
+def seen_face(piece: Piece, papers_by_layer: Mapping[str, str]) -> str | None:
     """None where the card does not get the piece. Copies lie on one another: the last is seen."""
     cut = [papers_by_layer[name] for name in layer_names(piece) if name in papers_by_layer]
     return cut[-1] if cut else None
@@ -123,6 +128,21 @@ def _bracket(canvas: Canvas, box: Box, edge: Cell) -> None:
         at = 0 if row == 0 else -1 if row == box.height - 1 else 1
         canvas.text(box.x, box.y + row, left[at], edge)
         canvas.text(box.right, box.y + row, right[at], edge)
+
+
+def _fold(canvas: Canvas, fold: Fold, *, inside: bool) -> None:
+    """Make the folded edge heavy: the top, or the left side (seen from inside, the right)."""
+    if fold == "top":
+        for x in range(canvas.width):
+            _restroke(canvas, x, 0, _HEAVY_ACROSS)
+    if fold == "side":
+        for y in range(canvas.height):
+            _restroke(canvas, canvas.width - 1 if inside else 0, y, _HEAVY_DOWN)
+
+
+def _restroke(canvas: Canvas, x: int, y: int, strokes: dict[int, int]) -> None:
+    cell = canvas.cell(x, y)
+    canvas.put(x, y, replace(cell, char=cell.char.translate(strokes)))
 
 
 def _round(canvas: Canvas, box: Box, rounding: Rounding) -> None:
