@@ -321,6 +321,14 @@ def test_the_plan_keeps_within_the_width(
     assert max(map(len, lines)) <= columns
 
 
+def test_where_it_is_narrow_what_a_sheet_gives_stands_whole_below_it(
+    small: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "60")
+    lines = [line.strip() for line in printed(capsys, "plan", small).splitlines()]
+    assert "1 sheet, 12 × 12 in" in lines
+
+
 def test_a_mixed_batch_shows_its_combinations(capsys: pytest.CaptureFixture[str]) -> None:
     said = printed(capsys, "plan", REPOSITORY / "sample_projects" / "regatta_thanks.toml")
     assert "9 cards, 6 different" in said

@@ -72,6 +72,18 @@ async def test_the_stage_is_shown_and_the_screen_stays_alive(
         assert "2 cards from 3 sheets (no plan needs fewer), 7 cuts at 5 marks." in line(app)
 
 
+async def test_one_card_from_one_sheet_is_no_plural(
+    harbour: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    totals = replace(PLAN.totals, sheets=1, fewest_possible=1, cuts=1, marks=1)
+    one = replace(PLAN, cards=1, totals=totals)
+    monkeypatch.setattr("workbench.planning.planner.make_plan", lambda *_: one)
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "4")
+        await finished(app, pilot)
+        assert line(app) == "1 card from 1 sheet (no plan needs fewer), 1 cut at 1 mark."
+
+
 async def test_planning_is_stopped_and_begun_again(harbour: Path, slow: SlowPlanner) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
@@ -138,7 +150,7 @@ async def test_a_shortage_is_told_with_what_can_be_made(
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
         await finished(app, pilot)
-        assert "SHORT: 2 more of net weave. What is on hand makes 1 cards." in line(app)
+        assert "SHORT: 2 more of net weave. What is on hand makes 1 card." in line(app)
 
 
 @pytest.mark.usefixtures("planned")

@@ -18,7 +18,7 @@ from workbench.drawing.sheets import draw_sheet
 from workbench.drawing.strokes import bare_size, plain_table, spans, table_of_cuts
 from workbench.making.bench import Bench
 from workbench.making.cautions import cautions
-from workbench.making.words import listed
+from workbench.making.words import counted, listed
 from workbench.measure.length import Unit
 from workbench.planning.plan import Doing, Part, Plan, Sheet, Step, settings
 
@@ -55,26 +55,22 @@ def _heading(words: str) -> Text:
     return Text(f"\n{words.upper()}\n", style="bold")
 
 
-def _counted(number: int, thing: str) -> str:
-    return f"{number} {thing}{'' if number == 1 else 's'}"
-
-
 def _headline(plan: Plan) -> Iterator[Text]:
     totals = plan.totals
     fewest = totals.fewest_possible
     proof = "fewer is impossible" if totals.proven else f"as few as {fewest} are not ruled out"
-    yield Text.assemble((plan.title, "bold"), f" · {_counted(plan.cards, 'card')}\n")
-    yield Text(f"{_counted(totals.sheets, 'sheet')}, and {proof}", style="bold")
+    yield Text.assemble((plan.title, "bold"), f" · {counted(plan.cards, 'card')}\n")
+    yield Text(f"{counted(totals.sheets, 'sheet')}, and {proof}", style="bold")
     yield Text(
-        f"{_counted(totals.marks, 'mark')}, the guide set {_counted(settings(plan), 'time')}, "
-        f"{_counted(totals.cuts, 'cut')}; planned in {totals.seconds:.1f} s"
+        f"{counted(totals.marks, 'mark')}, the guide set {counted(settings(plan), 'time')}, "
+        f"{counted(totals.cuts, 'cut')}; planned in {totals.seconds:.1f} s"
     )
     if plan.shortages:
-        sheets = [f"{_counted(short.sheets, 'sheet')} of {short.paper}" for short in plan.shortages]
+        sheets = [f"{counted(short.sheets, 'sheet')} of {short.paper}" for short in plan.shortages]
         yield Text(f"\nPaper is short: buy {listed(sheets)}.", style="bold")
         yield Text(
             f"This plan counts them as bought. Without them {plan.makeable} of "
-            f"{_counted(plan.cards, 'card')} can be made."
+            f"{counted(plan.cards, 'card')} can be made."
         )
 
 
@@ -138,10 +134,9 @@ def _layout(bench: Bench, sheets: Sequence[Sheet], room: int) -> RenderableType:
     paper = bench.project.paper(sheet.paper)
     drawn = draw_sheet(sheet, paper, columns, _TALLEST_SHEET, unit).to_text()
     legend = _legend(sheets, unit)
-    if not beside:
-        return Group(drawn, legend)
     grid = Table.grid(padding=(0, _MARGIN, 0, 0))
-    grid.add_row(drawn, legend)
+    for row in [(drawn, legend)] if beside else [(drawn,), (legend,)]:
+        grid.add_row(*row)
     return grid
 
 
@@ -149,7 +144,7 @@ def _legend(sheets: Sequence[Sheet], unit: Unit) -> Text:
     sheet = sheets[0]
     size = write_size(Size(sheet.width, sheet.height), unit)
     text = Text.assemble(
-        (f"{_counted(len(sheets), 'offcut' if sheet.offcut else 'sheet')}, {size}\n", "bold")
+        (f"{counted(len(sheets), 'offcut' if sheet.offcut else 'sheet')}, {size}\n", "bold")
     )
     labels = defaultdict(list)
     for each in sheets:
@@ -185,7 +180,7 @@ def _offcuts(parts: Iterable[Part]) -> Counter[Size]:
 
 def _finishing(bench: Bench) -> Text:
     doings = [_finished(bench, step) for step in bench.plan.steps if step.do in _AFTER]
-    doings.append(f"assemble {_counted(bench.plan.cards, 'card')}")
+    doings.append(f"assemble {counted(bench.plan.cards, 'card')}")
     return Text(f"\nThen {listed(doings)}.")
 
 
@@ -216,7 +211,7 @@ def _mixing(bench: Bench) -> Iterator[RenderableType]:
         for papers, numbers in rows.items():
             table.add_row(Text(_card_numbers(numbers)), *map(Text, papers))
         yield table
-        yield Text(f"\n{_counted(len(cards), 'card')}, {len(rows)} different.")
+        yield Text(f"\n{counted(len(cards), 'card')}, {len(rows)} different.")
 
 
 def _card_numbers(numbers: Sequence[int]) -> str:

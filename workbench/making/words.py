@@ -9,6 +9,11 @@ from workbench.measure.writing import Graduation, nearest_mark, write_length, wr
 _SHOWN = 3
 
 
+def counted(number: int, thing: str) -> str:
+    """ "1 sheet", "2 sheets"."""
+    return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
 def listed(things: Sequence[str]) -> str:
     """ "a", "a and b", "a, b and c"."""
     return " and ".join(filter(None, [", ".join(things[:-1]), *things[-1:]]))

@@ -12,7 +12,7 @@ from workbench.app.widgets.pictures import Picture
 from workbench.drawing.cards import draw_card
 from workbench.drawing.figures import tall
 from workbench.making.bench import Bench
-from workbench.making.words import listed, written_size
+from workbench.making.words import counted, listed, written_size
 from workbench.measure.writing import Graduation
 
 
@@ -39,12 +39,12 @@ def _made(bench: Bench, graduation: Graduation) -> Text:
 
 def _lines(bench: Bench, graduation: Graduation) -> Iterator[tuple[str, str]]:
     plan, card = bench.plan, bench.project.card
-    cards = f"{plan.cards} card{'' if plan.cards == 1 else 's'}"
     yield "Finished", "bold"
     for row in tall(str(plan.cards), ""):
         yield row, "bold"
-    yield f"{cards}, {written_size(card.size, graduation)}, every one put together.", ""
-    yield f"{_different(bench)} different, from {plan.totals.sheets} sheets.", ""
+    size = written_size(card.size, graduation)
+    yield f"{counted(plan.cards, 'card')}, {size}, every one put together.", ""
+    yield f"{_different(bench)} different, from {counted(plan.totals.sheets, 'sheet')}.", ""
     yield "", ""
     yield "Offcuts to keep", "bold"
     offcuts = bench.offcuts()

@@ -6,6 +6,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from workbench.app.session import Session
+from workbench.making.words import counted
 from workbench.planning.plan import Plan
 
 
@@ -41,10 +42,10 @@ def _words(session: Session) -> Iterator[str]:
 
 def _plan_words(plan: Plan) -> Iterator[str]:
     totals = plan.totals
-    sheets = f"{totals.sheets} {'sheet' if totals.sheets == 1 else 'sheets'}"
     proof = "no plan needs fewer" if totals.proven else f"at least {totals.fewest_possible}"
-    yield f"{plan.cards} cards from {sheets} ({proof}),"
-    yield f"{totals.cuts} cuts at {totals.marks} marks."
+    yield f"{counted(plan.cards, 'card')} from {counted(totals.sheets, 'sheet')} ({proof}),"
+    yield f"{counted(totals.cuts, 'cut')} at {counted(totals.marks, 'mark')}."
     if plan.shortages:
         missing = (f"{short.sheets} more of {short.paper}" for short in plan.shortages)
-        yield f"SHORT: {', '.join(missing)}. What is on hand makes {plan.makeable} cards."
+        makeable = counted(plan.makeable, "card")
+        yield f"SHORT: {', '.join(missing)}. What is on hand makes {makeable}."
