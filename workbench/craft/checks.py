@@ -1,0 +1,343 @@
+"""What on a card is unlikely to be meant, why, and an edit that would mend it."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Literal
+
+from workbench.craft.card import BASE, Piece, Place
+from workbench.craft.extent import Extent
+from workbench.craft.faults import CraftError
+from workbench.craft.fitting import (
+    aligned,
+    changed,
+    extent_of,
+    resized,
+    spread_over,
+    taken_away,
+)
+from workbench.craft.geometry import Placement, bearer_extent, front_extent, placements
+from workbench.craft.paper import Size
+from workbench.craft.project import Project, fits
+from workbench.craft.stacking import build_up, card_thickness
+from workbench.craft.surface import hidden
+from workbench.craft.trimmer import Trimmer
+from workbench.measure.length import ZERO, Length, Unit
+from workbench.measure.writing import Graduation, nearest_mark, write_number
+
+Kind = Literal[
+    "sticks out",
+    "hidden",
+    "thin border",
+    "uneven border",
+    "narrow",
+    "between marks",
+    "wrong way",
+    "too large",
+    "uneven card",
+    "thick card",
+]
+
+# Common practice, no source: how exactly a careful maker cuts.
+TOLERANCE: dict[Unit, Length] = {
+    "in": Length.of(Fraction(1, 16), "in"),
+    "mm": Length.of(1, "mm"),
+}
+# Letters that are higher in places by more than this are sorted by hand (memory of USPS DMM 101).
+MOST_BUILD_UP = Length.of(Fraction(1, 16), "in")
+# Royal Mail letters and UPU standardised letters: 5 mm.
+THICKEST_LETTER = Length.of(5, "mm")
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One doubt about `piece` (or the card base): what is `wrong`, `why` it matters, its mend.
+
+    `mended` is the project after the mend that `mend` tells, None where the maker must choose.
+    """
+
+    kind: Kind
+    piece: str
+    wrong: str
+    why: str
+    mend: str
+    mended: Project | None
+
+    def __str__(self) -> str:
+        return f"{self.piece}: {self.wrong}. {self.why}."
+
+
+def findings(project: Project, trimmer: Trimmer | None = None) -> tuple[Finding, ...]:
+    """Every doubt about the card, from the back to the front, lengths told in the project's units.
+
+    A corner radius that the piece does not allow is refused where it is entered.
+    """
+    return tuple(_Checker(project, trimmer or Trimmer()).find())
+
+
+@dataclass(frozen=True)
+class _Checker:
+    project: Project
+    trimmer: Trimmer
+
+    def find(self) -> Iterator[Finding]:
+        stack = placements(self.project)
+        for at, placed in enumerate(stack):
+            later = [other for other in stack[at + 1 :] if other.inside == placed.inside]
+            yield from self._sticks_out(placed)
+            yield from self._hidden(placed, later)
+            yield from self._thin_border(placed)
+            yield from self._uneven_border(placed)
+            yield from self._narrow(placed)
+            yield from self._between_marks(placed)
+            yield from self._papers(placed)
+        yield from self._thickness()
+
+    @property
+    def graduation(self) -> Graduation:
+        return self.trimmer.graduations[self.project.units]
+
+    @property
+    def tolerance(self) -> Length:
+        return TOLERANCE[self.project.units]
+
+    def _finding(
+        self,
+        kind: Kind,
+        piece: str,
+        words: tuple[str, str, str],
+        mending: Callable[[], Project],
+    ) -> Finding:
+        """`words` say what is wrong, why it matters, and how it is mended."""
+        try:
+            mended = mending()
+        except CraftError:
+            mended = None
+        return Finding(kind, piece, *words, mended)
+
+    def _sticks_out(self, placed: Placement) -> Iterator[Finding]:
+        front = front_extent(self.project)
+        out = -front.borders(placed.extent).least
+        if out > ZERO:
+            name = placed.piece.name
+            yield self._finding(
+                "sticks out",
+                name,
+                (
+                    f"it sticks out {self._said(out)} over the edge of the card",
+                    "It would catch in the envelope, and be seen from behind",
+                    "move it in, or make it as large as there is room",
+                ),
+                lambda: _pulled_in(self.project, name),
+            )
+
+    def _hidden(self, placed: Placement, later: list[Placement]) -> Iterator[Finding]:
+        name = placed.piece.name
+        if hidden(placed, later):
+            yield self._finding(
+                "hidden",
+                name,
+                (
+                    "the pieces in front of it hide it completely",
+                    "It would take paper that nobody ever sees",
+                    "take it away, and glue what it carries to what lies below",
+                ),
+                lambda: taken_away(self.project, name),
+            )
+
+    def _thin_border(self, placed: Placement) -> Iterator[Finding]:
+        name, extent, bearer = placed.piece.name, placed.extent, self._bearer(placed)
+        borders = bearer.borders(extent)
+        thin = [
+            border
+            for border in (borders.left, borders.bottom, borders.right, borders.top)
+            if ZERO < border < self.tolerance
+        ]
+        if thin:
+            least = self.tolerance
+
+            def kept(border: Length) -> Length:
+                return least - border if ZERO < border < least else ZERO
+
+            inner = Extent(
+                extent.left + kept(borders.left),
+                extent.bottom + kept(borders.bottom),
+                extent.right - kept(borders.right),
+                extent.top - kept(borders.top),
+            )
+            yield self._finding(
+                "thin border",
+                name,
+                (
+                    f"it leaves a border of only {self._said(min(thin))}",
+                    f"Cutting and gluing are rarely truer than {self._said(least)}",
+                    f"make it smaller, for a border of {self._said(least)}",
+                ),
+                lambda: spread_over(self.project, name, inner),
+            )
+
+    def _uneven_border(self, placed: Placement) -> Iterator[Finding]:
+        name = placed.piece.name
+        borders = self._bearer(placed).borders(placed.extent)
+        if borders.least <= ZERO:
+            return
+        level, upright = borders.left - borders.right, borders.bottom - borders.top
+        why = "So small a difference looks like a slip"
+        if ZERO < abs(level) <= self.tolerance:
+            yield self._finding(
+                "uneven border",
+                name,
+                (
+                    f"its borders left and right differ by only {self._said(abs(level))}",
+                    why,
+                    "centre it from left to right",
+                ),
+                lambda: aligned(self.project, name, across="centre"),
+            )
+        if ZERO < abs(upright) <= self.tolerance:
+            yield self._finding(
+                "uneven border",
+                name,
+                (
+                    f"its borders below and above differ by only {self._said(abs(upright))}",
+                    why,
+                    "centre it from bottom to top",
+                ),
+                lambda: aligned(self.project, name, up="centre"),
+            )
+        aside = borders.left - borders.bottom
+        if not level and not upright and ZERO < abs(aside) <= self.tolerance:
+            border = max(borders.left, borders.bottom)
+            bearer = self._bearer(placed)
+            inner = Extent(
+                bearer.left + border,
+                bearer.bottom + border,
+                bearer.right - border,
+                bearer.top - border,
+            )
+            yield self._finding(
+                "uneven border",
+                name,
+                (
+                    f"its borders at the sides and above differ by only {self._said(abs(aside))}",
+                    why,
+                    f"make it smaller, for {self._said(border)} all round",
+                ),
+                lambda: spread_over(self.project, name, inner),
+            )
+
+    def _narrow(self, placed: Placement) -> Iterator[Finding]:
+        piece, hold = placed.piece, self.trimmer.hold
+        if min(piece.size.width, piece.size.height) < hold:
+            least = self._marked(hold)
+            if least < hold:
+                least += self.graduation.interval
+            size = Size(max(piece.size.width, least), max(piece.size.height, least))
+            yield self._finding(
+                "narrow",
+                piece.name,
+                (
+                    f"it is narrower than {self._said(hold)}, the narrowest strip of your trimmer",
+                    "Your fingers need something to hold, clear of the blade",
+                    f"make it {self._said(least)} wide",
+                ),
+                lambda: changed(self.project, resized(piece, size)),
+            )
+
+    def _between_marks(self, placed: Placement) -> Iterator[Finding]:
+        piece = placed.piece
+        size = Size(
+            max(self._marked(piece.size.width), self.graduation.interval),
+            max(self._marked(piece.size.height), self.graduation.interval),
+        )
+        x, y = piece.place.x, piece.place.y
+        place = Place(
+            self._marked(x) if isinstance(x, Length) else x,
+            self._marked(y) if isinstance(y, Length) else y,
+        )
+        if (size, place) != (piece.size, piece.place):
+            what = "size" if size != piece.size else "place"
+            yield self._finding(
+                "between marks",
+                piece.name,
+                (
+                    f"its {what} lies between two marks of your rule",
+                    f"Your rule is divided into {self._said(self.graduation.interval)}",
+                    "take the nearest marks",
+                ),
+                lambda: changed(self.project, replace(resized(piece, size), place=place)),
+            )
+
+    def _papers(self, placed: Placement) -> Iterator[Finding]:
+        piece = placed.piece
+        for name in piece.papers:
+            paper = self.project.paper(name)
+            if fits(paper, piece.size):
+                continue
+            sideways = paper.usable.holds(piece.size.turned)
+            rest = tuple(other for other in piece.papers if other != name)
+            yield self._finding(
+                "wrong way" if sideways else "too large",
+                piece.name,
+                (
+                    f'it fits on "{name}" only sideways'
+                    if sideways
+                    else f'it is larger than a sheet of "{name}"',
+                    "The print of that paper would run the wrong way"
+                    if sideways
+                    else "It is never cut from that paper",
+                    f'leave "{name}" out of its papers',
+                ),
+                lambda rest=rest: _cut_from(self.project, piece, rest),  # type: ignore[misc]
+            )
+
+    def _thickness(self) -> Iterator[Finding]:
+        thick, high = card_thickness(self.project), build_up(self.project)
+        if thick > THICKEST_LETTER:
+            yield self._too_thick(
+                "thick card",
+                f"the card is about {_millimetres(thick)} thick",
+                "Letters may be 5 mm thick at many post offices; check with yours",
+            )
+        elif high > MOST_BUILD_UP:
+            yield self._too_thick(
+                "uneven card",
+                f"its layers lie about {_millimetres(high)} high in places",
+                "The post may sort so uneven a letter by hand and ask more; check with yours",
+            )
+
+    def _too_thick(self, kind: Kind, wrong: str, why: str) -> Finding:
+        front = self.project.pieces[-1].name
+        mend = f'take away "{front}", the piece in front'
+        return self._finding(
+            kind, BASE, (wrong, why, mend), lambda: taken_away(self.project, front)
+        )
+
+    def _bearer(self, placed: Placement) -> Extent:
+        return bearer_extent(self.project, placed.piece.name)
+
+    def _marked(self, length: Length) -> Length:
+        return nearest_mark(length, self.graduation).mark
+
+    def _said(self, length: Length) -> str:
+        return f"{write_number(length, self.project.units)} {self.project.units}"
+
+
+def _pulled_in(project: Project, name: str) -> Project:
+    """The piece moved onto the card and what it is glued to, or cut down to the room there."""
+    front, bearer = front_extent(project), bearer_extent(project, name)
+    room = bearer.shared(front) or bearer
+    extent = extent_of(project, name)
+    width, height = min(extent.width, room.width), min(extent.height, room.height)
+    left = min(max(extent.left, room.left), room.right - width)
+    bottom = min(max(extent.bottom, room.bottom), room.top - height)
+    return spread_over(project, name, Extent.of(left, bottom, Size(width, height)))
+
+
+def _cut_from(project: Project, piece: Piece, papers: tuple[str, ...]) -> Project:
+    return changed(project, replace(piece, papers=papers))
+
+
+def _millimetres(length: Length) -> str:
+    tenths = Length(Fraction(round(length.mm * 10), 10))
+    return f"{write_number(tenths, 'mm')} mm"

@@ -1,0 +1,172 @@
+"""Sizing and placing pieces by what lies around them: each edit gives a new project.
+
+Where the outcome cannot be, they raise CraftError. `name` is always that of a piece; what has
+none of that name raises KeyError.
+"""
+
+from dataclasses import replace
+from typing import Literal
+
+from workbench.craft.card import Across, Piece, Place, Up
+from workbench.craft.extent import Extent
+from workbench.craft.faults import LONGEST_NAME, CraftError
+from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.mixing import Mixing
+from workbench.craft.paper import Size
+from workbench.craft.project import Project, layer_names
+from workbench.measure.length import ZERO, Length
+
+Side = Literal["left", "right", "bottom", "top"]
+
+
+def changed(project: Project, piece: Piece) -> Project:
+    """The project with `piece` in place of the one of its name."""
+    return replace(
+        project,
+        pieces=tuple(piece if each.name == piece.name else each for each in project.pieces),
+    )
+
+
+def extent_of(project: Project, name: str) -> Extent:
+    """Where the piece lies on the card."""
+    piece = project.piece(name)
+    return next(placed.extent for placed in placements(project) if placed.piece is piece)
+
+
+def resized(piece: Piece, size: Size) -> Piece:
+    """The piece in another size, its corners rounded no further than that allows."""
+    rounding = piece.rounding
+    if rounding:
+        most = min(size.width, size.height) / 2
+        rounding = replace(rounding, radius=min(rounding.radius, most))
+    return replace(piece, size=size, rounding=rounding)
+
+
+def nudged(project: Project, name: str, right: Length, up: Length) -> Project:
+    """Move the piece on what it is glued to, by so much; a word as its place becomes a length."""
+    extent = extent_of(project, name)
+    return _put(
+        project,
+        name,
+        x=extent.left + right if right else None,
+        y=extent.bottom + up if up else None,
+    )
+
+
+def aligned(
+    project: Project, name: str, across: Across | None = None, up: Up | None = None
+) -> Project:
+    """Place the piece at an edge or the centre of what it is glued to."""
+    piece = project.piece(name)
+    place = Place(across or piece.place.x, up or piece.place.y)
+    return changed(project, replace(piece, place=place))
+
+
+def flush(project: Project, name: str, other: str, side: Side) -> Project:
+    """Move the piece so that its edge at `side` lies in one line with the other piece's."""
+    mine, theirs = extent_of(project, name), extent_of(project, other)
+    way = {
+        "left": theirs.left - mine.left,
+        "right": theirs.right - mine.right,
+        "bottom": theirs.bottom - mine.bottom,
+        "top": theirs.top - mine.top,
+    }[side]
+    level = side in ("left", "right")
+    return nudged(project, name, way if level else ZERO, ZERO if level else way)
+
+
+def bordered(project: Project, name: str, border: Length) -> Project:
+    """Size the piece to leave the same border all round on what it is glued to."""
+    bearer = bearer_extent(project, name)
+    size = Size(bearer.width - border * 2, bearer.height - border * 2)
+    if size.width <= ZERO or size.height <= ZERO:
+        raise CraftError(
+            f'piece "{name}"', "a border that wide leaves nothing of it", "give a narrower one"
+        )
+    return changed(project, replace(resized(project.piece(name), size), place=Place()))
+
+
+def narrower(project: Project, name: str, by: Length) -> Project:
+    """Size the piece `by` less each way than what it is glued to, in the middle of it."""
+    return bordered(project, name, by / 2)
+
+
+def spread_over(project: Project, name: str, extent: Extent) -> Project:
+    """Size and place the piece to cover `extent` of the card."""
+    piece = project.piece(name)
+    sized = changed(project, resized(piece, Size(extent.width, extent.height)))
+    now = extent_of(sized, name)
+    return _put(
+        sized,
+        name,
+        x=extent.left if now.left != extent.left else None,
+        y=extent.bottom if now.bottom != extent.bottom else None,
+    )
+
+
+def copied(project: Project, name: str) -> Project:
+    """Add a copy just in front of the piece, glued where it is, under a name of its own."""
+    piece = project.piece(name)
+    at = project.pieces.index(piece) + 1
+    taken = {layer.name for layer in project.layers()} | {each.name for each in project.pieces}
+    number = 1
+    while taken.intersection(layer_names(replace(piece, name=_copy_name(name, number)))):
+        number += 1
+    copy = replace(piece, name=_copy_name(name, number))
+    return replace(project, pieces=(*project.pieces[:at], copy, *project.pieces[at:]))
+
+
+def taken_away(project: Project, name: str) -> Project:
+    """Remove the piece; what is glued to it stays where it is, glued to what lies below."""
+    piece = project.piece(name)
+    base = bearer_extent(project, name)
+    pieces = []
+    for each in project.pieces:
+        if each.on == name:
+            extent = extent_of(project, each.name)
+            place = Place(
+                _checked(extent.left - base.left, each.name),
+                _checked(extent.bottom - base.bottom, each.name),
+            )
+            pieces.append(replace(each, on=piece.on, place=place))
+        elif each is not piece:
+            pieces.append(each)
+    return replace(project, pieces=tuple(pieces), mixing=_unfixed(project, name))
+
+
+def _unfixed(project: Project, name: str) -> Mixing:
+    """The rules of mixing without what they fix of the piece."""
+    gone = layer_names(project.piece(name))
+    cards = (
+        replace(
+            card, shows={layer: face for layer, face in card.shows.items() if layer not in gone}
+        )
+        for card in project.mixing.cards
+    )
+    return replace(project.mixing, cards=tuple(card for card in cards if card.shows))
+
+
+def _put(project: Project, name: str, *, x: Length | None, y: Length | None) -> Project:
+    """Place the piece by its left and bottom edges on the card; None leaves one as it is."""
+    piece, bearer = project.piece(name), bearer_extent(project, name)
+    place = Place(
+        piece.place.x if x is None else _checked(x - bearer.left, name),
+        piece.place.y if y is None else _checked(y - bearer.bottom, name),
+    )
+    return changed(project, replace(piece, place=place))
+
+
+def _checked(place: Length, name: str) -> Length:
+    if place < ZERO:
+        raise CraftError(
+            f'piece "{name}"',
+            "that is beyond the left or the bottom edge of what it is glued to",
+            "glue it to something larger first",
+        )
+    return place
+
+
+def _copy_name(name: str, number: int) -> str:
+    """The name of a copy; its number stands before, as numbers at the end count layers."""
+    copy = f"copy of {name}" if number == 1 else f"copy {number} of {name}"
+    return copy[:LONGEST_NAME].rstrip()

@@ -1,0 +1,65 @@
+"""How thick a card is where most of its pieces lie on one another."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from workbench.craft.card import Piece
+from workbench.craft.geometry import Placement, placements
+from workbench.craft.paper import Kind, Paper
+from workbench.craft.project import Project
+from workbench.measure.length import ZERO, Length, MeasureError
+from workbench.measure.weights import read_thickness
+
+# Where the packet says nothing. Common practice, no source.
+_USUAL: dict[Kind, Length] = {
+    "patterned": Length(Fraction(16, 100)),
+    "cardstock": Length(Fraction(30, 100)),
+    "vellum": Length(Fraction(10, 100)),
+    "other": Length(Fraction(30, 100)),
+}
+
+
+def thickness(paper: Paper) -> Length:
+    """One sheet: as its note says where that can be read, else the usual for its kind."""
+    try:
+        return read_thickness(paper.thickness).length if paper.thickness else _USUAL[paper.kind]
+    except MeasureError:
+        return _USUAL[paper.kind]
+
+
+def build_up(project: Project) -> Length:
+    """The most that pieces add anywhere to the card's own thickness, inside and outside."""
+    return sum((_deepest(project, inside=inside) for inside in (False, True)), ZERO)
+
+
+def card_thickness(project: Project) -> Length:
+    """The card at its thickest, folded, without its envelope."""
+    leaves = 1 if project.card.fold == "none" else 2
+    return thickness(project.paper(project.card.paper)) * leaves + build_up(project)
+
+
+def _deepest(project: Project, *, inside: bool) -> Length:
+    stack = [placed for placed in placements(project) if placed.inside == inside]
+    return max(_depths(project, stack), default=ZERO)
+
+
+def _depths(project: Project, stack: list[Placement]) -> Iterator[Length]:
+    """The thickness over every point where a left edge and a bottom edge cross.
+
+    Some such point lies under the deepest pile: move from anywhere in it to the left and down.
+    """
+    for left in {placed.extent.left for placed in stack}:
+        across = [placed for placed in stack if placed.extent.left <= left < placed.extent.right]
+        for bottom in {placed.extent.bottom for placed in across}:
+            yield sum(
+                (
+                    _thickest(project, placed.piece) * placed.piece.per_card
+                    for placed in across
+                    if placed.extent.bottom <= bottom < placed.extent.top
+                ),
+                ZERO,
+            )
+
+
+def _thickest(project: Project, piece: Piece) -> Length:
+    return max(thickness(project.paper(name)) for name in piece.papers)
