@@ -1,6 +1,7 @@
 """The guided run, walked by keyboard and by mouse."""
 
 from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 from textual.pilot import Pilot
@@ -22,6 +23,7 @@ from workbench.store.faults import WorkshopError
 from workbench.store.workshop import Workshop
 
 STEPS = len(PLAN.steps)
+NARROW = (60, 20)
 
 
 @pytest.fixture(autouse=True)
@@ -70,6 +72,18 @@ async def test_nothing_vital_is_cut_off(size: tuple[int, int]) -> None:
                 assert "▼" in seen
                 assert "━" in seen or "╋" in seen
             await pressed(pilot, ["space"])
+
+
+async def test_a_whole_batch_by_mouse_to_the_last_tick() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        for ticked in range(STEPS):
+            assert f"step {ticked + 1} of {STEPS}" in on_screen(pilot)
+            await pilot.click("#words")
+            await settled(pilot)
+        assert "Finished" in on_screen(pilot)
+    assert done(batch_id) == STEPS
 
 
 async def test_a_mouse_click_ticks() -> None:
@@ -186,7 +200,8 @@ async def test_the_next_step_is_shown_only_when_the_tick_is_on_disk(
     assert done(batch_id) == 1
 
 
-async def test_a_second_window_never_doubles_a_tick() -> None:
+async def test_a_second_window_never_doubles_a_tick(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(run, "LOOK_SECONDS", 3600)
     batch_id = batch_begun()
     workshop = Workshop.open()
     app = TrimtallyApp()
@@ -201,6 +216,21 @@ async def test_a_second_window_never_doubles_a_tick() -> None:
         assert f"step 2 of {STEPS}" in on_screen(pilot)
     events: tuple[Event, ...] = workshop.events(batch_id)
     assert [(event.what, event.step) for event in events] == [("ticked", 1)]
+
+
+async def test_a_second_window_sees_the_ticks_of_the_first_by_itself() -> None:
+    assert run.LOOK_SECONDS < 1
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        screen = await at_bench(pilot, batch_id)
+        Workshop.open().append(batch_id, Event("ticked", 1, datetime.now(UTC)), 1)
+        screen._look()
+        await settled(pilot)
+        assert f"step 2 of {STEPS}" in on_screen(pilot)
+        screen._look()
+        await settled(pilot)
+        await pressed(pilot, ["space"])
+    assert done(batch_id) == 2
 
 
 async def test_a_long_list_of_layers_is_scrolled_with_the_arrows() -> None:
@@ -229,7 +259,7 @@ async def test_a_batch_that_is_not_there_is_said_so() -> None:
         assert isinstance(app.screen, StartScreen)
 
 
-@pytest.mark.parametrize("size", [SMALL, LARGE])
+@pytest.mark.parametrize("size", [SMALL, LARGE, NARROW])
 async def test_pictures_of_the_run(look: Look, size: tuple[int, int]) -> None:
     batch_id = batch_begun()
     async with TrimtallyApp().run_test(size=size) as pilot:

@@ -13,11 +13,13 @@ from workbench.making.batch import (
     Tally,
     applied,
     begun,
+    count_one,
     progress,
     replay,
     setting,
     taking_back,
     tick,
+    tick_alike,
 )
 from workbench.making.events import Event
 
@@ -25,14 +27,17 @@ NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
 STEPS = len(PLAN.steps)
 
 events = st.builds(
-    Event, st.sampled_from(["ticked", "taken back"]), st.integers(-3, STEPS + 3), st.just(NOW)
+    Event,
+    st.sampled_from(["ticked", "ticked through", "taken back"]),
+    st.integers(-3, STEPS + 3),
+    st.just(NOW),
 )
 histories = st.lists(events, max_size=60)
 positions = st.integers(0, STEPS)
 
 
 def state_at(done: int) -> State:
-    return State(STEPS, done)
+    return replay(PLAN, [Event("ticked", step, NOW) for step in range(1, done + 1)])
 
 
 @given(histories)
@@ -82,8 +87,44 @@ def test_a_doubled_event_changes_nothing(done: int, event: Event) -> None:
 def test_an_event_out_of_turn_changes_nothing(done: int, event: Event) -> None:
     state = state_at(done)
     in_turn = {("ticked", done + 1), ("taken back", done)}
+    in_turn |= {("ticked through", step) for step in range(done + 1, STEPS + 1) if done < STEPS}
     if (event.what, event.step) not in in_turn:
         assert applied(state, event) == state
+
+
+@given(histories)
+def test_taking_back_restores_whatever_was_there_before(history: list[Event]) -> None:
+    states = [begun(PLAN)]
+    for event in history:
+        after = applied(states[-1], event)
+        if event.what != "taken back" and after != states[-1]:
+            assert applied(after, taking_back(after, NOW)) == states[-1]
+        states.append(after)
+
+
+def test_a_step_is_counted_off_one_by_one_and_the_last_one_ticks_it() -> None:
+    scoring = state_at(7)
+    once = applied(scoring, count_one(PLAN, scoring, NOW))
+    assert (once.done, once.counted) == (7, 1)
+    twice = applied(once, count_one(PLAN, once, NOW))
+    assert (twice.done, twice.counted) == (8, 0)
+    assert applied(twice, taking_back(twice, NOW)) == once
+    assert applied(once, taking_back(once, NOW)) == scoring
+
+
+def test_all_alike_are_ticked_at_once_and_taken_back_at_once() -> None:
+    at_mark = state_at(1)
+    through = applied(at_mark, tick_alike(PLAN, at_mark, NOW))
+    assert through.done == 3
+    assert applied(through, taking_back(through, NOW)) == at_mark
+    assembling = state_at(10)
+    assert applied(assembling, tick_alike(PLAN, assembling, NOW)).finished
+
+
+def test_a_pause_is_no_step_to_take_back() -> None:
+    paused = applied(state_at(3), Event("paused", 3, NOW))
+    assert paused.paused
+    assert applied(paused, Event("went on", 3, NOW)) == state_at(3)
 
 
 def test_nothing_is_ticked_past_the_end_or_taken_back_before_the_start() -> None:

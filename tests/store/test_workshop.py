@@ -303,8 +303,8 @@ def test_a_damaged_database(workshop: Workshop, batch_id: int) -> None:
         "UPDATE batches SET project = 'title = 1'",
         "UPDATE batches SET plan = '{'",
         "UPDATE batches SET plan = '[]'",
-        "INSERT INTO events VALUES (1, 1, 'burnt', 1, '2024-05-04T12:00:00+00:00')",
-        "INSERT INTO events VALUES (1, 1, 'ticked', 1, 'at noon')",
+        "INSERT INTO events VALUES (1, 1, 'burnt', 1, '2024-05-04T12:00:00+00:00', NULL)",
+        "INSERT INTO events VALUES (1, 1, 'ticked', 1, 'at noon', NULL)",
     ],
 )
 def test_damaged_rows_are_said_to_be_so(workshop: Workshop, batch_id: int, damage: str) -> None:

@@ -183,6 +183,16 @@ class TrimtallyApp(App[None]):
             self.stop_planning()
             self.session = self.session.with_project(message.project).with_stage(None)
 
+    def action_undo(self) -> None:
+        if self.session:
+            self.stop_planning()
+            self.session = self.session.undone().with_stage(None)
+
+    def action_redo(self) -> None:
+        if self.session:
+            self.stop_planning()
+            self.session = self.session.redone().with_stage(None)
+
     # Saving and leaving
 
     def action_save_project(self) -> None:
@@ -282,9 +292,10 @@ class TrimtallyApp(App[None]):
     def action_plan_again(self) -> None:
         if self.session:
             self.session = self.session.with_planned(None).with_stage("beginning")
-            self._planner = self._plan(self.session.project, self._trimmer())
+            self._planner = self._plan(self.session.project, self.trimmer())
 
-    def _trimmer(self) -> Trimmer:
+    def trimmer(self) -> Trimmer:
+        """The maker's trimmer, as the workshop keeps it."""
         from workbench.store.faults import StoreError
 
         try:

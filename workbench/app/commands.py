@@ -195,6 +195,20 @@ class SaveProjectAs(Command):
     of_app = True
 
 
+class Undo(Command):
+    """Take back the last change of the project; every change since it was opened can be."""
+
+    keys, label, group, footer = ("z",), "Undo", ROOMS, False
+    of_app = True
+
+
+class Redo(Command):
+    """Make the change again that was taken back."""
+
+    keys, label, group, footer = ("y",), "Redo", ROOMS, False
+    of_app = True
+
+
 class PlanAgain(Command):
     """Plan the batch now, or again."""
 
@@ -269,6 +283,54 @@ class SendBack(Command):
     keys, label, group = ("b",), "Back", PIECES
 
 
+class CopyPiece(Command):
+    """Copy the piece at hand; the copy lies just in front of it."""
+
+    keys, label, group, footer = ("d",), "Copy", PIECES, False
+
+
+class FitPiece(Command):
+    """Size the piece at hand by a border, or align it to an edge, the centre or another piece."""
+
+    keys, label, group = ("e",), "Fit", PIECES
+
+
+class MendPiece(Command):
+    """Mend the first doubt about the piece at hand, or else about any other."""
+
+    keys, label, group = ("m",), "Mend", PIECES
+
+
+class NudgeLeft(Command):
+    """Move the piece at hand to the left by one mark of your rule."""
+
+    keys, label, group, footer = ("j",), "Nudge left", PIECES, False
+
+
+class NudgeRight(Command):
+    """Move the piece at hand to the right by one mark of your rule."""
+
+    keys, label, group, footer = ("l",), "Nudge right", PIECES, False
+
+
+class NudgeUp(Command):
+    """Move the piece at hand up by one mark of your rule."""
+
+    keys, label, group, footer = ("i",), "Nudge up", PIECES, False
+
+
+class NudgeDown(Command):
+    """Move the piece at hand down by one mark of your rule."""
+
+    keys, label, group, footer = ("k",), "Nudge down", PIECES, False
+
+
+class ResizeCard(Command):
+    """Make a new project of this card in another size; borders stay and the rest follows."""
+
+    keys, label, group, footer = ("n",), "New from this", PIECES, False
+
+
 class Begin(Command):
     """Begin to cut this batch, or go on with it."""
 
@@ -333,6 +395,66 @@ class TakeBack(Command):
     """Take back the last tick."""
 
     keys, label, group = ("backspace",), "Take back", RUN
+
+
+class TickAlike(Command):
+    """Tick this step and all like it: the rest at this mark, or the rest of this work."""
+
+    keys, label, group, footer = ("a",), "All alike", RUN, False
+
+
+class CountOne(Command):
+    """Count off one part of this step; the last one ticks it."""
+
+    keys, label, group, footer = ("o",), "One of them", RUN, False
+
+
+class LookAhead(Command):
+    """Look at the next step; nothing is ticked."""
+
+    keys, label, group = ("right",), "Ahead", RUN
+
+
+class LookBack(Command):
+    """Look back, as far as the step at hand."""
+
+    keys, label, group, footer = ("left",), "Nearer", RUN, False
+
+
+class Pause(Command):
+    """Pause: the screen dims, and the next press goes on without ticking."""
+
+    keys, label, group = ("p",), "Pause", RUN
+
+
+class Lock(Command):
+    """Lock all keys but the one that ticks, for wide sleeves; the same key unlocks them."""
+
+    keys, label, group, footer = ("f9",), "Lock", RUN, False
+
+
+class WriteNote(Command):
+    """Write a note that is kept with the batch."""
+
+    keys, label, group, footer = ("n",), "Note", RUN, False
+
+
+class ReadCautions(Command):
+    """Read again what to take care of."""
+
+    keys, label, group, footer = ("c",), "Cautions", RUN, False
+
+
+class SwitchBell(Command):
+    """Ring the terminal's bell at every new step, or stop it."""
+
+    keys, label, group, footer = ("b",), "Bell", RUN, False
+
+
+class SwitchVoice(Command):
+    """Have every step said aloud by this computer, or stop it."""
+
+    keys, label, group, footer = ("v",), "Voice", RUN, False
 
 
 class LeaveBench(Command):

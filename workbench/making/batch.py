@@ -1,11 +1,11 @@
 """Where a batch stands: the replay of its events over its plan."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import reduce
 
-from workbench.making.events import Event
+from workbench.making.events import Event, Mend
 from workbench.planning.plan import Plan, Step
 
 
@@ -15,10 +15,18 @@ class OutOfTurn(ValueError):  # noqa: N818 - a refusal, not a fault
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """Steps are ticked in order, so the `done` ticked ones are always the first of `steps`."""
+    """Steps are ticked in order, so the `done` ticked ones are always the first of `steps`.
+
+    `counted` parts of the step at hand are done one by one. After a slip, `mend` holds the project
+    and plan that are worked by. `before` is the state that taking back restores.
+    """
 
     steps: int
     done: int = 0
+    counted: int = 0
+    paused: bool = False
+    mend: Mend | None = None
+    before: "State | None" = field(default=None, compare=False, repr=False)
 
     @property
     def finished(self) -> bool:
@@ -29,8 +37,17 @@ class State:
         """The number of the step to do now, None when all are ticked."""
         return None if self.finished else self.done + 1
 
+    @property
+    def touched(self) -> int:
+        """The number of the step that was ticked or counted last."""
+        return self.done + (self.counted > 0)
+
     def ticked(self, step: int) -> bool:
         return 1 <= step <= self.done
+
+    def ahead(self, by: int) -> "State":
+        """As if `by` more steps were ticked, so that one can look ahead."""
+        return State(self.steps, min(self.done + by, self.steps)) if by else self
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +81,19 @@ def begun(plan: Plan) -> State:
 
 def applied(state: State, event: Event) -> State:
     """The state after `event`. An event out of turn (doubled, or foreign) changes nothing."""
-    if event.what == "ticked" and event.step == state.current:
-        return replace(state, done=state.done + 1)
-    if event.what == "taken back" and event.step == state.done > 0:
-        return replace(state, done=state.done - 1)
+    at_hand = event.step == state.current
+    through = event.what == "ticked through" and state.done < event.step <= state.steps
+    if through or (event.what == "ticked" and at_hand):
+        return replace(state, done=event.step, counted=0, before=state)
+    if event.what == "counted" and at_hand:
+        return replace(state, counted=state.counted + 1, before=state)
+    if event.what == "taken back" and event.step == state.touched:
+        return state.before or state
+    if event.what == "mended" and event.mend:
+        mend = event.mend
+        return State(len(mend.plan.steps), mend.done, mend=mend, before=state)
+    if event.what in ("paused", "went on"):
+        return replace(state, paused=event.what == "paused")
     return state
 
 
@@ -77,16 +103,33 @@ def replay(plan: Plan, events: Iterable[Event]) -> State:
 
 def tick(state: State, at: datetime) -> Event:
     """The event that ticks the step at hand. Raises OutOfTurn when all are ticked."""
-    if state.current is None:
-        raise OutOfTurn("Every step is ticked already.")
-    return Event("ticked", state.current, at)
+    return Event("ticked", _at_hand(state), at)
+
+
+def tick_alike(plan: Plan, state: State, at: datetime) -> Event:
+    """Ticks the step at hand and all like it before the guide moves. Raises OutOfTurn."""
+    step = plan.steps[_at_hand(state) - 1]
+    return Event("ticked through", setting(plan, step)[-1].n, at)
+
+
+def count_one(plan: Plan, state: State, at: datetime) -> Event:
+    """Counts one part of the step at hand; the last one, or a cut, ticks it. Raises OutOfTurn."""
+    step = plan.steps[_at_hand(state) - 1]
+    last = step.do in ("cut", "assemble") or state.counted + 1 >= len(step.takes)
+    return Event("ticked" if last else "counted", step.n, at)
 
 
 def taking_back(state: State, at: datetime) -> Event:
-    """The event that takes back the last tick. Raises OutOfTurn when there is none."""
-    if not state.done:
+    """The event that takes back the last one. Raises OutOfTurn when there is none."""
+    if state.before is None:
         raise OutOfTurn("No step is ticked yet.")
-    return Event("taken back", state.done, at)
+    return Event("taken back", state.touched, at)
+
+
+def _at_hand(state: State) -> int:
+    if state.current is None:
+        raise OutOfTurn("Every step is ticked already.")
+    return state.current
 
 
 def progress(plan: Plan, state: State) -> Progress:

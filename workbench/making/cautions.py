@@ -39,18 +39,25 @@ def _is_glued(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
 # label of the glue for the rest. Local rules and the makers' own instructions come first.
 _CAUTIONS = (
     _Caution(
-        "Blade: cut away from yourself, fingers behind the guard, nobody else's hands near; "
-        "the trimmer maker's own instructions come first.",
+        "Blade: cut away from you, fingers behind the guard, no other hand near; heed the "
+        "trimmer's manual.",
         _is_cut,
     ),
     _Caution(
         "Narrow strip: hold the wide side only, and let the strip fall; never reach after it.",
         _is_narrow,
     ),
-    _Caution("Cutting is done: latch or cover the blade before you go on.", _follows_cutting),
     _Caution(
-        "Glue: follow its label; spray glue needs fresh air and no flame near.",
+        "Cutting is done: latch or cover the blade. A used blade is wrapped before it is binned.",
+        _follows_cutting,
+    ),
+    _Caution(
+        "Glue and heat: follow the label; sprays and heat tools need fresh air, no flame near.",
         _is_glued,
+    ),
+    # 16 CFR 1501.4: what a cylinder 1.25 in across holds is small; paper itself is exempt.
+    _Caution(
+        "Small parts: no gems or buttons where a child under three may get the card.", _is_glued
     ),
 )
 
@@ -64,6 +71,15 @@ def cautions(bench: Bench, step: Step, trimmer: Trimmer) -> tuple[str, ...]:
         and not any(
             caution.applies(bench, earlier, trimmer) for earlier in bench.plan.steps[: step.n - 1]
         )
+    )
+
+
+def all_cautions(bench: Bench, trimmer: Trimmer) -> tuple[str, ...]:
+    """Every caution of the batch."""
+    return tuple(
+        caution.words
+        for caution in _CAUTIONS
+        if any(caution.applies(bench, step, trimmer) for step in bench.plan.steps)
     )
 
 

@@ -4,13 +4,39 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-What = Literal["ticked", "taken back"]
+from workbench.craft.project import Project
+from workbench.planning.plan import Plan
+
+What = Literal[
+    "ticked", "ticked through", "counted", "taken back", "mended", "paused", "went on", "noted"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """The `way` on that was chosen after a `slip`, both in words, and all that follows from it.
+
+    `project` and `plan` take the place of those before; the first `done` steps of the plan are
+    what has truly been done.
+    """
+
+    slip: str
+    way: str
+    project: Project
+    plan: Plan
+    done: int
 
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """Step number `step` (counted from 1) was ticked or taken back, `at` a UTC time."""
+    """What happened at step number `step` (counted from 1), `at` a UTC time.
+
+    "ticked through" ticks all steps up to `step`; "counted" is one part of the step at hand.
+    `mend` belongs to "mended", `note` to "noted".
+    """
 
     what: What
     step: int
     at: datetime
+    mend: Mend | None = None
+    note: str = ""

@@ -43,7 +43,8 @@ class Guide:
 
 @dataclass(frozen=True, slots=True)
 class Prompt:
-    """One step. `left` counts it and the like steps after it before the guide moves on.
+    """One step. `left` counts it and the like steps after it before the guide moves on, `counted`
+    the parts of it that are done.
 
     `at_once` parts lie under the blade together. `comes_off` names each thing made, and where it
     goes; `layers` are one card's, back to front.
@@ -58,6 +59,7 @@ class Prompt:
     layers: tuple[Laid, ...]
     at_once: int
     left: int
+    counted: int
     cautions: tuple[str, ...]
     following: str
 
@@ -80,6 +82,7 @@ def prompt(
         layers=speaker.layers(step),
         at_once=len(step.takes) if step.do == "cut" else 1,
         left=sum(not state.ticked(like.n) for like in setting(bench.plan, step)),
+        counted=state.counted,
         cautions=cautions(bench, step, trimmer or Trimmer()),
         following=speaker.following(step),
     )

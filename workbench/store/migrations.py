@@ -44,6 +44,10 @@ MIGRATIONS = (
             )""",
         ),
     ),
+    Migration(
+        "what events carry beside their step",
+        ("ALTER TABLE events ADD COLUMN carries TEXT",),
+    ),
 )
 _LIST = """CREATE TABLE IF NOT EXISTS migrations (
     name TEXT PRIMARY KEY, applied TEXT NOT NULL DEFAULT CURRENT_TIMESTAMP

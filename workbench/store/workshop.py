@@ -24,6 +24,7 @@ from workbench.measure.length import UNITS, MeasureError, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import Graduation, graduation_for, write_exact
 from workbench.planning.plan import Plan
+from workbench.store.event_data import carried, event_kept
 from workbench.store.faults import StoreError, WorkshopError
 from workbench.store.migrations import NewerWorkshop, migrate
 from workbench.store.plan_data import plan_from_data, plan_to_data
@@ -112,6 +113,11 @@ class Workshop:
     @property
     def exists(self) -> bool:
         return self.file.exists()
+
+    @property
+    def stamp(self) -> tuple[int, ...]:
+        """Changes when anything is written, by whichever window; costs next to nothing to ask."""
+        return (*_written(self.file), *_written(self.file.with_name(f"{FILE}-wal")))
 
     # Projects opened before
 
@@ -228,8 +234,8 @@ class Workshop:
                 )
             at = event.at.astimezone(UTC).isoformat()
             connection.execute(
-                "INSERT INTO events VALUES (?, ?, ?, ?, ?)",
-                (batch_id, expected_seq, event.what, event.step, at),
+                "INSERT INTO events VALUES (?, ?, ?, ?, ?, ?)",
+                (batch_id, expected_seq, event.what, event.step, at, carried(event)),
             )
         return expected_seq
 
@@ -290,6 +296,14 @@ def _connection(file: Path) -> sqlite3.Connection:
     return connection
 
 
+def _written(file: Path) -> tuple[int, int]:
+    try:
+        stat = file.stat()
+    except OSError:
+        return 0, 0
+    return stat.st_mtime_ns, stat.st_size
+
+
 def _unusable(file: Path, error: Exception) -> WorkshopError:
     # The lowest byte says what; the others only say where inside SQLite.
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
@@ -301,22 +315,20 @@ def _now() -> str:
     return datetime.now(UTC).isoformat()
 
 
-def _event(what: str, step: int, at: str) -> Event:
-    return msgspec.convert({"what": what, "step": step, "at": at}, Event)
-
-
 def _events(connection: sqlite3.Connection, batch_id: int, after: int) -> tuple[Event, ...]:
     rows = connection.execute(
-        "SELECT what, step, at FROM events WHERE batch = ? AND seq > ? ORDER BY seq",
+        "SELECT what, step, at, carries FROM events WHERE batch = ? AND seq > ? ORDER BY seq",
         (batch_id, after),
     )
-    return tuple(_event(*row) for row in rows)
+    return tuple(event_kept(*row) for row in rows)
 
 
 def _events_by_batch(connection: sqlite3.Connection) -> dict[int, tuple[Event, ...]]:
-    rows = connection.execute("SELECT batch, what, step, at FROM events ORDER BY batch, seq")
+    rows = connection.execute(
+        "SELECT batch, what, step, at, carries FROM events ORDER BY batch, seq"
+    )
     return {
-        batch_id: tuple(_event(*row[1:]) for row in group)
+        batch_id: tuple(event_kept(*row[1:]) for row in group)
         for batch_id, group in groupby(rows, key=itemgetter(0))
     }
 

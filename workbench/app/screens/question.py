@@ -38,6 +38,29 @@ class Question(ModalScreen[str | None]):
         self.dismiss(None)
 
 
+class TextQuestion(ModalScreen[str | None]):
+    """Asks for a line of text; gives None for none."""
+
+    BINDINGS = bindings((CloseForm,))
+    ABOUT = "Type a line; Enter keeps it."
+
+    def __init__(self, question: str) -> None:
+        super().__init__()
+        self.question = question
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="form"):
+            yield Label(Content(self.question))
+            yield Input(compact=True, max_length=200)
+        yield Footer(show_command_palette=False)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        self.dismiss(event.value.strip() or None)
+
+    def action_close_form(self) -> None:
+        self.dismiss(None)
+
+
 class PathQuestion(ModalScreen[Path | None]):
     """Asks for the path of a file."""
 

@@ -1,9 +1,10 @@
 """The guided run: one step at a time, each tick on disk before the next is shown."""
 
+import math
 from collections.abc import Callable
 from datetime import UTC, datetime
 from time import monotonic
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from textual import getters, on, work
 from textual.app import ComposeResult
@@ -13,27 +14,82 @@ from textual.screen import Screen
 from textual.widgets import ContentSwitcher, Footer
 
 from workbench.app.app import TrimtallyApp
-from workbench.app.commands import LeaveBench, LookDown, LookUp, TakeBack, Tick, bindings
+from workbench.app.commands import (
+    CountOne,
+    LeaveBench,
+    Lock,
+    LookAhead,
+    LookBack,
+    LookDown,
+    LookUp,
+    Pause,
+    ReadCautions,
+    SwitchBell,
+    SwitchVoice,
+    TakeBack,
+    Tick,
+    TickAlike,
+    WriteNote,
+    bindings,
+)
+from workbench.app.screens.question import Question, TextQuestion
+from workbench.app.voice import voice_of_this_machine
 from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.progress import ProgressLine
 from workbench.app.widgets.prompt import PromptView
 from workbench.craft.trimmer import Trimmer
-from workbench.making.batch import OutOfTurn, State, progress, replay, taking_back, tick
+from workbench.making.batch import (
+    OutOfTurn,
+    State,
+    count_one,
+    progress,
+    replay,
+    taking_back,
+    tick,
+    tick_alike,
+)
 from workbench.making.bench import Bench
-from workbench.making.events import Event
-from workbench.making.prompts import prompt
+from workbench.making.cautions import all_cautions
+from workbench.making.events import Event, What
+from workbench.making.pace import in_words, time_left
+from workbench.making.prompts import Prompt, prompt
+from workbench.making.speech import spoken
+from workbench.planning.plan import Plan
 
 if TYPE_CHECKING:
     from workbench.store.workshop import Batch
 
-BOUNCE_SECONDS = 0.2
+# A key that is held down repeats faster than this; in a locked run, even its first repeat does.
+BOUNCE_SECONDS = 0.3
+LOCKED_SECONDS = 0.8
+LOOK_SECONDS = 0.5
+BELL, VOICE = "bell", "voice"
 
 
 class RunScreen(Screen[None]):
     """Leads through the batch with that id in the workshop."""
 
     CSS_PATH = "run.tcss"
-    BINDINGS = bindings((Tick, TakeBack, LeaveBench, LookUp, LookDown))
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (70, "-wide")]  # noqa: RUF012 - as Screen has it
+    BINDINGS = bindings(
+        (
+            Tick,
+            TakeBack,
+            LookAhead,
+            LookBack,
+            TickAlike,
+            CountOne,
+            Pause,
+            Lock,
+            LeaveBench,
+            WriteNote,
+            ReadCautions,
+            SwitchBell,
+            SwitchVoice,
+            LookUp,
+            LookDown,
+        )
+    )
     ABOUT = (
         "One step at a time. Set the guide to the large figure, make the cut, tick it. Every tick"
         " is kept at once: leave whenever you like and go on later at the same step."
@@ -43,10 +99,11 @@ class RunScreen(Screen[None]):
     class Opened(Message):
         """The batch was read, or read again."""
 
-        def __init__(self, batch: "Batch", trimmer: Trimmer) -> None:
+        def __init__(self, batch: "Batch", trimmer: Trimmer, signals: dict[str, bool]) -> None:
             super().__init__()
             self.batch = batch
             self.trimmer = trimmer
+            self.signals = signals
 
     class Kept(Message):
         """An event is on disk."""
@@ -54,6 +111,14 @@ class RunScreen(Screen[None]):
         def __init__(self, event: Event) -> None:
             super().__init__()
             self.event = event
+
+    class Seen(Message):
+        """Another window has kept `events` after those that were known."""
+
+        def __init__(self, after: int, events: tuple[Event, ...]) -> None:
+            super().__init__()
+            self.after = after
+            self.events = events
 
     class Refused(Message):
         """Nothing was written; `why` in words."""
@@ -69,7 +134,11 @@ class RunScreen(Screen[None]):
         self._trimmer = Trimmer()
         self._events: tuple[Event, ...] = ()
         self._keeping = False
-        self._shown_at = 0.0
+        self._pressed_at = self._shown_at = -math.inf
+        self._ahead = 0
+        self._signals = {BELL: False, VOICE: False}
+        self._stamp: tuple[int, ...] = ()
+        self.locked = False
 
     def compose(self) -> ComposeResult:
         yield ProgressLine(id="progress")
@@ -80,6 +149,7 @@ class RunScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self.watch(self.app, "unit", self._show, init=False)
+        self.set_interval(LOOK_SECONDS, self._look)
         self._open()
 
     @property
@@ -87,16 +157,69 @@ class RunScreen(Screen[None]):
         assert self._bench
         return replay(self._bench.plan, self._events)
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        if self.locked and action not in (Tick.name, Lock.name):
+            return False
+        return super().check_action(action, parameters)
+
     # What the maker does
 
     @on(PromptView.Clicked)
     def action_tick(self) -> None:
-        # A second press at once is the finger bouncing, not another cut made.
-        if monotonic() - self._shown_at >= BOUNCE_SECONDS:
+        if self._bench is None or self._bounces():
+            return
+        if self._state.paused:
+            self._happen(lambda state, at: Event("went on", state.done, at))
+        elif self._ahead:
+            self._look_from(0)
+        else:
             self._happen(tick)
 
+    def action_tick_alike(self) -> None:
+        self._at_hand(lambda plan: lambda state, at: tick_alike(plan, state, at))
+
+    def action_count_one(self) -> None:
+        self._at_hand(lambda plan: lambda state, at: count_one(plan, state, at))
+
     def action_take_back(self) -> None:
-        self._happen(taking_back)
+        self._at_hand(lambda _: taking_back)
+
+    def action_look_ahead(self) -> None:
+        self._look_from(self._ahead + 1)
+
+    def action_look_back(self) -> None:
+        self._look_from(self._ahead - 1)
+
+    def action_pause(self) -> None:
+        if self._bench:
+            what: What = "went on" if self._state.paused else "paused"
+            self._happen(lambda state, at: Event(what, state.done, at))
+
+    def action_lock(self) -> None:
+        self.locked = not self.locked
+        self.refresh_bindings()
+        self._show()
+
+    def action_write_note(self) -> None:
+        self.app.push_screen(TextQuestion("A note to keep with this batch"), self._keep_note)
+
+    def _keep_note(self, note: str | None) -> None:
+        if note:
+            self._happen(lambda state, at: Event("noted", state.done, at, note=note))
+
+    def action_read_cautions(self) -> None:
+        if self._bench:
+            words = "\n\n".join(all_cautions(self._bench, self._trimmer))
+            self.app.push_screen(Question(words, {"read": "Read"}))
+
+    def action_switch_bell(self) -> None:
+        self._switch(BELL, "The bell rings at every step.", "The bell is silent.")
+
+    def action_switch_voice(self) -> None:
+        if voice_of_this_machine() is None:
+            self.notify("This computer has no command that speaks.", markup=False)
+        else:
+            self._switch(VOICE, "Every step is said aloud.", "Nothing is said aloud.")
 
     def action_look_up(self) -> None:
         for area in self.query(VerticalScroll):
@@ -108,6 +231,32 @@ class RunScreen(Screen[None]):
 
     def action_leave_bench(self) -> None:
         self.dismiss()
+
+    def _bounces(self) -> bool:
+        """Whether this press is the finger bouncing, or a key held down, and not another cut."""
+        quiet = LOCKED_SECONDS if self.locked else BOUNCE_SECONDS
+        last, self._pressed_at = max(self._pressed_at, self._shown_at), monotonic()
+        return self._pressed_at - last < quiet
+
+    def _at_hand(self, event_for: Callable[[Plan], Callable[[State, datetime], Event]]) -> None:
+        """Do it to the step at hand; while another is looked at, or paused, come back first."""
+        if self._bench is None:
+            return
+        if self._ahead or self._state.paused:
+            self.action_tick()
+        else:
+            self._happen(event_for(self._bench.plan))
+
+    def _look_from(self, ahead: int) -> None:
+        if self._bench:
+            left = self._state.steps - self._state.done - 1
+            self._ahead = max(0, min(ahead, left))
+            self._show()
+
+    def _switch(self, signal: str, on: str, off: str) -> None:
+        self._signals[signal] = not self._signals[signal]
+        self.notify(on if self._signals[signal] else off, markup=False)
+        self._keep_setting(signal, self._signals[signal])
 
     def _happen(self, event_of: Callable[[State, datetime], Event]) -> None:
         """Keep what happened. Until it is on disk nothing else can happen."""
@@ -128,8 +277,11 @@ class RunScreen(Screen[None]):
         from workbench.store.faults import StoreError
 
         try:
-            batch = self.app.workshop.batch(self._batch_id)
-            self.post_message(self.Opened(batch, self.app.workshop.trimmer()))
+            workshop = self.app.workshop
+            self._stamp = workshop.stamp
+            batch = workshop.batch(self._batch_id)
+            signals = {signal: workshop.setting(signal) is True for signal in (BELL, VOICE)}
+            self.post_message(self.Opened(batch, workshop.trimmer(), signals))
         except StoreError as error:
             self.post_message(self.Refused(str(error)))
 
@@ -147,11 +299,42 @@ class RunScreen(Screen[None]):
         except StoreError as error:
             self.post_message(self.Refused(str(error)))
 
+    @work(thread=True)
+    def _keep_setting(self, key: str, value: Any) -> None:
+        from workbench.store.faults import StoreError
+
+        try:
+            self.app.workshop.set_setting(key, value)
+        except StoreError as error:
+            self.post_message(self.Refused(str(error)))
+
+    def _look(self) -> None:
+        """See what another window has done with this batch since."""
+        if self._bench and not self._keeping and self.app.workshop.stamp != self._stamp:
+            self._stamp = self.app.workshop.stamp
+            self._read_on(len(self._events))
+
+    @work(thread=True, exclusive=True, group="look")
+    def _read_on(self, seen: int) -> None:
+        from workbench.store.faults import StoreError
+
+        try:
+            self.post_message(self.Seen(seen, self.app.workshop.events(self._batch_id, seen)))
+        except StoreError:
+            # Whatever is wrong is said when something is to be kept.
+            return
+
+    @on(Seen)
+    def _follow(self, message: Seen) -> None:
+        if message.events and message.after == len(self._events) and not self._keeping:
+            self._go_on_with(message.events)
+
     @on(Opened)
     def _take_up(self, message: Opened) -> None:
         first, self._bench = self._bench is None, Bench(message.batch.project, message.batch.plan)
         self._events = message.batch.events
         self._trimmer = message.trimmer
+        self._signals = message.signals
         if first and self.app.session is None:
             self.app.unit = message.batch.project.units
         self._show()
@@ -159,9 +342,14 @@ class RunScreen(Screen[None]):
     @on(Kept)
     def _go_on(self, message: Kept) -> None:
         self._keeping = False
-        self._events += (message.event,)
+        self._go_on_with((message.event,))
+
+    def _go_on_with(self, events: tuple[Event, ...]) -> None:
+        self._events += events
+        self._ahead = 0
         self._shown_at = monotonic()
         self._show()
+        self._signal()
 
     @on(Refused)
     def _stay(self, message: Refused) -> None:
@@ -177,10 +365,38 @@ class RunScreen(Screen[None]):
             return
         state, graduation = self._state, self._trimmer.graduations[self.app.unit]
         now = progress(self._bench.plan, state)
-        self.query_one(ProgressLine).show(self._bench.project.title, now)
-        said = prompt(self._bench, state, graduation, self._trimmer)
+        left = time_left(self._bench.plan, state, self._events)
+        instead = self._instead(state)
+        time = f"{in_words(left)} left" if left is not None else ""
+        self.query_one(ProgressLine).show(self._bench.project.title, now, time, instead)
+        self.set_class(state.paused, "paused")
+        said = self._said()
         self.query_one(ContentSwitcher).current = "prompt" if said else "finished"
         if said:
-            self.query_one(PromptView).show(self._bench, said, graduation, now.sheet)
+            sheet = progress(self._bench.plan, state.ahead(self._ahead)).sheet
+            self.query_one(PromptView).show(self._bench, said, graduation, sheet)
         else:
             self.query_one(FinishedView).show(self._bench, graduation)
+
+    def _said(self) -> Prompt | None:
+        assert self._bench
+        graduation = self._trimmer.graduations[self.app.unit]
+        return prompt(self._bench, self._state.ahead(self._ahead), graduation, self._trimmer)
+
+    def _instead(self, state: State) -> str:
+        """What the progress line has to say before anything else."""
+        if self.locked:
+            return f"step {state.current or state.steps} of {state.steps}, locked: F9 unlocks"
+        if state.paused:
+            return "paused: space goes on"
+        if self._ahead:
+            return f"only looking, at step {state.done + 1 + self._ahead}: space comes back"
+        return ""
+
+    def _signal(self) -> None:
+        if self._signals[BELL]:
+            self.app.bell()
+        voice = voice_of_this_machine() if self._signals[VOICE] else None
+        said = self._said()
+        if voice and said:
+            voice.say(spoken(said, self.app.unit))

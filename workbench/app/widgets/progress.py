@@ -7,6 +7,7 @@ from workbench.drawing.canvas import shortened
 from workbench.making.batch import Progress
 
 _BAR = 12
+_ROOMY = 70
 
 
 class ProgressLine(Widget):
@@ -16,25 +17,28 @@ class ProgressLine(Widget):
         super().__init__(id=id)
         self._title = ""
         self._progress: Progress | None = None
+        self._left = self._instead = ""
 
-    def show(self, title: str, progress: Progress) -> None:
-        self._title, self._progress = title, progress
+    def show(self, title: str, progress: Progress, left: str = "", instead: str = "") -> None:
+        """`left` is the time left in words; `instead` of all that, what the keys do just now."""
+        self._title, self._progress, self._left, self._instead = title, progress, left, instead
         self.refresh()
 
     def render(self) -> Text:
         if self._progress is None:
             return Text()
-        said = _said(self._progress)
+        said = self._instead or _said(self._progress, self._left, bar=self.size.width >= _ROOMY)
         room = self.size.width - len(said) - 2
         title = shortened(self._title, room)
         return Text.assemble((title, "bold"), " " * (room + 2 - len(title)), said)
 
 
-def _said(progress: Progress) -> str:
+def _said(progress: Progress, time_left: str, *, bar: bool) -> str:
     steps, cuts = progress.steps, progress.cuts
+    said = [f"all {steps.of} steps done"]
+    if steps.left:
+        left = f"{cuts.left} cut{'' if cuts.left == 1 else 's'} left" if cuts.left else "all cut"
+        said = [f"step {steps.done + 1} of {steps.of}", left, *filter(None, [time_left])]
     full = _BAR * steps.done // steps.of if steps.of else _BAR
-    bar = "▰" * full + "▱" * (_BAR - full)
-    if not steps.left:
-        return f"{bar} all {steps.of} steps done"
-    left = f"{cuts.left} cut{'' if cuts.left == 1 else 's'} left" if cuts.left else "all cut"
-    return f"{bar} step {steps.done + 1} of {steps.of}, {left}"
+    drawn = "▰" * full + "▱" * (_BAR - full) + " " if bar else ""
+    return drawn + ", ".join(said)

@@ -57,7 +57,7 @@ class PromptView(Vertical):
 
 def _setting(prompt: Prompt, graduation: Graduation) -> Setting:
     if prompt.guide is None:
-        return Setting(prompt.title, str(len(prompt.step.takes)), "", note="one at a time")
+        return Setting(prompt.title, str(len(prompt.step.takes)), "", note=_one_by_one(prompt))
     return Setting(
         title=prompt.title,
         number=prompt.guide.number,
@@ -72,9 +72,13 @@ def _setting(prompt: Prompt, graduation: Graduation) -> Setting:
 def _aside(prompt: Prompt) -> str:
     """How many at once, and how often before the guide moves."""
     if prompt.step.do != "cut":
-        return f"{len(prompt.step.takes)}, one at a time"
+        return f"{len(prompt.step.takes)}, {_one_by_one(prompt)}"
     at_once = f"{prompt.at_once} at once, " if prompt.at_once > 1 else ""
     return f"{at_once}{prompt.left} cut{'s' if prompt.left > 1 else ''} at this mark"
+
+
+def _one_by_one(prompt: Prompt) -> str:
+    return f"{prompt.counted} done" if prompt.counted else "one at a time"
 
 
 def _caption(bench: Bench, prompt: Prompt, sheet: Tally | None) -> str:

@@ -1,0 +1,55 @@
+"""How long the work takes, by the times of what happened: minutes at the table, time left."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
+from itertools import pairwise
+from statistics import fmean
+
+from workbench.making.batch import State
+from workbench.making.events import Event
+from workbench.planning.plan import Plan
+
+# Longer than this between two events, and she was not at the table.
+LONGEST = timedelta(minutes=15)
+FEWEST_TIMED = 3
+
+
+def at_the_table(events: Sequence[Event]) -> timedelta:
+    """The time spent between the events, pauses left out."""
+    return sum((spent for _, spent in _spells(events)), timedelta())
+
+
+def time_left(plan: Plan, state: State, events: Sequence[Event]) -> timedelta | None:
+    """By the pace so far, each kind of step by its own; None before a few steps are timed."""
+    taken: dict[str, list[float]] = defaultdict(list)
+    for event, spent in _spells(events):
+        if event.what == "ticked" and event.step <= len(plan.steps):
+            taken[plan.steps[event.step - 1].do].append(spent.total_seconds())
+    every = [seconds for kind in taken.values() for seconds in kind]
+    if len(every) < FEWEST_TIMED:
+        return None
+    pace = {kind: fmean(seconds) for kind, seconds in taken.items()}
+    overall = fmean(every)
+    return timedelta(seconds=sum(pace.get(step.do, overall) for step in plan.steps[state.done :]))
+
+
+def in_words(left: timedelta) -> str:
+    """To the minute, or to five where it is long: "about 25 min"."""
+    minutes = round(left.total_seconds() / 60)
+    if minutes < 1:
+        return "less than a minute"
+    if minutes > 20:
+        minutes = 5 * round(minutes / 5)
+    hours, rest = divmod(minutes, 60)
+    return " ".join(
+        ["about", *([f"{hours} h"] if hours else []), *([f"{rest} min"] if rest else [])]
+    )
+
+
+def _spells(events: Sequence[Event]) -> Iterator[tuple[Event, timedelta]]:
+    """Each event that followed work at the table, and how long that took."""
+    for before, event in pairwise(events):
+        spent = event.at - before.at
+        if before.what != "paused" and timedelta() <= spent <= LONGEST:
+            yield event, spent
