@@ -19,6 +19,7 @@ from workbench.planning.watch import Watch
 
 ROWS = Reach(levels=3, leftovers=False, most=6_000)
 DEEPER = Reach(levels=6, leftovers=True, most=1_200)
+FEW_COLUMNS = 120
 EFFORT = Effort(nodes=40, checks=120)
 ROUGH = Effort(nodes=10, checks=40, gap=0.02)
 ROUGH_SHARE = Effort(nodes=500, checks=200)
@@ -136,35 +137,45 @@ class GroupSearch:
             alone = replace(self, group=self.merged).layouts(sheets, marks)
             return None if alone is None else self._spread(alone)
         self.watch.stage("looking for the fewest cuts")
-        found = [
-            layouts
-            for reach in (ROWS, DEEPER)
-            for layouts in self._whole(Limits(sheets, marks, reach))
-            if layouts is not None
-        ]
+        tried = [self._whole(Limits(sheets, marks, reach)) for reach in self._reaches]
+        found = [layouts for layouts in tried if layouts is not None]
         if found:
             return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
         if marks is None:
             return self._pooled((), Limits(sheets, marks))
         return None
 
-    def _whole(self, limits: Limits) -> Iterator[Layouts | None]:
-        """Cuttings found by one integer program of the whole group, and what they lead to."""
+    @cached_property
+    def _reaches(self) -> tuple[Reach, ...]:
+        """Deeper cuttings too where there are few: they hardly ever save a cut."""
+        blocks = [Block((supply,)) for supply in self.merged.supplies]
+        try:
+            rows = CuttingProgram(self.merged, blocks, None, ROWS)
+        except TooLargeError:
+            return (ROWS,)
+        return (ROWS, DEEPER) if len(rows.program.costs) <= FEW_COLUMNS else (ROWS,)
+
+    def _whole(self, limits: Limits) -> Layouts | None:
+        """What one integer program of the whole group leads to.
+
+        Like papers are cut alike if they can be, since stacked they cost one paper's strokes.
+        """
         blocks = [Block((supply,)) for supply in self.merged.supplies]
         several = len(self.merged.supplies) < len(self.group.supplies)
         merged = self._solved(self.merged, blocks, limits, ROUGH if several else EFFORT)
         if merged is None or not several:
-            yield merged
-            return
-        pooled = self._pooled(merged, limits)
-        yield pooled
-        for blocks in self._partitions():
-            if pooled is not None and len(blocks) > len(self.merged.supplies):
-                return
-            alike = self._solved(self.group, blocks, limits, EFFORT, MOST_COLUMNS_APART)
-            yield alike
-            if alike is not None:
-                return
+            return merged
+        all_alike, *less_alike = self._partitions()
+        found = self._apart(all_alike, limits)
+        if found is None:
+            found = self._pooled(merged, limits)
+        for blocks in less_alike:
+            if found is None:
+                found = self._apart(blocks, limits)
+        return found
+
+    def _apart(self, blocks: list[Block], limits: Limits) -> Layouts | None:
+        return self._solved(self.group, blocks, limits, EFFORT, MOST_COLUMNS_APART)
 
     @cached_property
     def free(self) -> bool:
