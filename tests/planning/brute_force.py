@@ -17,8 +17,11 @@ def best(
     turning: bool,
     most: int,
     as_made: bool = False,
+    cuts_first: bool = False,
 ) -> tuple[int, int, int] | None:
     """(sheets, marks, cuts), the fewest of each in that order, or None if `most` do not do.
+
+    `cuts_first`: the fewest cuts before the fewest marks.
 
     `as_made`: as makers cut, each mark the size of something wanted, and never for a first part
     that could only be scrap.
@@ -61,7 +64,7 @@ def best(
     for sheets in range(1, most + 1):
         done = [(marks.bit_count(), cuts) for counts, marks, cuts in so_far if counts == wanted]
         if done:
-            return (sheets, *min(done))
+            return (sheets, *min(done, key=lambda way: way[::-1] if cuts_first else way))
         so_far = _undominated(joined(so_far, ways(width, height), 0))
     return None
 
