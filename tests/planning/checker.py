@@ -39,6 +39,7 @@ class Blade:
     cut_length: Fraction = Fraction(25, 2) * Fraction(254, 10)
     rule_length: Fraction = 15 * Fraction(254, 10)
     at_once: Mapping[str, int] | None = None
+    hold: Fraction = Fraction(1, 2) * Fraction(254, 10)
 
     def stack(self, kind: str) -> int:
         return (self.at_once or CAREFUL_STACKS)[kind]
@@ -60,7 +61,12 @@ def plan_faults(project: Project, plan: Plan, trimmer: Trimmer | None = None) ->
     blade = Blade()
     if trimmer:
         stacks = {str(kind): sheets for kind, sheets in trimmer.at_once.items()}
-        blade = Blade(millimetres(trimmer.cut_length), millimetres(trimmer.rule_length), stacks)
+        blade = Blade(
+            millimetres(trimmer.cut_length),
+            millimetres(trimmer.rule_length),
+            stacks,
+            millimetres(trimmer.hold),
+        )
     return faults(asked_by(project), planned_by(plan), blade)
 
 
@@ -76,6 +82,8 @@ def faults(order: Order, work: Work, blade: Blade) -> list[str]:
         *_sheets(order, work),
         *_tiling(work),
         *_cutting(order, work, blade),
+        *_strips(order, work),
+        *_held(order, work, blade),
         *_pieces(order, work),
         *_finishing(order, work),
         *_cards(order, work),
@@ -209,6 +217,57 @@ def _cut(box: Box, deed: Deed) -> tuple[Box, Box]:
         Box(box.sheet, box.x, box.y, box.width, mark),
         Box(box.sheet, box.x, box.y + mark, box.width, box.height - mark),
     )
+
+
+def _strips(order: Order, work: Work) -> Iterator[str]:
+    """A printed strip goes first, whole, and to the scrap."""
+    first_cut = {
+        name: deed for deed in reversed(work.deeds) if deed.do == "cut" for name in deed.takes
+    }
+    for sheet in work.sheets:
+        paper = order.papers.get(sheet.paper)
+        if not (paper and paper.strip and sheet.whole):
+            continue
+        edge, width = paper.strip
+        measure, whole = ("width", sheet.width)
+        if edge in ("top", "bottom"):
+            measure, whole = ("height", sheet.height)
+        mark = width if edge in ("left", "bottom") else whole - width
+        deed = first_cut.get(sheet.id)
+        if not deed or (deed.measure, deed.mark) != (measure, mark):
+            yield f"{sheet.id}: its printed strip is not cut off first"
+            continue
+        firsts, rests = zip(*deed.gives, strict=True)
+        strips = firsts if edge in ("left", "bottom") else rests
+        strip = strips[deed.takes.index(sheet.id)]
+        if not any(cell.id == strip and cell.role == "scrap" for cell in sheet.cells):
+            yield f"{strip}: the printed strip is not thrown away"
+
+
+def _held(order: Order, work: Work, blade: Blade) -> Iterator[str]:
+    """One part of every cut is wide enough to hold, unless all that lay side by side is narrow.
+
+    The parts of a rectangle cut again and again the same way can be cut off in any order, so
+    any one of them that is wide enough could have been left till last.
+    """
+    striped = {s.id for s in work.sheets if s.whole and order.papers[s.paper].strip}
+    sizes = {sheet.id: {"width": sheet.width, "height": sheet.height} for sheet in work.sheets}
+    cut_off: dict[str, tuple[str, list[Fraction]]] = {}
+    for deed in work.deeds:
+        if deed.do != "cut" or deed.measure is None or deed.mark is None:
+            continue
+        for taken, (first, rest) in zip(deed.takes, deed.gives, strict=False):
+            if taken not in sizes:
+                continue
+            left = sizes[taken][deed.measure] - deed.mark
+            sizes[first] = sizes[taken] | {deed.measure: deed.mark}
+            sizes[rest] = sizes[taken] | {deed.measure: left}
+            way, before = cut_off.get(taken, ("", []))
+            beside = before if way == deed.measure else []
+            if taken not in striped:
+                cut_off[rest] = (deed.measure, [*beside, deed.mark])
+            if max(deed.mark, left) < blade.hold <= max(beside, default=Fraction(0)):
+                yield f"step {deed.n}: nothing to hold {taken} by, though there was"
 
 
 def _compared(in_hand: Mapping[str, Box], work: Work) -> Iterator[str]:

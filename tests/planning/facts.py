@@ -24,7 +24,10 @@ INCH = Fraction(254, 10)
 
 @dataclass(frozen=True)
 class Stocked:
-    """A paper: sheets on hand of width by height; whether it may be turned; whether it shows."""
+    """A paper: sheets on hand of width by height; whether it may be turned; whether it shows.
+
+    `strip`: the edge along which something is printed, and how wide.
+    """
 
     kind: str
     width: Fraction
@@ -32,6 +35,7 @@ class Stocked:
     sheets: int
     turns: bool
     shows: bool
+    strip: tuple[str, Fraction] | None = None
 
 
 @dataclass(frozen=True)
@@ -159,6 +163,7 @@ def asked_by(project: Project) -> Order:
                 paper.sheets,
                 turns=paper.run == "none",
                 shows=paper.kind == "patterned" or paper.print != "solid",
+                strip=(paper.strip.edge, millimetres(paper.strip.width)) if paper.strip else None,
             )
             for paper in project.papers
         },
@@ -185,6 +190,10 @@ def asked_in(text: str) -> Order:
         width, height = (_written(side, unit) for side in thing["size"])
         return width, height
 
+    def strip(paper: dict[str, Any]) -> tuple[str, Fraction] | None:
+        found = paper.get("strip")
+        return found and (found["edge"], _written(found["width"], unit))
+
     return Order(
         title=file["title"],
         cards=card["count"],
@@ -197,6 +206,7 @@ def asked_in(text: str) -> Order:
                 paper.get("sheets", 0),
                 turns=paper.get("run", "none") == "none",
                 shows=paper["kind"] == "patterned" or paper.get("print", "solid") != "solid",
+                strip=strip(paper),
             )
             for paper in file["papers"]
         },

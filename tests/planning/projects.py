@@ -7,7 +7,7 @@ from workbench.craft.card import Card, Fold, Piece
 from workbench.craft.paper import Kind, Offcut, Paper, Run, Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.measure.length import Length, Unit
+from workbench.measure.length import ZERO, Length, Unit
 
 Number = int | Fraction
 
@@ -15,6 +15,7 @@ Number = int | Fraction
 ONE_BY_ONE = Trimmer(
     cut_length=Length.of(10_000, "mm"),
     rule_length=Length.of(10_000, "mm"),
+    hold=ZERO,
     at_once={"patterned": 1, "cardstock": 1, "vellum": 1, "other": 1},
 )
 

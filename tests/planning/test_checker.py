@@ -7,7 +7,7 @@ import pytest
 
 from tests.planning.checker import plan_faults
 from workbench.craft.card import BASE, Card, Piece
-from workbench.craft.paper import Offcut, Paper, Size
+from workbench.craft.paper import Edge, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
@@ -352,3 +352,33 @@ def test_a_short_trimmer_cannot_make_the_long_cuts() -> None:
     found = plan_faults(PROJECT, PLAN, Trimmer(cut_length=mm(99), rule_length=mm(39)))
     assert any("longer than the trimmer's" in fault for fault in found)
     assert any("beyond the trimmer's rule" in fault for fault in found)
+
+
+@pytest.mark.parametrize(("hold", "sound"), [(20, True), (25, False), (31, True)])
+def test_something_is_held_wherever_it_can_be(hold: int, sound: bool) -> None:
+    """Of a row 30, 20 and 10 wide the 30 could have been left till last."""
+    found = plan_faults(PROJECT, PLAN, Trimmer(hold=mm(hold)))
+    assert (found == []) == sound
+    assert all("nothing to hold S" in fault for fault in found)
+
+
+def striped(edge: Edge, width: int) -> Project:
+    """The project with a printed strip on each of the prints."""
+    papers = tuple(
+        replace(paper, strip=Strip(edge, mm(width))) if paper.name in PRINTS else paper
+        for paper in PROJECT.papers
+    )
+    return replace(PROJECT, papers=papers)
+
+
+def test_a_strip_goes_first_and_is_thrown_away() -> None:
+    thrown = part_with(part_with(PLAN, 1, 3, role="scrap"), 2, 3, role="scrap")
+    assert plan_faults(striped("top", 20), thrown) == []
+    assert len(plan_faults(striped("top", 20), PLAN)) == 2
+    assert any("thrown away" in fault for fault in plan_faults(striped("top", 20), PLAN))
+
+
+@pytest.mark.parametrize(("edge", "width"), [("top", 19), ("bottom", 20), ("right", 20)])
+def test_a_strip_forgotten_is_seen(edge: Edge, width: int) -> None:
+    found = plan_faults(striped(edge, width), PLAN)
+    assert sum("not cut off first" in fault for fault in found) == 2

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from tests.planning.checker import plan_faults
 from workbench.craft.card import Card, Fold, Piece
 from workbench.craft.faults import CraftError
-from workbench.craft.paper import Kind, Offcut, Paper, Run, Size
+from workbench.craft.paper import EDGES, Kind, Offcut, Paper, Run, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
@@ -26,6 +26,8 @@ def sizes(least: int, most: int) -> st.SearchStrategy[Size]:
     return st.builds(Size, side, side)
 
 
+STRIP_WIDTHS = st.integers(1, 30).map(lambda number: Length.of(number, "mm"))
+
 PAPERS = st.tuples(
     *(
         st.builds(
@@ -37,6 +39,7 @@ PAPERS = st.tuples(
             st.just("dot") if name != "heath" else st.just("solid"),
             st.just(()),
             st.sampled_from(RUNS),
+            strip=st.none() | st.builds(Strip, st.sampled_from(EDGES), STRIP_WIDTHS),
         )
         for name in NAMES
     )
@@ -92,6 +95,24 @@ def test_a_plan_has_no_faults(asked: Project) -> None:
         return
     assert plan_faults(asked, plan, Trimmer()) == []
     assert (plan.makeable >= asked.card.count) == (not plan.shortages)
+
+
+TRIMMERS = st.builds(
+    Trimmer,
+    cut_length=st.integers(60, 200).map(lambda number: Length.of(number, "mm")),
+    rule_length=st.integers(60, 200).map(lambda number: Length.of(number, "mm")),
+    hold=st.integers(0, 50).map(lambda number: Length.of(number, "mm")),
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(projects(), TRIMMERS)
+def test_a_plan_asks_no_more_of_a_trimmer_than_it_can(asked: Project, trimmer: Trimmer) -> None:
+    try:
+        plan = make_plan(asked, trimmer)
+    except PlanningError:
+        return
+    assert plan_faults(asked, plan, trimmer) == []
 
 
 @settings(max_examples=15, deadline=None)

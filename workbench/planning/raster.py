@@ -67,7 +67,10 @@ class Raster:
 
     @cached_property
     def splits(self) -> tuple[list[tuple["Table", "Table"]], list[tuple["Table", "Table"]]]:
-        return splits_of(self.xs, self.blade.rule), splits_of(self.ys, self.blade.rule)
+        return self._splits_of(self.xs), self._splits_of(self.ys)
+
+    def _splits_of(self, points: Sequence[int]) -> list[tuple["Table", "Table"]]:
+        return limited_splits(points, self.blade.rule) if self._limited else splits_of(points)
 
     @cached_property
     def within(self) -> tuple[int, int]:
@@ -160,19 +163,37 @@ class Raster:
         raise AssertionError("a value of the table has no cutting")
 
 
-def splits_of(points: Sequence[int], rule: int) -> list[tuple["Table", "Table"]]:
-    """For each point, the indices of a first part up to its half and of what that leaves.
-
-    The first part is measured, and so no wider than the `rule`.
-    """
+def splits_of(points: Sequence[int]) -> list[tuple["Table", "Table"]]:
+    """For each point, the indices of a first part up to its half and of what that leaves."""
     import numpy as np
 
     found = []
     for point in points:
-        firsts = np.arange(1, bisect.bisect_right(points, min(point // 2, rule)))
+        firsts = np.arange(1, bisect.bisect_right(points, point // 2))
         remaining = [point - points[int(first)] for first in firsts]
         rests = np.array([bisect.bisect_right(points, left) - 1 for left in remaining], dtype=int)
         found.append((firsts, rests))
+    return found
+
+
+def limited_splits(points: Sequence[int], rule: int) -> list[tuple["Table", "Table"]]:
+    """The same where the smaller part is no wider than the rule; and mere trims.
+
+    A rectangle whose cuts the other way are too long has to be trimmed before it is cut on.
+    """
+    import numpy as np
+
+    found = []
+    for number, (firsts, rests) in enumerate(splits_of(points)):
+        point = points[number]
+        kept = [k for k in range(1, number) if min(points[k], point - points[k]) <= rule]
+        short = firsts[np.array(points)[firsts] <= rule]
+        found.append(
+            (
+                np.concatenate([short, np.array(kept, dtype=int)]),
+                np.concatenate([rests[: len(short)], np.zeros(len(kept), dtype=int)]),
+            )
+        )
     return found
 
 
