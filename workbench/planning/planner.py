@@ -106,6 +106,11 @@ class Planner:
             cuttings.append(cutting)
         return self._written(demand, cuttings, {}, self.project.card.count, started)
 
+    def searches(self) -> list[GroupSearch]:
+        """A search for each group, with the paper on hand alone. Raises PlanningError."""
+        check_mixing(self.project)
+        return [self._search(group) for group in demand_of(self.project, self.trimmer).groups]
+
     def _search(self, group: Group) -> GroupSearch:
         stack = {
             supply.paper: self.trimmer.at_once[self.project.paper(supply.paper).kind]
