@@ -377,6 +377,18 @@ def test_a_shortage_is_said_on_stderr_beside_the_plan(
     )
 
 
+def test_changes_that_would_be_enough_are_said_on_stderr(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Six cards are one more than two sheets make, and nothing else is short."""
+    text = SMALL.replace("count = 4", "count = 6").replace("sheets = 1", "sheets = 4")
+    assert cli.main(["plan", str(written(tmp_path / "it.toml", text))]) == 3
+    assert capsys.readouterr().err.splitlines()[1:] == [
+        "any one of these would make it enough:",
+        "  get one more sheet of cream card",
+    ]
+
+
 def test_a_shortage_stands_in_the_json(short: Path, capsys: pytest.CaptureFixture[str]) -> None:
     data = json.loads(printed(capsys, "plan", short, "--json", code=3))
     assert data["shortages"] == [
@@ -421,12 +433,20 @@ def test_a_workshop_that_cannot_be_used_is_said_in_one_line(
 def opened(monkeypatch: pytest.MonkeyPatch) -> list[Path | None]:
     paths: list[Path | None] = []
     monkeypatch.setattr(app, "run", paths.append)
+    monkeypatch.setattr(os, "isatty", lambda _: True)
     return paths
 
 
 def test_without_words_the_app_opens(opened: list[Path | None]) -> None:
     assert cli.main([]) == 0
     assert opened == [None]
+
+
+def test_outside_a_terminal_the_app_is_refused(small: Path) -> None:
+    ended = trimtally(small)
+    assert (ended.returncode, ended.stdout) == (2, "")
+    assert "only in a terminal" in ended.stderr
+    assert ended.stderr.count("\n") == 1
 
 
 def test_with_a_file_the_app_opens_it(opened: list[Path | None], small: Path) -> None:

@@ -14,12 +14,14 @@ if TYPE_CHECKING:
     from workbench.craft.trimmer import Trimmer
     from workbench.planning.plan import Plan
     from workbench.planning.watch import Watch
+    from workbench.planning.wish import Wish
 
 DONE = 0
 INTERNAL_FAULT = 1
 BAD_INPUT = 2
 NOT_ENOUGH_PAPER = 3
 INTERRUPTED = 130  # what a shell gives for a program ended by Ctrl-C
+_STREAMS = (0, 1, 2)  # input, output, errors
 
 
 class CommandError(Exception):
@@ -44,7 +46,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if arguments is None else arguments)
     try:
         code = _obey(words)
-        sys.stdout.flush()
+        print(end="", flush=True)
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
@@ -69,6 +71,8 @@ def open_app(given: Namespace) -> int:
 
     if given.file:
         read_project(given.file)  # a bad file is refused here, where the refusal stays in sight
+    if not all(map(os.isatty, _STREAMS)):
+        raise CommandError("trimtally: the workbench opens only in a terminal; see trimtally --help")
     run(given.file)
     return DONE
 
@@ -78,13 +82,14 @@ def plan(given: Namespace) -> int:
 
     project = read_project(given.file)
     trimmer = _trimmer()
-    made = _planned(given.file, project, trimmer)
+    made = _planned(given.file, project, trimmer, given.wish)
     if given.json:
         _print_json(made, project)
     else:
         _print_report(made, project, trimmer)
     if made.shortages:
         print(_shortage(made), file=sys.stderr)
+        _print_changes(given.file, project, trimmer)
         return NOT_ENOUGH_PAPER
     return DONE
 
@@ -114,9 +119,19 @@ def _file_if_any(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, nargs="?", help="a project file to open")
 
 
-def _file_and_json(parser: ArgumentParser) -> None:
+def _plan_options(parser: ArgumentParser) -> None:
+    from workbench.planning.wish import WISHES
+
     _file(parser)
     parser.add_argument("--json", action="store_true", help="write the plan as JSON")
+    words = "; ".join(f"{wish}: {words}" for wish, words in WISHES.items())
+    parser.add_argument(
+        "--wish",
+        choices=tuple(WISHES),
+        default="marks",
+        help=f"what the plan should be best at, all in the fewest sheets ({words}; "
+        "marks if not given)",
+    )
 
 
 OPEN = Command("", "open the workbench", "trimtally lantern_walk.toml", open_app, _file_if_any)
@@ -128,7 +143,7 @@ COMMANDS = {
             "plan a whole batch: what to take, where to cut, how to mix the prints",
             "trimtally plan lantern_walk.toml",
             plan,
-            _file_and_json,
+            _plan_options,
         ),
         Command(
             "check",
@@ -196,11 +211,14 @@ def _refusing(file: Path) -> Iterator[None]:
         raise CommandError(f"{file}: {error}") from error
 
 
-def _planned(file: Path, project: "Project", trimmer: "Trimmer") -> "Plan":
+def _planned(file: Path, project: "Project", trimmer: "Trimmer", wish: "Wish") -> "Plan":
+    from workbench.planning.choices import choices, wished
     from workbench.planning.planner import make_plan
 
     with _refusing(file), _watched() as watch:
-        return make_plan(project, trimmer, watch)
+        if wish == "marks":
+            return make_plan(project, trimmer, watch)
+        return wished(choices(project, trimmer, watch), wish)
 
 
 @contextmanager
@@ -248,6 +266,18 @@ def _shortage(made: "Plan") -> str:
         f"not enough paper: buy {', '.join(sheets)}; "
         f"with what is there {made.makeable} of {_counted(made.cards, 'card')} can be made"
     )
+
+
+def _print_changes(file: Path, project: "Project", trimmer: "Trimmer") -> None:
+    """Say, as they are found, which single changes would do as well as buying."""
+    from workbench.planning.changes import changes
+    from workbench.store.faults import visible
+
+    with _refusing(file), _watched() as watch:
+        for number, change in enumerate(changes(project, trimmer, watch)):
+            if number == 0:
+                print("any one of these would make it enough:", file=sys.stderr)
+            print(f"  {visible(change.words)}", file=sys.stderr)
 
 
 def _counted(number: int, thing: str) -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
 
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
@@ -14,14 +13,7 @@ from workbench.planning.plan import Plan, settings
 from workbench.planning.planner import Planner
 from workbench.planning.search import Cutting
 from workbench.planning.watch import Watch
-
-Wish = Literal["marks", "cuts", "offcut"]
-
-WISHES: dict[Wish, str] = {
-    "marks": "fewest marks to set",
-    "cuts": "fewest cuts",
-    "offcut": "largest offcut kept",
-}
+from workbench.planning.wish import Wish
 
 
 @dataclass(frozen=True, slots=True)
