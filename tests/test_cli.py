@@ -335,6 +335,37 @@ def test_a_mixed_batch_shows_its_combinations(capsys: pytest.CaptureFixture[str]
     assert "lantern dot" in said.split("WHICH CARD GETS WHAT")[1]
 
 
+def test_a_wanted_piece_that_no_card_gets_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = SMALL.replace('name = "panel"', 'name = "panel"\nneeded = false')
+    text = text.replace("size = [12, 12]\nsheets = 1", "size = [12, 12]\nsheets = 0")
+    said = printed(capsys, "plan", written(tmp_path / "it.toml", text))
+    assert "On every card: card base of cream card." in said
+    assert "On no card, for want of paper: panel." in said
+
+
+def test_the_plan_is_the_best_at_what_is_wished(capsys: pytest.CaptureFixture[str]) -> None:
+    sample = REPOSITORY / "sample_projects" / "rainy_day_slimline.toml"
+
+    def totals(*wish: str) -> Any:
+        data = json.loads(printed(capsys, "plan", sample, "--json", *wish))
+        assert printed_faults(sample.read_text(encoding="utf-8"), json.dumps(data)) == []
+        return data["totals"]
+
+    usual, same, cuts = totals(), totals("--wish", "marks"), totals("--wish", "cuts")
+    assert (usual["marks"], usual["cuts"]) == (same["marks"], same["cuts"])
+    assert usual["sheets"] == cuts["sheets"]
+    assert cuts["cuts"] < usual["cuts"]
+    assert cuts["marks"] > usual["marks"]
+
+
+def test_a_wish_that_there_is_not_is_refused(
+    small: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert "--wish" in refusal(capsys, "plan", small, "--wish", "speed")
+
+
 def test_names_are_never_read_as_markup(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     text = SMALL.replace("moth dot", "[red]moth[/red]").replace('"panel"', '"[link=x]p"')
     said = printed(capsys, "plan", written(tmp_path / "it.toml", text))

@@ -72,7 +72,9 @@ def open_app(given: Namespace) -> int:
     if given.file:
         read_project(given.file)  # a bad file is refused here, where the refusal stays in sight
     if not all(map(os.isatty, _STREAMS)):
-        raise CommandError("trimtally: the workbench opens only in a terminal; see trimtally --help")
+        raise CommandError(
+            "trimtally: the workbench opens only in a terminal; see trimtally --help"
+        )
     run(given.file)
     return DONE
 

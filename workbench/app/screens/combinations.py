@@ -21,6 +21,7 @@ from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
 from workbench.drawing.prints import swatch
+from workbench.making.words import counted
 from workbench.measure.length import Unit
 from workbench.planning.plan import Combination
 
@@ -144,7 +145,7 @@ def _print_lines(
     if not cards:
         return
     different = len({tuple(card.pieces.items()) for card in cards})
-    yield Text(f"{len(cards)} cards, {different} different\n")
+    yield Text(f"{counted(len(cards), 'card')}, {different} different\n")
     used = Counter(paper for card in cards for paper in card.pieces.values())
     for face in (face for paper in project.papers for face in paper.faces):
         if face.name in used:
