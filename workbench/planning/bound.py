@@ -8,6 +8,7 @@ from the last prices, so that no rounding of the solver's can overstate it.
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from random import Random
 
 from workbench.planning.demand import Group, Source, Supply
 from workbench.planning.layout import Chain, Leaf, Node, leaves
@@ -19,6 +20,11 @@ from workbench.planning.watch import Watch
 _PRECISION = 10**7
 _MISSING = 1000.0
 _MOST_ROUNDS = 400
+_SEED = 1
+_FILLINGS = 24
+_MOST_LEFT = 40
+_REPAIRS = 6
+_FAVOURS = (4, 5, 6, 7, 8)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +80,19 @@ def dive(group: Group, known: LinearBound, watch: Watch) -> LinearBound:
     columns = _Columns(group, apart=False)
     columns.patterns = list(known.patterns)
     return columns.dived(watch)
+
+
+def varied(group: Group, known: LinearBound, watch: Watch) -> LinearBound:
+    """More patterns, for the last sheets, with hardly more of an item than is still due.
+
+    Prices know nothing of what is left over when whole sheets are settled. Chance moves them
+    here, the same way every time. Raises Cancelled.
+    """
+    columns = _Columns(group, apart=False)
+    columns.patterns = list(known.patterns)
+    columns.bounded(watch)
+    columns.vary(watch)
+    return LinearBound(None, columns.patterns)
 
 
 def for_the_rest(
@@ -157,6 +176,52 @@ class _Columns:
                 self._settle(self.patterns[which], times)
         return LinearBound(None, self.patterns)
 
+    def vary(self, watch: Watch) -> None:
+        """Fill the sheets that whole patterns leave over, again and again, by loaded dice."""
+        chance = Random(_SEED)
+        prices = _Prices.of(self.answer, self).items
+        for which, use in enumerate(self._uses()):
+            self._settle(self.patterns[which], int(use))
+        seen = {(p.kind, frozenset(p.counts.items())) for p in self.patterns}
+        for _ in range(_FILLINGS):
+            watch.stage("looking for fuller sheets")
+            due = list(self.due)
+            for _ in range(_MOST_LEFT):
+                if not any(due):
+                    break
+                number = chance.randrange(len(self.kinds))
+                pattern = self._proper(number, self._favoured(number, prices, due, chance), due)
+                for index, count in pattern.counts.items():
+                    due[index] = max(0, due[index] - count)
+                key = (number, frozenset(pattern.counts.items()))
+                if key not in seen:
+                    seen.add(key)
+                    self.patterns.append(pattern)
+
+    def _favoured(
+        self, number: int, prices: Sequence[int], due: Sequence[int], chance: Random
+    ) -> list[int]:
+        """What each item still due is worth: its price and its share of the sheet, by favour."""
+        whole = self.kinds[number].source.width * self.kinds[number].source.height
+        worths = []
+        for item, price, left in zip(self.group.items, prices, due, strict=True):
+            share = _PRECISION * item.width * item.height // whole
+            favour = chance.choice(_FAVOURS)
+            worths.append((price + share) * favour if left else 0)
+        return worths
+
+    def _proper(self, number: int, worths: list[int], due: Sequence[int]) -> Pattern:
+        """A valuable sheet with hardly more of an item than is due: what is over is worth less."""
+        _, pattern = self._cut_for(number, worths)
+        for _ in range(_REPAIRS):
+            over = [index for index, count in pattern.counts.items() if count > due[index]]
+            if not over:
+                break
+            for index in over:
+                worths[index] = worths[index] * 3 // 4
+            _, pattern = self._cut_for(number, worths)
+        return pattern
+
     def _uses(self) -> Sequence[float]:
         return self.answer.values[: len(self.patterns)]
 
@@ -218,13 +283,21 @@ class _Columns:
         return sum(n for index, n in pattern.counts.items() if self.group.items[index].dealt)
 
     def _priced(self, number: int, prices: "_Prices") -> tuple[int, Pattern]:
+        cap = self.kinds[number].cap
+        penalty = prices.caps[cap] if cap is not None else 0
+        worths = [
+            max(0, price - (penalty if item.dealt else 0))
+            for item, price in zip(self.group.items, prices.items, strict=True)
+        ]
+        return self._cut_for(number, worths)
+
+    def _cut_for(self, number: int, worths: Sequence[int]) -> tuple[int, Pattern]:
+        """The most valuable sheet of a kind, and its value."""
         kind = self.kinds[number]
-        penalty = prices.caps[kind.cap] if kind.cap is not None else 0
-        prizes = []
-        for index, turned in kind.shapes:
-            width, height = self.size(index, turned=turned)
-            worth = prices.items[index] - (penalty if self.group.items[index].dealt else 0)
-            prizes.append(Prize(str(index), width, height, max(worth, 0), turned))
+        prizes = [
+            Prize(str(index), *self.size(index, turned=turned), worths[index], turned)
+            for index, turned in kind.shapes
+        ]
         table = kind.raster.values(prizes)
         root = kind.raster.layout(table, prizes)
         counts = Counter(int(leaf.item) for leaf in leaves(root) if leaf.item is not None)

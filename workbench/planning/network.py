@@ -60,12 +60,14 @@ class Reach:
     """How far a network goes: directions taken in turn, and whether leftovers are cut on.
 
     Without `leftovers` only a remainder of a wanted size is turned and cut on, as a row would be.
-    A network that would take more than `most` arcs is not worth proving anything about.
+    A network that would take more than `most` arcs is not worth proving anything about. `strict`
+    leaves out the cuts whose first part has no wanted piece as wide (or high) as itself.
     """
 
     levels: int
     leftovers: bool
     most: int
+    strict: bool = False
 
 
 class TooLargeError(Exception):
@@ -147,7 +149,7 @@ class _Builder:
             first, rest = (mark, height), (width - mark, height)
         else:
             first, rest = (width, mark), (width, height - mark)
-        if not self._useful(*first):
+        if not self._useful(*first) or (self.reach.strict and not self._lends(state, mark)):
             return None
         end: State | Shape
         if level < self.reach.levels:
@@ -158,6 +160,14 @@ class _Builder:
             return None
         more = State(*rest, direction, level, mark) if self._useful(*rest) else None
         return Arc(state, mark, end, more)
+
+    def _lends(self, state: State, mark: int) -> bool:
+        """Whether some wanted piece in the first part measures the mark."""
+        across = state.direction == ACROSS
+        return any(
+            (w == mark and h <= state.height) if across else (h == mark and w <= state.width)
+            for w, h in self.shapes
+        )
 
     def _goes_on(self, state: State) -> bool:
         """Whether what is left of a chain is worth turning and cutting on as it is."""

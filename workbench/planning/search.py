@@ -7,7 +7,14 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
 
-from workbench.planning.bound import LinearBound, dive, every_way, for_the_rest, linear_bound
+from workbench.planning.bound import (
+    LinearBound,
+    dive,
+    every_way,
+    for_the_rest,
+    linear_bound,
+    varied,
+)
 from workbench.planning.cutting import Block, CuttingProgram
 from workbench.planning.demand import Group, Source, Supply
 from workbench.planning.layout import Layout, Node, leaves, marks_of
@@ -19,8 +26,9 @@ from workbench.planning.watch import Watch
 
 ROWS = Reach(levels=3, leftovers=False, most=6_000)
 DEEPER = Reach(levels=6, leftovers=True, most=1_200)
+STRICT = Reach(levels=3, leftovers=False, most=6_000, strict=True)
 FEW_COLUMNS = 120
-EFFORT = Effort(nodes=40, checks=120)
+EFFORT = Effort(nodes=40, checks=60, gap=0.004)
 ROUGH = Effort(nodes=10, checks=40, gap=0.02)
 ROUGH_SHARE = Effort(nodes=500, checks=200)
 EXACT = Effort(nodes=2_000, checks=1_000)
@@ -33,7 +41,7 @@ MOST_PARTITIONS = 6
 Layouts = tuple[Layout, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Cutting:
     """The layouts of one group; fewer than `fewest` sheets are impossible."""
 
@@ -45,9 +53,11 @@ class Cutting:
         """What the plan pays for: whole sheets, not offcuts."""
         return sum(layout.source.cost for layout in self.layouts)
 
-    @property
+    @cached_property
     def marks(self) -> frozenset[int]:
-        return frozenset(mark for layout in self.layouts for mark in marks_of(layout.root))
+        # Like sheets share one tree: a large batch has few trees to walk.
+        roots = {id(layout.root): layout.root for layout in self.layouts}
+        return frozenset(mark for root in roots.values() for mark in marks_of(root))
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +162,7 @@ class GroupSearch:
         try:
             rows = CuttingProgram(self.merged, blocks, None, ROWS)
         except TooLargeError:
-            return (ROWS,)
+            return (STRICT,)
         return (ROWS, DEEPER) if len(rows.program.costs) <= FEW_COLUMNS else (ROWS,)
 
     def _whole(self, limits: Limits) -> Layouts | None:
@@ -283,7 +293,12 @@ class GroupSearch:
 
     def strokes(self, layouts: Sequence[Layout]) -> int:
         """The strokes of the blade when like sheets are stacked."""
-        alike = Counter((self.stack[layout.paper], layout.root) for layout in layouts)
+        roots = {id(layout.root): layout.root for layout in layouts}
+        alike: Counter[tuple[int, Node]] = Counter()
+        for (at_once, root), count in Counter(
+            (self.stack[layout.paper], id(layout.root)) for layout in layouts
+        ).items():
+            alike[at_once, roots[root]] += count
         return sum(
             math.ceil(count / at_once) * sum(1 for _ in marks_of(root))
             for (at_once, root), count in alike.items()
@@ -343,6 +358,7 @@ class GroupSearch:
     def _priced_again(self, found: Shared) -> Iterator[list[Node]]:
         """More layouts, for the sheets that the best cutting so far fills worst."""
         yield self.dived.roots(self.group)
+        yield self.varied.roots(self.group)
         for worst in WORST_SHEETS:
             filled = sorted(found.sheets, key=self._area, reverse=True)
             done: Counter[str] = Counter()
@@ -354,6 +370,10 @@ class GroupSearch:
     def _area(self, sheet: SheetCount) -> int:
         area = {item.name: item.width * item.height for item in self.group.items}
         return sum(area[name] * count for name, count in sheet.pieces.items())
+
+    @cached_property
+    def varied(self) -> LinearBound:
+        return varied(self.group, self.bound, self.watch)
 
     @cached_property
     def dived(self) -> LinearBound:
