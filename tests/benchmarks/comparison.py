@@ -38,10 +38,15 @@ class Measured:
     """One batch: its plan, and how that of a batch as large as rectpack can pack compares."""
 
     seed: int
-    project: Project
-    plan: Plan
+    cards: int
+    sheets: int
+    fewest: int
     seconds: float
     beside: Beside
+
+    @property
+    def proven(self) -> bool:
+        return self.sheets == self.fewest
 
 
 def measured(seed: int, most_pieces: int = MOST_PIECES) -> Measured:
@@ -49,15 +54,22 @@ def measured(seed: int, most_pieces: int = MOST_PIECES) -> Measured:
     project = batch(seed)
     plan, seconds = _planned(project)
     smaller = scaled(project, most_pieces)
-    if smaller == project:
-        return Measured(seed, project, plan, seconds, _beside(project, plan, seconds))
-    return Measured(seed, project, plan, seconds, _beside(smaller, *_planned(smaller)))
+    alike = _planned(smaller) if smaller != project else (plan, seconds)
+    totals = plan.totals
+    return Measured(
+        seed,
+        plan.cards,
+        totals.sheets,
+        totals.fewest_possible,
+        seconds,
+        _beside(smaller, *alike),
+    )
 
 
 def _planned(project: Project) -> tuple[Plan, float]:
-    begun = time.perf_counter()
+    begun = time.process_time()
     plan = make_plan(project)
-    seconds = time.perf_counter() - begun
+    seconds = time.process_time() - begun
     faults = plan_faults(project, plan)
     if faults:
         raise AssertionError(f"{project.title}: {faults[0]}")
@@ -66,7 +78,7 @@ def _planned(project: Project) -> tuple[Plan, float]:
 
 def _beside(project: Project, plan: Plan, seconds: float) -> Beside:
     """rectpack knows no papers: it gets the pieces of each, dealt as we deal them and evenly."""
-    begun = time.perf_counter()
+    begun = time.process_time()
     used = Counter(sheet.paper for sheet in plan.sheets)
     packed = _packed(project, _as_planned(plan), used if plan.totals.proven else {})
     if packed > plan.totals.fewest_possible:
@@ -77,7 +89,7 @@ def _beside(project: Project, plan: Plan, seconds: float) -> Beside:
         plan.totals.fewest_possible,
         seconds,
         packed,
-        time.perf_counter() - begun,
+        time.process_time() - begun,
     )
 
 
@@ -136,10 +148,10 @@ def table_of_batches(found: Sequence[Measured]) -> Table:
         ],
     )
     for least, most in ((10, 50), (51, 500), (501, 10_000), (10, 10_000)):
-        mine = [one for one in found if least <= one.project.card.count <= most]
+        mine = [one for one in found if least <= one.cards <= most]
         if mine:
             table.rows.append([f"{least} to {most}", *_summary(mine)])
-    open_ones = [str(one.seed) for one in found if not one.plan.totals.proven]
+    open_ones = [str(one.seed) for one in found if not one.proven]
     if open_ones:
         table.notes.append(f"Not proven: batches {', '.join(open_ones)}.")
     return table
@@ -147,11 +159,11 @@ def table_of_batches(found: Sequence[Measured]) -> Table:
 
 def _summary(found: Sequence[Measured]) -> Iterator[str]:
     seconds = sorted(one.seconds for one in found)
-    proven = sum(one.plan.totals.proven for one in found)
+    proven = sum(one.proven for one in found)
     yield str(len(found))
     yield f"{proven} ({100 * proven / len(found):.1f} %)"
-    yield str(sum(one.plan.totals.sheets for one in found))
-    yield str(sum(one.plan.totals.fewest_possible for one in found))
+    yield str(sum(one.sheets for one in found))
+    yield str(sum(one.fewest for one in found))
     yield f"{statistics.median(seconds):.2f}"
     yield f"{seconds[-(-len(seconds) * 95 // 100) - 1]:.2f}"
     yield f"{seconds[-1]:.2f}"
@@ -202,8 +214,8 @@ def table_beside(found: Sequence[Measured]) -> Table:
 
 
 def _kinds(found: Sequence[Measured]) -> Iterator[tuple[str, Sequence[Measured]]]:
-    whole = [one for one in found if one.beside.cards == one.project.card.count]
-    parts = [one for one in found if one.beside.cards < one.project.card.count]
+    whole = [one for one in found if one.beside.cards == one.cards]
+    parts = [one for one in found if one.beside.cards < one.cards]
     for title, mine in (("at their size", whole), ("made smaller", parts), ("in all", found)):
         if mine:
             yield title, mine

@@ -20,9 +20,9 @@ def samples() -> Table:
     )
     for path in sorted(FOLDER.glob("*.toml")):
         project = read_project(path)
-        begun = time.perf_counter()
+        begun = time.process_time()
         plan = make_plan(project)
-        seconds = time.perf_counter() - begun
+        seconds = time.process_time() - begun
         faults = plan_faults(project, plan)
         if faults:
             raise AssertionError(f"{path.stem}: {faults[0]}")
