@@ -17,14 +17,18 @@ from workbench.app.commands import (
     key_list,
     usable_keys,
 )
+from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.combinations import CardScreen, CombinationsScreen
+from workbench.app.screens.fit_forms import FitForm, ResizeForm
 from workbench.app.screens.help import HelpScreen, groups_first
 from workbench.app.screens.paper_forms import PaperForm
 from workbench.app.screens.piece_forms import PieceForm
 from workbench.app.screens.pieces import PiecesScreen
-from workbench.app.screens.question import PathQuestion, Question
+from workbench.app.screens.question import PathQuestion, Question, TextQuestion
 from workbench.app.screens.run import RunScreen
+from workbench.app.screens.slip import SlipScreen
 from workbench.app.screens.start import StartScreen
+from workbench.app.screens.start_form import NewCardForm
 from workbench.app.screens.stock import StockScreen
 from workbench.app.screens.trimming import TrimmingScreen
 from workbench.app.widgets.card_grid import CardGrid
@@ -42,10 +46,16 @@ ROOMS: list[type] = [
 FORMS: list[type] = [
     PaperForm,
     PieceForm,
+    FitForm,
+    ResizeForm,
+    NewCardForm,
     CardScreen,
+    ChoicesScreen,
     HelpScreen,
     Question,
     PathQuestion,
+    SlipScreen,
+    TextQuestion,
 ]
 FIELDS = [Choice, YesNo, CardGrid]
 
@@ -122,11 +132,11 @@ def test_keys_that_no_keyboard_has_or_no_command_knows_are_left_out() -> None:
 
 
 async def test_the_maker_may_change_the_keys(harbour: Path) -> None:
-    Workshop.open().set_setting("keys", {"show_stock": "z"})
+    Workshop.open().set_setting("keys", {"show_stock": "r"})
     async with running(harbour) as (app, pilot):
         await press(pilot, "1")
         assert isinstance(app.screen, PiecesScreen)
-        await press(pilot, "z")
+        await press(pilot, "r")
         assert isinstance(app.screen, StockScreen)
         await press(pilot, "f1")
         assert isinstance(app.screen, HelpScreen)

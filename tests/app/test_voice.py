@@ -25,9 +25,7 @@ def test_a_voice_that_cannot_speak_stays_silent() -> None:
 
 
 def test_the_first_command_there_is(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(
-        voice.shutil, "which", lambda name: f"/bin/{name}" if name == "say" else None
-    )
+    monkeypatch.setattr("shutil.which", lambda name: f"/bin/{name}" if name == "say" else None)
     assert voice_of_this_machine() == Voice(("/bin/say", "-f", "-"))
     monkeypatch.setattr("shutil.which", lambda _: None)
     assert voice_of_this_machine() is None

@@ -223,6 +223,12 @@ class StopPlanning(Command):
     of_app = True
 
 
+class NewCard(Command):
+    """Begin a new card from one of our layouts, in the size of an envelope."""
+
+    keys, label, group = ("n",), "New card", START
+
+
 class ChooseFile(Command):
     """Open a project by the path of its file."""
 
@@ -355,6 +361,18 @@ class BeginAnother(Command):
     keys, label, group, footer = ("b",), "Begin another", TRIMMING, False
 
 
+class Compare(Command):
+    """Show plans that truly differ side by side, to pick one of them."""
+
+    keys, label, group = ("c",), "Compare", TRIMMING
+
+
+class PickPlan(Command):
+    """Pick the plan at hand, to cut this batch by."""
+
+    keys, label, group = ("enter",), "Pick", TRIMMING
+
+
 class Enlarge(Command):
     """Show the card at hand as large as the screen allows."""
 
@@ -395,6 +413,12 @@ class TakeBack(Command):
     """Take back the last tick."""
 
     keys, label, group = ("backspace",), "Take back", RUN
+
+
+class SayWrong(Command):
+    """Say that something came out wrong; every way on is worked out."""
+
+    keys, label, group = ("x",), "Wrong", RUN
 
 
 class TickAlike(Command):

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
+from workbench.making.batch import State
 from workbench.planning.plan import (
     Combination,
     Part,
@@ -49,6 +50,12 @@ class Bench:
 
     project: Project
     plan: Plan
+
+    def after(self, state: State) -> "Bench":
+        """The bench as it is worked by in `state`: after a slip, by the plan that mends it."""
+        if state.mend is None or state.mend.plan is self.plan:
+            return self
+        return Bench(state.mend.project, state.mend.plan)
 
     @cached_property
     def rectangles(self) -> Mapping[str, Rectangle]:

@@ -338,7 +338,7 @@ def _line(row: tuple[int, str, str | None, int, str], events: Iterable[Event]) -
     state, worked = State(steps), datetime.fromisoformat(created)
     for event in events:
         state, worked = applied(state, event), event.at
-    return BatchLine(batch_id, title, Path(path) if path else None, state.done, steps, worked)
+    return BatchLine(batch_id, title, Path(path) if path else None, state.done, state.steps, worked)
 
 
 def _trimmer_data(trimmer: Trimmer) -> Any:

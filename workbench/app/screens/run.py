@@ -24,6 +24,7 @@ from workbench.app.commands import (
     LookUp,
     Pause,
     ReadCautions,
+    SayWrong,
     SwitchBell,
     SwitchVoice,
     TakeBack,
@@ -33,6 +34,7 @@ from workbench.app.commands import (
     bindings,
 )
 from workbench.app.screens.question import Question, TextQuestion
+from workbench.app.screens.slip import SlipScreen
 from workbench.app.voice import voice_of_this_machine
 from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.progress import ProgressLine
@@ -51,6 +53,7 @@ from workbench.making.batch import (
 from workbench.making.bench import Bench
 from workbench.making.cautions import all_cautions
 from workbench.making.events import Event, What
+from workbench.making.mends import Way, mending
 from workbench.making.pace import in_words, time_left
 from workbench.making.prompts import Prompt, prompt
 from workbench.making.speech import spoken
@@ -75,6 +78,7 @@ class RunScreen(Screen[None]):
         (
             Tick,
             TakeBack,
+            SayWrong,
             LookAhead,
             LookBack,
             TickAlike,
@@ -130,6 +134,7 @@ class RunScreen(Screen[None]):
     def __init__(self, batch_id: int) -> None:
         super().__init__()
         self._batch_id = batch_id
+        self._begun: Bench | None = None
         self._bench: Bench | None = None
         self._trimmer = Trimmer()
         self._events: tuple[Event, ...] = ()
@@ -137,6 +142,7 @@ class RunScreen(Screen[None]):
         self._pressed_at = self._shown_at = -math.inf
         self._ahead = 0
         self._signals = {BELL: False, VOICE: False}
+        self._slip_at = 0
         self._stamp: tuple[int, ...] = ()
         self.locked = False
 
@@ -154,8 +160,8 @@ class RunScreen(Screen[None]):
 
     @property
     def _state(self) -> State:
-        assert self._bench
-        return replay(self._bench.plan, self._events)
+        assert self._begun
+        return replay(self._begun.plan, self._events)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         if self.locked and action not in (Tick.name, Lock.name):
@@ -211,6 +217,22 @@ class RunScreen(Screen[None]):
         if self._bench:
             words = "\n\n".join(all_cautions(self._bench, self._trimmer))
             self.app.push_screen(Question(words, {"read": "Read"}))
+
+    def action_say_wrong(self) -> None:
+        if self._bench and not self._state.paused:
+            self._slip_at = len(self._events)
+            unit = self.app.unit
+            graduation = self._trimmer.graduations[unit]
+            slip = SlipScreen(self._bench, self._state, self._trimmer, graduation)
+            self.app.push_screen(slip, self._mend)
+
+    def _mend(self, way: Way | None) -> None:
+        if way is None:
+            return
+        if self._slip_at == len(self._events):
+            self._happen(lambda _, at: mending(way, at))
+        else:
+            self.app.say_wrong("Another window has gone on meanwhile; say again what went wrong.")
 
     def action_switch_bell(self) -> None:
         self._switch(BELL, "The bell rings at every step.", "The bell is silent.")
@@ -331,8 +353,9 @@ class RunScreen(Screen[None]):
 
     @on(Opened)
     def _take_up(self, message: Opened) -> None:
-        first, self._bench = self._bench is None, Bench(message.batch.project, message.batch.plan)
+        first, self._begun = self._bench is None, Bench(message.batch.project, message.batch.plan)
         self._events = message.batch.events
+        self._bench = self._begun.after(self._state)
         self._trimmer = message.trimmer
         self._signals = message.signals
         if first and self.app.session is None:
@@ -345,7 +368,10 @@ class RunScreen(Screen[None]):
         self._go_on_with((message.event,))
 
     def _go_on_with(self, events: tuple[Event, ...]) -> None:
+        assert self._begun and self._bench
         self._events += events
+        state = self._state
+        self._bench = self._bench.after(state) if state.mend else self._begun
         self._ahead = 0
         self._shown_at = monotonic()
         self._show()

@@ -12,15 +12,18 @@ from textual.widgets import Static
 from workbench.app.commands import (
     Begin,
     BeginAnother,
+    Compare,
     LookDown,
     LookUp,
     NextSheet,
     SheetBefore,
     bindings,
 )
+from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.question import Question
 from workbench.app.screens.room import RoomScreen
-from workbench.app.session import Session
+from workbench.app.session import Planned, Session
+from workbench.app.widgets.change_list import ChangeList
 from workbench.app.widgets.pictures import Picture
 from workbench.app.widgets.plan_line import PlanLine
 from workbench.app.widgets.step_list import StepList
@@ -42,7 +45,7 @@ class TrimmingScreen(RoomScreen):
     """Shows the plan of the open project, and the batch of it that is under way."""
 
     CSS_PATH = "trimming.tcss"
-    BINDINGS = bindings((Begin, BeginAnother, SheetBefore, NextSheet, LookUp, LookDown))
+    BINDINGS = bindings((Begin, BeginAnother, Compare, SheetBefore, NextSheet, LookUp, LookDown))
     ROOM = "trimming"
     ABOUT = (
         "How every sheet is cut, and the steps in the order that moves the guide least. Sheets"
@@ -79,6 +82,7 @@ class TrimmingScreen(RoomScreen):
 
     def body(self) -> ComposeResult:
         yield PlanLine()
+        yield ChangeList()
         yield Static(id="batch", markup=False)
         with Horizontal(id="plan"):
             with Vertical(id="sheets"):
@@ -88,6 +92,7 @@ class TrimmingScreen(RoomScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         self.query_one(PlanLine).show(session)
+        self.query_one(ChangeList).show(session, self._found.trimmer)
         if session.plan is None:
             self._bench = None
         elif self._bench is None or self._bench.plan is not session.plan:
@@ -142,6 +147,19 @@ class TrimmingScreen(RoomScreen):
         paper = self._bench.project.paper(alike[0].paper)
         picture.show(lambda columns, rows: draw_sheet(alike[0], paper, columns, rows, unit))
 
+    # The plans there are
+
+    @work
+    async def action_compare(self) -> None:
+        session = self.app.session
+        if session is None or session.plan is None or session.stage is not None:
+            self.notify("There is no finished plan to compare others with yet.", markup=False)
+            return
+        choices = ChoicesScreen(session.project, self._found.trimmer, self.app.unit)
+        picked = await self.app.push_screen_wait(choices)
+        if picked:
+            self.app.session = session.with_planned(Planned(session.project, picked))
+
     # The batch
 
     def _is_at_bench(self) -> bool:
@@ -179,7 +197,8 @@ class TrimmingScreen(RoomScreen):
             self.app.call_from_thread(self.app.say_wrong, str(error))
             return
         state = replay(batch.plan, batch.events)
-        self.post_message(self.Found(trimmer, lines[0], batch.plan, state))
+        plan = Bench(batch.project, batch.plan).after(state).plan
+        self.post_message(self.Found(trimmer, lines[0], plan, state))
 
     @on(Found)
     def _take_note(self, message: Found) -> None:

@@ -1,0 +1,105 @@
+"""Something came out wrong at the bench, and she chooses a way on."""
+
+import pytest
+from textual.pilot import Pilot
+
+from tests.app.bench import at_bench, batch_begun, done, on_screen, pressed, settled
+from tests.app.conftest import Look
+from tests.app.running import LARGE, SMALL
+from tests.making.plans import HARBOUR, PLAN
+from workbench.app.app import TrimtallyApp
+from workbench.app.screens import run
+from workbench.app.screens.slip import SlipScreen
+from workbench.making.batch import replay
+from workbench.store.workshop import Workshop
+
+NARROW = (60, 20)
+
+
+@pytest.fixture(autouse=True)
+def no_bounce(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A pilot's finger never bounces."""
+    monkeypatch.setattr(run, "BOUNCE_SECONDS", 0)
+
+
+async def choose(pilot: Pilot[None], words: str) -> None:
+    screen = pilot.app.screen
+    assert isinstance(screen, SlipScreen)
+    at = next(n for n, (answer, _) in enumerate(screen._answers) if words in answer)
+    await pressed(pilot, [*["down"] * at, "enter"])
+
+
+async def test_a_lost_piece_one_card_fewer_and_taken_back() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space", "space", "space"])
+        before = on_screen(pilot)
+        await pressed(pilot, ["x"])
+        await choose(pilot, "lost")
+        await choose(pilot, "panel")
+        assert "Ways on from here" in on_screen(pilot)
+        await choose(pilot, "One card fewer")
+        assert "step 4 of 10" in on_screen(pilot)
+        await pressed(pilot, ["backspace"])
+        assert on_screen(pilot) == before
+    assert done(batch_id) == 3
+    events = Workshop.open().events(batch_id)
+    assert replay(PLAN, events) == replay(PLAN, events[:3])
+
+
+async def test_a_mended_batch_is_gone_on_with_after_a_restart() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space", "space", "space", "x"])
+        await choose(pilot, "torn")
+        await choose(pilot, "panel")
+        await choose(pilot, "One card fewer")
+        there = on_screen(pilot)
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        assert on_screen(pilot) == there
+        await pressed(pilot, ["space"] * 7)
+        assert "1 card, 4 × 5 in" in on_screen(pilot)
+    (line,) = Workshop.open().batches()
+    assert line.finished
+
+
+async def test_a_length_that_cannot_have_been_is_refused() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["x"])
+        await choose(pilot, "another length")
+        await choose(pilot, "step 1")
+        await pressed(pilot, [*"soon", "enter"])
+        assert "soon" in on_screen(pilot)
+        await pressed(pilot, [*["backspace"] * 4, *"9", "enter"])
+        assert "does not lie within" in on_screen(pilot)
+        await pressed(pilot, ["escape"])
+    assert done(batch_id) == 0
+
+
+async def test_a_sixteenth_short_may_be_kept() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space", "x"])
+        await choose(pilot, "another length")
+        await choose(pilot, "step 2")
+        await pressed(pilot, [*"3 11/16".replace(" ", "-"), "enter"])
+        await settled(pilot)
+        assert "Keep it as it is" in on_screen(pilot)
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE, NARROW])
+async def test_pictures_of_a_slip(look: Look, size: tuple[int, int]) -> None:
+    assert HARBOUR.card.count == 2
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=size) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space", "space", "space", "x"])
+        await choose(pilot, "lost")
+        await choose(pilot, "panel")
+        await look(pilot, "run-slip")

@@ -1,0 +1,118 @@
+"""Random slips over the samples: every way on gives whole cards, and can be taken back."""
+
+import random
+from collections import Counter
+from datetime import UTC, datetime
+from fractions import Fraction
+from functools import cache
+from os import environ
+from pathlib import Path
+
+import pytest
+
+from tests.planning.checker import plan_faults
+from workbench.craft.trimmer import Trimmer
+from workbench.making.batch import State, applied, begun, replay, taking_back
+from workbench.making.bench import Bench
+from workbench.making.events import Event
+from workbench.making.mends import TOLERANCE, Way, mending, ways_on
+from workbench.making.slips import AT_THE_CUT, WRONGS, Slip, cuts_made, spoilable
+from workbench.making.table import CannotHaveBeen
+from workbench.measure.length import Length
+from workbench.planning.planner import make_plan
+from workbench.store.event_data import carried, event_kept
+from workbench.store.project_file import read_project
+
+SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))
+NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
+# All 200 of them by hand: SLIPS=200 pytest tests/making/test_mends.py
+SLIPS = int(environ.get("SLIPS", "8"))
+
+
+@cache
+def bench_of(path: Path) -> Bench:
+    project = read_project(path)
+    return Bench(project, make_plan(project))
+
+
+def after_steps(bench: Bench, done: int) -> State:
+    return replay(bench.plan, [Event("ticked", step, NOW) for step in range(1, done + 1)])
+
+
+def random_slip(chance: random.Random, bench: Bench, state: State) -> Slip:
+    wrong, cuts = chance.choice(WRONGS), cuts_made(bench, state)
+    if wrong in AT_THE_CUT and cuts:
+        step = chance.choice(cuts[:8])
+        assert step.mark
+        off = Length.of(Fraction(chance.choice([-8, -4, -2, -1, 1, 2, 4, 8]), 16), "in")
+        mark = step.mark + off if wrong == "cut at another length" else step.mark
+        return Slip(wrong, step.n, mark)
+    return Slip("lost", labels=(chance.choice(spoilable(bench, state)),))
+
+
+def wrong_sizes(way: Way) -> int:
+    """How many pieces are kept in another size, all within tolerance."""
+    project, kept = way.mend.project, 0
+    for sheet in way.mend.plan.sheets:
+        for part in sheet.parts:
+            if not part.piece:
+                continue
+            base = part.piece == "card base"
+            size = project.card.base_size if base else project.piece(part.piece).size
+            size = size.turned if part.turned else size
+            off = max(abs(part.width - size.width), abs(part.height - size.height))
+            assert off <= TOLERANCE
+            kept += bool(off)
+    return kept
+
+
+def check(bench: Bench, state: State, way: Way) -> None:
+    mend, trimmer = way.mend, Trimmer()
+    faults = plan_faults(mend.project, mend.plan, trimmer)
+    # A sheet of which everything is spoilt was opened for nothing, and that is no fault of the way.
+    faults = [fault for fault in faults if "opened for nothing" not in fault]
+    if way.name == "Keep it as it is":
+        sizes = [fault for fault in faults if "wrong size" in fault]
+        assert len(sizes) == wrong_sizes(way)
+        faults = [fault for fault in faults if fault not in sizes]
+    assert faults == [], way.name
+    # What was cut is never asked for again: the steps done are the ones that were done.
+    cut_before = Counter(
+        x for s in bench.plan.steps[: state.done] if s.do == "cut" for x in s.takes
+    )
+    to_cut = Counter(x for s in mend.plan.steps[mend.done :] if s.do == "cut" for x in s.takes)
+    assert not cut_before & to_cut
+    # Kept in the workshop and read again, chosen and taken back, all is exactly as it was.
+    event = mending(way, NOW)
+    kept = event_kept(event.what, event.step, event.at.isoformat(), carried(event))
+    assert kept.mend and kept.mend.project == mend.project
+    assert kept.mend.plan.steps == mend.plan.steps
+    chosen = applied(state, event)
+    assert (chosen.steps, chosen.done) == (len(mend.plan.steps), mend.done)
+    assert applied(chosen, taking_back(chosen, NOW)) == state
+    assert applied(chosen, taking_back(chosen, NOW)).before is state.before
+
+
+@pytest.mark.parametrize("seed", range(SLIPS))
+def test_every_way_on_gives_whole_cards(seed: int) -> None:
+    chance = random.Random(seed)
+    bench = bench_of(chance.choice(SAMPLES))
+    state = after_steps(bench, chance.randrange(len(bench.plan.steps) + 1))
+    for _ in range(2):
+        slip = random_slip(chance, bench, state)
+        try:
+            ways = ways_on(bench, state, slip)
+        except CannotHaveBeen:
+            continue
+        assert ways, slip
+        for way in ways:
+            check(bench, state, way)
+        # And one more slip after the mend of the first.
+        chosen = chance.choice(ways)
+        state = applied(state, mending(chosen, NOW))
+        bench = Bench(chosen.mend.project, chosen.mend.plan)
+
+
+def test_begun_is_where_all_mends_are_taken_back_to() -> None:
+    bench = bench_of(SAMPLES[0])
+    assert begun(bench.plan).before is None

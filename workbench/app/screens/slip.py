@@ -1,0 +1,188 @@
+"""Something came out wrong: what it was is asked, and every way on is worked out."""
+
+from collections.abc import Callable, Iterator
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.content import Content
+from textual.message import Message
+from textual.screen import ModalScreen
+from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets.option_list import Option
+from textual.worker import get_current_worker
+
+from workbench.app.commands import CloseForm, bindings
+from workbench.craft.trimmer import Trimmer
+from workbench.making.batch import State
+from workbench.making.bench import Bench
+from workbench.making.mends import Way, ways_on
+from workbench.making.slips import AT_THE_CUT, WRONGS, Slip, Wrong, cuts_made, spoilable
+from workbench.making.table import CannotHaveBeen
+from workbench.making.words import written_length, written_size
+from workbench.measure.length import MeasureError
+from workbench.measure.reading import read_length
+from workbench.measure.writing import Graduation
+from workbench.planning.plan import Step
+from workbench.planning.watch import Cancelled, Watch
+
+Answers = list[tuple[str, Callable[[], None]]]
+
+
+class SlipScreen(ModalScreen[Way | None]):
+    """Asks what happened, to what, and which way on to take; gives that way, None for none."""
+
+    BINDINGS = bindings((CloseForm,))
+    ABOUT = (
+        "Say what happened, then choose among the ways on. Nothing is changed before you choose."
+    )
+
+    class WorkedOut(Message):
+        """The ways on are known, or why there are none."""
+
+        def __init__(self, ways: tuple[Way, ...], why: str) -> None:
+            super().__init__()
+            self.ways = ways
+            self.why = why
+
+    def __init__(self, bench: Bench, state: State, trimmer: Trimmer, rule: Graduation) -> None:
+        super().__init__()
+        self._bench, self._state, self._trimmer, self._rule = bench, state, trimmer, rule
+        self._answers: Answers = []
+        self._step: Step | None = None
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="form"):
+            yield Static(id="asked", markup=False)
+            yield OptionList(id="answers", markup=False, compact=True)
+            yield Input(id="length", compact=True)
+            yield Static(id="fault", markup=False)
+        yield Footer(show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self.query_one("#length").display = False
+        self._ask("What came out wrong?", [(each, self._chooser(each)) for each in WRONGS])
+
+    def action_close_form(self) -> None:
+        self.workers.cancel_node(self)
+        self.dismiss(None)
+
+    def _ask(self, question: str, answers: Answers) -> None:
+        self._answers = answers
+        self.query_one("#asked", Static).update(Content(question))
+        options = self.query_one(OptionList)
+        options.display = bool(answers)
+        options.clear_options()
+        options.add_options([Option(Content(words)) for words, _ in answers])
+        if answers:
+            options.highlighted = 0
+            options.focus()
+
+    @on(OptionList.OptionSelected)
+    def _answered(self, event: OptionList.OptionSelected) -> None:
+        self._answers[event.option_index][1]()
+
+    # What happened
+
+    def _chooser(self, wrong: Wrong) -> Callable[[], None]:
+        return lambda: self._ask_which(wrong)
+
+    def _ask_which(self, wrong: Wrong) -> None:
+        if wrong in AT_THE_CUT:
+            answers = [
+                (self._cut_words(step), self._cut_chosen(wrong, step))
+                for step in cuts_made(self._bench, self._state)
+            ]
+            self._ask(f"Which cut was {wrong}?", answers)
+        else:
+            self._ask(f"What was {wrong}?", list(self._parts(wrong)))
+
+    def _cut_words(self, step: Step) -> str:
+        lots = ", ".join(f"{lot.count} × {lot.name}" for lot in self._bench.lots(step.takes))
+        when = "at hand" if step.n == self._state.current else "done"
+        mark = written_length(step.mark, self._rule) if step.mark else ""
+        return f"step {step.n}, {when}: {lots} at {mark}"
+
+    def _parts(self, wrong: Wrong) -> Iterator[tuple[str, Callable[[], None]]]:
+        """One part of each lot and print; which of those alike it is makes no difference."""
+        alike: dict[tuple[str, str], list[str]] = {}
+        for lot in self._bench.lots(spoilable(self._bench, self._state)):
+            size = written_size(lot.size, self._rule)
+            for label in lot.labels:
+                card = self._card_of(label)
+                name = f"finished card {card}" if card else f"{lot.name} {size}"
+                alike.setdefault((name, self._bench.paper_of(label)), []).append(label)
+        for (name, paper), labels in alike.items():
+            slip = Slip(wrong, labels=(labels[-1],))
+            yield f"{name}, {paper} ({len(labels)} there)", self._working_out(slip)
+
+    def _card_of(self, label: str) -> int | None:
+        done = self._bench.plan.steps[: self._state.done]
+        return next((step.card for step in done if step.card and label in step.takes), None)
+
+    def _cut_chosen(self, wrong: Wrong, step: Step) -> Callable[[], None]:
+        if wrong == "cut the wrong way":
+            return self._working_out(Slip(wrong, step.n, step.mark))
+
+        def ask_length() -> None:
+            self._step = step
+            self._ask(f"What does the part measure that was cut off ({self._rule.unit})?", [])
+            field = self.query_one(Input)
+            field.display = True
+            field.focus()
+
+        return ask_length
+
+    @on(Input.Submitted)
+    def _length_given(self, event: Input.Submitted) -> None:
+        assert self._step
+        try:
+            mark = read_length(event.value, self._rule.unit)
+        except MeasureError as error:
+            self._say(str(error))
+            return
+        self._working_out(Slip("cut at another length", self._step.n, mark))()
+
+    # The ways on
+
+    def _working_out(self, slip: Slip) -> Callable[[], None]:
+        def begin() -> None:
+            self.query_one("#length").display = False
+            self._say("")
+            self._ask("Working out every way on …", [])
+            self._work_out(slip)
+
+        return begin
+
+    @work(thread=True, exclusive=True)
+    def _work_out(self, slip: Slip) -> None:
+        """Runs in a thread: it only posts messages and never touches a widget."""
+        worker = get_current_worker()
+        watch = Watch(lambda _: None, lambda: worker.is_cancelled)
+        try:
+            ways = ways_on(self._bench, self._state, slip, trimmer=self._trimmer, watch=watch)
+            self.post_message(self.WorkedOut(ways, "There is no way on with this paper."))
+        except CannotHaveBeen as error:
+            self.post_message(self.WorkedOut((), str(error)))
+        except Cancelled:
+            return
+
+    @on(WorkedOut)
+    def _offer(self, message: WorkedOut) -> None:
+        if not message.ways:
+            self._ask("What came out wrong?", [(each, self._chooser(each)) for each in WRONGS])
+            self._say(message.why)
+            return
+        answers = [
+            (f"{way.name}\n  {', '.join(way.cost)}", self._taker(way)) for way in message.ways
+        ]
+        self._ask("Ways on from here; each can be taken back", answers)
+
+    def _taker(self, way: Way) -> Callable[[], None]:
+        return lambda: self._take(way)
+
+    def _take(self, way: Way) -> None:
+        self.dismiss(way)
+
+    def _say(self, words: str) -> None:
+        self.query_one("#fault", Static).update(Content(words))

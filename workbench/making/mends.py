@@ -1,0 +1,299 @@
+"""The ways on after a slip: each is worked out to its last cut before it is offered."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from fractions import Fraction
+
+from workbench.craft.card import BASE
+from workbench.craft.faults import CraftError
+from workbench.craft.paper import Kind
+from workbench.craft.project import Layer, Project
+from workbench.craft.trimmer import Trimmer
+from workbench.making.batch import State
+from workbench.making.bench import Bench
+from workbench.making.events import Event, Mend
+from workbench.making.recutting import Recutter
+from workbench.making.slips import Slip, after
+from workbench.making.table import Need, Table
+from workbench.measure.length import ZERO, Length
+from workbench.planning.mixing import deal
+from workbench.planning.plan import Combination, Plan, Step
+from workbench.planning.watch import PlanningError, Watch
+
+# Common practice, no source: usual trim tolerance 1/16 in.
+TOLERANCE = Length.of(Fraction(1, 16), "in")
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way on that works: its `name`, its `cost` in words, and the mend that takes it."""
+
+    name: str
+    cost: tuple[str, ...]
+    mend: Mend
+
+
+def mending(way: Way, at: datetime) -> Event:
+    """The event that chooses `way`."""
+    return Event("mended", way.mend.done, at, way.mend)
+
+
+def ways_on(
+    bench: Bench,
+    state: State,
+    slip: Slip,
+    *,
+    trimmer: Trimmer | None = None,
+    tolerance: Length = TOLERANCE,
+    watch: Watch | None = None,
+) -> tuple[Way, ...]:
+    """Every way on that truly works now. Raises CannotHaveBeen for an impossible slip."""
+    watch = watch or Watch()
+    table = after(bench, state, slip)
+    mender = _Mender(table, Recutter(trimmer or Trimmer(), watch, {}), tolerance, watch)
+    found: list[Way] = []
+    for name, mended in mender.ways():
+        plan = mended.to_plan()
+        if all(plan != way.mend.plan for way in found):
+            cost = tuple(_cost(bench.plan, state, table, mended, plan))
+            mend = Mend(slip.wrong, name, mended.project, plan, len(mended.past))
+            found.append(Way(name, cost, mend))
+    return tuple(found)
+
+
+@dataclass(frozen=True)
+class _Mender:
+    table: Table
+    recutter: Recutter
+    tolerance: Length
+    watch: Watch
+
+    def ways(self) -> Iterator[tuple[str, Table]]:
+        bare = self.table.uncut(self.table.off())
+        missing = bare.missing()
+        if self.table.off():
+            yield from self._as_it_is()
+        if not missing:
+            yield "Go on: the cards need nothing of it", bare.fitted()
+            return
+        yield from _offered("Do without it: it was only wanted if it fits", _left_out(bare))
+        again = self.recutter.cut(bare, missing)
+        yield from _offered("Cut another from what is left", again)
+        yield from _offered("Cut another of another print, and swap prints", self._swapped(bare))
+        anew = _uncut(bare)
+        yield from _offered("Plan all uncut paper anew", self.recutter.cut(anew, anew.missing()))
+        dropped = _fewer(bare)
+        if dropped:
+            fewer = self.table.project.card.count - dropped.project.card.count
+            cards = "One card" if fewer == 1 else f"{fewer} cards"
+            yield f"{cards} fewer", dropped.fitted()
+        if again is None:
+            yield from self._bought(bare, missing)
+
+    def _as_it_is(self) -> Iterator[tuple[str, Table]]:
+        """Ways that use the parts in the size that they have."""
+        kept = self._kept()
+        if kept:
+            yield "Keep it as it is", kept
+        trimmed = _Trimming(self.table, self.recutter.trimmer).done()
+        if trimmed:
+            yield "Trim all of that layer alike", trimmed
+
+    def _kept(self) -> Table | None:
+        """The table itself, where nothing is missing and no border is uneven beyond tolerance."""
+        if self.table.missing():
+            return None
+        for label in self.table.off():
+            size, wanted = self.table.rectangles[label].size, self.table.wanted(label)
+            off = max(abs(size.width - wanted.width), abs(size.height - wanted.height))
+            if off > self.tolerance:
+                return None
+        return self.table
+
+    def _swapped(self, bare: Table) -> Table | None:
+        """Other prints for what is missing. Where cards are finished their numbers are taken, and
+        the maker's rules speak of numbers: then the prints stay as they are."""
+        if bare.made:
+            return None
+        cut = self.recutter.cut(bare, bare.missing(), other_prints=True)
+        if cut is None:
+            return None
+        counts: dict[str, Counter[str]] = {}
+        for (name, paper), count in cut.have().items():
+            counts.setdefault(name, Counter())[paper] += count
+        try:
+            dealt = deal(cut.project, cut.project.card.count, counts, self.watch)
+        except PlanningError:
+            return None
+        cards = tuple(
+            Combination(number, {layer.name: face for layer, face in _shown(dealt.layers, choice)})
+            for number, choice in enumerate(dealt.cards, 1)
+        )
+        return replace(cut, combinations=cards)
+
+    def _bought(self, bare: Table, missing: Mapping[Need, int]) -> Iterator[tuple[str, Table]]:
+        papers = dict.fromkeys(paper for _, paper in missing)
+        more = replace(self.recutter, more=dict.fromkeys(papers, sum(missing.values())))
+        yield from _offered("Get more paper and cut another", more.cut(bare, missing))
+
+
+def _shown(layers: Sequence[Layer], choice: Sequence[str | None]) -> Iterator[tuple[Layer, str]]:
+    return ((layer, face) for layer, face in zip(layers, choice, strict=True) if face is not None)
+
+
+def _offered(name: str, table: Table | None) -> Iterator[tuple[str, Table]]:
+    if table:
+        yield name, table.fitted()
+
+
+def _left_out(table: Table) -> Table | None:
+    """Cards without the missing pieces, where all of those were wanted only if they fit."""
+    missing = table.missing()
+    needed = {piece.name for piece in table.project.pieces if piece.needed} | {BASE}
+    if any(name in needed for name, _ in missing):
+        return None
+    layers = {layer.name: layer.piece.name for layer in table.project.layers()}
+    cards = []
+    for card in reversed(table.combinations):
+        pieces = dict(card.pieces)
+        for layer, face in card.pieces.items():
+            need = layers[layer], table.project.paper_of(face).name
+            if missing[need] > 0 and card.card not in table.made:
+                missing[need] -= 1
+                del pieces[layer]
+        cards.append(Combination(card.card, pieces))
+    return replace(table, combinations=tuple(reversed(cards)))
+
+
+def _uncut(table: Table) -> Table:
+    """The table with no cut planned any more: only pieces that lie there count."""
+    there = {label: piece for label, piece in table.pieces.items() if label in table.in_hand}
+    opened = set(there)
+    cut = {label for step in table.past if step.do == "cut" for label in step.takes}
+    sheets = tuple(sheet for sheet in table.sheets if sheet.id in cut | opened)
+    return replace(table, cuts=(), sheets=sheets, pieces=there)
+
+
+def _fewer(table: Table) -> Table | None:
+    """As few cards fewer as leave nothing missing; those that lack most go first."""
+    while missing := table.missing():
+        unmade = [card for card in table.combinations if card.card not in table.made]
+        if len(unmade) == 0 or len(table.combinations) == 1:
+            return None
+        needs = {card.card: replace(table, combinations=(card,)).need() for card in unmade}
+        card = max(unmade, key=lambda card: ((needs[card.card] & missing).total(), card.card))
+        if not needs[card.card] & missing:
+            return None
+        table = _dropped(table, card.card)
+    return table
+
+
+def _dropped(table: Table, number: int) -> Table:
+    """One card fewer: the last takes its number."""
+    last = table.project.card.count
+    cards = tuple(
+        replace(card, card=number if card.card == last else card.card)
+        for card in table.combinations
+        if card.card != number
+    )
+    past = tuple(replace(step, card=number) if step.card == last else step for step in table.past)
+    card = replace(table.project.card, count=last - 1)
+    return replace(table, project=replace(table.project, card=card), combinations=cards, past=past)
+
+
+@dataclass(frozen=True, slots=True)
+class _Trimming:
+    """All pieces of the layer that came out short are cut down to the short one's size."""
+
+    table: Table
+    trimmer: Trimmer
+
+    def done(self) -> Table | None:
+        table, off = self.table, self.table.off()
+        names = {table.pieces[label][0] for label in off}
+        sizes = {table.rectangles[label].size for label in off}
+        if len(names) != 1 or len(sizes) != 1 or BASE in names or table.missing():
+            return None
+        (name,) = names
+        mine = [label for label, (piece, _) in table.pieces.items() if piece == name]
+        rounded = {label for step in table.past if step.do == "round" for label in step.takes}
+        if rounded.intersection(mine) or table.used.intersection(mine):
+            return None
+        turned = {table.pieces[label][1] for label in off}
+        size, wanted = table.rectangles[off[0]].size, table.wanted(off[0])
+        across = size.width != wanted.width
+        short = (wanted.width - size.width, wanted.height - size.height)
+        if min(short) < ZERO or max(short) <= ZERO or min(short) > ZERO or len(turned) != 1:
+            return None
+        piece = table.project.piece(name)
+        upright = size.turned if turned == {True} else size
+        try:
+            project = replace(
+                table.project,
+                pieces=tuple(
+                    replace(each, size=upright) if each is piece else each
+                    for each in table.project.pieces
+                ),
+            )
+        except CraftError:
+            return None
+        return self._cut(project, [label for label in mine if label not in off], off[0], across)
+
+    def _cut(self, project: Project, labels: Sequence[str], short: str, across: bool) -> Table:
+        table = self.table
+        size = table.rectangles[short].size
+        short_turned = table.pieces[short][1]
+        pieces, steps = dict(table.pieces), []
+        piles: dict[tuple[Kind, bool], list[str]] = {}
+        for label in labels:
+            kind = table.project.paper(table.papers[label]).kind
+            piles.setdefault((kind, pieces[label][1]), []).append(label)
+        for (kind, turned), pile in piles.items():
+            along = across if turned == short_turned else not across
+            most = self.trimmer.at_once[kind]
+            for first in range(0, len(pile), most):
+                stack = pile[first : first + most]
+                steps.append(
+                    Step(
+                        0,
+                        "cut",
+                        tuple(stack),
+                        "width" if along else "height",
+                        size.width if across else size.height,
+                        tuple((f"{label}.1", f"{label}.2") for label in stack),
+                    )
+                )
+                for label in stack:
+                    pieces[f"{label}.1"] = pieces.pop(label)
+        return replace(table, project=project, cuts=(*table.cuts, *steps), pieces=pieces).settled()
+
+
+def _cost(plan: Plan, state: State, table: Table, mended: Table, after_it: Plan) -> Iterator[str]:
+    fewer = plan.cards - after_it.cards
+    if fewer:
+        yield f"{after_it.cards} made instead of {plan.cards}"
+    kept = mended.off()
+    if kept:
+        cards = f"{len(kept)} card{'' if len(kept) == 1 else 's'}"
+        yield f"the border stays even within tolerance, on {cards} not quite"
+    opened = {s.id for s in mended.sheets} - {s.id for s in plan.sheets}
+    papers = Counter(s.paper for s in mended.sheets if s.id in opened and not s.offcut)
+    for paper, count in papers.items():
+        yield f"{count} more sheet{'' if count == 1 else 's'} of {paper}"
+    for short in after_it.shortages:
+        yield f"{short.sheets} of {short.paper} to be got first"
+    offcuts = sum(s.offcut for s in mended.sheets if s.id in opened)
+    if offcuts:
+        yield f"{offcuts} offcut{'' if offcuts == 1 else 's'} from stock"
+    before = sum(step.do == "cut" for step in plan.steps[state.done :])
+    cuts = sum(step.do == "cut" for step in mended.cuts) - before
+    if cuts:
+        yield f"{abs(cuts)} cut{'' if abs(cuts) == 1 else 's'} {'more' if cuts > 0 else 'fewer'}"
+    else:
+        yield "no more cuts"
+    were = {card.card: card.pieces for card in table.combinations}
+    changed = sum(card.pieces != were.get(card.card) for card in mended.combinations)
+    if changed and not fewer:
+        yield f"{changed} card{'' if changed == 1 else 's'} in other prints"

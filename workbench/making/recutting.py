@@ -1,0 +1,202 @@
+"""Cutting what is missing from what is left: the planner asked once more, for a part of a batch."""
+
+import itertools
+from collections import Counter, defaultdict
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from workbench.craft.card import BASE
+from workbench.craft.paper import Offcut, Size
+from workbench.craft.trimmer import Trimmer
+from workbench.making.table import Need, Table
+from workbench.planning.demand import Demand, Group, demand_of
+from workbench.planning.layout import Layout
+from workbench.planning.plan import Step
+from workbench.planning.search import GroupSearch, ShortError
+from workbench.planning.trimming import at_the_trimmer
+from workbench.planning.watch import PlanningError, Watch
+from workbench.planning.work import Work, in_cutting_order
+
+_APART = "\x1f"
+
+
+@dataclass(frozen=True, slots=True)
+class Recutter:
+    """Cuts on `trimmer` from left-over parts of the batch, offcuts in stock, sheets not opened.
+
+    `more` sheets of a paper count as to be had.
+    """
+
+    trimmer: Trimmer
+    watch: Watch
+    more: Mapping[str, int]
+
+    def cut(
+        self, table: Table, missing: Mapping[Need, int], *, other_prints: bool = False
+    ) -> Table | None:
+        """The table with cuts added that give what is missing; None where they cannot.
+
+        With `other_prints` each piece may come from any of its papers.
+        """
+        wanted = _wanted(table, missing, other_prints=other_prints)
+        try:
+            demand = _of_missing(self._demand(table), wanted)
+            layouts: list[Layout] = []
+            for group in demand.groups:
+                layouts += (
+                    GroupSearch(group, self._stack(table, group), self.watch).fewest().layouts
+                )
+        except (ShortError, PlanningError):
+            return None
+        layouts = in_cutting_order(list(at_the_trimmer(layouts, demand)))
+        kinds = {paper.name: paper.kind for paper in table.project.papers}
+        work = Work(demand, layouts, kinds, self.trimmer.at_once)
+        return _joined(table, self._usable(table), work)
+
+    def _usable(self, table: Table) -> tuple[str, ...]:
+        """What is left and wide enough that each cut of it leaves something to hold."""
+        narrowest = self.trimmer.hold * 2
+        sizes = {label: table.rectangles[label].size for label in table.left_over()}
+        return tuple(
+            label for label, size in sizes.items() if min(size.width, size.height) >= narrowest
+        )
+
+    def _stack(self, table: Table, group: Group) -> dict[str, int]:
+        return {
+            supply.paper: self.trimmer.at_once[table.project.paper(supply.paper).kind]
+            for supply in group.supplies
+        }
+
+    def _demand(self, table: Table) -> Demand:
+        opened = Counter(sheet.paper for sheet in table.sheets if not sheet.offcut)
+        papers = tuple(
+            replace(
+                paper,
+                sheets=max(0, paper.sheets + self.more.get(paper.name, 0) - opened[paper.name]),
+            )
+            for paper in table.project.papers
+        )
+        there = Counter(_lying(table, label) for label in self._usable(table))
+        there += stocked_offcuts(table)
+        offcuts = tuple(Offcut(paper, size, count) for (paper, size), count in there.items())
+        project = replace(table.project, papers=papers, offcuts=offcuts)
+        return demand_of(project, self.trimmer)
+
+
+def stocked_offcuts(table: Table) -> Counter[tuple[str, Size]]:
+    """The offcuts in stock that the batch has not taken."""
+    stock: Counter[tuple[str, Size]] = Counter()
+    for offcut in table.project.offcuts:
+        stock[offcut.paper, offcut.size] += offcut.count
+    taken = (
+        (sheet.paper, Size(sheet.width, sheet.height)) for sheet in table.sheets if sheet.offcut
+    )
+    stock.subtract(taken)
+    return +stock
+
+
+def _lying(table: Table, label: str) -> tuple[str, Size]:
+    return table.papers[label], table.rectangles[label].size
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """`count` of a piece, from any of `papers`."""
+
+    name: str
+    papers: tuple[str, ...]
+    count: int
+
+    @property
+    def label(self) -> str:
+        """Its name to the planner, which takes the same piece of two papers for two items."""
+        return f"{self.name}{_APART}{self.papers[0]}"
+
+
+def _wanted(table: Table, missing: Mapping[Need, int], *, other_prints: bool) -> list[_Wanted]:
+    if not other_prints:
+        return [_Wanted(name, (paper,), count) for (name, paper), count in missing.items()]
+    counts: Counter[str] = Counter()
+    for (name, _), count in missing.items():
+        counts[name] += count
+    return [_Wanted(name, _papers(table, name), count) for name, count in counts.items()]
+
+
+def _papers(table: Table, name: str) -> tuple[str, ...]:
+    return (table.project.card.paper,) if name == BASE else table.project.piece(name).papers
+
+
+def _of_missing(demand: Demand, wanted: Sequence[_Wanted]) -> Demand:
+    """The demand for the missing pieces alone."""
+    groups = []
+    for group in demand.groups:
+        items = tuple(
+            replace(
+                item,
+                name=each.label,
+                papers=each.papers,
+                least=each.count,
+                copies=each.count,
+                needed=True,
+                dealt=False,
+                spare=0,
+            )
+            for item in group.items
+            for each in wanted
+            if each.name == item.name
+        )
+        asked = {paper for item in items for paper in item.papers}
+        supplies = tuple(
+            replace(supply, dealt_limit=None) for supply in group.supplies if supply.paper in asked
+        )
+        if items:
+            groups.append(replace(group, items=items, supplies=supplies, mixtures=()))
+    return replace(demand, groups=tuple(groups))
+
+
+def _joined(table: Table, usable: Sequence[str], work: Work) -> Table:
+    """The new cuts after the old ones, every part under a name of its own."""
+    there: dict[tuple[str, Size], list[str]] = defaultdict(list)
+    for label in usable:
+        there[_lying(table, label)].append(label)
+    known = {sheet.id for sheet in (*table.sheets, *table.plan.sheets)} | set(table.ruined)
+    names, sheets = {}, list(table.sheets)
+    for sheet in work.sheets:
+        waiting = there[sheet.paper, Size(sheet.width, sheet.height)] if sheet.offcut else []
+        if waiting:
+            names[sheet.id] = waiting.pop(0)
+        else:
+            names[sheet.id] = _unused("O" if sheet.offcut else "S", known)
+            sheets.append(replace(sheet, id=names[sheet.id], parts=()))
+
+    def named(label: str) -> str:
+        first, dot, rest = label.partition(".")
+        return f"{names[first]}{dot}{rest}"
+
+    cuts = [_renamed(step, named) for step in work.steps]
+    pieces = {
+        named(part.id): (part.piece.partition(_APART)[0], part.turned)
+        for sheet in work.sheets
+        for part in sheet.parts
+        if part.piece
+    }
+    return replace(
+        table,
+        sheets=tuple(sheets),
+        cuts=(*table.cuts, *cuts),
+        pieces={**table.pieces, **pieces},
+    )
+
+
+def _renamed(step: Step, named: Callable[[str], str]) -> Step:
+    return replace(
+        step,
+        takes=tuple(map(named, step.takes)),
+        gives=tuple((named(first), named(rest)) for first, rest in step.gives),
+    )
+
+
+def _unused(letter: str, known: set[str]) -> str:
+    name = next(f"{letter}{n}" for n in itertools.count(1) if f"{letter}{n}" not in known)
+    known.add(name)
+    return name
