@@ -340,7 +340,7 @@ class ResizeCard(Command):
 class Begin(Command):
     """Begin to cut this batch, or go on with it."""
 
-    keys, label, group = ("space",), "Begin cutting", TRIMMING
+    keys, label, group = ("space",), "Begin", TRIMMING
 
 
 class SheetBefore(Command):
@@ -352,7 +352,7 @@ class SheetBefore(Command):
 class NextSheet(Command):
     """Show the next sheet that is cut in another way."""
 
-    keys, label, group = ("right",), "Next sheet", TRIMMING
+    keys, label, group = ("right",), "Sheets", TRIMMING
 
 
 class BeginAnother(Command):

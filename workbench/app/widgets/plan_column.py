@@ -1,0 +1,76 @@
+"""One of several plans side by side: what it is best at, its figures, its sheets in small."""
+
+from collections.abc import Iterator, Sequence
+from functools import partial
+from typing import TYPE_CHECKING
+
+from rich.text import Text
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.events import Click
+from textual.message import Message
+from textual.widgets import Static
+
+from workbench.app.widgets.pictures import Picture
+from workbench.craft.project import Project
+from workbench.drawing.labels import write_size
+from workbench.drawing.sheets import draw_sheet
+from workbench.making.words import counted
+from workbench.measure.length import Unit
+from workbench.planning.plan import Sheet
+from workbench.planning.wish import WISHES
+
+if TYPE_CHECKING:
+    from workbench.planning.choices import Choice
+
+_PICTURES = 2
+
+
+class PlanColumn(Vertical):
+    """Shows a choice; a click brings it to hand."""
+
+    class Clicked(Message):
+        """This plan is wanted at hand."""
+
+        def __init__(self, choice: "Choice") -> None:
+            super().__init__()
+            self.choice = choice
+
+    def __init__(
+        self, choice: "Choice", sheets: Sequence[Sheet], project: Project, unit: Unit
+    ) -> None:
+        super().__init__()
+        self.choice, self.sheets, self.project, self.unit = choice, sheets, project, unit
+
+    def compose(self) -> ComposeResult:
+        yield Static(classes="words", markup=False)
+        for _ in self.sheets[:_PICTURES]:
+            yield Static(classes="caption", markup=False)
+            yield Picture()
+
+    def on_mount(self) -> None:
+        self.at_hand(False)
+        captions = self.query(".caption").results(Static)
+        for sheet, caption, picture in zip(
+            self.sheets, captions, self.query(Picture), strict=False
+        ):
+            caption.update(Text(f"{sheet.id} {sheet.paper}"))
+            paper = self.project.paper(sheet.paper)
+            picture.show(partial(draw_sheet, sheet, paper, unit=self.unit))
+
+    def at_hand(self, is_so: bool) -> None:
+        self.set_class(is_so, "at-hand")
+        title = f"{'▸' if is_so else ' '} {WISHES[self.choice.wish]}"
+        lines = [Text(title, "bold"), *map(Text, self._figures())]
+        self.query_one(".words", Static).update(Text("\n").join(lines))
+
+    def on_click(self, event: Click) -> None:
+        event.stop()
+        self.post_message(self.Clicked(self.choice))
+
+    def _figures(self) -> Iterator[str]:
+        figures = self.choice.figures
+        yield f"  {counted(figures.marks, 'mark')}, set {counted(figures.settings, 'time')}"
+        yield f"  {counted(figures.cuts, 'cut')}"
+        kept = write_size(figures.offcut, self.unit) if figures.offcut else "none to keep"
+        yield f"  offcut {kept}"
