@@ -1,5 +1,6 @@
 """The Pieces: the card drawn, its layers changed."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from textual.widgets import Button, DataTable, Input
@@ -10,7 +11,9 @@ from workbench.app.app import TrimtallyApp
 from workbench.app.screens.piece_forms import CardForm, PieceForm
 from workbench.app.widgets.fields import Choice, YesNo
 from workbench.app.widgets.pictures import Picture
-from workbench.craft.card import Place, Rounding
+from workbench.craft.card import Piece, Place, Rounding
+from workbench.measure.length import Length
+from workbench.store.project_file import write_project
 
 
 def names(app: TrimtallyApp) -> list[str]:
@@ -156,3 +159,82 @@ async def test_lengths_are_typed_in_the_unit_shown(harbour: Path) -> None:
         await type_over(pilot, "height", "30")
         await press(pilot, "f4")
         assert opened(app).project.piece("tide").size.height.mm == 30
+
+
+async def test_nudging_moves_by_a_mark_of_the_unit_shown_and_none_is_lost(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down")
+        await pilot.press("l", "l", "i")
+        await press(pilot, "j")
+        panel = opened(app).project.piece("panel")
+        assert panel.place == Place(inches("3/16"), inches("3/16"))
+        await press(pilot, "u", "k")
+        assert opened(app).project.piece("panel").place.y == inches("3/16") - Length.of(1, "mm")
+
+
+async def test_a_nudge_over_the_edge_is_refused_in_words(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "j", "j", "j")
+        assert "beyond the left" in said(app)
+
+
+async def test_changes_are_taken_back_and_made_again(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "d", "x")
+        assert names(app) == ["panel", "tide"]
+        await press(pilot, "z")
+        assert names(app) == ["panel", "copy of panel", "tide"]
+        await press(pilot, "z", "z", "z")
+        assert opened(app).project == HARBOUR
+        assert not opened(app).changed
+        await press(pilot, "y")
+        assert names(app) == ["panel", "copy of panel", "tide"]
+
+
+async def test_a_doubt_is_told_and_mended_by_a_key(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "d", "up")
+        table = app.screen.query_one(DataTable)
+        assert [str(table.get_row_at(row)[2]) for row in range(4)] == ["", "!", "", ""]
+        assert "hide it completely" in shown(app, "#doubts")
+        await press(pilot, "up")
+        assert "1 doubt about other parts" in shown(app, "#doubts")
+        await press(pilot, "m")
+        assert names(app) == ["copy of panel", "tide"]
+        assert shown(app, "#doubts") == ""
+
+
+async def test_a_piece_is_fitted_with_a_form(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "e")
+        await type_over(pilot, "by", "1/2")
+        await press(pilot, "f4")
+        assert opened(app).project.piece("panel").size == size(3, 4)
+        await press(pilot, "down", "e")
+        await press(pilot, "a", "a")  # the next choices that begin so: at the left, at the right
+        await press(pilot, "f4")
+        assert opened(app).project.piece("tide").place == Place("right", inches("7/8"))
+
+
+async def test_a_new_project_is_made_of_the_card_in_another_size(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "n")
+        await type_over(pilot, "title", "Small harbour")
+        await type_over(pilot, "width", "3 1/2")
+        await press(pilot, "f4")
+        session = opened(app)
+        assert session.path is None
+        assert session.project.title == "Small harbour"
+        assert session.project.piece("panel").size == size("3 1/4", "4 3/4")
+
+
+async def test_the_inside_is_drawn_when_the_piece_at_hand_lies_there(tmp_path: Path) -> None:
+    path = tmp_path / "inside.toml"
+    sheet = Piece("sheet", size(3, 4), (GULL,), on="inside")
+    write_project(path, replace(HARBOUR, pieces=(*HARBOUR.pieces, sheet)))
+    async with running(path) as (app, pilot):
+        await press(pilot, "down", "down", "down")
+        drawn = app.screen.query_one(Picture).render().plain
+        assert "●" in drawn
+        assert "▀" not in drawn
+        assert "borders 1/2 all round" in shown(app, "#words")

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input, OptionList
 
-from tests.app.running import opened, press, running, said, settled
+from tests.app.running import opened, press, running, said, settled, type_over
 from tests.making.plans import HARBOUR, PLAN
 from workbench.app.samples import samples
 from workbench.app.screens.pieces import PiecesScreen
@@ -166,3 +166,17 @@ async def test_a_workshop_that_cannot_be_used_is_told_and_the_project_still_open
     async with running(harbour) as (app, _):
         assert "cannot be used" in said(app)
         assert isinstance(app.screen, PiecesScreen)
+
+
+async def test_a_new_card_is_begun_from_a_layout() -> None:
+    async with running() as (app, pilot):
+        await press(pilot, "n")
+        await press(pilot, "down", "h")  # the next layout that begins with h
+        await press(pilot, "down", "down", "m")
+        await type_over(pilot, "title", "Fair stall cards")
+        await press(pilot, "f4")
+        session = opened(app)
+        assert session.path is None
+        assert session.project.title == "Fair stall cards"
+        assert [piece.name for piece in session.project.pieces] == ["panel", "band", "label"]
+        assert session.project.units == app.unit == "mm"

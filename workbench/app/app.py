@@ -135,6 +135,10 @@ class TrimtallyApp(App[None]):
         if project := self._read(path):
             self._open(Session.opened(project, None))
 
+    def begin_project(self, project: Project) -> None:
+        """Open a project that is new, and has no file yet."""
+        self._open(Session.opened(project, None))
+
     def resume(self, batch_id: int) -> None:
         """Go to the bench, where the batch was left."""
         from workbench.app.screens.run import RunScreen
@@ -179,9 +183,13 @@ class TrimtallyApp(App[None]):
             self.say_wrong(str(error))
 
     def on_project_changed(self, message: ProjectChanged) -> None:
+        self.change_project(message.project)
+
+    def change_project(self, project: Project) -> None:
+        """Take up a change at once, so that the next key already finds it."""
         if self.session:
             self.stop_planning()
-            self.session = self.session.with_project(message.project).with_stage(None)
+            self.session = self.session.with_project(project).with_stage(None)
 
     def action_undo(self) -> None:
         if self.session:

@@ -22,13 +22,19 @@ class Planned:
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """An open project. `path` is None until it has a file of its own, as a sample has not."""
+    """An open project. `path` is None until it has a file of its own, as a sample has not.
+
+    `past` holds what the project was before each change, the last one at its end; `future` what
+    was taken back, the first to be made again at its end.
+    """
 
     project: Project
     saved: Project
     path: Path | None = None
     planned: Planned | None = None
     stage: str | None = None
+    past: tuple[Project, ...] = ()
+    future: tuple[Project, ...] = ()
 
     @classmethod
     def opened(cls, project: Project, path: Path | None) -> "Session":
@@ -54,7 +60,24 @@ class Session:
         return self.planned is not None and self.planned.project == self.project
 
     def with_project(self, project: Project) -> "Session":
-        return replace(self, project=project)
+        """The session after a change; what was taken back before cannot be made again."""
+        return replace(self, project=project, past=(*self.past, self.project), future=())
+
+    def undone(self) -> "Session":
+        """The session with the last change taken back, as it is when there is none."""
+        if not self.past:
+            return self
+        *past, before = self.past
+        future = (*self.future, self.project)
+        return replace(self, project=before, past=tuple(past), future=future)
+
+    def redone(self) -> "Session":
+        """The session with the change made again that was taken back last."""
+        if not self.future:
+            return self
+        *future, after = self.future
+        past = (*self.past, self.project)
+        return replace(self, project=after, past=past, future=tuple(future))
 
     def with_stage(self, stage: str | None) -> "Session":
         return replace(self, stage=stage)

@@ -1,11 +1,11 @@
 """Pieces: the card and what is layered on it, back to front."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Sequence
 
 from rich.text import Text
 from textual import on, work
 from textual.app import ComposeResult
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import DataTable, Static
 
@@ -14,37 +14,74 @@ from workbench.app.commands import (
     AddPiece,
     BringForward,
     ChangePiece,
+    CopyPiece,
+    FitPiece,
+    MendPiece,
+    NudgeDown,
+    NudgeLeft,
+    NudgeRight,
+    NudgeUp,
     RemovePiece,
+    ResizeCard,
     SendBack,
     bindings,
 )
 from workbench.app.edits import with_piece_moved, without_piece
-from workbench.app.screens.piece_forms import FOLD_WORDS, CardForm, PieceForm
+from workbench.app.screens.fit_forms import FitForm, ResizeForm
+from workbench.app.screens.piece_forms import CardForm, PieceForm
+from workbench.app.screens.piece_words import card_words, doubt_words, lies_inside, piece_words
 from workbench.app.screens.room import RoomScreen
 from workbench.app.session import Session
 from workbench.app.widgets.forms import ProjectForm
 from workbench.app.widgets.pictures import Picture
-from workbench.craft.card import Card, Piece
+from workbench.craft.card import BASE, Piece
+from workbench.craft.checks import Finding, findings
 from workbench.craft.faults import CraftError
+from workbench.craft.fitting import copied, nudged
+from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas, shortened
 from workbench.drawing.cards import draw_card
-from workbench.drawing.labels import write_exactly, write_size
-from workbench.measure.length import Length, Unit
+from workbench.drawing.labels import write_size
+from workbench.measure.length import Unit
 
 LONGEST_NAME = 18
 
 
 class PiecesScreen(RoomScreen):
-    """A line for the card and each piece; beside it the card, the piece at hand made out."""
+    """A line for the card and each piece; beside it the card, the piece at hand made out.
+
+    What is doubtful is marked in its line and told below, with the mend that a key makes.
+    """
 
     CSS_PATH = "pieces.tcss"
-    BINDINGS = bindings((ChangePiece, AddPiece, RemovePiece, BringForward, SendBack))
+    BINDINGS = bindings(
+        (
+            ChangePiece,
+            AddPiece,
+            RemovePiece,
+            FitPiece,
+            MendPiece,
+            CopyPiece,
+            BringForward,
+            SendBack,
+            NudgeLeft,
+            NudgeRight,
+            NudgeUp,
+            NudgeDown,
+            ResizeCard,
+        )
+    )
     ROOM = "pieces"
     ABOUT = (
         "The card and its pieces, from the back to the front, with the card drawn to scale beside"
-        " them. Where a piece may be cut from several papers, one is drawn."
+        " them. Where a piece may be cut from several papers, one is drawn. An exclamation mark"
+        " stands beside what may not be meant; why, and how to mend it, is told below."
     )
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._doubts: Sequence[Finding] = ()
 
     def body(self) -> ComposeResult:
         with Horizontal():
@@ -52,11 +89,13 @@ class PiecesScreen(RoomScreen):
                 yield DataTable(
                     id="pieces", cursor_type="row", cursor_foreground_priority="renderable"
                 )
-                yield Static(id="words", markup=False)
+                with VerticalScroll(id="told", can_focus=False):
+                    yield Static(id="words", markup=False)
+                    yield Static(id="doubts", markup=False)
             yield Picture(id="card")
 
     def on_mount(self) -> None:
-        self.table.add_columns("Back to front", "Size")
+        self.table.add_columns("Back to front", "Size", " ")
         super().on_mount()
         self.table.focus()
 
@@ -71,22 +110,29 @@ class PiecesScreen(RoomScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         row = self.table.cursor_row
+        self._doubts = findings(session.project, self.app.trimmer())
+        doubtful = {doubt.piece for doubt in self._doubts}
         self.table.clear()
-        self.table.add_row(Text("card"), Text(write_size(session.project.card.size, unit)))
+        card = session.project.card
+        self.table.add_row(*_cells("card", card.size, unit, doubtful=BASE in doubtful))
         for piece in session.project.pieces:
-            name = shortened(piece.name, LONGEST_NAME)
-            self.table.add_row(Text(name), Text(write_size(piece.size, unit)))
+            cells = _cells(piece.name, piece.size, unit, doubtful=piece.name in doubtful)
+            self.table.add_row(*cells)
         self.table.move_cursor(row=row)
         self._show_at_hand()
 
     @on(DataTable.RowHighlighted)
     def _show_at_hand(self) -> None:
         project, piece = self.project, self._piece()
-        words = _piece_words(piece, self.app.unit) if piece else _card_words(project.card)
+        words = piece_words(project, piece, self.app.unit) if piece else card_words(project.card)
         self.query_one("#words", Static).update(Content("\n".join(words)))
+        doubts = "\n".join(doubt_words(self._doubts, piece.name if piece else BASE))
+        self.query_one("#doubts", Static).update(Content(doubts))
+        marked = piece.name if piece else None
+        inside = piece is not None and lies_inside(project, piece.name)
 
         def draw(columns: int, rows: int) -> Canvas:
-            return draw_card(project, None, columns, rows, marked=piece.name if piece else None)
+            return draw_card(project, None, columns, rows, marked=marked, inside=inside)
 
         self.query_one(Picture).show(draw)
 
@@ -101,10 +147,25 @@ class PiecesScreen(RoomScreen):
 
     def action_remove_piece(self) -> None:
         if piece := self._piece():
-            try:
-                self.post_message(ProjectChanged(without_piece(self.project, piece.name)))
-            except CraftError as error:
-                self.app.say_wrong(str(error))
+            self._change(lambda: without_piece(self.project, piece.name))
+
+    def action_copy_piece(self) -> None:
+        if piece := self._piece():
+            self._change(lambda: copied(self.project, piece.name), down=1)
+
+    def action_fit_piece(self) -> None:
+        if piece := self._piece():
+            self._fill_in(FitForm(self.project, self.app.unit, piece))
+
+    def action_mend_piece(self) -> None:
+        at_hand = self._piece()
+        name = at_hand.name if at_hand else BASE
+        mendable = [doubt for doubt in self._doubts if doubt.mended]
+        mine = [doubt for doubt in mendable if doubt.piece == name]
+        for doubt in (mine or mendable)[:1]:
+            self.notify(f"{doubt.piece}: {doubt.mend}", markup=False)
+            if doubt.mended:
+                self.app.change_project(doubt.mended)
 
     def action_bring_forward(self) -> None:
         self._move(1)
@@ -112,15 +173,46 @@ class PiecesScreen(RoomScreen):
     def action_send_back(self) -> None:
         self._move(-1)
 
+    def action_nudge_left(self) -> None:
+        self._nudge(-1, 0)
+
+    def action_nudge_right(self) -> None:
+        self._nudge(1, 0)
+
+    def action_nudge_up(self) -> None:
+        self._nudge(0, 1)
+
+    def action_nudge_down(self) -> None:
+        self._nudge(0, -1)
+
+    @work
+    async def action_resize_card(self) -> None:
+        project = await self.app.push_screen_wait(ResizeForm(self.project, self.app.unit))
+        if project:
+            self.app.begin_project(project)
+
     def _move(self, by: int) -> None:
         if piece := self._piece():
-            try:
-                moved = with_piece_moved(self.project, piece.name, by)
-            except CraftError as error:
-                self.app.say_wrong(str(error))
-                return
-            row = moved.pieces.index(piece) + 1
-            self.post_message(ProjectChanged(moved))
+            at = self.project.pieces.index(piece)
+            to = min(max(at + by, 0), len(self.project.pieces) - 1)
+            self._change(lambda: with_piece_moved(self.project, piece.name, by), down=to - at)
+
+    def _nudge(self, right: int, up: int) -> None:
+        if piece := self._piece():
+            mark = self.app.trimmer().graduations[self.app.unit].interval
+            self._change(lambda: nudged(self.project, piece.name, mark * right, mark * up))
+
+    def _change(self, edit: Callable[[], Project], down: int = 0) -> None:
+        """Make an edit, or say why not, and go `down` so many lines."""
+        try:
+            project = edit()
+        except CraftError as error:
+            self.app.say_wrong(str(error))
+            return
+        if project != self.project:
+            self.app.change_project(project)
+        if down:
+            row = self.table.cursor_row + down
             self.call_after_refresh(self.table.move_cursor, row=row)
 
     @work
@@ -135,27 +227,6 @@ class PiecesScreen(RoomScreen):
         return self.project.pieces[row - 1] if 0 < row <= len(self.project.pieces) else None
 
 
-def _card_words(card: Card) -> Iterator[str]:
-    folded = "flat" if card.fold == "none" else f"folded {FOLD_WORDS[card.fold]}"
-    yield f"{card.count} cards, {folded}"
-    yield f"base from {card.paper}"
-
-
-def _piece_words(piece: Piece, unit: Unit) -> Iterator[str]:
-    """The piece in a few lines."""
-    yield f"from {', '.join(piece.papers)}"
-    yield f"on {piece.on}: {_where(piece.place.x, 'left', unit)}, " + _where(
-        piece.place.y, "bottom", unit
-    )
-    if piece.rounding:
-        yield f"round {', '.join(piece.rounding.corners)}"
-    if piece.per_card > 1:
-        yield f"{piece.per_card} on each card"
-    if not piece.needed:
-        yield "only where it costs no extra sheet"
-
-
-def _where(where: str | Length, edge: str, unit: Unit) -> str:
-    if isinstance(where, Length):
-        return f"{write_exactly(where, unit)} from the {edge}"
-    return where
+def _cells(name: str, size: Size, unit: Unit, *, doubtful: bool) -> tuple[Text, Text, Text]:
+    mark = Text("!", "bold") if doubtful else Text()
+    return Text(shortened(name, LONGEST_NAME)), Text(write_size(size, unit)), mark

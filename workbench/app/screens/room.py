@@ -10,6 +10,7 @@ from textual.widgets import Footer
 from workbench.app.app import TrimtallyApp
 from workbench.app.commands import (
     PlanAgain,
+    Redo,
     SaveProject,
     SaveProjectAs,
     ShowCombinations,
@@ -18,6 +19,7 @@ from workbench.app.commands import (
     ShowStock,
     ShowTrimming,
     StopPlanning,
+    Undo,
     bindings,
 )
 from workbench.app.session import Session
@@ -36,6 +38,8 @@ class RoomScreen(Screen[None]):
             ShowCombinations,
             SaveProject,
             SaveProjectAs,
+            Undo,
+            Redo,
             PlanAgain,
             StopPlanning,
             ShowStart,

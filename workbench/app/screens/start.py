@@ -12,7 +12,7 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.app import TrimtallyApp
-from workbench.app.commands import ChooseFile, bindings
+from workbench.app.commands import ChooseFile, NewCard, bindings
 from workbench.drawing.canvas import shortened, width_of
 
 if TYPE_CHECKING:
@@ -28,10 +28,10 @@ TITLE_WIDTH = 30
 class StartScreen(Screen[None]):
     """One list of everything that can be opened; Enter or a click opens it."""
 
-    BINDINGS = bindings((ChooseFile,))
+    BINDINGS = bindings((NewCard, ChooseFile))
     ABOUT = (
-        "Choose what to open: a batch that waits to be finished, a project you had open, or a"
-        " sample. A sample is yours to change; saving it asks for a file of its own."
+        "Choose what to open: a batch that waits to be finished, a project you had open, a new"
+        " card or a sample. A sample is yours to change; saving it asks for a file of its own."
     )
     app = getters.app(TrimtallyApp)
 
@@ -81,6 +81,7 @@ class StartScreen(Screen[None]):
         for project in projects:
             opening = partial(self.app.open_file, project.path)
             yield self._option(project.title, str(project.path), opening)
+        yield self._option("New card", "from a layout, in the size of your envelope", self._begin)
         yield self._option("Open a file", "by its path", self._choose)
         yield _heading("Samples")
         for sample in samples():
@@ -100,6 +101,17 @@ class StartScreen(Screen[None]):
         except StoreError as error:
             self.app.say_wrong(str(error))
             return (), ()
+
+    @work
+    async def action_new_card(self) -> None:
+        from workbench.app.screens.start_form import NewCardForm
+
+        project = await self.app.push_screen_wait(NewCardForm())
+        if project:
+            self.app.begin_project(project)
+
+    def _begin(self) -> None:
+        self.action_new_card()
 
     def _choose(self) -> None:
         self.action_choose_file()

@@ -1,0 +1,75 @@
+"""Cards to begin from, and the same card in another size."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import assume, given
+
+from tests.craft.cards import cards, sizes
+from tests.making.plans import HARBOUR, inches, size
+from workbench.craft.checks import findings
+from workbench.craft.faults import CraftError
+from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.paper import Size
+from workbench.craft.project import Project
+from workbench.craft.resizing import in_size
+from workbench.craft.starts import LAYOUTS, SIZES, about, start
+from workbench.craft.surface import seen
+from workbench.measure.length import UNITS, Length, Unit
+
+
+@pytest.mark.parametrize("unit", UNITS)
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_every_start_in_every_size_is_a_card_without_a_doubt(layout: str, unit: Unit) -> None:
+    for name in SIZES[unit]:
+        project = start(layout, name, unit)
+        assert findings(project) == ()
+        assert all(layer.area > 0 for layer in seen(project))
+        assert project.units == unit
+    assert about(layout).endswith(".")
+
+
+def test_sizes_are_those_of_cards_in_their_envelopes() -> None:
+    """Cards of US announcement envelopes A2, A6 and A7 (5 x 7) and slimline; ISO 216:2007 A6."""
+    inch = SIZES["in"]
+    assert inch["A2"] == size("4 1/4", "5 1/2")
+    assert inch["A6"] == size("4 1/2", "6 1/4")
+    assert inch["5 × 7"] == size(5, 7)
+    assert inch["slimline"] == size("3 5/8", "8 5/8")
+    a6 = SIZES["mm"]["A6"]
+    assert a6 == Size(Length.of(105, "mm"), Length.of(148, "mm"))
+
+
+def test_borders_stay_and_the_rest_follows() -> None:
+    larger = replace(HARBOUR, papers=tuple(replace(p, size=size(12, 14)) for p in HARBOUR.papers))
+    project = in_size(larger, size(5, 7))
+    panel, tide = project.pieces
+    assert panel.size == size("4 3/4", "6 3/4")  # an even 1/8 border, as before
+    assert panel.place == HARBOUR.pieces[0].place
+    assert tide.size.width == inches("4 3/4")  # flush on both sides, as before
+    assert tide.size.height == inches("1 7/16")  # 1 in of 4 3/4 is 1.42 in of 6 3/4
+    assert tide.place.x == "left"
+    assert tide.place.y == inches("1 1/4")
+
+
+@given(cards(), sizes(40, 160))
+def test_every_border_stays_exact(project: Project, new: Size) -> None:
+    try:
+        after = in_size(project, new)
+    except CraftError:
+        assume(False)
+        raise
+    assert in_size(project, project.card.size) is project
+    for was, now in zip(placements(project), placements(after), strict=True):
+        bearer = bearer_extent(project, was.piece.name)
+        old = bearer.borders(was.extent)
+        kept = bearer_extent(after, now.piece.name).borders(now.extent)
+        if max(old.left, old.right) * 8 <= bearer.width and now.piece.size.width > inches("1/16"):
+            assert (kept.left, kept.right) == (old.left, old.right)
+        if max(old.bottom, old.top) * 8 <= bearer.height and now.piece.size.height > inches("1/16"):
+            assert (kept.bottom, kept.top) == (old.bottom, old.top)
+
+
+def test_a_size_that_the_paper_does_not_give_is_refused() -> None:
+    with pytest.raises(CraftError, match="larger than a sheet"):
+        in_size(HARBOUR, size(5, 7))

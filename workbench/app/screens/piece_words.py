@@ -1,0 +1,83 @@
+"""The card, a piece and the doubts about them, in a few lines."""
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from workbench.app.screens.piece_forms import FOLD_WORDS
+from workbench.craft.card import Card, Piece
+from workbench.craft.checks import Finding
+from workbench.craft.extent import Borders
+from workbench.craft.fitting import extent_of
+from workbench.craft.geometry import bearer_extent, front_extent, placements
+from workbench.craft.project import Project
+from workbench.craft.surface import seen
+from workbench.drawing.labels import write_exactly, write_short
+from workbench.making.words import counted
+from workbench.measure.length import Length, Unit
+
+
+def card_words(card: Card) -> Iterator[str]:
+    folded = "flat" if card.fold == "none" else f"folded {FOLD_WORDS[card.fold]}"
+    yield f"{counted(card.count, 'card')}, {folded}"
+    yield f"base from {card.paper}"
+
+
+def piece_words(project: Project, piece: Piece, unit: Unit) -> Iterator[str]:
+    """What it is cut from, where it lies, the borders it leaves, how much of it is seen."""
+    yield f"from {', '.join(piece.papers)}"
+    yield f"on {piece.on}: {_where(piece.place.x, 'left', unit)}, " + _where(
+        piece.place.y, "bottom", unit
+    )
+    borders = bearer_extent(project, piece.name).borders(extent_of(project, piece.name))
+    yield f"borders {_borders(borders, unit)} {unit}"
+    yield f"shows on {_share_seen(project, piece)} of the card"
+    if piece.rounding:
+        yield f"round {', '.join(piece.rounding.corners)}"
+    if piece.per_card > 1:
+        yield f"{piece.per_card} on each card"
+    if not piece.needed:
+        yield "only where it costs no extra sheet"
+
+
+def doubt_words(doubts: Sequence[Finding], name: str) -> Iterator[str]:
+    """The doubts about `name` (a piece or the card base) in full, and how many others there are."""
+    mine = [doubt for doubt in doubts if doubt.piece == name]
+    for doubt in mine:
+        yield f"! {doubt.wrong}. {doubt.why}."
+        if doubt.mended:
+            yield f"  m: {doubt.mend}"
+    others = len(doubts) - len(mine)
+    if others:
+        more = "more " if mine else ""
+        yield f"! {others} {more}doubt{'' if others == 1 else 's'} about other parts"
+
+
+def lies_inside(project: Project, name: str) -> bool:
+    return next(placed.inside for placed in placements(project) if placed.piece.name == name)
+
+
+def _borders(borders: Borders, unit: Unit) -> str:
+    """ "1/8 all round", or each in turn."""
+    sides = {
+        "left": borders.left,
+        "right": borders.right,
+        "below": borders.bottom,
+        "above": borders.top,
+    }
+    if len(set(sides.values())) == 1:
+        return f"{write_short(borders.left, unit)} all round"
+    return ", ".join(f"{write_short(border, unit)} {side}" for side, border in sides.items())
+
+
+def _share_seen(project: Project, piece: Piece) -> str:
+    """In hundredths, as though no corner were rounded."""
+    layers = seen(project, inside=lies_inside(project, piece.name))
+    area = next(layer.area for layer in layers if layer.name == piece.name)
+    share = area / front_extent(project).area * 100
+    return "less than 1 %" if 0 < share < 1 else f"{round(Fraction(share))} %"
+
+
+def _where(where: str | Length, edge: str, unit: Unit) -> str:
+    if isinstance(where, Length):
+        return f"{write_exactly(where, unit)} from the {edge}"
+    return where

@@ -1,0 +1,76 @@
+"""The same card in another size: borders stay, the rest follows."""
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from workbench.craft.card import Place
+from workbench.craft.fitting import resized
+from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.paper import Size
+from workbench.craft.project import Project
+from workbench.measure.length import ZERO, Length, Unit
+from workbench.measure.writing import graduation_for, nearest_mark
+
+# A gap of at most this share of what a piece is glued to is a border; a wider one follows.
+_BORDER = Fraction(1, 8)
+
+
+def in_size(project: Project, size: Size) -> Project:
+    """The card in `size`, whatever follows on the marks of an ordinary rule.
+
+    Raises CraftError when something cannot be cut from its paper any more.
+    """
+    if size == project.card.size:
+        return project
+    new: dict[str, Size] = {}
+    pieces = []
+    for placed in placements(project):
+        piece = placed.piece
+        bearer = bearer_extent(project, piece.name)
+        bearer_after = new.get(piece.on, size)
+        borders = bearer.borders(placed.extent)
+        across = _Line(borders.left, piece.size.width, borders.right, project.units)
+        up = _Line(borders.bottom, piece.size.height, borders.top, project.units)
+        width, x = across.follow(bearer_after.width)
+        height, y = up.follow(bearer_after.height)
+        place = Place(
+            x if isinstance(piece.place.x, Length) else piece.place.x,
+            y if isinstance(piece.place.y, Length) else piece.place.y,
+        )
+        new[piece.name] = Size(width, height)
+        pieces.append(replace(resized(piece, new[piece.name]), place=place))
+    return replace(project, card=replace(project.card, size=size), pieces=tuple(pieces))
+
+
+@dataclass(frozen=True)
+class _Line:
+    """A piece and the gaps on its two sides, along one side of what it is glued to."""
+
+    before: Length
+    side: Length
+    after: Length
+    unit: Unit
+
+    def follow(self, whole: Length) -> tuple[Length, Length]:
+        """The side of the piece on something `whole` long, and the gap before it."""
+        was = self.before + self.side + self.after
+        share = whole.ratio(was)
+        first, last = self._is_border(self.before, was), self._is_border(self.after, was)
+        if first and last:
+            return self._at_least(whole - self.before - self.after), self.before
+        side = self._at_least(self._marked(self.side * share))
+        if first:
+            return side, self.before
+        if last:
+            return side, max(ZERO, whole - self.after - side)
+        return side, self._marked(self.before * share)
+
+    def _is_border(self, gap: Length, whole: Length) -> bool:
+        return gap <= whole * _BORDER
+
+    def _marked(self, length: Length) -> Length:
+        return nearest_mark(length, graduation_for(self.unit)).mark
+
+    def _at_least(self, side: Length) -> Length:
+        """What is left between borders that are too wide is one mark, for the maker to mend."""
+        return max(side, graduation_for(self.unit).interval)
