@@ -30,7 +30,15 @@ app.run(Path(sys.argv[1]) if len(sys.argv) > 1 else None)
 class Terminal:
     """Runs the app with `arguments`; ends it, however it goes, at the end of a `with`."""
 
-    def __init__(self, home: Path, *arguments: str, columns: int = 80, rows: int = 24) -> None:
+    def __init__(
+        self,
+        home: Path,
+        *arguments: str,
+        columns: int = 80,
+        rows: int = 24,
+        forked: bool = False,
+    ) -> None:
+        """`forked`: the process starts as a copy of this one, with everything imported already."""
         self._screen = pyte.Screen(columns, rows)
         self._stream = pyte.ByteStream(self._screen)
         self._process, self._terminal = pty.fork()
@@ -39,6 +47,8 @@ class Terminal:
             os.environ.update(
                 TRIMTALLY_HOME=str(home), TERM="xterm-256color", COLORTERM="truecolor"
             )
+            if forked:
+                _run_here(arguments)
             os.execv(sys.executable, [sys.executable, "-c", _APP, *arguments])
         ioctl(self._terminal, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
 
@@ -67,8 +77,14 @@ class Terminal:
                 raise AssertionError(f"never saw {missing}; last seen:\n{self.text}")
             self._read()
 
-    def _read(self) -> None:
-        ready, _, _ = select.select([self._terminal], [], [], 0.1)
+    def look(self, seconds: float) -> None:
+        """Read what the app draws within that time."""
+        end = time.monotonic() + seconds
+        while (left := end - time.monotonic()) > 0:
+            self._read(left)
+
+    def _read(self, patience: float = 0.1) -> None:
+        ready, _, _ = select.select([self._terminal], [], [], patience)
         if ready:
             try:
                 self._stream.feed(os.read(self._terminal, 65536))
@@ -82,3 +98,15 @@ class Terminal:
             os.waitpid(self._process, 0)
             os.close(self._terminal)
             self._process = 0
+
+
+def _run_here(arguments: tuple[str, ...]) -> None:
+    """Run the app in this process, which does nothing else afterwards."""
+    terminal = {0: "r", 1: "w", 2: "w"}
+    sys.stdin, sys.stdout, sys.stderr = (
+        os.fdopen(number, mode, closefd=False) for number, mode in terminal.items()
+    )
+    sys.__stdin__, sys.__stdout__, sys.__stderr__ = sys.stdin, sys.stdout, sys.stderr  # type: ignore[misc, assignment]
+    sys.argv = ["-c", *arguments]
+    exec(_APP, {"__name__": "__main__"})
+    os._exit(0)

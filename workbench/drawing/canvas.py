@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from rich.cells import get_character_cell_size
@@ -82,7 +83,7 @@ class Canvas:
     def text(self, x: int, y: int, text: str, like: Cell = BLANK) -> None:
         """Write `text` in the manner of `like`."""
         for column, character in enumerate(_spread(text), x):
-            self.put(column, y, replace(like, char=character))
+            self.put(column, y, _with(like, character))
 
     def centred(self, box: Box, text: str, like: Cell = BLANK) -> None:
         """Write `text` in the middle of `box`, shortened to what it holds."""
@@ -128,7 +129,7 @@ class Canvas:
         """Row `y` in stretches of characters that look alike, each with its first cell."""
         row, start = self._cells[y], 0
         for end in range(1, len(row) + 1):
-            if end == len(row) or replace(row[end], char=row[start].char) != row[start]:
+            if end == len(row) or not _alike(row[end], row[start]):
                 yield "".join(cell.char for cell in row[start:end]), row[start]
                 start = end
 
@@ -151,6 +152,21 @@ class Canvas:
         joined = arms | _ARMS.get(there.char, 0)
         ground = like.ground or there.ground
         self.put(x, y, replace(like, char=_LINES[joined], ground=ground))
+
+
+def _with(like: Cell, character: str) -> Cell:
+    # Called for every character drawn: dataclasses.replace takes several times as long.
+    return Cell(character, like.ink, like.ground, like.bold, like.dim, like.reverse)
+
+
+def _alike(one: Cell, other: Cell) -> bool:
+    return (
+        one.ink == other.ink
+        and one.ground == other.ground
+        and one.bold == other.bold
+        and one.dim == other.dim
+        and one.reverse == other.reverse
+    )
 
 
 def fit(size: Size, columns: int, rows: int) -> tuple[int, int]:
@@ -189,12 +205,19 @@ def _spread(text: str) -> list[str]:
 
 
 def style_of(cell: Cell) -> "Style":
+    return _style(cell.ink, cell.ground, cell.bold, cell.dim, cell.reverse)
+
+
+@lru_cache(maxsize=256)
+def _style(
+    ink: str | None, ground: str | None, bold: bool, dim: bool, reverse: bool
+) -> "Style":
     from rich.style import Style
 
     return Style(
-        color=cell.ink,
-        bgcolor=cell.ground,
-        bold=cell.bold or None,
-        dim=cell.dim or None,
-        reverse=cell.reverse or None,
+        color=ink,
+        bgcolor=ground,
+        bold=bold or None,
+        dim=dim or None,
+        reverse=reverse or None,
     )
