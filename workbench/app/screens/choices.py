@@ -98,7 +98,7 @@ class ChoicesScreen(ModalScreen[Plan | None]):
         ]
         await self.query_one("#plans").mount_all(columns)
         self._say(
-            "All from as few sheets. The arrows go from one to the next, enter picks the one marked ▸."
+            "All from as few sheets. The arrows walk along them; enter picks the one marked ▸."
             if len(plans) > 1
             else "No other plan of as few sheets has fewer marks, fewer cuts or a larger offcut."
         )
