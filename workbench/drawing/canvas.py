@@ -209,9 +209,7 @@ def style_of(cell: Cell) -> "Style":
 
 
 @lru_cache(maxsize=256)
-def _style(
-    ink: str | None, ground: str | None, bold: bool, dim: bool, reverse: bool
-) -> "Style":
+def _style(ink: str | None, ground: str | None, bold: bool, dim: bool, reverse: bool) -> "Style":
     from rich.style import Style
 
     return Style(
