@@ -12,6 +12,7 @@ from rich.text import Text
 from workbench.craft.card import BASE
 from workbench.craft.paper import Size
 from workbench.craft.trimmer import Trimmer
+from workbench.drawing.accuracy import warnings
 from workbench.drawing.labels import write_short, write_size
 from workbench.drawing.prints import swatch
 from workbench.drawing.sheets import draw_sheet
@@ -20,6 +21,7 @@ from workbench.making.bench import Bench
 from workbench.making.cautions import cautions
 from workbench.making.words import counted, listed
 from workbench.measure.length import Unit
+from workbench.planning.handling import settings_sheet_by_sheet, single_cuts, turns
 from workbench.planning.plan import Doing, Part, Plan, Sheet, Step, settings
 
 _MARGIN = 2
@@ -63,8 +65,13 @@ def _headline(plan: Plan) -> Iterator[Text]:
     yield Text.assemble((plan.title, "bold"), f" · {counted(plan.cards, 'card')}\n")
     yield Text(f"{counted(totals.sheets, 'sheet')}, and {proof}", style="bold")
     yield Text(
-        f"{counted(totals.marks, 'mark')}, the guide set {counted(settings(plan), 'time')}, "
-        f"{counted(totals.cuts, 'cut')}; planned in {totals.seconds:.1f} s"
+        f"{counted(totals.cuts, 'cut')} at {counted(totals.marks, 'mark')}, the sheets turned "
+        f"{counted(turns(plan), 'time')}; planned in {totals.seconds:.1f} s"
+    )
+    yield Text(_settings(plan))
+    yield Text(
+        f"Without stacking {counted(single_cuts(plan), 'cut')}; sheet by sheet, the guide set "
+        f"{counted(settings_sheet_by_sheet(plan), 'time')}"
     )
     if plan.shortages:
         sheets = [f"{counted(short.sheets, 'sheet')} of {short.paper}" for short in plan.shortages]
@@ -73,6 +80,12 @@ def _headline(plan: Plan) -> Iterator[Text]:
             f"This plan counts them as bought. Without them {plan.makeable} of "
             f"{counted(plan.cards, 'card')} can be made."
         )
+
+
+def _settings(plan: Plan) -> str:
+    times, fewest = settings(plan), plan.totals.fewest_settings
+    proof = {times: ", and fewer is impossible", 0: ""}.get(fewest, f", {fewest} not ruled out")
+    return f"The guide set {counted(times, 'time')}{proof}"
 
 
 # What to take
@@ -227,6 +240,8 @@ def _card_numbers(numbers: Sequence[int]) -> str:
 
 
 def _cautions(bench: Bench, trimmer: Trimmer) -> Iterator[Text]:
+    for words in warnings(bench, trimmer):
+        yield Text(f"• {words}")
     for step in bench.plan.steps:
         for words in cautions(bench, step, trimmer):
             yield Text(f"• {words}")

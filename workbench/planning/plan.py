@@ -1,6 +1,6 @@
 """A plan: how every sheet is cut, in which order, and which card gets what."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -91,13 +91,18 @@ class Shortage:
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """`cuts` are strokes of the blade (a stack is one); `marks` are the different readings used."""
+    """`cuts` are strokes of the blade (a stack is one); `marks` are the different readings used.
+
+    No order sets the guide less often than `fewest_settings` (0: not known, as of a plan that was
+    kept as data).
+    """
 
     sheets: int
     fewest_possible: int
     cuts: int
     marks: int
     seconds: float
+    fewest_settings: int = 0
 
     @property
     def proven(self) -> bool:
@@ -146,7 +151,12 @@ def rectangles(plan: Plan) -> dict[str, Rectangle]:
 
 def settings(plan: Plan) -> int:
     """How many times the guide is set: the cuts whose mark is not the one before."""
-    marks = [step.mark for step in plan.steps if step.do == "cut"]
+    return settings_of([step for step in plan.steps if step.do == "cut"])
+
+
+def settings_of(cuts: Iterable[Step]) -> int:
+    """The same for any cuts, made in that order."""
+    marks = [step.mark for step in cuts]
     return sum(1 for before, mark in zip([None, *marks], marks, strict=False) if mark != before)
 
 

@@ -169,6 +169,7 @@ class Planner:
             fewest_possible=sum(group.fewest_possible for group in groups),
             cuts=len(work.steps),
             marks=len({step.mark for step in work.steps}),
+            fewest_settings=work.fewest_settings,
             seconds=round(time.monotonic() - started, 3),
         )
         return Plan(

@@ -1,0 +1,55 @@
+"""What a maker must know of a plan before trusting the trimmer with it, in words."""
+
+from collections.abc import Iterator, Sequence
+
+from workbench.craft.trimmer import Trimmer
+from workbench.making.bench import Bench
+from workbench.making.words import counted, listed, shortlist
+from workbench.measure.writing import Graduation, how_far, write_length, write_number
+from workbench.planning.handling import unheld
+from workbench.planning.plan import Step
+from workbench.planning.rounding import Misfit, Overhang, misfits, off_graduation, overhangs
+
+
+def warnings(bench: Bench, trimmer: Trimmer) -> Iterator[str]:
+    """One sentence for each thing: marks between lines, what they do, and nothing to hold."""
+    plan, unit = bench.plan, bench.project.units
+    rule = trimmer.graduations[unit]
+    between = off_graduation(plan, rule)
+    if between:
+        marks = [write_length(mark, rule) for mark in between]
+        lie = f"{counted(len(between), 'mark')} {'lies' if len(between) == 1 else 'lie'}"
+        yield f"{lie} between the lines of the rule: {listed(marks)}."
+    for misfit in misfits(plan, rule):
+        yield _misfit(misfit, rule)
+    for overhang in overhangs(bench.project, plan, rule):
+        yield _overhang(overhang)
+    narrow = unheld(plan, trimmer.hold)
+    if narrow:
+        yield _unheld(narrow, write_length(trimmer.hold, rule))
+
+
+def _misfit(misfit: Misfit, rule: Graduation) -> str:
+    off = how_far(misfit.actual - misfit.wanted)
+    return (
+        f"Cut at the nearest marks, {misfit.piece} comes out {off} in {misfit.side} on "
+        f"{shortlist(misfit.sheets)}: what the other cuts leave is not "
+        f"{write_number(misfit.wanted, rule.unit)} {rule.unit}. Measure that piece by itself."
+    )
+
+
+def _overhang(overhang: Overhang) -> str:
+    by = how_far(overhang.by).removesuffix(" too long")
+    return (
+        f"Cut at the nearest marks, {overhang.piece} sticks out over the {overhang.on} by {by} in "
+        f"{overhang.side}: trim it, or make it a little smaller."
+    )
+
+
+def _unheld(steps: Sequence[Step], hold: str) -> str:
+    leave = f"{counted(len(steps), 'cut')} {'leaves' if len(steps) == 1 else 'leave'}"
+    first = f"step {steps[0].n}" if len(steps) == 1 else f"the first is step {steps[0].n}"
+    return (
+        f"{leave} no part {hold} wide to hold ({first}): press the strip down with a ruler, "
+        "fingers behind the guard."
+    )
