@@ -140,8 +140,10 @@ async def test_a_note_is_kept_with_the_batch() -> None:
         await at_bench(pilot, batch_id)
         await pressed(pilot, ["n", *"gull", "enter"])
         await pressed(pilot, ["space"])
-    events = Workshop.open().events(batch_id)
-    assert [(event.what, event.note) for event in events] == [("noted", "gull"), ("ticked", "")]
+        events = Workshop.open().events(batch_id)
+        assert [(event.what, event.note) for event in events] == [("noted", "gull"), ("ticked", "")]
+        await pressed(pilot, ["a", "space", "space", "a", "space", "space", "space", "a"])
+        assert "Note: gull" in on_screen(pilot)
 
 
 async def test_bell_and_voice_are_off_until_asked_for_and_remembered(

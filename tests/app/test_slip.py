@@ -62,6 +62,7 @@ async def test_a_mended_batch_is_gone_on_with_after_a_restart() -> None:
         assert on_screen(pilot) == there
         await pressed(pilot, ["space"] * 7)
         assert "1 card, 4 × 5 in" in on_screen(pilot)
+        assert "Slip, torn or smudged: one card fewer." in on_screen(pilot)
     (line,) = Workshop.open().batches()
     assert line.finished
 

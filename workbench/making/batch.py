@@ -101,6 +101,17 @@ def replay(plan: Plan, events: Iterable[Event]) -> State:
     return reduce(applied, events, begun(plan))
 
 
+def mends(state: State) -> tuple[Mend, ...]:
+    """The mends that stand, the first one first."""
+    found: list[Mend] = []
+    earlier: State | None = state
+    while earlier:
+        if earlier.mend and (not found or earlier.mend is not found[-1]):
+            found.append(earlier.mend)
+        earlier = earlier.before
+    return tuple(reversed(found))
+
+
 def tick(state: State, at: datetime) -> Event:
     """The event that ticks the step at hand. Raises OutOfTurn when all are ticked."""
     return Event("ticked", _at_hand(state), at)

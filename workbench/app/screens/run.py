@@ -4,12 +4,11 @@ import math
 from collections.abc import Callable
 from datetime import UTC, datetime
 from time import monotonic
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from textual import getters, on, work
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import ContentSwitcher, Footer
 
@@ -33,6 +32,7 @@ from workbench.app.commands import (
     WriteNote,
     bindings,
 )
+from workbench.app.screens.news import Kept, Opened, Refused, Seen
 from workbench.app.screens.question import Question, TextQuestion
 from workbench.app.screens.slip import SlipScreen
 from workbench.app.voice import voice_of_this_machine
@@ -44,6 +44,7 @@ from workbench.making.batch import (
     OutOfTurn,
     State,
     count_one,
+    mends,
     progress,
     replay,
     taking_back,
@@ -58,9 +59,6 @@ from workbench.making.pace import in_words, time_left
 from workbench.making.prompts import Prompt, prompt
 from workbench.making.speech import spoken
 from workbench.planning.plan import Plan
-
-if TYPE_CHECKING:
-    from workbench.store.workshop import Batch
 
 # A key that is held down repeats faster than this; in a locked run, even its first repeat does.
 BOUNCE_SECONDS = 0.3
@@ -99,37 +97,6 @@ class RunScreen(Screen[None]):
         " is kept at once: leave whenever you like and go on later at the same step."
     )
     app = getters.app(TrimtallyApp)
-
-    class Opened(Message):
-        """The batch was read, or read again."""
-
-        def __init__(self, batch: "Batch", trimmer: Trimmer, signals: dict[str, bool]) -> None:
-            super().__init__()
-            self.batch = batch
-            self.trimmer = trimmer
-            self.signals = signals
-
-    class Kept(Message):
-        """An event is on disk."""
-
-        def __init__(self, event: Event) -> None:
-            super().__init__()
-            self.event = event
-
-    class Seen(Message):
-        """Another window has kept `events` after those that were known."""
-
-        def __init__(self, after: int, events: tuple[Event, ...]) -> None:
-            super().__init__()
-            self.after = after
-            self.events = events
-
-    class Refused(Message):
-        """Nothing was written; `why` in words."""
-
-        def __init__(self, why: str) -> None:
-            super().__init__()
-            self.why = why
 
     def __init__(self, batch_id: int) -> None:
         super().__init__()
@@ -303,9 +270,9 @@ class RunScreen(Screen[None]):
             self._stamp = workshop.stamp
             batch = workshop.batch(self._batch_id)
             signals = {signal: workshop.setting(signal) is True for signal in (BELL, VOICE)}
-            self.post_message(self.Opened(batch, workshop.trimmer(), signals))
+            self.post_message(Opened(batch, workshop.trimmer(), signals))
         except StoreError as error:
-            self.post_message(self.Refused(str(error)))
+            self.post_message(Refused(str(error)))
 
     @work(thread=True)
     def _keep(self, event: Event, seq: int) -> None:
@@ -314,12 +281,12 @@ class RunScreen(Screen[None]):
 
         try:
             self.app.workshop.append(self._batch_id, event, seq)
-            self.post_message(self.Kept(event))
+            self.post_message(Kept(event))
         except Overtaken as error:
-            self.post_message(self.Refused(str(error)))
+            self.post_message(Refused(str(error)))
             self._open()
         except StoreError as error:
-            self.post_message(self.Refused(str(error)))
+            self.post_message(Refused(str(error)))
 
     @work(thread=True)
     def _keep_setting(self, key: str, value: Any) -> None:
@@ -328,7 +295,7 @@ class RunScreen(Screen[None]):
         try:
             self.app.workshop.set_setting(key, value)
         except StoreError as error:
-            self.post_message(self.Refused(str(error)))
+            self.post_message(Refused(str(error)))
 
     def _look(self) -> None:
         """See what another window has done with this batch since."""
@@ -341,7 +308,7 @@ class RunScreen(Screen[None]):
         from workbench.store.faults import StoreError
 
         try:
-            self.post_message(self.Seen(seen, self.app.workshop.events(self._batch_id, seen)))
+            self.post_message(Seen(seen, self.app.workshop.events(self._batch_id, seen)))
         except StoreError:
             # Whatever is wrong is said when something is to be kept.
             return
@@ -402,7 +369,7 @@ class RunScreen(Screen[None]):
             sheet = progress(self._bench.plan, state.ahead(self._ahead)).sheet
             self.query_one(PromptView).show(self._bench, said, graduation, sheet)
         else:
-            self.query_one(FinishedView).show(self._bench, graduation)
+            self.query_one(FinishedView).show(self._bench, graduation, self._events, mends(state))
 
     def _said(self) -> Prompt | None:
         assert self._bench

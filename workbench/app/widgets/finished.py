@@ -1,6 +1,6 @@
 """The last page of a batch: what was made, and what to keep."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from rich.text import Text
@@ -12,6 +12,8 @@ from workbench.app.widgets.pictures import Picture
 from workbench.drawing.cards import draw_card
 from workbench.drawing.figures import tall
 from workbench.making.bench import Bench
+from workbench.making.events import Event, Mend
+from workbench.making.pace import at_the_table
 from workbench.making.words import counted, listed, written_size
 from workbench.measure.writing import Graduation
 
@@ -24,15 +26,23 @@ class FinishedView(Horizontal):
             yield Static(id="made")
         yield Picture(id="card")
 
-    def show(self, bench: Bench, graduation: Graduation) -> None:
-        self.query_one("#made", Static).update(_made(bench, graduation))
+    def show(
+        self,
+        bench: Bench,
+        graduation: Graduation,
+        events: Sequence[Event],
+        mends: Sequence[Mend],
+    ) -> None:
+        """Show what `bench` made; `events` and the `mends` that stand are its record."""
+        lines = (*_lines(bench, graduation), *_recorded(events, mends))
+        self.query_one("#made", Static).update(_written(lines))
         first = bench.plan.combinations[0].pieces if bench.plan.combinations else None
         self.query_one("#card", Picture).show(partial(draw_card, bench.project, first))
 
 
-def _made(bench: Bench, graduation: Graduation) -> Text:
+def _written(lines: Sequence[tuple[str, str]]) -> Text:
     text = Text()
-    for line, style in _lines(bench, graduation):
+    for line, style in lines:
         text.append(f"{line}\n", style)
     return text
 
@@ -54,6 +64,18 @@ def _lines(bench: Bench, graduation: Graduation) -> Iterator[tuple[str, str]]:
         yield "None: only scrap is left.", ""
     yield "", ""
     yield "Blade latched, glue closed, table clear? Then you are done.", ""
+
+
+def _recorded(events: Sequence[Event], mends: Sequence[Mend]) -> Iterator[tuple[str, str]]:
+    """The evenings as they went: time at the table, slips and their mends, notes."""
+    minutes = round(at_the_table(events).total_seconds() / 60)
+    if minutes:
+        yield f"{minutes} minute{'' if minutes == 1 else 's'} at the table.", ""
+    for mend in mends:
+        yield f"Slip, {mend.slip}: {mend.way[0].lower()}{mend.way[1:]}.", ""
+    for event in events:
+        if event.note:
+            yield f"Note: {event.note}", ""
 
 
 def _different(bench: Bench) -> int:
