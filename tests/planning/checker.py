@@ -297,8 +297,9 @@ def _pieces(order: Order, work: Work) -> Iterator[str]:
                 cut[cell.piece] += 1
                 yield from _piece(order, sheet, cell, cell.piece)
     for name, wanted in order.pieces.items():
-        if cut[name] > wanted.count or (wanted.needed and cut[name] < wanted.count):
-            yield f"{name}: {cut[name]} cut where {wanted.count} are wanted"
+        every = wanted.count + wanted.spare
+        if cut[name] > every or (wanted.needed and cut[name] < every):
+            yield f"{name}: {cut[name]} cut where {every} are wanted"
 
 
 def _piece(order: Order, sheet: Opened, cell: Cell, name: str) -> Iterator[str]:
@@ -346,22 +347,30 @@ def _cards(order: Order, work: Work) -> Iterator[str]:
                 if order.pieces[piece].needed:
                     yield f"card {card}: {layer} is missing"
                 continue
-            dealt[piece, papers[layer]] += 1
-            if papers[layer] not in order.pieces[piece].papers:
+            paper = order.paper_of(papers[layer])
+            dealt[piece, paper] += 1
+            if paper not in order.pieces[piece].papers:
                 yield f"card {card}: {layer} may not be cut from {papers[layer]}"
         yield from _repeats(order, card, papers)
+        yield from _rules(order, card, papers)
     cut = Counter(
         (cell.piece, sheet.paper)
         for sheet in work.sheets
         for cell in sheet.cells
         if cell.piece and cell.piece != BASE
     )
+    left: Counter[str] = Counter()
     for piece, paper in cut.keys() | dealt.keys():
-        if cut[piece, paper] != dealt[piece or "", paper]:
+        left[piece] += cut[piece, paper] - dealt[piece, paper]
+        spare = order.pieces[piece].spare if piece in order.pieces else 0
+        if not 0 <= cut[piece, paper] - dealt[piece, paper] <= spare:
             yield (
                 f"{piece}: {cut[piece, paper]} cut from {paper} but "
-                f"{dealt[piece or '', paper]} dealt to cards"
+                f"{dealt[piece, paper]} dealt to cards"
             )
+    for name, wanted in order.pieces.items():
+        if name != BASE and left[name] != wanted.spare:
+            yield f"{name}: {left[name]} left over where {wanted.spare} are to be spare"
 
 
 def _repeats(order: Order, card: int, papers: Mapping[str, str]) -> Iterator[str]:
@@ -374,9 +383,23 @@ def _repeats(order: Order, card: int, papers: Mapping[str, str]) -> Iterator[str
     ]
     for name in sorted(set(papers.values())):
         alike = [piece for piece, paper in shown if paper == name]
-        mixed = any(len(piece.papers) > 1 for piece in alike)
-        if len(alike) > 1 and mixed and name in order.papers and order.papers[name].shows:
+        mixed = any(order.mixes(piece) for piece in alike)
+        if len(alike) > 1 and mixed and order.shows(name):
             yield f"card {card}: shows {name} twice"
+
+
+def _rules(order: Order, card: int, papers: Mapping[str, str]) -> Iterator[str]:
+    """What the maker asked of the mixture."""
+    shown = {*papers.values(), *order.pieces[BASE].papers}
+    for one, other in order.apart:
+        if one in shown and other in shown:
+            yield f"card {card}: {one} and {other} meet"
+    for one, other in order.together:
+        if (one in shown) != (other in shown):
+            yield f"card {card}: {one} and {other} do not meet"
+    for layer, face in order.fixed.get(card, {}).items():
+        if papers.get(layer) != face:
+            yield f"card {card}: {layer} is not of {face}"
 
 
 def _sums(work: Work) -> Iterator[str]:

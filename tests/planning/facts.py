@@ -9,7 +9,7 @@ import re
 import tomllib
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
@@ -24,8 +24,9 @@ INCH = Fraction(254, 10)
 
 @dataclass(frozen=True)
 class Stocked:
-    """A paper: sheets on hand of width by height; whether it may be turned; whether it shows.
+    """A paper: sheets on hand of width by height; whether it may be turned.
 
+    `faces` are what a piece cut from it may show, by name: whether one would look repeated.
     `strip`: the edge along which something is printed, and how wide.
     """
 
@@ -34,19 +35,20 @@ class Stocked:
     height: Fraction
     sheets: int
     turns: bool
-    shows: bool
+    faces: Mapping[str, bool]
     strip: tuple[str, Fraction] | None = None
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """A kind of piece, `count` of them, cut from any of `papers`."""
+    """A kind of piece, `count` of them on cards and `spare` more, cut from any of `papers`."""
 
     width: Fraction
     height: Fraction
     papers: tuple[str, ...]
     count: int
     needed: bool
+    spare: int = 0
 
 
 @dataclass(frozen=True)
@@ -61,6 +63,21 @@ class Order:
     pieces: Mapping[str, Wanted]
     layers: Mapping[str, str]
     offcuts: Mapping[tuple[str, Fraction, Fraction], int]
+    apart: tuple[tuple[str, str], ...] = ()
+    together: tuple[tuple[str, str], ...] = ()
+    fixed: Mapping[int, Mapping[str, str]] = field(default_factory=dict)
+
+    def paper_of(self, face: str) -> str:
+        """The paper with that face; an unknown face is taken for a paper."""
+        return next((name for name, paper in self.papers.items() if face in paper.faces), face)
+
+    def mixes(self, wanted: Wanted) -> bool:
+        """Whether it is left open what the piece shows."""
+        return len(wanted.papers) > 1 or len(self.papers[wanted.papers[0]].faces) > 1
+
+    def shows(self, face: str) -> bool:
+        """Whether the face would look repeated on a card."""
+        return any(paper.faces.get(face, False) for paper in self.papers.values())
 
 
 @dataclass(frozen=True)
@@ -146,6 +163,7 @@ def asked_by(project: Project) -> Order:
             piece.papers,
             piece.per_card * card.count,
             piece.needed,
+            piece.spare,
         )
         for piece in project.pieces
     }
@@ -161,8 +179,12 @@ def asked_by(project: Project) -> Order:
                 millimetres(paper.size.width),
                 millimetres(paper.size.height),
                 paper.sheets,
-                turns=paper.run == "none",
-                shows=paper.kind == "patterned" or paper.print != "solid",
+                turns={"none"} == {paper.run, paper.back.run if paper.back else "none"},
+                faces=_faces(
+                    paper.kind,
+                    {paper.name: paper.print}
+                    | ({paper.back.name: paper.back.print} if paper.back else {}),
+                ),
                 strip=(paper.strip.edge, millimetres(paper.strip.width)) if paper.strip else None,
             )
             for paper in project.papers
@@ -178,13 +200,16 @@ def asked_by(project: Project) -> Order:
             )
             for offcut in project.offcuts
         ),
+        apart=project.mixing.apart,
+        together=project.mixing.together,
+        fixed={card.number: card.shows for card in project.mixing.cards},
     )
 
 
 def asked_in(text: str) -> Order:
     """The order in a project file, read without the program."""
     file = tomllib.loads(text)
-    unit, card = file["units"], file["card"]
+    unit, card, mixing = file["units"], file["card"], file.get("mixing", {})
 
     def size(thing: dict[str, Any]) -> tuple[Fraction, Fraction]:
         width, height = (_written(side, unit) for side in thing["size"])
@@ -204,8 +229,16 @@ def asked_in(text: str) -> Order:
                 paper["kind"],
                 *size(paper),
                 paper.get("sheets", 0),
-                turns=paper.get("run", "none") == "none",
-                shows=paper["kind"] == "patterned" or paper.get("print", "solid") != "solid",
+                turns=all(
+                    face.get("run", "none") == "none" for face in (paper, paper.get("back", {}))
+                ),
+                faces=_faces(
+                    paper["kind"],
+                    {
+                        face["name"]: face.get("print", "solid")
+                        for face in (paper, paper.get("back", paper))
+                    },
+                ),
                 strip=strip(paper),
             )
             for paper in file["papers"]
@@ -218,6 +251,7 @@ def asked_in(text: str) -> Order:
                     tuple(piece["from"]),
                     piece.get("per_card", 1) * card["count"],
                     piece.get("needed", True),
+                    piece.get("spare", 0),
                 )
                 for piece in file.get("pieces", [])
             },
@@ -227,6 +261,9 @@ def asked_in(text: str) -> Order:
             (offcut["paper"], *size(offcut), offcut.get("count", 1))
             for offcut in file.get("offcuts", [])
         ),
+        apart=tuple((one, other) for one, other in mixing.get("apart", [])),
+        together=tuple((one, other) for one, other in mixing.get("together", [])),
+        fixed={card["number"]: card["shows"] for card in mixing.get("cards", [])},
     )
 
 
@@ -333,6 +370,10 @@ def planned_in(data: Mapping[str, Any]) -> Work:
 
 def _sums(entry: Mapping[str, Any], papers: tuple[str, ...]) -> Sums:
     return Sums(papers, entry["sheets"], entry["fewest_possible"], entry["proven"])
+
+
+def _faces(kind: str, prints: Mapping[str, str]) -> dict[str, bool]:
+    return {name: kind == "patterned" or look != "solid" for name, look in prints.items()}
 
 
 def _base(front: tuple[Fraction, Fraction], fold: str, paper: str, count: int) -> Wanted:

@@ -1,10 +1,13 @@
 """Koenig's own construction: one card a colour, clashes mended along alternating paths."""
 
+import random
 from collections import Counter, defaultdict
 from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from workbench.planning.rules import Choice, Slot
+
+_SEED = 0
 
 
 def coloured(
@@ -49,10 +52,13 @@ def _mixed(
 ) -> list[dict[Slot, str | None]]:
     ends: dict[str | None, _Vertex] = defaultdict(_Vertex)
     layers = {slot: _Vertex() for slot in slots}
+    shuffled = random.Random(_SEED)
+    pools = {slot.piece: list(left[slot.piece].elements()) for slot in slots}
+    for pool in pools.values():
+        shuffled.shuffle(pool)  # or the same few cards would come again and again
     for slot, layer in layers.items():
         for _ in range(cards):
-            face = next(face for face, count in left[slot.piece].items() if count)
-            left[slot.piece][face] -= 1
+            face = pools[slot.piece].pop()
             _draw(_Line(layer, ends[face] if face in prints else _Vertex(), face))
     return [
         {slot: layer.lines[card].face for slot, layer in layers.items()} for card in range(cards)

@@ -7,7 +7,7 @@ faces of a double-faced paper are two prints.
 """
 
 import math
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
@@ -128,7 +128,9 @@ class _Dealer:
         if choices is not None:
             dealt = self._varied(whole, choices)
         elif whole.ruled:
-            dealt = self._in_sections()
+            found = sections(self.project)
+            whole = _as_one(found)
+            dealt = self._in_sections(found)
         else:
             dealt = self._coloured(whole)
         held = {number - 1: choice for number, choice in dealt.fixed.items()}
@@ -210,35 +212,40 @@ class _Dealer:
         return frozenset(face.name for face in faces if face.shows_print)
 
     def _by_face(self, section: Section) -> dict[str, dict[str | None, int]]:
-        """How many of each piece show each face, none of them more often than there are cards."""
+        """How many of each piece show each face, within what Koenig's condition allows."""
         program = Program()
         columns: dict[str, dict[str | None, int]] = {slot.piece: {} for slot in section.slots}
         mixed = {slot.piece for slot in section.slots if slot.mixed}
-        limited: dict[str, dict[int, float]] = {}
+        shown: dict[str, dict[int, float]] = defaultdict(dict)
+        wanted = []
         for (piece, paper), terms in self._left_to_deal(program, section).items():
             showing = {}
             for face in self.project.paper(paper).faces:
                 column = columns[piece][face.name] = program.column()
                 showing[column] = -1.0
                 if piece in mixed and face.shows_print:
-                    limited.setdefault(face.name, {})[column] = 1.0
+                    shown[face.name][column] = 1.0
+                elif face.shows_print:
+                    wanted.append((face.name, column))
             program.row(0, {**terms, **showing}, 0)
-        for face_name, terms in limited.items():
-            program.row(0, terms, 0 if face_name in section.always else self.cards)
+        for face_name, limited in shown.items():
+            program.row(0, limited, 0 if face_name in section.always else self.cards)
+        for face_name, column in wanted:
+            program.row(0, {**shown[face_name], column: 1.0}, self.cards)
         answer = program.solved(self.watch)
         if not answer.found:
             raise PlanningError("these pieces cannot be dealt without a print twice on a card")
         counts: dict[str, dict[str | None, int]] = {}
         slots = Counter(slot.piece for slot in section.slots)
-        for piece, shown in columns.items():
-            counts[piece] = {face: answer.whole(column) for face, column in shown.items()}
+        for piece, faces in columns.items():
+            counts[piece] = {face: answer.whole(column) for face, column in faces.items()}
             counts[piece][None] = slots[piece] * self.cards - sum(counts[piece].values())
         return counts
 
-    def _in_sections(self) -> _Dealt:
+    def _in_sections(self, found: Sequence[Section]) -> _Dealt:
         """Each section dealt by itself, the kinds as the cutting knew them, then joined."""
         whole = _Dealt({}, {(): self.cards}, 1)
-        for section in sections(self.project):
+        for section in found:
             choices, all_of_them = section.some_cards(MOST_KINDS)
             if section.ruled or all_of_them:
                 whole = _joined(whole, self._varied(section, choices))
@@ -251,7 +258,7 @@ def _as_one(found: Sequence[Section]) -> Section:
     return Section(
         tuple(slot for section in found for slot in section.slots),
         tuple(dict.fromkeys(rule for section in found for rule in section.rules)),
-        tuple(dict.fromkeys(held for section in found for held in section.held)),
+        tuple({h.fixed.number: h for section in found for h in section.held}.values()),
         found[0].always,
     )
 

@@ -8,7 +8,7 @@ from workbench.craft.project import Project
 from workbench.planning.program import Program
 from workbench.planning.rules import Choice, Section, sections
 
-MOST_KINDS = 3_000
+MOST_KINDS = 1_500
 
 Use = tuple[str, str]
 Cut = Mapping[Use, Mapping[int, float]]

@@ -265,7 +265,8 @@ def _clash(section: Section, held: Held | None) -> tuple[str, ...]:
     rules = list(section.rules)
     if possible(rules, held):
         return ()
-    for rule in section.rules:
+    # The house's own rule comes last: the maker can only change hers.
+    for rule in sorted(section.rules, key=lambda rule: isinstance(rule, NoPrintTwice)):
         others = [other for other in rules if other is not rule]
         if not possible(others, held):
             rules = others

@@ -137,6 +137,10 @@ class _Places:
             if 0 <= place + side < len(order):
                 after += self._pairs(order, np.full(len(order), order[place + side]))
         gains: Numbers = now + now[place] - after
-        # Cards side by side share a pair, which the sum above counts wrongly: leave them.
-        gains[max(0, place - 1) : place + 2] = 0
+        # Cards side by side keep the pair they share, which the sum above takes for two others.
+        same = self._pairs(order[place], order[place])
+        for beside in (place - 1, place + 1):
+            if 0 <= beside < len(order):
+                gains[beside] += 2 * (same - self._pairs(order[place], order[beside]))
+        gains[place] = 0
         return gains
