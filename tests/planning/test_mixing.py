@@ -99,6 +99,11 @@ def test_three_layers_cannot_be_mixed_from_two_prints() -> None:
         check_mixing(mixture(6, layers))
 
 
+def test_what_cannot_be_mixed_is_named() -> None:
+    with pytest.raises(PlanningError, match=r'"layer 1" take 3 .* from "ash", "birch"; .* 1 more'):
+        check_mixing(mixture(6, [(PRINTS[:2], 3, True)]))
+
+
 def test_a_print_on_every_card_is_no_use_to_a_mixed_layer() -> None:
     check_mixing(mixture(6, [(["ash"], 1, True), (["ash", "birch"], 1, True)]))
     with pytest.raises(PlanningError):

@@ -184,6 +184,15 @@ def test_a_failing_write_leaves_the_old_file_and_no_draft(
     assert list(tmp_path.iterdir()) == [path]
 
 
+def test_a_file_that_is_marked_read_only_is_left_alone(tmp_path: Path) -> None:
+    path = tmp_path / "kept.toml"
+    path.write_text(GOOD, encoding="utf-8")
+    path.chmod(0o444)
+    with pytest.raises(ProjectFileError, match="marked read-only"):
+        write_project(path, project_from_text(GOOD.replace("Lantern", "Candle"), "it"))
+    assert path.read_text(encoding="utf-8") == GOOD
+
+
 def test_writing_where_there_is_no_folder_is_refused(tmp_path: Path) -> None:
     with pytest.raises(ProjectFileError, match="cannot be written"):
         write_project(tmp_path / "no" / "folder.toml", project_from_text(GOOD, "it"))

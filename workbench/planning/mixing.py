@@ -47,7 +47,7 @@ def _check_prints(project: Project) -> None:
         return
     for piece in list(dealt):
         fewer = [other for other in dealt if other is not piece]
-        if not _enough_prints(project, fewer):
+        if fewer and not _enough_prints(project, fewer):
             dealt = fewer
     names = ", ".join(f'"{piece.name}"' for piece in dealt)
     faces = dict.fromkeys(face for piece in dealt for face in project.faces(piece))

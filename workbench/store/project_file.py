@@ -2,7 +2,9 @@
 
 import os
 import secrets
+from errno import EACCES
 from pathlib import Path
+from stat import S_IWGRP, S_IWOTH, S_IWUSR
 
 from workbench.craft.project import Project
 from workbench.store.faults import ProjectFileError, visible
@@ -10,6 +12,7 @@ from workbench.store.project_reading import project_from_text
 from workbench.store.project_writing import project_text
 
 LARGEST = 1_000_000
+_WRITABLE = S_IWUSR | S_IWGRP | S_IWOTH
 
 
 def read_project(path: Path) -> Project:
@@ -78,6 +81,9 @@ def _decoded(content: bytes, name: str) -> str:
 
 def _replace(path: Path, text: str) -> None:
     """Put `text` at `path` in one move, kept on disk before and after it."""
+    # Nothing else would ask whether the old file, which is moved over, may be written.
+    if path.exists() and not path.stat().st_mode & _WRITABLE:
+        raise PermissionError(EACCES, "it is marked read-only")
     draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
     try:
         with draft.open("x", encoding="utf-8", newline="\n") as file:
