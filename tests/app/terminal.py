@@ -8,6 +8,7 @@ import struct
 import sys
 import termios
 import time
+from contextlib import suppress
 from fcntl import ioctl
 from pathlib import Path
 from typing import Self
@@ -90,6 +91,15 @@ class Terminal:
                 self._stream.feed(os.read(self._terminal, 65536))
             except OSError as error:
                 raise AssertionError(f"the app has ended; last seen:\n{self.text}") from error
+
+    def end(self) -> bytes:
+        """Tell it to end, as a shutdown does; gives everything that it still writes."""
+        os.kill(self._process, signal.SIGTERM)
+        written = b""
+        with suppress(OSError):  # raised where nobody is left to write
+            while part := os.read(self._terminal, 65536):
+                written += part
+        return written
 
     def kill(self) -> None:
         """End it without warning, as a power cut would; harmless when it has ended."""

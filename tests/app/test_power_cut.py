@@ -50,3 +50,12 @@ def test_killed_in_the_middle_of_a_sample_it_reopens_at_the_same_cut(tmp_path: P
     with closing(sqlite3.connect(tmp_path / "workshop.sqlite")) as workshop:
         assert workshop.execute("PRAGMA integrity_check").fetchone() == ("ok",)
         assert workshop.execute("SELECT count(*) FROM events").fetchone() == (middle,)
+
+
+def test_told_to_end_it_gives_the_terminal_back(tmp_path: Path) -> None:
+    with Terminal(tmp_path, str(SAMPLE)) as app:
+        app.wait_for("2 Pieces")
+        written = app.end()
+    leave_the_second_page, stop_the_mouse = b"\x1b[?1049l", b"\x1b[?1000l"  # xterm's sequences
+    assert leave_the_second_page in written
+    assert stop_the_mouse in written

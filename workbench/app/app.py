@@ -1,6 +1,7 @@
 """The Textual app: what is open, the way between the screens, planning in the background."""
 
 import re
+import signal
 from collections.abc import Iterable
 from functools import cached_property, partial
 from pathlib import Path, PurePath
@@ -406,6 +407,8 @@ class TrimtallyApp(App[None]):
 
 def run(path: Path | None = None) -> None:
     """Run the app, with the project at `path` open when one is given."""
+    # Told to end, it must still give the terminal back, as it does when it is interrupted.
+    signal.signal(signal.SIGTERM, lambda *_: signal.raise_signal(signal.SIGINT))
     TrimtallyApp(path).run()
 
 
