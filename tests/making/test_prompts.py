@@ -109,6 +109,15 @@ def test_what_is_narrow_is_the_makers_own_setting() -> None:
     assert said and any(caution.startswith("Narrow") for caution in said.cautions)
 
 
+def test_where_neither_part_is_wide_a_ruler_holds_it() -> None:
+    """Step 4 parts 1 in from 1/4 in; before it something of 2 in is always left."""
+    careful = Trimmer(hold=inches(2))
+    told = [(n, prompt(BENCH, State(12, n - 1), INCHES, careful)) for n in range(1, 8)]
+    assert [
+        n for n, said in told if said and any("Nothing wide" in words for words in said.cautions)
+    ] == [4]
+
+
 @given(st.integers(0, len(PLAN.steps) - 1), st.sampled_from(UNITS))
 def test_every_part_taken_is_named_or_counted(done: int, unit: str) -> None:
     said = prompt(BENCH, State(len(PLAN.steps), done), graduation_for(unit))  # type: ignore[arg-type]

@@ -25,6 +25,12 @@ def _is_narrow(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
     )
 
 
+def _is_unheld(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
+    return any(
+        all(_measured(bench, label, step) < trimmer.hold for label in pair) for pair in step.gives
+    )
+
+
 def _follows_cutting(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
     del trimmer
     return step.do != "cut" and any(earlier.do == "cut" for earlier in bench.plan.steps[: step.n])
@@ -46,6 +52,10 @@ _CAUTIONS = (
     _Caution(
         "Narrow strip: hold the wide side only, and let the strip fall; never reach after it.",
         _is_narrow,
+    ),
+    _Caution(
+        "Nothing wide to hold: press the strip down with a ruler, fingers behind the guard.",
+        _is_unheld,
     ),
     _Caution(
         "Cutting is done: latch or cover the blade. A used blade is wrapped before it is binned.",

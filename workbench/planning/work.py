@@ -63,6 +63,7 @@ class Work:
     def __post_init__(self) -> None:
         self._trees = Trees()
         self._length = cache(self.demand.length)
+        self._role = cache(self._role_of)
         self._parts: dict[int, list[Part]] = defaultdict(list)
         self._lots: dict[_Lot, list[_Rectangle]] = defaultdict(list)
         self._lies: int | None = None
@@ -173,7 +174,7 @@ class Work:
             )
         )
 
-    def _role(self, leaf: Leaf) -> Role:
+    def _role_of(self, leaf: Leaf) -> Role:
         if leaf.item:
             return "piece"
         kept = worth_keeping(self._length(leaf.width), self._length(leaf.height))
