@@ -118,5 +118,8 @@ def _run_here(arguments: tuple[str, ...]) -> None:
     )
     sys.__stdin__, sys.__stdout__, sys.__stderr__ = sys.stdin, sys.stdout, sys.stderr  # type: ignore[misc, assignment]
     sys.argv = ["-c", *arguments]
-    exec(_APP, {"__name__": "__main__"})
-    os._exit(0)
+    try:
+        exec(_APP, {"__name__": "__main__"})
+    finally:
+        # However it ends, this copy must not go on as the test that it is a copy of.
+        os._exit(0)
