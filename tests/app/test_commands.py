@@ -21,6 +21,7 @@ from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.combinations import CardScreen, CombinationsScreen
 from workbench.app.screens.fit_forms import FitForm, ResizeForm
 from workbench.app.screens.help import HelpScreen, groups_first
+from workbench.app.screens.mix_forms import MeetForm, SwapForm
 from workbench.app.screens.paper_forms import PaperForm
 from workbench.app.screens.piece_forms import PieceForm
 from workbench.app.screens.pieces import PiecesScreen
@@ -47,6 +48,8 @@ FORMS: list[type] = [
     PaperForm,
     PieceForm,
     FitForm,
+    MeetForm,
+    SwapForm,
     ResizeForm,
     NewCardForm,
     CardScreen,

@@ -34,6 +34,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Unit
 
 if TYPE_CHECKING:
+    from workbench.planning.plan import Plan
     from workbench.store.workshop import Workshop
 
 PLANNING = "planning"
@@ -72,6 +73,16 @@ class PlanningEnded(Message):
         super().__init__()
         self.worker = worker
         self.planned = planned
+
+
+class DealRefused(Message):
+    """The pieces cannot be dealt by the rules; the session before stands."""
+
+    def __init__(self, worker: Worker[None], before: Session, why: str) -> None:
+        super().__init__()
+        self.worker = worker
+        self.before = before
+        self.why = why
 
 
 class TrimtallyApp(App[None]):
@@ -343,6 +354,42 @@ class TrimtallyApp(App[None]):
         except Cancelled:
             pass
         self.post_message(PlanningEnded(worker, planned))
+
+    def take_plan(self, project: Project, plan: "Plan") -> None:
+        """Take up a change of the project that came with its plan."""
+        self.change_project(project)
+        if self.session:
+            self.session = self.session.with_planned(Planned(project, plan))
+
+    def deal_again(self, project: Project) -> None:
+        """Deal the pieces of the plan anew by the rules that `project` has."""
+        if self.session and self.session.plan:
+            before, plan = self.session, self.session.plan
+            if project != before.project:
+                self.change_project(project)
+            self.session = self.session.with_stage("dealing the cards")
+            self._planner = self._deal(before, project, plan)
+
+    @work(thread=True, exclusive=True, group=PLANNING)
+    def _deal(self, before: Session, project: Project, plan: "Plan") -> None:
+        """Runs in a thread: it only posts messages and never touches a widget."""
+        from workbench.planning.redealing import redealt
+        from workbench.planning.watch import Cancelled, PlanningError, Watch
+
+        worker = get_current_worker()
+        try:
+            dealt = redealt(project, plan, Watch(lambda _: None, lambda: worker.is_cancelled))
+        except PlanningError as error:
+            self.post_message(DealRefused(worker, before, str(error)))
+        except Cancelled:
+            self.post_message(DealRefused(worker, before, "The dealing was stopped."))
+        else:
+            self.post_message(PlanningEnded(worker, Planned(project, dealt)))
+
+    def on_deal_refused(self, message: DealRefused) -> None:
+        if self.session and message.worker is self._planner:
+            self.session = message.before
+            self.say_wrong(message.why)
 
     def on_stage_begun(self, message: StageBegun) -> None:
         if self.session and message.worker is self._planner:

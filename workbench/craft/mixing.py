@@ -1,7 +1,7 @@
 """What the maker asks of the mixture: papers that never or always meet, cards fixed by hand."""
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from workbench.craft.faults import CraftError
 
@@ -15,7 +15,7 @@ class FixedCard:
     """What some layers of one card show, by layer; the rest is dealt around it."""
 
     number: int
-    shows: Mapping[str, str]
+    shows: Mapping[str, str] = field(hash=False)
 
 
 @dataclass(frozen=True, slots=True)

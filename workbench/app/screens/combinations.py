@@ -1,17 +1,30 @@
 """Combinations: which prints meet on which card."""
 
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from itertools import count
 
 from rich.text import Text
-from textual import on
+from textual import on, work
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
 
-from workbench.app.commands import CardLeft, CardRight, CloseForm, Enlarge, bindings
+from workbench.app.commands import (
+    CardLeft,
+    CardRight,
+    CloseForm,
+    DealAgain,
+    Enlarge,
+    FewerAcross,
+    FixCard,
+    MeetPrints,
+    MoreAcross,
+    SwapPieces,
+    bindings,
+)
+from workbench.app.screens.mix_forms import MeetForm, SwapForm
+from workbench.app.screens.mix_words import card_words, print_lines
 from workbench.app.screens.room import RoomScreen
 from workbench.app.session import Session
 from workbench.app.widgets.card_grid import CardGrid
@@ -20,23 +33,25 @@ from workbench.app.widgets.plan_line import PlanLine
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
-from workbench.drawing.prints import swatch
-from workbench.making.words import counted
 from workbench.measure.length import Unit
 from workbench.planning.plan import Combination
+from workbench.planning.redealing import fixed, is_fixed, loosened, swapped
 
 
 class CombinationsScreen(RoomScreen):
     """All cards as small pictures, beside them the count of each print and the card at hand."""
 
     CSS_PATH = "combinations.tcss"
-    BINDINGS = bindings((Enlarge,))
+    BINDINGS = bindings(
+        (Enlarge, FixCard, SwapPieces, MeetPrints, DealAgain, MoreAcross, FewerAcross)
+    )
     ROOM = "combinations"
     NEEDS_PLAN = True
     ABOUT = (
         "Every card of the batch as a small picture of its prints. No card shows a print twice,"
         " and as many cards as possible are different. The letters below a picture stand for its"
-        " papers, listed beside."
+        " papers, listed beside with how many are on cards and, after a +, left over. =2 says"
+        " that two cards look so, a star that a card is fixed. Contrast is told as WCAG measures it: 1:1 alike, 21:1 black on white."
     )
 
     def body(self) -> ComposeResult:
@@ -61,14 +76,15 @@ class CombinationsScreen(RoomScreen):
         self.query_one(PlanLine).show(session)
         letters = letters_of(session.project)
         self.query_one(CardGrid).show(session.project, self.cards, letters)
-        words = Text("\n").join(_print_lines(session.project, self.cards, letters))
+        plan = session.plan
+        words = Text("\n").join(print_lines(session.project, plan, letters) if plan else ())
         self.query_one("#prints", Static).update(words)
         self._show_at_hand()
 
     @on(CardGrid.Moved)
     def _show_at_hand(self) -> None:
-        at = self.query_one(CardGrid).at
-        words = card_words(self.cards[at]) if at < len(self.cards) else Text()
+        card, session = self._card(), self.app.session
+        words = card_words(session.project, self.cards, card) if card and session else Text()
         self.query_one("#card", Static).update(words)
 
     @on(CardGrid.Chosen)
@@ -76,6 +92,44 @@ class CombinationsScreen(RoomScreen):
         if self.cards and self.app.session:
             grid = self.query_one(CardGrid)
             self.app.push_screen(CardScreen(self.app.session.project, self.cards, grid))
+
+    def action_more_across(self) -> None:
+        self.query_one(CardGrid).change_abreast(1)
+
+    def action_fewer_across(self) -> None:
+        self.query_one(CardGrid).change_abreast(-1)
+
+    def action_fix_card(self) -> None:
+        card, session = self._card(), self.app.session
+        if card and session and session.plan:
+            held = is_fixed(session.project, card.card)
+            project = loosened(session.project, card.card) if held else fixed(session.project, card)
+            self.app.take_plan(project, session.plan)
+
+    def action_deal_again(self) -> None:
+        if self.app.session:
+            self.app.deal_again(self.app.session.project)
+
+    @work
+    async def action_meet_prints(self) -> None:
+        if session := self.app.session:
+            form = MeetForm(session.project, self.app.unit)
+            if project := await self.app.push_screen_wait(form):
+                self.app.deal_again(project)
+
+    @work
+    async def action_swap_pieces(self) -> None:
+        card, session = self._card(), self.app.session
+        if card and session and session.plan:
+            form = SwapForm(session.project, self.app.unit, session.plan, card)
+            if await self.app.push_screen_wait(form):
+                layer, other = form.swap
+                changed = swapped(session.project, session.plan, layer, card.card, other)
+                self.app.take_plan(*changed)
+
+    def _card(self) -> Combination | None:
+        at = self.query_one(CardGrid).at
+        return self.cards[at] if at < len(self.cards) else None
 
 
 class CardScreen(ModalScreen[None]):
@@ -117,7 +171,9 @@ class CardScreen(ModalScreen[None]):
             return draw_card(self.project, card.pieces, columns, rows)
 
         self.query_one(Picture).show(draw)
-        self.query_one("#words", Static).update(card_words(card))
+        self.query_one("#words", Static).update(
+            card_words(self.project, self.cards, card, full=True)
+        )
 
 
 def letters_of(project: Project) -> dict[str, str]:
@@ -131,24 +187,3 @@ def letters_of(project: Project) -> dict[str, str]:
 def _letter(number: int) -> str:
     before, last = divmod(number, 26)
     return (_letter(before - 1) if before else "") + chr(ord("A") + last)
-
-
-def card_words(card: Combination) -> Text:
-    lines = [f"Card {card.card}", *(f"{layer}: {paper}" for layer, paper in card.pieces.items())]
-    return Text("\n".join(lines))
-
-
-def _print_lines(
-    project: Project, cards: Sequence[Combination], letters: Mapping[str, str]
-) -> Iterator[Text]:
-    """How many different cards, and how many pieces of each paper."""
-    if not cards:
-        return
-    different = len({tuple(card.pieces.items()) for card in cards})
-    yield Text(f"{counted(len(cards), 'card')}, {different} different\n")
-    used = Counter(paper for card in cards for paper in card.pieces.values())
-    for face in (face for paper in project.papers for face in paper.faces):
-        if face.name in used:
-            letter = letters.get(face.name, "").rjust(2)
-            line = f" {letter} {used[face.name]:>3} × {face.name}"
-            yield Text.assemble(swatch(face, 4, 1).to_text(), line)

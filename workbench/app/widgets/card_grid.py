@@ -1,6 +1,6 @@
 """The cards of a batch as small pictures, as many abreast as there is room for."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from rich.segment import Segment
 from textual import events
@@ -12,12 +12,15 @@ from textual.strip import Strip
 
 from workbench.app.commands import CardDown, CardLeft, CardRight, CardUp, bindings
 from workbench.craft.project import Project
-from workbench.drawing.canvas import Box, Canvas, Cell, shortened, style_of
+from workbench.drawing.canvas import Box, Canvas, Cell, fit, shortened, style_of
 from workbench.drawing.cards import draw_card
 from workbench.planning.plan import Combination
+from workbench.planning.redealing import is_fixed, repeats
 
 PICTURES = ((34, 21), (26, 16), (20, 12), (14, 9))
 """Columns and rows of a picture, the largest first; the largest is used that shows all cards."""
+SMALLEST = 8
+"""Columns of a picture whose prints can just be told apart."""
 
 
 class CardGrid(ScrollView, can_focus=True):
@@ -38,14 +41,17 @@ class CardGrid(ScrollView, can_focus=True):
         self._project: Project | None = None
         self._cards: Sequence[Combination] = ()
         self._letters: Mapping[str, str] = {}
+        self._repeats: Mapping[int, Sequence[int]] = {}
         self._rows: dict[int, Canvas] = {}
         self._picture = Size(*PICTURES[-1])
+        self._wanted: int | None = None
 
     def show(
         self, project: Project, cards: Sequence[Combination], letters: Mapping[str, str]
     ) -> None:
         """Show `cards`; `letters` stand for papers in the captions."""
         self._project, self._cards, self._letters = project, cards, letters
+        self._repeats = repeats(cards)
         self.at = min(self.at, max(0, len(cards) - 1))
         self._arrange()
 
@@ -88,6 +94,13 @@ class CardGrid(ScrollView, can_focus=True):
             self.post_message(self.Chosen())
         self.at = card
 
+    def change_abreast(self, by: int) -> None:
+        """Show so many more cards abreast, from one to as many as can still be made out."""
+        most = max(1, self.size.width // (SMALLEST + 2))
+        self._wanted = min(max(1, self._abreast + by), most)
+        self._arrange()
+        self.watch_at(self.at, self.at)
+
     def action_card_left(self) -> None:
         self._go(self.at - 1)
 
@@ -107,21 +120,30 @@ class CardGrid(ScrollView, can_focus=True):
 
     @property
     def _abreast(self) -> int:
-        return max(1, self.size.width // self._cell.width)
+        return self._wanted or max(1, self.size.width // self._cell.width)
 
     def _go(self, to: int) -> None:
         if 0 <= to < len(self._cards):
             self.at = to
 
     def _arrange(self) -> None:
-        for size in PICTURES:
-            self._picture = Size(*size)
+        for size in self._sizes():
+            self._picture = size
             rows = -(-len(self._cards) // self._abreast)
             if rows * self._cell.height <= self.container_size.height:
                 break
         self.virtual_size = Size(self.size.width, rows * self._cell.height)
         self._rows.clear()
         self.refresh()
+
+    def _sizes(self) -> Iterator[Size]:
+        """The sizes to try for a picture; one alone where the maker chose how many abreast."""
+        if self._wanted and self._project:
+            room = max(SMALLEST, self.size.width // self._wanted - 2)
+            height = max(1, self.size.height - 2)
+            yield Size(room, fit(self._project.card.size, room, height)[1])
+        else:
+            yield from (Size(*size) for size in PICTURES)
 
     def _forget(self, *cards: int) -> None:
         for card in cards:
@@ -143,7 +165,9 @@ class CardGrid(ScrollView, can_focus=True):
         picture = draw_card(self._project, card.pieces, width, height)
         canvas.paste(picture, x + (width - picture.width) // 2, 0)
         letters = "".join(self._letters.get(paper, "") for paper in card.pieces.values())
-        caption = f"{'▶' if at_hand else ' '}{card.card} {letters}"
+        held = "*" if is_fixed(self._project, card.card) else ""
+        repeated = f" ={len(self._repeats[card.card]) + 1}" if card.card in self._repeats else ""
+        caption = f"{'▶' if at_hand else ' '}{card.card}{held} {letters}{repeated}"
         look = Cell(bold=at_hand, reverse=at_hand)
         canvas.fill(Box(x, height, width, 1), look)
         canvas.text(x, height, shortened(caption, width), look)

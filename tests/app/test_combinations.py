@@ -1,0 +1,104 @@
+"""The Combinations: as many abreast as one likes, fixed, swapped, dealt again by rules."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from tests.app.running import opened, press, running, said, settled, shown, type_over
+from tests.making.plans import GULL, NET
+from workbench.app.app import TrimtallyApp
+from workbench.app.screens.mix_forms import SwapForm
+from workbench.app.widgets.card_grid import CardGrid
+from workbench.app.widgets.fields import Choice
+from workbench.craft.mixing import FixedCard
+
+pytestmark = pytest.mark.usefixtures("planned")
+
+
+@asynccontextmanager
+async def mixing(path: Path) -> AsyncIterator[tuple[TrimtallyApp, Pilot[None]]]:
+    """The two cards of the harbour, dealt: net under gull, and gull under net."""
+    async with running(path) as (app, pilot):
+        await press(pilot, "4")
+        await app.workers.wait_for_complete()
+        await settled(pilot)
+        yield app, pilot
+
+
+async def dealt(app: TrimtallyApp, pilot: Pilot[None]) -> None:
+    await app.workers.wait_for_complete()
+    await settled(pilot)
+
+
+async def test_a_card_is_fixed_and_let_go(harbour: Path) -> None:
+    async with mixing(harbour) as (app, pilot):
+        plan = opened(app).plan
+        await press(pilot, "f")
+        assert opened(app).project.mixing.cards == (FixedCard(1, {"panel": NET, "tide": GULL}),)
+        assert opened(app).plan == plan
+        assert "Card 1, fixed" in shown(app, "#card")
+        await press(pilot, "f")
+        assert not opened(app).project.mixing.cards
+
+
+async def test_prints_that_may_not_meet_are_refused_where_every_card_needs_both(
+    harbour: Path,
+) -> None:
+    async with mixing(harbour) as (app, pilot):
+        before = opened(app)
+        await press(pilot, "t", "f4")
+        await dealt(app, pilot)
+        assert "never meet" in said(app)
+        assert opened(app) == before
+
+
+async def test_prints_that_must_meet_are_a_rule_from_then_on(harbour: Path) -> None:
+    async with mixing(harbour) as (app, pilot):
+        await press(pilot, "t")
+        app.screen.query_one("#rule", Choice).chosen = 2
+        await press(pilot, "f4")
+        await dealt(app, pilot)
+        assert opened(app).project.mixing.together == ((NET, GULL),)
+        assert opened(app).plan
+
+
+async def test_a_swap_that_breaks_a_rule_is_refused_and_the_rule_named(harbour: Path) -> None:
+    async with mixing(harbour) as (app, pilot):
+        before = opened(app)
+        await press(pilot, "x")
+        assert isinstance(app.screen, SwapForm)
+        assert "no card shows a print twice" in shown(app, "#fault")
+        await type_over(pilot, "other", "9")
+        assert "9 is not another card" in shown(app, "#fault")
+        await press(pilot, "escape")
+        assert opened(app) == before
+
+
+async def test_dealing_again_keeps_fixed_cards(harbour: Path) -> None:
+    async with mixing(harbour) as (app, pilot):
+        await press(pilot, "f", "d")
+        await dealt(app, pilot)
+        plan = opened(app).plan
+        assert plan
+        assert plan.combinations[0].pieces == {"panel": NET, "tide": GULL}
+
+
+async def test_fewer_abreast_are_larger(harbour: Path) -> None:
+    async with mixing(harbour) as (app, pilot):
+        grid = app.screen.query_one(CardGrid)
+        await press(pilot, "n")
+        large = grid._picture
+        await press(pilot, "m", "m")
+        assert grid._picture.width < large.width
+        assert grid._abreast > 1
+
+
+async def test_contrast_and_counts_are_told(harbour: Path) -> None:
+    async with mixing(harbour) as (app, pilot):
+        assert ":1" in shown(app, "#card")
+        assert f"2 × {NET}" in shown(app, "#prints")
+        await press(pilot, "enter")
+        assert "tide on panel" in shown(app, "#words")

@@ -1,0 +1,121 @@
+"""Cards dealt anew or swapped by hand: every sheet as it was, no rule broken silently."""
+
+from collections import Counter
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+
+from tests.planning.checker import plan_faults
+from tests.planning.projects import ONE_BY_ONE, size
+from tests.planning.test_mixing import mixture
+from workbench.craft.mixing import FixedCard, Mixing
+from workbench.planning.plan import Plan
+from workbench.planning.planner import make_plan
+from workbench.planning.redealing import (
+    fixed,
+    is_fixed,
+    left_over,
+    loosened,
+    redealt,
+    repeats,
+    swapped,
+)
+from workbench.planning.watch import PlanningError, Watch
+
+PRINTS = ("ash", "birch", "cedar", "elm")
+ALIKE = mixture(8, [(PRINTS, 1, True), (PRINTS, 1, True)])
+# A sheet of each print, of four pieces, so that all four must be mixed.
+PROJECT = replace(
+    ALIKE,
+    papers=tuple(
+        replace(paper, size=size(20, 20, "mm"), sheets=1) if paper.name in PRINTS else paper
+        for paper in ALIKE.papers
+    ),
+)
+LAYERS = ("layer 1", "layer 2")
+
+
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    return make_plan(PROJECT, ONE_BY_ONE)
+
+
+def pieces(plan: Plan) -> Counter[tuple[str, str]]:
+    return Counter(item for card in plan.combinations for item in card.pieces.items())
+
+
+def test_dealing_again_leaves_every_sheet_and_cut_as_it_was(plan: Plan) -> None:
+    again = redealt(PROJECT, plan, Watch())
+    assert again.sheets == plan.sheets
+    assert pieces(again) == pieces(plan)
+    assert plan_faults(PROJECT, again, ONE_BY_ONE) == []
+
+
+def test_a_fixed_card_stays_when_the_others_are_dealt_again(plan: Plan) -> None:
+    card = plan.combinations[3]
+    project = fixed(PROJECT, card)
+    assert is_fixed(project, 4)
+    again = redealt(project, plan, Watch())
+    assert again.combinations[3] == card
+    assert plan_faults(project, again, ONE_BY_ONE) == []
+    assert loosened(project, 4) == PROJECT
+    assert fixed(project, card) == project
+
+
+def test_prints_kept_apart_meet_on_no_card_after_dealing(plan: Plan) -> None:
+    project = replace(PROJECT, mixing=Mixing(apart=(("ash", "birch"),)))
+    try:
+        again = redealt(project, plan, Watch())
+    except PlanningError:
+        return  # what is cut may not allow it; then it is said, and never half kept
+    assert all(not {"ash", "birch"} <= set(card.pieces.values()) for card in again.combinations)
+
+
+def test_rules_that_cannot_hold_are_refused_in_words(plan: Plan) -> None:
+    pairs = tuple(combinations(PRINTS, 2))
+    with pytest.raises(PlanningError, match="never meet"):
+        redealt(replace(PROJECT, mixing=Mixing(apart=pairs)), plan, Watch())
+
+
+def test_a_fixed_card_can_be_kept_in_sets() -> None:
+    """The mixing gathers rules by equality."""
+    one, same = FixedCard(1, {"panel": "ash"}), FixedCard(1, {"panel": "ash"})
+    assert len({one, same}) == 1
+
+
+def test_every_swap_either_keeps_every_rule_or_names_the_one_it_breaks(plan: Plan) -> None:
+    kept = refused = 0
+    for layer in LAYERS:
+        for one, other in combinations(range(1, 9), 2):
+            theirs = plan.combinations[other - 1].pieces
+            mine = plan.combinations[one - 1].pieces
+            beside = next(each for each in LAYERS if each != layer)
+            twice = theirs[layer] == mine[beside] or mine[layer] == theirs[beside]
+            try:
+                project, after = swapped(PROJECT, plan, layer, one, other)
+            except PlanningError as error:
+                assert twice
+                assert "no card shows a print twice" in str(error)
+                refused += 1
+                continue
+            assert not twice
+            assert plan_faults(project, after, ONE_BY_ONE) == []
+            assert after.combinations[one - 1].pieces[layer] == theirs[layer]
+            assert after.combinations[other - 1].pieces[layer] == mine[layer]
+            assert is_fixed(project, one)
+            assert is_fixed(project, other)
+            kept += 1
+    assert kept
+    assert refused
+
+
+def test_cards_that_look_alike_and_what_is_left(plan: Plan) -> None:
+    for card, others in repeats(plan.combinations).items():
+        assert card not in others
+        for other in others:
+            assert plan.combinations[other - 1].pieces == plan.combinations[card - 1].pieces
+    assert left_over(PROJECT, plan) == Counter()
+    first, second = ALIKE.pieces
+    spared = replace(ALIKE, pieces=(replace(first, spare=2), second))
+    assert left_over(spared, make_plan(spared, ONE_BY_ONE)).total() == 2

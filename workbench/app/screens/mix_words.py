@@ -1,0 +1,58 @@
+"""The mixture in words: how often a card and a print repeat, what is left, light and dark."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+
+from rich.text import Text
+
+from workbench.craft.card import BASE
+from workbench.craft.contrast import SOFT, contrast
+from workbench.craft.project import Project, layer_names
+from workbench.craft.surface import neighbours, seen
+from workbench.drawing.prints import colours, swatch
+from workbench.making.words import counted
+from workbench.planning.plan import Combination, Plan
+from workbench.planning.redealing import is_fixed, left_over, repeats
+
+
+def print_lines(project: Project, plan: Plan, letters: Mapping[str, str]) -> Iterator[Text]:
+    """How many different cards, and how many pieces of each print are on cards and left."""
+    cards = plan.combinations
+    different = len({tuple(card.pieces.items()) for card in cards})
+    yield Text(f"{counted(len(cards), 'card')}, {different} different\n")
+    used = Counter(face for card in cards for face in card.pieces.values())
+    left = left_over(project, plan)
+    for paper in project.papers:
+        for face in paper.faces:
+            if face.name in used:
+                more = f" +{left[paper.name]}" if left[paper.name] else ""
+                letter = letters.get(face.name, "").rjust(2)
+                line = f" {letter} {used[face.name]:>3}{more} × {face.name}"
+                yield Text.assemble(swatch(face, 4, 1).to_text(), line)
+
+
+def card_words(
+    project: Project, cards: Sequence[Combination], card: Combination, *, full: bool = False
+) -> Text:
+    """One card; `full` tells the contrast of all neighbours, else only of the faintest."""
+    held = ", fixed" if is_fixed(project, card.card) else ""
+    lines = [f"Card {card.card}{held}"]
+    lines += [f"{layer}: {face}" for layer, face in card.pieces.items()]
+    if alike := repeats(cards).get(card.card):
+        lines.append(f"the same as {', '.join(map(str, alike))}")
+    lines += _balance(project, card, full=full)
+    return Text("\n".join(lines))
+
+
+def _balance(project: Project, card: Combination, *, full: bool) -> Iterator[str]:
+    """The contrast of the grounds of layers that are seen side by side, the faintest first."""
+    grounds = {BASE: colours(project.paper(project.card.paper)).ground}
+    for piece in project.pieces:
+        shown = [card.pieces[name] for name in layer_names(piece) if name in card.pieces]
+        if shown:
+            grounds[piece.name] = colours(project.face(shown[-1])).ground
+    pairs = [pair for pair in neighbours(seen(project)) if grounds.keys() >= set(pair)]
+    found = sorted((contrast(*(grounds[name] for name in pair)), pair) for pair in pairs)
+    for ratio, (lower, upper) in found if full else found[:1]:
+        faint = ", faint" if ratio < SOFT else ""
+        yield f"{upper} on {lower}: {ratio:.1f}:1{faint}"

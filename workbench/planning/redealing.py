@@ -1,0 +1,117 @@
+"""A plan whose sheets stay as they are, its pieces dealt anew or swapped by hand."""
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from workbench.craft.mixing import FixedCard
+from workbench.craft.project import Project
+from workbench.planning.finishing import finishing_steps
+from workbench.planning.mixing import check_mixing, deal
+from workbench.planning.plan import Combination, Plan
+from workbench.planning.watch import PlanningError, Watch
+
+
+def redealt(project: Project, plan: Plan, watch: Watch) -> Plan:
+    """The pieces that `plan` cuts, dealt by the rules that `project` has now.
+
+    Raises PlanningError where they cannot be; planning the batch anew may still find a way.
+    """
+    check_mixing(project)
+    cut: dict[str, Counter[str]] = defaultdict(Counter)
+    for sheet in plan.sheets:
+        cut_here = Counter(part.piece for part in sheet.parts if part.piece)
+        for piece, count in cut_here.items():
+            cut[piece][sheet.paper] += count
+    dealt = deal(project, plan.cards, cut, watch)
+    combinations = tuple(
+        Combination(
+            number,
+            {
+                layer.name: face
+                for layer, face in zip(dealt.layers, choice, strict=True)
+                if face is not None
+            },
+        )
+        for number, choice in enumerate(dealt.cards, 1)
+    )
+    return with_combinations(project, plan, combinations)
+
+
+def with_combinations(project: Project, plan: Plan, combinations: Sequence[Combination]) -> Plan:
+    """The plan with other cards of the same pieces, and the steps that put them together."""
+    cuts = [step for step in plan.steps if step.do == "cut"]
+    steps = [*cuts, *finishing_steps(project, plan.sheets, combinations, len(cuts))]
+    return replace(plan, combinations=tuple(combinations), steps=tuple(steps))
+
+
+def fixed(project: Project, combination: Combination) -> Project:
+    """The project with this card held as it is, whatever else is dealt."""
+    shows = {layer: face for layer, face in combination.pieces.items() if _is_open(project, layer)}
+    return _with_card(project, FixedCard(combination.card, shows)) if shows else project
+
+
+def loosened(project: Project, card: int) -> Project:
+    """The project with the card left open to the dealing."""
+    cards = tuple(held for held in project.mixing.cards if held.number != card)
+    return replace(project, mixing=replace(project.mixing, cards=cards))
+
+
+def is_fixed(project: Project, card: int) -> bool:
+    return any(held.number == card for held in project.mixing.cards)
+
+
+def swapped(project: Project, plan: Plan, layer: str, one: int, other: int) -> tuple[Project, Plan]:
+    """Two cards change their pieces of one layer, and are held so; all other cards stay.
+
+    Raises PlanningError, in the words of the rules, where the swap would break one.
+    """
+    cards = {card.card: card for card in plan.combinations}
+    mine, theirs = cards[one].pieces.get(layer), cards[other].pieces.get(layer)
+    if mine is None or theirs is None:
+        raise PlanningError(f'one of the two cards has no "{layer}" to swap')
+    cards[one] = _showing(cards[one], layer, theirs)
+    cards[other] = _showing(cards[other], layer, mine)
+    changed = fixed(fixed(project, cards[one]), cards[other])
+    check_mixing(changed)
+    return changed, with_combinations(changed, plan, tuple(cards.values()))
+
+
+def repeats(combinations: Sequence[Combination]) -> Mapping[int, tuple[int, ...]]:
+    """By card, the other cards that look just like it; cards that are alone are left out."""
+    alike: dict[tuple[tuple[str, str], ...], list[int]] = defaultdict(list)
+    for card in combinations:
+        alike[tuple(card.pieces.items())].append(card.card)
+    return {
+        number: tuple(other for other in numbers if other != number)
+        for numbers in alike.values()
+        if len(numbers) > 1
+        for number in numbers
+    }
+
+
+def left_over(project: Project, plan: Plan) -> Counter[str]:
+    """By paper, the pieces that are cut and go on no card, such as spares."""
+    cut = Counter(
+        sheet.paper for sheet in plan.sheets for part in sheet.parts if part.role == "piece"
+    )
+    used = Counter(
+        project.paper_of(face).name for card in plan.combinations for face in card.pieces.values()
+    )
+    bases = Counter({project.card.paper: plan.cards})
+    return cut - used - bases
+
+
+def _is_open(project: Project, layer: str) -> bool:
+    piece = next(each.piece for each in project.layers() if each.name == layer)
+    return project.mixed(piece) or not piece.needed
+
+
+def _with_card(project: Project, card: FixedCard) -> Project:
+    cards = (*loosened(project, card.number).mixing.cards, card)
+    ordered = tuple(sorted(cards, key=lambda held: held.number))
+    return replace(project, mixing=replace(project.mixing, cards=ordered))
+
+
+def _showing(card: Combination, layer: str, face: str) -> Combination:
+    return replace(card, pieces={**card.pieces, layer: face})
