@@ -78,16 +78,12 @@ def swapped(project: Project, plan: Plan, layer: str, one: int, other: int) -> t
 
 
 def repeats(combinations: Sequence[Combination]) -> Mapping[int, tuple[int, ...]]:
-    """By card, the other cards that look just like it; cards that are alone are left out."""
+    """By card, all the cards that look like it, itself among them; only where there are others."""
     alike: dict[tuple[tuple[str, str], ...], list[int]] = defaultdict(list)
     for card in combinations:
         alike[tuple(card.pieces.items())].append(card.card)
-    return {
-        number: tuple(other for other in numbers if other != number)
-        for numbers in alike.values()
-        if len(numbers) > 1
-        for number in numbers
-    }
+    groups = [tuple(numbers) for numbers in alike.values() if len(numbers) > 1]
+    return {number: group for group in groups for number in group}
 
 
 def left_over(project: Project, plan: Plan) -> Counter[str]:

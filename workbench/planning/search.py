@@ -5,7 +5,7 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import product
+from itertools import islice, product
 
 from workbench.planning.bound import (
     LinearBound,
@@ -251,7 +251,7 @@ class GroupSearch:
 
     def _partitions(self) -> Iterator[list[Block]]:
         """Ways to cut papers alike, from all of a kind to each on its own."""
-        ways = [list(_compositions(supplies)) for supplies in self.alike]
+        ways = [list(islice(_compositions(supplies), MOST_PARTITIONS)) for supplies in self.alike]
         ranked = sorted(product(*ways), key=lambda choice: sum(map(len, choice)))
         for choice in ranked[:MOST_PARTITIONS]:
             yield [Block(tuple(part)) for parts in choice for part in parts]
@@ -433,11 +433,15 @@ def _at_most(source: Source, sheets: int) -> Source:
 
 def _compositions(supplies: list[Supply]) -> Iterator[list[list[Supply]]]:
     """Every way to divide a row of supplies into runs, the fewest runs first."""
-    if not supplies:
-        yield []
+    for runs in range(1, len(supplies) + 1):
+        yield from _divided(supplies, runs)
+
+
+def _divided(supplies: list[Supply], runs: int) -> Iterator[list[list[Supply]]]:
+    """Every way to divide a row of supplies into so many runs, the longest first run first."""
+    if runs == 1:
+        yield [supplies]
         return
-    found = []
-    for first in range(len(supplies), 0, -1):
-        for others in _compositions(supplies[first:]):
-            found.append([supplies[:first], *others])
-    yield from sorted(found, key=len)
+    for first in range(len(supplies) - runs + 1, 0, -1):
+        for others in _divided(supplies[first:], runs - 1):
+            yield [supplies[:first], *others]

@@ -51,7 +51,8 @@ class CombinationsScreen(RoomScreen):
         "Every card of the batch as a small picture of its prints. No card shows a print twice,"
         " and as many cards as possible are different. The letters below a picture stand for its"
         " papers, listed beside with how many are on cards and, after a +, left over. =2 says"
-        " that two cards look so, a star that a card is fixed. Contrast is told as WCAG measures it: 1:1 alike, 21:1 black on white."
+        " that two cards look so, a star that a card is fixed. Contrast is told as WCAG measures"
+        " it: 1:1 alike, 21:1 black on white."
     )
 
     def body(self) -> ComposeResult:

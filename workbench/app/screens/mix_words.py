@@ -14,6 +14,8 @@ from workbench.making.words import counted
 from workbench.planning.plan import Combination, Plan
 from workbench.planning.redealing import is_fixed, left_over, repeats
 
+MOST_NAMED = 6
+
 
 def print_lines(project: Project, plan: Plan, letters: Mapping[str, str]) -> Iterator[Text]:
     """How many different cards, and how many pieces of each print are on cards and left."""
@@ -39,9 +41,16 @@ def card_words(
     lines = [f"Card {card.card}{held}"]
     lines += [f"{layer}: {face}" for layer, face in card.pieces.items()]
     if alike := repeats(cards).get(card.card):
-        lines.append(f"the same as {', '.join(map(str, alike))}")
+        lines.append(f"the same as {_numbers(card.card, alike)}")
     lines += _balance(project, card, full=full)
     return Text("\n".join(lines))
+
+
+def _numbers(card: int, alike: Sequence[int]) -> str:
+    """The other cards, and after the first few only how many more."""
+    others = [str(number) for number in alike[: MOST_NAMED + 1] if number != card][:MOST_NAMED]
+    more = len(alike) - 1 - len(others)
+    return ", ".join(others) + (f" and {more} more" if more else "")
 
 
 def _balance(project: Project, card: Combination, *, full: bool) -> Iterator[str]:

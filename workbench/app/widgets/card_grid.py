@@ -166,7 +166,7 @@ class CardGrid(ScrollView, can_focus=True):
         canvas.paste(picture, x + (width - picture.width) // 2, 0)
         letters = "".join(self._letters.get(paper, "") for paper in card.pieces.values())
         held = "*" if is_fixed(self._project, card.card) else ""
-        repeated = f" ={len(self._repeats[card.card]) + 1}" if card.card in self._repeats else ""
+        repeated = f" ={len(self._repeats[card.card])}" if card.card in self._repeats else ""
         caption = f"{'▶' if at_hand else ' '}{card.card}{held} {letters}{repeated}"
         look = Cell(bold=at_hand, reverse=at_hand)
         canvas.fill(Box(x, height, width, 1), look)
