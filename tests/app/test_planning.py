@@ -160,7 +160,8 @@ async def test_every_card_is_a_picture_and_its_prints_are_counted(harbour: Path)
         await finished(app, pilot)
         assert "2 cards, 2 different" in shown(app, "#prints")
         assert "A   2 × net weave" in shown(app, "#prints")
-        assert shown(app, "#card") == "Card 1\npanel: net weave\ntide: gull dot"
+        words = "Card 1\npanel: net weave\ntide: gull dot\ntide on panel: 1.0:1, faint"
+        assert shown(app, "#card") == words
         await press(pilot, "right")
         assert shown(app, "#card") == "Card 2\npanel: gull dot\ntide: net weave"
         await press(pilot, "right")
