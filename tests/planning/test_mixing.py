@@ -145,3 +145,16 @@ def test_a_wanted_piece_alone_opens_no_sheet() -> None:
     assert plan_faults(asked, plan, ONE_BY_ONE) == []
     assert {sheet.paper for sheet in plan.sheets} == {"ready base"}
     assert [dict(card.pieces) for card in plan.combinations] == [{}, {}]
+
+
+def test_a_pad_of_many_prints_is_planned_like_any_other() -> None:
+    prints = tuple(f"page {number}" for number in range(1, 25))
+    papers = [patterned(name, size(152, 152, "mm"), 1) for name in prints]
+    pieces = [
+        Piece("panel", size(95, 130, "mm"), prints),
+        Piece("band", size(95, 20, "mm"), prints),
+    ]
+    asked = project("mm", 12, papers, pieces)
+    plan = make_plan(asked, ONE_BY_ONE)
+    assert plan_faults(asked, plan, ONE_BY_ONE) == []
+    assert (plan.shortages, len(plan.sheets)) == ((), 12 + 12)  # a panel fills a page, a base too
