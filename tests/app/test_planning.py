@@ -163,7 +163,7 @@ async def test_every_card_is_a_picture_and_its_prints_are_counted(harbour: Path)
         words = "Card 1\npanel: net weave\ntide: gull dot\ntide on panel: 1.0:1, faint"
         assert shown(app, "#card") == words
         await press(pilot, "right")
-        assert shown(app, "#card") == "Card 2\npanel: gull dot\ntide: net weave"
+        assert shown(app, "#card").startswith("Card 2\npanel: gull dot\ntide: net weave")
         await press(pilot, "right")
         assert shown(app, "#card").startswith("Card 2")
 

@@ -94,3 +94,13 @@ def test_wide_characters_take_two_cells_and_marks_above_others_none() -> None:
     assert canvas.cell(0, 0).char + canvas.cell(1, 0).char + canvas.cell(2, 0).char == "花e"
     assert canvas.lines() == ["花ex"]
     assert (width_of("花"), shortened("花花花", 4)) == (2, "花…")
+
+
+@given(st.integers(-6, 12), st.integers(-2, 4), st.integers(0, 14))
+def test_a_row_is_cut_off_like_single_cells(x: int, y: int, many: int) -> None:
+    cells = [Cell(str(number % 10)) for number in range(many)]
+    row, single = Canvas(8, 3), Canvas(8, 3)
+    row.put_row(x, y, cells)
+    for number, cell in enumerate(cells):
+        single.put(x + number, y, cell)
+    assert list(row.rows()) == list(single.rows())

@@ -1,11 +1,14 @@
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.making.plans import HARBOUR
 from workbench.craft.paper import Paper, Size
 from workbench.drawing.canvas import Box, Canvas
+from workbench.drawing.cards import draw_card
 from workbench.drawing.prints import PRINTS, colours, fill_print, outline, swatch
 from workbench.measure.length import Length
 
@@ -52,3 +55,25 @@ def test_a_print_stays_in_its_box() -> None:
     canvas = Canvas(6, 3)
     fill_print(canvas, Box(2, 1, 2, 1), paper("check"))
     assert canvas.lines() == ["", "  ▄▀", ""]
+
+
+THUMBNAIL = (14, 9)
+SHOWN = st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=20)
+
+
+def thumbnail(name: str) -> list[str]:
+    """The smallest picture of a card in the Combinations, its panel of that print: no colours."""
+    net = replace(HARBOUR.papers[1], print=name)
+    project = replace(HARBOUR, papers=(HARBOUR.papers[0], net, HARBOUR.papers[2]))
+    return draw_card(project, {"panel": net.name}, *THUMBNAIL).lines()
+
+
+def test_two_prints_never_give_the_same_thumbnail_without_colour() -> None:
+    drawn = {name: thumbnail(name) for name in (*PRINTS, *OTHERS)}
+    for one, other in combinations(drawn, 2):
+        assert drawn[one] != drawn[other], f"{one} looks like {other}"
+
+
+@given(SHOWN, SHOWN)
+def test_nor_do_prints_known_only_by_name(one: str, other: str) -> None:
+    assert (thumbnail(one) == thumbnail(other)) == (one == other)

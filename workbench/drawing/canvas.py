@@ -1,6 +1,6 @@
 """A picture made of character cells, and the lines that join on it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -80,6 +80,13 @@ class Canvas:
         if self._holds(x, y):
             self._cells[y][x] = cell
 
+    def put_row(self, x: int, y: int, cells: Sequence[Cell]) -> None:
+        """Put `cells` beside one another, the first at (x, y)."""
+        if 0 <= y < self.height:
+            seen = cells[max(0, -x) : max(0, self.width - x)]
+            start = max(0, x)
+            self._cells[y][start : start + len(seen)] = seen
+
     def text(self, x: int, y: int, text: str, like: Cell = BLANK) -> None:
         """Write `text` in the manner of `like`."""
         for column, character in enumerate(_spread(text), x):
@@ -93,13 +100,11 @@ class Canvas:
 
     def fill(self, box: Box, cell: Cell) -> None:
         for y in range(box.y, box.y + box.height):
-            for x in range(box.x, box.x + box.width):
-                self.put(x, y, cell)
+            self.put_row(box.x, y, [cell] * box.width)
 
     def paste(self, other: "Canvas", x: int, y: int) -> None:
         for down, row in enumerate(other.rows()):
-            for across, cell in enumerate(row):
-                self.put(x + across, y + down, cell)
+            self.put_row(x, y + down, row)
 
     def hline(self, x: int, y: int, width: int, like: Cell = BLANK) -> None:
         """A level line, joined to the lines it meets; one cell is too short to be a line."""

@@ -40,10 +40,13 @@ def fill_print(canvas: Canvas, box: Box, paper: Paper, *, dim: bool = False) -> 
     """Cover `box` with the print of `paper`, upright."""
     mark_at = _MARKS.get(paper.print) or _tile(paper.print)
     inks, ground = colours(paper)
+    # Cells are shared: making each anew takes most of the time that a card takes to draw.
+    made: dict[tuple[str, str], Cell] = {}
     for y in range(box.height):
-        for x in range(box.width):
-            ink = inks[(x // 2 + y) % len(inks)]
-            canvas.put(box.x + x, box.y + y, Cell(mark_at(x, y), ink, ground, dim=dim))
+        looks = [(mark_at(x, y), inks[(x // 2 + y) % len(inks)]) for x in range(box.width)]
+        for look in set(looks).difference(made):
+            made[look] = Cell(*look, ground, dim=dim)
+        canvas.put_row(box.x, box.y + y, [made[look] for look in looks])
 
 
 def swatch(paper: Paper, width: int, height: int) -> Canvas:

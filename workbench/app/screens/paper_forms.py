@@ -1,16 +1,21 @@
 """The forms of the Stock: one paper, or one offcut."""
 
+from pathlib import Path
+
 from textual.app import ComposeResult
 
 from workbench.app.edits import with_offcut, with_paper
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
+from workbench.craft.faults import CraftError
 from workbench.craft.paper import EDGES, KINDS, RUNS, Kind, Offcut, Paper, Run, Strip
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas, fit
 from workbench.drawing.labels import write_exactly
 from workbench.drawing.prints import PRINTS, swatch
 from workbench.measure.length import Unit
+from workbench.store.faults import StoreError
+from workbench.store.pictures import SUFFIXES, colours_of
 
 RUN_WORDS: dict[Run, str] = {"none": "any way", "up": "one way up", "along": "up or down"}
 RUN_ARROWS: dict[Run, str] = {"none": "✢", "up": "↑", "along": "↕"}
@@ -24,9 +29,11 @@ class PaperForm(ProjectForm):
     TITLE = "Paper"
     ABOUT = (
         "A kind of sheet: its size with the print upright, how many are on hand, and how to draw"
-        " it. The run says which way the print points: a print that runs one way up is never cut"
-        " sideways or upside down. A strip that is printed along one edge of every"
-        " sheet is trimmed off first. Weight and thickness are notes for you, as on the packet."
+        " it. Its colours are written as codes, or taken from a photograph or scan of it when you"
+        " give the path of that; the picture itself is not kept. The run says which way the print"
+        " points: a print that runs one way up is never cut sideways or upside down. A strip that"
+        " is printed along one edge of every sheet is trimmed off first. Weight and thickness are"
+        " notes for you, as on the packet."
     )
 
     def __init__(self, project: Project, unit: Unit, paper: Paper | None = None) -> None:
@@ -42,7 +49,8 @@ class PaperForm(ProjectForm):
         prints = "solid, stripe, dot, ... or a name"
         yield row("Print", text("print", paper.print if paper else "solid", prints, PRINTS))
         colours = " ".join(paper.colours) if paper else ""
-        yield row("Colours", text("colours", colours, "#2f6f8f #f4efe4: marks, then the ground"))
+        hint = "#2f6f8f #f4efe4: marks, then the ground; or a picture's path"
+        yield row("Colours", text("colours", colours, hint))
         run = RUN_WORDS[paper.run if paper else "none"]
         yield row("Run", Choice(tuple(RUN_WORDS.values()), run, key="run"))
         strip = paper.strip if paper else None
@@ -62,7 +70,7 @@ class PaperForm(ProjectForm):
             size=self.both_sides(),
             sheets=self.count("sheets", "sheets on hand"),
             print=self.typed("print"),
-            colours=tuple(self.typed("colours").replace(",", " ").split()),
+            colours=self._colours(),
             run=run,
             weight=self.typed("weight") or None,
             thickness=self.typed("thickness") or None,
@@ -73,6 +81,16 @@ class PaperForm(ProjectForm):
 
     def preview(self, project: Project) -> Canvas:
         return swatch(project.paper(self.typed("name")), *PREVIEW)
+
+    def _colours(self) -> tuple[str, ...]:
+        """As they are typed, or taken from the picture whose path is typed."""
+        typed = self.typed("colours")
+        if not typed.lower().endswith(SUFFIXES):
+            return tuple(typed.replace(",", " ").split())
+        try:
+            return colours_of(Path(typed).expanduser())
+        except StoreError as error:
+            raise CraftError("colours", error.what, error.mend) from error
 
     def _strip(self) -> Strip | None:
         edge = next((edge for edge in EDGES if edge == self.chosen("edge")), None)

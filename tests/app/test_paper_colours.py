@@ -1,0 +1,62 @@
+"""A paper's colours from a picture of it."""
+
+from pathlib import Path
+
+import pytest
+from PIL import Image, ImageDraw
+
+from tests.app.running import opened, press, running, type_over
+from tests.making.plans import FOG
+from workbench.store.faults import StoreError
+from workbench.store.pictures import colours_of
+
+
+@pytest.fixture
+def scan(tmp_path: Path) -> Path:
+    """Cream paper with a blue third and a few red dots."""
+    picture = Image.new("RGB", (300, 200), "#f4efe4")
+    draw = ImageDraw.Draw(picture)
+    draw.rectangle((0, 0, 99, 200), fill="#2f6f8f")
+    draw.rectangle((250, 150, 290, 190), fill="#a02020")
+    path = tmp_path / "scan.png"
+    picture.save(path)
+    return path
+
+
+def near(one: str, other: str) -> bool:
+    return all(
+        abs(int(one[at : at + 2], 16) - int(other[at : at + 2], 16)) < 12 for at in (1, 3, 5)
+    )
+
+
+def test_what_covers_most_is_the_ground_and_comes_last(scan: Path) -> None:
+    found = colours_of(scan)
+    assert len(found) == 3
+    assert all(map(near, found, ("#a02020", "#2f6f8f", "#f4efe4")))
+
+
+def test_a_picture_of_one_colour_has_one(tmp_path: Path) -> None:
+    Image.new("L", (20, 20), 128).save(tmp_path / "grey.png")
+    assert colours_of(tmp_path / "grey.png") == ("#808080",)
+
+
+@pytest.mark.parametrize("content", [b"", b"not a picture", b"\x89PNG\r\n\x1a\n half"])
+def test_what_is_no_picture_is_said_in_words(tmp_path: Path, content: bytes) -> None:
+    path = tmp_path / "scan.png"
+    path.write_bytes(content)
+    with pytest.raises(StoreError, match="cannot be read as a picture"):
+        colours_of(path)
+    with pytest.raises(StoreError):
+        colours_of(tmp_path / "missing.png")
+
+
+async def test_the_form_takes_the_colours_and_keeps_no_picture(harbour: Path, scan: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "enter")
+        await type_over(pilot, "colours", str(scan))
+        await press(pilot, "f4", "s")
+        paper = opened(app).project.paper(FOG)
+        assert paper.colours == colours_of(scan)
+        kept = harbour.read_text(encoding="utf-8")
+        assert paper.colours[-1] in kept
+        assert "scan" not in kept

@@ -1,0 +1,58 @@
+"""The colours of a paper, taken from a photograph or scan of it; the picture itself stays put."""
+
+from pathlib import Path
+from typing import NamedTuple
+
+from workbench.store.faults import StoreError, visible
+
+SUFFIXES = (".jpg", ".jpeg", ".png", ".webp", ".gif", ".bmp", ".tif", ".tiff")
+MOST_COLOURS = 3
+_SIDE = 96
+_SHADES = 24
+_APART = 72
+
+
+def colours_of(path: Path, most: int = MOST_COLOURS) -> tuple[str, ...]:
+    """Up to `most` colours as "#rrggbb", what covers most of the picture, the ground, last.
+
+    Raises StoreError for a file that is no picture.
+    """
+    from PIL import Image
+
+    try:
+        with Image.open(path) as picture:
+            picture.draft("RGB", (_SIDE, _SIDE))  # reads a large photograph at a smaller size
+            small = picture.convert("RGB")
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
+        raise StoreError(
+            visible(path.name),
+            "it cannot be read as a picture",
+            "choose a photograph or scan, such as a .jpg or .png file",
+        ) from error
+    # Nearest, as blending would make colours that are nowhere on the paper.
+    small.thumbnail((_SIDE, _SIDE), Image.Resampling.NEAREST)
+    few = small.quantize(_SHADES, Image.Quantize.MEDIANCUT)
+    palette = few.getpalette() or []
+    shades = [
+        _Shade(*palette[3 * index : 3 * index + 3])
+        for _, index in sorted(few.getcolors() or [], reverse=True)
+        if isinstance(index, int)
+    ]
+    chosen: list[_Shade] = []
+    for shade in shades:
+        if len(chosen) < most and all(shade.differs(other) for other in chosen):
+            chosen.append(shade)
+    return tuple(str(shade) for shade in reversed(chosen))
+
+
+class _Shade(NamedTuple):
+    red: int
+    green: int
+    blue: int
+
+    def differs(self, other: "_Shade") -> bool:
+        """Whether the two look like two inks rather than one in light and shade."""
+        return sum(abs(one - two) for one, two in zip(self, other, strict=True)) > _APART
+
+    def __str__(self) -> str:
+        return "#" + "".join(f"{part:02x}" for part in self)
