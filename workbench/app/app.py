@@ -427,7 +427,7 @@ class TrimtallyApp(App[None]):
             self.push_screen(HelpScreen(self.screen))
 
     def commands_in_force(self, screen: Screen[object]) -> dict[type[Command], ActiveBinding]:
-        """Every command of ours that can be given on `screen`, in the order of commands.py."""
+        """Every command of ours that can be given on `screen`, in the order of all_commands."""
         active = {
             binding.binding.id: binding
             for binding in screen.active_bindings.values()

@@ -1,0 +1,99 @@
+"""What a command is, and what is read off all of them.
+
+A command is a class: its docstring is the help sentence, its name in snake case the action
+(`AddPaper` calls `action_add_paper` of the screen that offers it, or of the app for what it does
+itself), and also its name in the workshop setting "keys", which gives it other keys.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING, ClassVar
+
+if TYPE_CHECKING:
+    from textual.binding import Binding, BindingType
+
+EVERYWHERE = "Everywhere"
+ROOMS = "Going from room to room"
+START = "Start page"
+STOCK = "Stock"
+PIECES = "Pieces"
+TRIMMING = "Trimming"
+COMBINATIONS = "Combinations"
+RUN = "At the bench"
+FORM = "Forms and questions"
+GROUPS = (EVERYWHERE, ROOMS, START, STOCK, PIECES, TRIMMING, COMBINATIONS, RUN, FORM)
+
+KEY_NAMES = {
+    "space": "space",
+    "enter": "enter",
+    "escape": "esc",
+    "backspace": "backspace",
+    "up": "↑",
+    "down": "↓",
+    "left": "←",
+    "right": "→",
+    "question_mark": "?",
+}
+# Keys that every keyboard has and every terminal sends alike.
+KEYS = re.compile(r"[a-zA-Z0-9]|f([1-9]|1[0-2])|" + "|".join(KEY_NAMES))
+
+
+class Command:
+    """What the maker can ask for; subclass it to add one."""
+
+    name: ClassVar[str]
+    keys: ClassVar[tuple[str, ...]]
+    label: ClassVar[str]
+    group: ClassVar[str]
+    footer: ClassVar[bool] = True
+    of_app: ClassVar[bool] = False
+
+    def __init_subclass__(cls) -> None:
+        cls.name = re.sub(r"(?<!^)(?=[A-Z])", "_", cls.__name__).lower()
+
+    @classmethod
+    def help(cls) -> str:
+        return (cls.__doc__ or "").strip()
+
+    @classmethod
+    def binding(cls) -> "Binding":
+        from textual.binding import Binding
+
+        return Binding(
+            ",".join(cls.keys),
+            f"app.{cls.name}" if cls.of_app else cls.name,
+            cls.label,
+            show=cls.footer,
+            tooltip=cls.help(),
+            id=cls.name,
+        )
+
+
+def all_commands() -> tuple[type[Command], ...]:
+    """Every command there is, group after group."""
+    return tuple(sorted(Command.__subclasses__(), key=lambda command: GROUPS.index(command.group)))
+
+
+def bindings(commands: Iterable[type[Command]]) -> "list[BindingType]":
+    return [command.binding() for command in commands]
+
+
+def usable_keys(kept: object) -> dict[str, str]:
+    """What is usable of the setting "keys": commands we have, with keys every keyboard has."""
+    ours = {command.name for command in all_commands()}
+    if not isinstance(kept, Mapping):
+        return {}
+    return {
+        name: keys
+        for name, keys in kept.items()
+        if name in ours
+        and isinstance(keys, str)
+        and all(KEYS.fullmatch(key) for key in keys.split(","))
+    }
+
+
+def key_list() -> Iterator[str]:
+    """The rows of the table of keys in DEVELOPERS.md."""
+    for command in all_commands():
+        keys = " ".join(f"`{KEY_NAMES.get(key, key)}`" for key in command.keys)
+        yield f"| {command.group} | {keys} | `{command.name}` | {command.help()} |"

@@ -1,0 +1,81 @@
+"""The card and the pieces layered on it."""
+
+from workbench.app.commands.command import PIECES, Command
+
+
+class AddPiece(Command):
+    """Add a piece in front of the one at hand."""
+
+    keys, label, group = ("a",), "Add", PIECES
+
+
+class ChangePiece(Command):
+    """Change the piece at hand, or the card itself."""
+
+    keys, label, group = ("c", "enter"), "Change", PIECES
+
+
+class RemovePiece(Command):
+    """Remove the piece at hand, unless another is glued to it."""
+
+    keys, label, group = ("x",), "Remove", PIECES
+
+
+class BringForward(Command):
+    """Move the piece at hand one layer nearer to the front."""
+
+    keys, label, group = ("f",), "Forward", PIECES
+
+
+class SendBack(Command):
+    """Move the piece at hand one layer nearer to the back."""
+
+    keys, label, group = ("b",), "Back", PIECES
+
+
+class CopyPiece(Command):
+    """Copy the piece at hand; the copy lies just in front of it."""
+
+    keys, label, group, footer = ("d",), "Copy", PIECES, False
+
+
+class FitPiece(Command):
+    """Size the piece at hand by a border, or align it to an edge, the centre or another piece."""
+
+    keys, label, group = ("e",), "Fit", PIECES
+
+
+class MendPiece(Command):
+    """Mend the first doubt about the piece at hand, or else about any other."""
+
+    keys, label, group = ("m",), "Mend", PIECES
+
+
+class NudgeLeft(Command):
+    """Move the piece at hand to the left by one mark of your rule."""
+
+    keys, label, group, footer = ("j",), "Nudge left", PIECES, False
+
+
+class NudgeRight(Command):
+    """Move the piece at hand to the right by one mark of your rule."""
+
+    keys, label, group, footer = ("l",), "Nudge right", PIECES, False
+
+
+class NudgeUp(Command):
+    """Move the piece at hand up by one mark of your rule."""
+
+    keys, label, group, footer = ("i",), "Nudge up", PIECES, False
+
+
+class NudgeDown(Command):
+    """Move the piece at hand down by one mark of your rule."""
+
+    keys, label, group, footer = ("k",), "Nudge down", PIECES, False
+
+
+class ResizeCard(Command):
+    """Make a new project of this card in another size; borders stay and the rest follows."""
+
+    keys, label, group, footer = ("n",), "New from this", PIECES, False

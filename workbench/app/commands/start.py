@@ -1,0 +1,15 @@
+"""The start page."""
+
+from workbench.app.commands.command import START, Command
+
+
+class NewCard(Command):
+    """Begin a new card from one of our layouts, in the size of an envelope."""
+
+    keys, label, group = ("n",), "New card", START
+
+
+class ChooseFile(Command):
+    """Open a project by the path of its file."""
+
+    keys, label, group = ("o",), "Open a file", START

@@ -1,0 +1,27 @@
+"""The papers and offcuts."""
+
+from workbench.app.commands.command import STOCK, Command
+
+
+class AddPaper(Command):
+    """Add a paper to the stock of this project."""
+
+    keys, label, group = ("a",), "Add", STOCK
+
+
+class AddOffcut(Command):
+    """Add an offcut that may be used before a sheet is opened."""
+
+    keys, label, group = ("f",), "Add offcut", STOCK
+
+
+class ChangePaper(Command):
+    """Change the paper or offcut at hand."""
+
+    keys, label, group = ("c", "enter"), "Change", STOCK
+
+
+class RemovePaper(Command):
+    """Remove the paper or offcut at hand, unless a piece is still cut from it."""
+
+    keys, label, group = ("x",), "Remove", STOCK
