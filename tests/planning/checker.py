@@ -128,21 +128,31 @@ def _sheets(order: Order, work: Work) -> Iterator[str]:
 
 
 def _tiling(work: Work) -> Iterator[str]:
+    sound = set()  # like sheets are looked at once
     for sheet in work.sheets:
-        for cell in sheet.cells:
-            if cell.width <= 0 or cell.height <= 0:
-                yield f"{cell.id}: a part with no area"
-            if (
-                min(cell.x, cell.y) < 0
-                or cell.x + cell.width > sheet.width
-                or cell.y + cell.height > sheet.height
-            ):
-                yield f"{cell.id}: lies outside its sheet"
-        if sum(cell.width * cell.height for cell in sheet.cells) != sheet.width * sheet.height:
-            yield f"{sheet.id}: the parts' areas do not add up to the sheet's"
-        for one, other in combinations(sheet.cells, 2):
-            if _overlap(one, other):
-                yield f"{one.id} and {other.id}: overlap"
+        places = tuple((cell.x, cell.y, cell.width, cell.height) for cell in sheet.cells)
+        if (sheet.width, sheet.height, places) not in sound:
+            wrong = [*_misplaced(sheet)]
+            yield from wrong
+            if not wrong:
+                sound.add((sheet.width, sheet.height, places))
+
+
+def _misplaced(sheet: Opened) -> Iterator[str]:
+    for cell in sheet.cells:
+        if cell.width <= 0 or cell.height <= 0:
+            yield f"{cell.id}: a part with no area"
+        if (
+            min(cell.x, cell.y) < 0
+            or cell.x + cell.width > sheet.width
+            or cell.y + cell.height > sheet.height
+        ):
+            yield f"{cell.id}: lies outside its sheet"
+    if sum(cell.width * cell.height for cell in sheet.cells) != sheet.width * sheet.height:
+        yield f"{sheet.id}: the parts' areas do not add up to the sheet's"
+    for one, other in combinations(sheet.cells, 2):
+        if _overlap(one, other):
+            yield f"{one.id} and {other.id}: overlap"
 
 
 def _overlap(one: Cell, other: Cell) -> bool:
