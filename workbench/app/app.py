@@ -13,7 +13,6 @@ from textual.binding import ActiveBinding, Binding
 from textual.message import Message
 from textual.reactive import reactive
 from textual.screen import Screen
-from textual.worker import Worker, get_current_worker
 
 from workbench.app.commands import (
     KEY_NAMES,
@@ -27,6 +26,7 @@ from workbench.app.commands import (
     bindings,
     usable_keys,
 )
+from workbench.app.planner import DealRefused, PlanFound, Planner, PlanningEnded, StageBegun
 from workbench.app.session import Planned, Session
 from workbench.app.themes import DARK, LIGHT
 from workbench.craft.project import Project
@@ -37,8 +37,6 @@ if TYPE_CHECKING:
     from workbench.planning.plan import Plan
     from workbench.store.workshop import Workshop
 
-PLANNING = "planning"
-
 
 class ProjectChanged(Message):
     """The maker edited the project on a screen."""
@@ -46,43 +44,6 @@ class ProjectChanged(Message):
     def __init__(self, project: Project) -> None:
         super().__init__()
         self.project = project
-
-
-class StageBegun(Message):
-    """The planner, in its thread, began a stage."""
-
-    def __init__(self, worker: Worker[None], stage: str) -> None:
-        super().__init__()
-        self.worker = worker
-        self.stage = stage
-
-
-class PlanFound(Message):
-    """A plan stands, and a better one is looked for."""
-
-    def __init__(self, worker: Worker[None], planned: Planned) -> None:
-        super().__init__()
-        self.worker = worker
-        self.planned = planned
-
-
-class PlanningEnded(Message):
-    """The planner, in its thread, came to an end."""
-
-    def __init__(self, worker: Worker[None], planned: Planned) -> None:
-        super().__init__()
-        self.worker = worker
-        self.planned = planned
-
-
-class DealRefused(Message):
-    """The pieces cannot be dealt by the rules; the session before stands."""
-
-    def __init__(self, worker: Worker[None], before: Session, why: str) -> None:
-        super().__init__()
-        self.worker = worker
-        self.before = before
-        self.why = why
 
 
 class TrimtallyApp(App[None]):
@@ -100,7 +61,7 @@ class TrimtallyApp(App[None]):
         super().__init__()
         self._path = path
         self._own_keys: dict[str, str] = {}
-        self._planner: Worker[None] | None = None
+        self._planner = Planner(self)
         self.register_theme(DARK)
         self.register_theme(LIGHT)
         self.theme = DARK.name
@@ -312,7 +273,7 @@ class TrimtallyApp(App[None]):
     def action_plan_again(self) -> None:
         if self.session:
             self.session = self.session.with_planned(None).with_stage("beginning")
-            self._planner = self._plan(self.session.project, self.trimmer())
+            self._planner.plan(self.session.project, self.trimmer())
 
     def trimmer(self) -> Trimmer:
         """The maker's trimmer, as the workshop keeps it."""
@@ -328,32 +289,7 @@ class TrimtallyApp(App[None]):
         self.stop_planning()
 
     def stop_planning(self) -> None:
-        self.workers.cancel_group(self, PLANNING)
-
-    @work(thread=True, exclusive=True, group=PLANNING)
-    def _plan(self, project: Project, trimmer: Trimmer) -> None:
-        """Runs in a thread: it only posts messages and never touches a widget."""
-        from workbench.planning.planner import first_plan, make_plan
-        from workbench.planning.watch import Cancelled, PlanningError, Watch
-
-        worker = get_current_worker()
-
-        def say(stage: str) -> None:
-            self.post_message(StageBegun(worker, stage))
-
-        watch = Watch(say, lambda: worker.is_cancelled)
-        planned = Planned(project, trouble="The planning was stopped.", early=True)
-        try:
-            first = first_plan(project, trimmer, watch)
-            if first:
-                planned = Planned(project, first, early=True)
-                self.post_message(PlanFound(worker, planned))
-            planned = Planned(project, make_plan(project, trimmer, watch))
-        except PlanningError as error:
-            planned = Planned(project, trouble=str(error))
-        except Cancelled:
-            pass
-        self.post_message(PlanningEnded(worker, planned))
+        self._planner.stop()
 
     def take_plan(self, project: Project, plan: "Plan") -> None:
         """Take up a change of the project that came with its plan."""
@@ -368,39 +304,23 @@ class TrimtallyApp(App[None]):
             if project != before.project:
                 self.change_project(project)
             self.session = self.session.with_stage("dealing the cards")
-            self._planner = self._deal(before, project, plan)
-
-    @work(thread=True, exclusive=True, group=PLANNING)
-    def _deal(self, before: Session, project: Project, plan: "Plan") -> None:
-        """Runs in a thread: it only posts messages and never touches a widget."""
-        from workbench.planning.redealing import redealt
-        from workbench.planning.watch import Cancelled, PlanningError, Watch
-
-        worker = get_current_worker()
-        try:
-            dealt = redealt(project, plan, Watch(lambda _: None, lambda: worker.is_cancelled))
-        except PlanningError as error:
-            self.post_message(DealRefused(worker, before, str(error)))
-        except Cancelled:
-            self.post_message(DealRefused(worker, before, "The dealing was stopped."))
-        else:
-            self.post_message(PlanningEnded(worker, Planned(project, dealt)))
+            self._planner.deal(before, project, plan)
 
     def on_deal_refused(self, message: DealRefused) -> None:
-        if self.session and message.worker is self._planner:
+        if self.session and self._planner.is_current(message):
             self.session = message.before
             self.say_wrong(message.why)
 
     def on_stage_begun(self, message: StageBegun) -> None:
-        if self.session and message.worker is self._planner:
+        if self.session and self._planner.is_current(message):
             self.session = self.session.with_stage(message.stage)
 
     def on_plan_found(self, message: PlanFound) -> None:
-        if self.session and message.worker is self._planner:
+        if self.session and self._planner.is_current(message):
             self.session = self.session.with_first(message.planned)
 
     def on_planning_ended(self, message: PlanningEnded) -> None:
-        if self.session and message.worker is self._planner:
+        if self.session and self._planner.is_current(message):
             self.session = self.session.with_planned(message.planned)
 
     # Everywhere

@@ -1,0 +1,124 @@
+"""Planning and dealing in a thread of their own: what comes of it is posted to the app."""
+
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
+
+from textual.app import App
+from textual.message import Message
+from textual.worker import Worker, get_current_worker
+
+from workbench.app.session import Planned, Session
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+
+if TYPE_CHECKING:
+    from workbench.planning.plan import Plan
+
+_GROUP = "planning"
+
+
+class News(Message):
+    """Something came of the work that `worker` does."""
+
+    def __init__(self, worker: Worker[None]) -> None:
+        super().__init__()
+        self.worker = worker
+
+
+class StageBegun(News):
+    """The planner began a stage."""
+
+    def __init__(self, worker: Worker[None], stage: str) -> None:
+        super().__init__(worker)
+        self.stage = stage
+
+
+class PlanFound(News):
+    """A plan stands, and a better one is looked for."""
+
+    def __init__(self, worker: Worker[None], planned: Planned) -> None:
+        super().__init__(worker)
+        self.planned = planned
+
+
+class PlanningEnded(News):
+    """The planner came to an end."""
+
+    def __init__(self, worker: Worker[None], planned: Planned) -> None:
+        super().__init__(worker)
+        self.planned = planned
+
+
+class DealRefused(News):
+    """The pieces cannot be dealt by the rules; the session before stands."""
+
+    def __init__(self, worker: Worker[None], before: Session, why: str) -> None:
+        super().__init__(worker)
+        self.before = before
+        self.why = why
+
+
+class Planner:
+    """Does one thing at a time: beginning another stops the one before."""
+
+    def __init__(self, app: App[None]) -> None:
+        self._app = app
+        self._at_work: Worker[None] | None = None
+
+    def plan(self, project: Project, trimmer: Trimmer) -> None:
+        """Post the stages, a first plan where there is one, and the end."""
+        self._begin(partial(self._plan, project, trimmer))
+
+    def deal(self, before: Session, project: Project, plan: "Plan") -> None:
+        """Deal the pieces of `plan` by the rules of `project`; post the end, or the refusal."""
+        self._begin(partial(self._deal, before, project, plan))
+
+    def stop(self) -> None:
+        self._app.workers.cancel_group(self._app, _GROUP)
+
+    def is_current(self, news: News) -> bool:
+        """Whether `news` is of the work begun last, and not of some before it."""
+        return news.worker is self._at_work
+
+    def _begin(self, work: Callable[[], None]) -> None:
+        self._at_work = self._app.run_worker(work, group=_GROUP, exclusive=True, thread=True)
+
+    # In the thread: these only post messages and never touch a widget.
+
+    def _plan(self, project: Project, trimmer: Trimmer) -> None:
+        from workbench.planning.planner import first_plan, make_plan
+        from workbench.planning.watch import Cancelled, PlanningError, Watch
+
+        worker = get_current_worker()
+
+        def say(stage: str) -> None:
+            self._app.post_message(StageBegun(worker, stage))
+
+        watch = Watch(say, lambda: worker.is_cancelled)
+        planned = Planned(project, trouble="The planning was stopped.", early=True)
+        try:
+            first = first_plan(project, trimmer, watch)
+            if first:
+                planned = Planned(project, first, early=True)
+                self._app.post_message(PlanFound(worker, planned))
+            planned = Planned(project, make_plan(project, trimmer, watch))
+        except PlanningError as error:
+            planned = Planned(project, trouble=str(error))
+        except Cancelled:
+            pass
+        self._app.post_message(PlanningEnded(worker, planned))
+
+    def _deal(self, before: Session, project: Project, plan: "Plan") -> None:
+        from workbench.planning.redealing import redealt
+        from workbench.planning.watch import Cancelled, PlanningError, Watch
+
+        worker = get_current_worker()
+        try:
+            dealt = redealt(project, plan, Watch(lambda _: None, lambda: worker.is_cancelled))
+        except PlanningError as error:
+            self._app.post_message(DealRefused(worker, before, str(error)))
+        except Cancelled:
+            self._app.post_message(DealRefused(worker, before, "The dealing was stopped."))
+        else:
+            self._app.post_message(PlanningEnded(worker, Planned(project, dealt)))
