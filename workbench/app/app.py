@@ -1,6 +1,5 @@
 """The Textual app: what is open, the way between the screens, planning in the background."""
 
-import re
 import signal
 from collections.abc import Iterable
 from functools import cached_property, partial
@@ -100,7 +99,7 @@ class TrimtallyApp(App[None]):
     def open_file(self, path: Path) -> None:
         """Open the project file at `path`, or say why it cannot be."""
         if project := self._read(path):
-            self._remember(path, project.title)
+            self.remember(path, project.title)
             self._open(Session.opened(project, path.resolve()))
 
     def open_sample(self, path: Path) -> None:
@@ -131,6 +130,18 @@ class TrimtallyApp(App[None]):
         else:
             self.push_screen(screen)
 
+    def action_show_stock(self) -> None:
+        self.show_room("stock")
+
+    def action_show_pieces(self) -> None:
+        self.show_room("pieces")
+
+    def action_show_trimming(self) -> None:
+        self.show_room("trimming")
+
+    def action_show_combinations(self) -> None:
+        self.show_room("combinations")
+
     def _open(self, session: Session) -> None:
         self.stop_planning()
         self.session = session
@@ -147,7 +158,8 @@ class TrimtallyApp(App[None]):
             self.say_wrong(str(error))
             return None
 
-    def _remember(self, path: Path, title: str) -> None:
+    def remember(self, path: Path, title: str) -> None:
+        """Keep the file among those that the start page offers."""
         from workbench.store.faults import StoreError
 
         try:
@@ -176,92 +188,36 @@ class TrimtallyApp(App[None]):
 
     # Saving and leaving
 
-    def action_save_project(self) -> None:
-        if self.session and self.session.path:
-            self._save(self.session.path)
-        else:
-            self.action_save_project_as()
+    @work
+    async def action_save_project(self) -> None:
+        from workbench.app.saving import save
+
+        await save(self)
 
     @work
     async def action_save_project_as(self) -> None:
-        await self._save_as()
+        from workbench.app.saving import save_as
 
-    def action_show_stock(self) -> None:
-        self.show_room("stock")
-
-    def action_show_pieces(self) -> None:
-        self.show_room("pieces")
-
-    def action_show_trimming(self) -> None:
-        self.show_room("trimming")
-
-    def action_show_combinations(self) -> None:
-        self.show_room("combinations")
+        await save_as(self)
 
     @work
     async def action_show_start(self) -> None:
-        if await self._may_close():
+        from workbench.app.saving import may_close
+
+        if await may_close(self):
             self.stop_planning()
             self.session = None
             self.pop_screen()
 
     @work
     async def action_quit(self) -> None:  # type: ignore[override]
-        if await self._may_close():
+        from workbench.app.saving import may_close
+
+        if await may_close(self):
             self.exit()
 
     def action_leave(self) -> None:
         self.action_quit()
-
-    async def _may_close(self) -> bool:
-        """Ask about changes that would be lost; True when nothing stands in the way."""
-        from workbench.app.screens.question import Question
-
-        if not (self.session and self.session.changed):
-            return True
-        answer = await self.push_screen_wait(
-            Question(
-                "This project has changes that are not saved.",
-                {"save": "Save them", "drop": "Leave without them", "stay": "Stay here"},
-            )
-        )
-        if answer == "save":
-            return self._save(self.session.path) if self.session.path else await self._save_as()
-        return answer == "drop"
-
-    async def _save_as(self) -> bool:
-        from workbench.app.screens.question import PathQuestion
-
-        if self.session is None:
-            return False
-        there = self.session.path or Path.cwd() / _file_name(self.session.project.title)
-        path = await self.push_screen_wait(PathQuestion("Save the project as", there, "Save"))
-        if path is None:
-            return False
-        if path.exists() and path != self.session.path:
-            from workbench.app.screens.question import Question
-
-            answers = {"replace": "Replace it", "keep": "Keep it"}
-            asked = f"There is already a file {path}."
-            if await self.push_screen_wait(Question(asked, answers)) != "replace":
-                return False
-        return self._save(path)
-
-    def _save(self, path: Path) -> bool:
-        from workbench.store.faults import ProjectFileError
-        from workbench.store.project_file import write_project
-
-        if self.session is None:
-            return False
-        try:
-            write_project(path, self.session.project)
-        except ProjectFileError as error:
-            self.say_wrong(str(error))
-            return False
-        self.session = self.session.saved_at(path)
-        self._remember(path, self.session.project.title)
-        self.notify(f"Saved in {path}.", markup=False)
-        return True
 
     # Planning
 
@@ -377,9 +333,3 @@ def run(path: Path | None = None) -> None:
     # Told to end, it must still give the terminal back, as it does when it is interrupted.
     signal.signal(signal.SIGTERM, lambda *_: signal.raise_signal(signal.SIGINT))
     TrimtallyApp(path).run()
-
-
-def _file_name(title: str) -> str:
-    """A file name that every system takes, made of a project's title."""
-    words = re.findall(r"[a-z0-9]+", title.lower())
-    return "_".join(words[:8] or ["project"]) + ".toml"
