@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from workbench.craft.card import ACROSS, CORNERS, FOLDS, RESERVED, UP, Card, Piece, Place, Rounding
 from workbench.craft.faults import LONGEST_NAME
-from workbench.craft.mixing import FixedCard, Mixing, Pair
+from workbench.craft.mixing import LIKENESSES, FixedCard, Mixing, Pair
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.measure.length import UNITS, ZERO, Length
@@ -104,7 +104,8 @@ def _mixings(draw: Callable[[st.SearchStrategy[Any]], Any], project: Project) ->
         for number in draw(st.sets(st.integers(1, project.card.count), max_size=2)):
             fixed = {layer: draw(st.sampled_from(layers[layer])) for layer in draw(shows)}
             cards.append(FixedCard(number, fixed))
-    return Mixing(pairs(), pairs(), tuple(cards))
+    wish, deal = draw(st.sampled_from(LIKENESSES)), draw(st.integers(0, 9))
+    return Mixing(pairs(), pairs(), tuple(cards), wish, deal)
 
 
 @st.composite
@@ -162,7 +163,7 @@ def plans(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Plan:
         parts = tuple(_cut_up(draw, Rectangle(label, ZERO, ZERO, whole), label, steps))
         sheets.append(Sheet(label, draw(NAMES), whole.width, whole.height, parts, offcut))
     labels = [part.id for sheet in sheets for part in sheet.parts]
-    for do in draw(st.lists(st.sampled_from(("score", "fold", "round")), max_size=3)):
+    for do in draw(st.lists(st.sampled_from(("score", "fold", "round", "deal", "mount")), max_size=4)):
         takes = tuple(draw(st.lists(st.sampled_from(labels), max_size=3))) if labels else ()
         scored = ("height", draw(lengths(300))) if do == "score" else (None, None)
         steps.append(Step(len(steps) + 1, do, takes, *scored))

@@ -75,6 +75,8 @@ def test_offcuts_are_kept() -> None:
 RULED = """\
 
 [mixing]
+wish = "all different"
+deal = 3
 apart = [["cream card", "moth back"]]
 together = [["moth dot", "moth back"]]
 
@@ -94,6 +96,8 @@ def test_backs_spares_and_rules_are_kept_and_written_as_by_hand() -> None:
         (("cream card", "moth back"),),
         (("moth dot", "moth back"),),
         (FixedCard(2, {"panel": "moth back", "panel 2": "moth dot"}),),
+        "all different",
+        3,
     )
     assert project_text(project) == text
 

@@ -1,11 +1,16 @@
-"""What the maker asks of the mixture: papers that never or always meet, cards fixed by hand."""
+"""What the maker asks of the mixture: how alike the cards are, which papers meet, what is fixed."""
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from typing import Literal, get_args
 
 from workbench.craft.faults import CraftError
 
 Pair = tuple[str, str]
+Likeness = Literal["varied", "as a set", "all different"]
+
+LIKENESSES: tuple[Likeness, ...] = get_args(Likeness)
+MOST_DEALS = 1_000_000
 
 _NOTHING: Mapping[str, str] = {}
 
@@ -22,12 +27,16 @@ class FixedCard:
 class Mixing:
     """The maker's rules. Papers, and the backs of double-faced ones, are named as cards show them.
 
-    Of a pair in `apart` a card never shows both, of a pair in `together` never just one.
+    Of a pair in `apart` a card never shows both, of a pair in `together` never just one. `wish`:
+    cards as varied as the pieces cut allow, all alike, or no two alike. `deal` numbers the deal:
+    the same pieces dealt under the same number always give the same cards.
     """
 
     apart: tuple[Pair, ...] = ()
     together: tuple[Pair, ...] = ()
     cards: tuple[FixedCard, ...] = ()
+    wish: Likeness = "varied"
+    deal: int = 0
 
     def renamed(
         self, faces: Mapping[str, str] = _NOTHING, layers: Mapping[str, str] = _NOTHING
@@ -37,10 +46,11 @@ class Mixing:
         def pairs(old: Iterable[Pair]) -> tuple[Pair, ...]:
             return tuple((faces.get(one, one), faces.get(other, other)) for one, other in old)
 
-        return Mixing(
-            pairs(self.apart),
-            pairs(self.together),
-            tuple(
+        return replace(
+            self,
+            apart=pairs(self.apart),
+            together=pairs(self.together),
+            cards=tuple(
                 replace(
                     fixed,
                     shows={
@@ -60,6 +70,12 @@ def check_mixing(
     mixing: Mixing, cards: int, faces: Collection[str], layers: Mapping[str, Collection[str]]
 ) -> None:
     """Refuse rules that name what is not there; `layers` says what each layer may show."""
+    if not 0 <= mixing.deal <= MOST_DEALS:
+        raise CraftError(
+            "mixing, deal",
+            f"{mixing.deal} is not the number of a deal",
+            f"give a whole number from 0 to {MOST_DEALS}",
+        )
     _check_pairs(mixing.apart, "mixing, apart", faces)
     _check_pairs(mixing.together, "mixing, together", faces)
     numbers = [fixed.number for fixed in mixing.cards]

@@ -7,14 +7,13 @@ from typing import NamedTuple
 
 from workbench.planning.rules import Choice, Slot
 
-_SEED = 0
-
 
 def coloured(
     slots: Sequence[Slot],
     prints: Collection[str],
     counts: Mapping[str, Mapping[str | None, int]],
     cards: int,
+    seed: int = 0,
 ) -> list[Choice]:
     """Deal the faces counted (by piece, then face) so that no card has one of `prints` twice.
 
@@ -22,7 +21,7 @@ def coloured(
     wanted one, and each piece as often as it has slots.
     """
     left = {piece: Counter(given) for piece, given in counts.items()}
-    mixed = _mixed([slot for slot in slots if slot.mixed], prints, left, cards)
+    mixed = _mixed([slot for slot in slots if slot.mixed], prints, left, cards, seed)
     rows = []
     for card in mixed:
         row: Choice = ()
@@ -49,10 +48,11 @@ def _mixed(
     prints: Collection[str],
     left: Mapping[str, Counter[str | None]],
     cards: int,
+    seed: int,
 ) -> list[dict[Slot, str | None]]:
     ends: dict[str | None, _Vertex] = defaultdict(_Vertex)
     layers = {slot: _Vertex() for slot in slots}
-    shuffled = random.Random(_SEED)
+    shuffled = random.Random(seed)
     pools = {slot.piece: list(left[slot.piece].elements()) for slot in slots}
     for pool in pools.values():
         shuffled.shuffle(pool)  # or the same few cards would come again and again

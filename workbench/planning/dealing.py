@@ -21,7 +21,7 @@ def hold_to_the_cards(group: Group, program: Program, cut: Cut) -> None:
                 terms.update(dealt.get((group.items[index].name, supply.paper), {}))
             program.row(0, terms, supply.dealt_limit or 0)
     for mixture in group.mixtures:
-        mixture.bind(program, dealt, [[program.column()] for _ in mixture.kinds])
+        mixture.bind(program, dealt, mixture.counting(program))
 
 
 def set_aside(program: Program, cut: Cut, spare: Mapping[str, int]) -> Cut:

@@ -7,17 +7,19 @@ faces of a double-faced paper are two prints.
 """
 
 import math
+import random
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import islice, product
 
 from workbench.craft.card import Piece
+from workbench.craft.mixing import Likeness
 from workbench.craft.project import Layer, Project
 from workbench.planning.colouring import coloured
 from workbench.planning.dealing import set_aside
 from workbench.planning.mixture import MOST_KINDS, Use, mixture_of
-from workbench.planning.program import Effort, Program
+from workbench.planning.program import Answer, Effort, Program
 from workbench.planning.rules import Choice, Section, conflict, on_every_card, sections
 from workbench.planning.spread import spread
 from workbench.planning.watch import PlanningError, Watch
@@ -32,12 +34,26 @@ def check_mixing(project: Project) -> None:
     Either some pieces have too few prints to choose from, or the maker's rules clash.
     """
     _check_prints(project)
+    _check_kinds(project)
     clash = conflict(project)
     if len(clash) == 1:
         raise PlanningError(f"this rule cannot hold: {clash[0]}; change it or leave it out")
     if clash:
         raise PlanningError(
             f"these rules cannot all hold: {'; '.join(clash)}; change or leave out one of them"
+        )
+
+
+def _check_kinds(project: Project) -> None:
+    if project.mixing.wish != "all different":
+        return
+    cards = project.card.count
+    found = (islice(section.cards(), cards) for section in sections(project))
+    kinds = math.prod(sum(1 for _ in some) for some in found)
+    if 0 < kinds < cards:
+        raise PlanningError(
+            f"all cards shall be different, but only {kinds} different ones are possible, not "
+            f"{cards}; let a piece be cut from more papers, or let cards be alike"
         )
 
 
@@ -109,9 +125,12 @@ CutPieces = Mapping[str, Mapping[str, int]]
 def deal(project: Project, cards: int, cut: CutPieces, watch: Watch) -> Deal:
     """Deal the pieces `cut` (piece name, then paper, gives how many) to `cards` cards.
 
-    Raises PlanningError when they cannot be dealt so that every rule holds.
+    The number of the deal, unless it is 0, draws one of the deals that are as varied. Raises
+    PlanningError when they cannot be dealt so that every rule holds.
     """
-    return _Dealer(project, cards, cut, watch).deal()
+    number = project.mixing.deal
+    lot = random.Random(number) if number else None
+    return _Dealer(project, cards, cut, watch, lot).deal()
 
 
 @dataclass(frozen=True)
@@ -120,6 +139,7 @@ class _Dealer:
     cards: int
     cut: CutPieces
     watch: Watch
+    lot: random.Random | None
 
     def deal(self) -> Deal:
         found = sections(self.project, {p.name: self._faces_cut(p) for p in self.project.pieces})
@@ -134,10 +154,16 @@ class _Dealer:
         else:
             dealt = self._coloured(whole)
         held = {number - 1: choice for number, choice in dealt.fixed.items()}
-        order = spread(dealt.others, held, self.cards)
+        order = spread(self._shuffled(dealt.others), held, self.cards)
         layers = self.project.layers()
         rows = tuple(self._card(layers, whole, choice) for choice in order)
         return Deal(layers, rows, min(dealt.most, self.cards))
+
+    def _shuffled(self, kinds: Mapping[Choice, int]) -> Mapping[Choice, int]:
+        """The kinds in the order of the lot, so that others of them come first."""
+        if self.lot is None:
+            return kinds
+        return dict(self.lot.sample(list(kinds.items()), len(kinds)))
 
     def _faces_cut(self, piece: Piece) -> Choice:
         """What the pieces cut may show, papers in the order they were cut."""
@@ -167,20 +193,28 @@ class _Dealer:
         return [sum(choice, ()) for choice in product(*listed)]
 
     def _varied(self, section: Section, choices: Sequence[Choice]) -> _Dealt:
-        """The most different cards; the first of a kind earns, the others do not."""
+        """The most different cards; the first of a kind earns, the others do not.
+
+        With a wish for cards all alike or all different, there is nothing to earn.
+        """
         program = Program()
         mixture = mixture_of(self.project, section, choices, self.cards)
-        columns = [(program.column(cost=-1, high=1), program.column()) for _ in choices]
+        columns = (
+            [[program.column(cost=-1, high=1), program.column()] for _ in choices]
+            if mixture.wish == "varied"
+            else mixture.counting(program)
+        )
         placed = mixture.bind(program, self._left_to_deal(program, section), columns)
         answer = program.solved(self.watch, EFFORT)
-        most = math.floor(-answer.bound + 1e-6) if math.isfinite(answer.bound) else self.cards
+        most = self._most(mixture.wish, answer)
         if not answer.found:
             program.costs = [0] * len(program.costs)
             answer = program.solved(self.watch)
         if not answer.found:
             raise PlanningError("these pieces cannot be dealt so that every rule of mixing holds")
+        answer = self._drawn(program, [counting[0] for counting in columns], answer)
         others = {
-            choice: sum(map(answer.whole, counting))
+            choice: sum(map(answer.whole, counting)) * mixture.worth
             for choice, counting in zip(choices, columns, strict=True)
         }
         fixed = {}
@@ -190,6 +224,22 @@ class _Dealer:
             fixed[number] = choices[kind]
             others[choices[kind]] -= 1
         return _Dealt(fixed, {choice: n for choice, n in others.items() if n}, most)
+
+    def _most(self, wish: Likeness, answer: Answer) -> int:
+        """So many different cards there could be, as the wish or the bound of `answer` says."""
+        if wish == "as a set":
+            return 1
+        bounded = wish == "varied" and math.isfinite(answer.bound)
+        return math.floor(-answer.bound + 1e-6) if bounded else self.cards
+
+    def _drawn(self, program: Program, firsts: Sequence[int], answer: Answer) -> Answer:
+        """Another answer with as many different cards, the one that the lot falls on."""
+        if self.lot is None:
+            return answer
+        program.row(sum(map(answer.whole, firsts)), dict.fromkeys(firsts, 1.0))
+        program.costs = [self.lot.random() for _ in program.costs]
+        other = program.solved(self.watch, EFFORT)
+        return other if other.found else answer
 
     def _left_to_deal(
         self, program: Program, section: Section
@@ -204,7 +254,13 @@ class _Dealer:
 
     def _coloured(self, section: Section) -> _Dealt:
         """Cards by Koenig's construction, where there are too many kinds to choose among."""
-        rows = coloured(section.slots, self._prints(), self._by_face(section), self.cards)
+        rows = coloured(
+            section.slots,
+            self._prints(),
+            self._by_face(section),
+            self.cards,
+            self.project.mixing.deal,
+        )
         return _Dealt({}, Counter(rows), self.cards)
 
     def _prints(self) -> frozenset[str]:
@@ -246,6 +302,8 @@ class _Dealer:
         """Each section dealt by itself, the kinds as the cutting knew them, then joined."""
         whole = _Dealt({}, {(): self.cards}, 1)
         for section in found:
+            if not section.slots:
+                continue
             choices, all_of_them = section.some_cards(MOST_KINDS)
             if section.ruled or all_of_them:
                 whole = _joined(whole, self._varied(section, choices))
@@ -260,6 +318,7 @@ def _as_one(found: Sequence[Section]) -> Section:
         tuple(dict.fromkeys(rule for section in found for rule in section.rules)),
         tuple({h.fixed.number: h for section in found for h in section.held}.values()),
         found[0].always,
+        found[0].wish,
     )
 
 

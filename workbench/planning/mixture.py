@@ -4,8 +4,9 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from workbench.craft.mixing import Likeness
 from workbench.craft.project import Project
-from workbench.planning.program import Program
+from workbench.planning.program import INFINITY, Program
 from workbench.planning.rules import Choice, Section, sections
 
 MOST_KINDS = 1_500
@@ -30,8 +31,8 @@ class Kind:
 class Mixture:
     """The kinds of card that the rules allow, and the batch that must be made of them.
 
-    `fixed` is how many cards are fixed by hand. Unless `complete`, there are more kinds than
-    these: whatever they cannot do may yet be possible.
+    `fixed` is how many cards are fixed by hand; `wish`, how alike the cards shall be. Unless
+    `complete`, there are more kinds than these: whatever they cannot do may yet be possible.
     """
 
     pieces: frozenset[str]
@@ -39,16 +40,33 @@ class Mixture:
     fixed: int
     kinds: tuple[Kind, ...]
     complete: bool = True
+    wish: Likeness = "varied"
+
+    @property
+    def worth(self) -> int:
+        """The cards that one of a kind stands for."""
+        return self.cards if self.wish == "as a set" else 1
+
+    def counting(self, program: Program) -> list[list[int]]:
+        """A column for each kind: how many there are of it."""
+        high = INFINITY if self.wish == "varied" else 1
+        return [[program.column(high=high)] for _ in self.kinds]
+
+    def distinct(self) -> "Mixture":
+        """The mixture with kinds of the same pieces as one, unless each is wanted only once."""
+        if self.wish == "all different":
+            return self
+        return replace(self, kinds=tuple(dict.fromkeys(self.kinds)))
 
     def renamed(self, papers: Mapping[str, str]) -> "Mixture":
         """The mixture as if papers of one new name were one paper."""
-        kinds: dict[Kind, None] = {}
+        kinds = []
         for kind in self.kinds:
             uses = Counter[Use]()
             for (piece, paper), times in kind.uses:
                 uses[piece, papers[paper]] += times
-            kinds[Kind(frozenset(uses.items()), kind.suits)] = None
-        return replace(self, kinds=tuple(kinds))
+            kinds.append(Kind(frozenset(uses.items()), kind.suits))
+        return replace(self, kinds=tuple(kinds)).distinct()
 
     def bind(
         self, program: Program, dealt: Cut, columns: Sequence[Sequence[int]]
@@ -57,13 +75,15 @@ class Mixture:
 
         Gives, for each fixed card, a column for each kind (by number) that it may be.
         """
+        worth = self.worth
         uses: dict[Use, dict[int, float]] = defaultdict(dict)
         for kind, counting in zip(self.kinds, columns, strict=True):
             for use, times in kind.uses:
-                uses[use].update(dict.fromkeys(counting, -times))
+                uses[use].update(dict.fromkeys(counting, -times * worth))
         for use in sorted(uses.keys() | {use for use in dealt if use[0] in self.pieces}):
             program.row(0, {**uses[use], **dealt.get(use, {})}, 0)
-        program.row(self.cards, {c: 1.0 for counting in columns for c in counting}, self.cards)
+        counted = {column: float(worth) for counting in columns for column in counting}
+        program.row(self.cards, counted, self.cards)
         return self._place_fixed(program, columns)
 
     def _place_fixed(
@@ -75,7 +95,8 @@ class Mixture:
                 placed[fixed][number] = program.column(high=1)
             if kind.suits:
                 taken = {placed[fixed][number]: 1.0 for fixed in kind.suits}
-                program.row(0, {**dict.fromkeys(counting, 1.0), **dict.fromkeys(taken, -1.0)})
+                counted = dict.fromkeys(counting, float(self.worth))
+                program.row(0, {**counted, **dict.fromkeys(taken, -1.0)})
         for suiting in placed:
             program.row(1, dict.fromkeys(suiting.values(), 1.0), 1)
         return placed
@@ -91,8 +112,7 @@ def mixtures(project: Project, cards: int) -> list[Mixture]:
         if section.ruled and section.slots:
             choices, complete = section.some_cards(MOST_KINDS)
             mixture = mixture_of(project, section, choices, cards)
-            kinds = tuple(dict.fromkeys(mixture.kinds))
-            found.append(replace(mixture, kinds=kinds, complete=complete))
+            found.append(replace(mixture.distinct(), complete=complete))
     return found
 
 
@@ -112,4 +132,4 @@ def mixture_of(
         return Kind(frozenset(uses.items()), suits)
 
     pieces = frozenset(slot.piece for slot in section.slots)
-    return Mixture(pieces, cards, len(fixed), tuple(map(kind, choices)))
+    return Mixture(pieces, cards, len(fixed), tuple(map(kind, choices)), wish=section.wish)

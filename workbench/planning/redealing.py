@@ -11,6 +11,11 @@ from workbench.planning.mixing import check_mixing, deal
 from workbench.planning.plan import Combination, Plan
 from workbench.planning.watch import PlanningError, Watch
 
+_Look = tuple[tuple[str, str], ...]
+
+MOST_DRAWN = 8
+"""How many deals are tried to find one that is new."""
+
 
 def redealt(project: Project, plan: Plan, watch: Watch) -> Plan:
     """The pieces that `plan` cuts, dealt by the rules that `project` has now.
@@ -36,6 +41,26 @@ def redealt(project: Project, plan: Plan, watch: Watch) -> Plan:
         for number, choice in enumerate(dealt.cards, 1)
     )
     return with_combinations(project, plan, combinations)
+
+
+def dealt_anew(project: Project, plan: Plan, watch: Watch) -> tuple[Project, Plan]:
+    """The pieces that `plan` cuts in another deal than its own; the project keeps its number.
+
+    Other cards if there can be any, else the same cards in another order. Raises PlanningError
+    where there is no other deal.
+    """
+    now = Counter(map(_look, plan.combinations))
+    reordered = None
+    for number in range(project.mixing.deal + 1, project.mixing.deal + 1 + MOST_DRAWN):
+        numbered = replace(project, mixing=replace(project.mixing, deal=number))
+        dealt = redealt(numbered, plan, watch)
+        if Counter(map(_look, dealt.combinations)) != now:
+            return numbered, dealt
+        if reordered is None and dealt.combinations != plan.combinations:
+            reordered = numbered, dealt
+    if reordered is None:
+        raise PlanningError("these pieces can be dealt in no other way by the rules there are")
+    return reordered
 
 
 def with_combinations(project: Project, plan: Plan, combinations: Sequence[Combination]) -> Plan:
@@ -74,14 +99,15 @@ def swapped(project: Project, plan: Plan, layer: str, one: int, other: int) -> t
     cards[other] = _showing(cards[other], layer, mine)
     changed = fixed(fixed(project, cards[one]), cards[other])
     check_mixing(changed)
+    _check_different(changed, tuple(cards.values()))
     return changed, with_combinations(changed, plan, tuple(cards.values()))
 
 
 def repeats(combinations: Sequence[Combination]) -> Mapping[int, tuple[int, ...]]:
     """By card, all the cards that look like it, itself among them; only where there are others."""
-    alike: dict[tuple[tuple[str, str], ...], list[int]] = defaultdict(list)
+    alike: dict[_Look, list[int]] = defaultdict(list)
     for card in combinations:
-        alike[tuple(card.pieces.items())].append(card.card)
+        alike[_look(card)].append(card.card)
     groups = [tuple(numbers) for numbers in alike.values() if len(numbers) > 1]
     return {number: group for group in groups for number in group}
 
@@ -96,6 +122,17 @@ def left_over(project: Project, plan: Plan) -> Counter[str]:
     )
     bases = Counter({project.card.paper: plan.cards})
     return cut - used - bases
+
+
+def _look(card: Combination) -> _Look:
+    return tuple(card.pieces.items())
+
+
+def _check_different(project: Project, combinations: Sequence[Combination]) -> None:
+    """Raise PlanningError where cards are alike that shall all be different."""
+    if project.mixing.wish == "all different" and (alike := repeats(combinations)):
+        numbers = " and ".join(map(str, next(iter(alike.values()))))
+        raise PlanningError(f"cards {numbers} would be alike, and all cards shall be different")
 
 
 def _is_open(project: Project, layer: str) -> bool:

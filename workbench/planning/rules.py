@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 from itertools import islice
 from typing import NamedTuple
 
-from workbench.craft.mixing import FixedCard, Pair
+from workbench.craft.mixing import FixedCard, Likeness, Pair
 from workbench.craft.project import Project
 
 Choice = tuple[str | None, ...]
 
 _SEED = 0
 NO_PRINT_TWICE = "no card shows a print twice"
+ALL_ALIKE = "all cards are alike, as a set"
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,18 +107,20 @@ class Section:
     """Slots that must be dealt together, and all that rules their cards.
 
     What one section of a card shows never matters to another. `always` are the faces on every
-    card.
+    card; `wish` is how alike the cards shall be.
     """
 
     slots: tuple[Slot, ...]
     rules: tuple[Rule, ...]
     held: tuple[Held, ...]
     always: frozenset[str]
+    wish: Likeness = "varied"
 
     @property
     def ruled(self) -> bool:
         """Whether the maker set any rule for it."""
-        return bool(self.held) or any(not isinstance(rule, NoPrintTwice) for rule in self.rules)
+        ruled = any(not isinstance(rule, NoPrintTwice) for rule in self.rules)
+        return ruled or bool(self.held) or self.wish != "varied"
 
     def cards(self) -> Iterator[Choice]:
         """Every card that the rules allow, in an order that never varies."""
@@ -139,7 +142,12 @@ class Section:
     def holding(self, fixed: FixedCard) -> "Section":
         """The section with its slots closed to all but what the fixed card shows."""
         slots = (
-            replace(slot, faces=(fixed.shows[slot.layer],)) if slot.layer in fixed.shows else slot
+            replace(
+                slot,
+                faces=tuple(
+                    face for face in slot.faces if fixed.shows.get(slot.layer, face) == face
+                ),
+            )
             for slot in self.slots
         )
         return replace(self, slots=tuple(slots))
@@ -193,6 +201,9 @@ def sections(
     ]
     links = [frozenset({face}) for face in sorted(prints - always)]
     links += [frozenset(rule.pair) - always for rule in pairs]
+    wish = project.mixing.wish
+    if wish == "all different":  # two cards may differ anywhere
+        links.append(frozenset(face for slot in slots for face in slot.faces if face))
     found = []
     for numbers in _joined(slots, links):
         mine = tuple(slots[number] for number in numbers)
@@ -200,9 +211,9 @@ def sections(
         layers = {slot.layer for slot in mine}
         rules = [rule for rule in pairs if shown.intersection(rule.pair) - always]
         held = [Held(card) for card in project.mixing.cards if layers & card.shows.keys()]
-        found.append(Section(mine, (twice, *rules), tuple(held), always))
+        found.append(Section(mine, (twice, *rules), tuple(held), always, wish))
     bare = [rule for rule in pairs if not any(rule in section.rules for section in found)]
-    return [Section((), tuple(bare), (), always), *found]
+    return [Section((), tuple(bare), (), always, wish), *found]
 
 
 def _slots(project: Project, open_faces: Mapping[str, Sequence[str | None]] | None) -> list[Slot]:
@@ -250,24 +261,36 @@ def conflict(project: Project) -> tuple[str, ...]:
     Without any one of them, the others can (a deletion filter).
     """
     for section in sections(project):
-        for held in (None, *section.held):
+        together: list[Sequence[Held]] = [(), *((held,) for held in section.held)]
+        if section.wish == "as a set":
+            together.append(section.held)
+        for held in together:
             clash = _clash(section, held)
             if clash:
                 return clash
     return ()
 
 
-def _clash(section: Section, held: Held | None) -> tuple[str, ...]:
-    def possible(rules: Sequence[Rule], holding: Held | None) -> bool:
-        ruled = replace(section, rules=tuple(rules))
-        return (ruled.holding(holding.fixed) if holding else ruled).possible()
+def _clash(section: Section, held: Sequence[Held]) -> tuple[str, ...]:
+    """The words of what cannot hold for one card that is all of `held`."""
 
-    rules = list(section.rules)
-    if possible(rules, held):
+    def possible(rules: Sequence[Rule], holding: Sequence[Held]) -> bool:
+        ruled = replace(section, rules=tuple(rules))
+        for each in holding:
+            ruled = ruled.holding(each.fixed)
+        return ruled.possible()
+
+    rules, holding = list(section.rules), list(held)
+    if possible(rules, holding):
         return ()
     # The house's own rule comes last: the maker can only change hers.
     for rule in sorted(section.rules, key=lambda rule: isinstance(rule, NoPrintTwice)):
         others = [other for other in rules if other is not rule]
-        if not possible(others, held):
+        if not possible(others, holding):
             rules = others
-    return tuple(rule.words for rule in (*rules, *((held,) if held else ())))
+    for one in held:
+        fewer = [other for other in holding if other is not one]
+        if not possible(rules, fewer):
+            holding = fewer
+    words = tuple(said.words for said in (*rules, *holding))
+    return (ALL_ALIKE, *words) if len(holding) > 1 else words

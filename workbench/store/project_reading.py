@@ -166,7 +166,7 @@ def _piece(table: PieceTable, spot: _Spot) -> Piece:
 
 def _mixing(table: MixingTable) -> Mixing:
     cards = tuple(FixedCard(card.number, card.shows) for card in table.cards)
-    return Mixing(table.apart, table.together, cards)
+    return Mixing(table.apart, table.together, cards, table.wish, table.deal)
 
 
 def _rounding(table: RoundTable, spot: _Spot) -> Rounding:

@@ -3,6 +3,7 @@
 import msgspec
 
 from workbench.craft.card import FRONT, Corner, Fold
+from workbench.craft.mixing import Likeness
 from workbench.craft.paper import SOLID, Edge, Kind, Run
 from workbench.measure.length import Unit
 
@@ -80,6 +81,8 @@ class MixingTable(msgspec.Struct, forbid_unknown_fields=True):
     apart: tuple[tuple[str, str], ...] = ()
     together: tuple[tuple[str, str], ...] = ()
     cards: tuple[FixedCardTable, ...] = ()
+    wish: Likeness = "varied"
+    deal: int = 0
 
 
 class ProjectTable(msgspec.Struct, forbid_unknown_fields=True):
@@ -131,6 +134,8 @@ EXAMPLES = {
     "apart": 'apart = [["kite stripe", "moth dot"]]',
     "together": 'together = [["kite stripe", "moth dot"]]',
     "cards": "a table headed [[mixing.cards]]",
+    "wish": 'wish = "as a set"',
+    "deal": "deal = 1",
     "number": "number = 3",
     "shows": 'shows = { panel = "kite stripe" }',
 }

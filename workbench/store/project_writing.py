@@ -91,9 +91,14 @@ def _piece(piece: Piece, unit: Unit) -> dict[str, Any]:
 
 
 def _mixing(mixing: Mixing) -> Iterator[str]:
-    if mixing.apart or mixing.together:
-        pairs = {"apart": mixing.apart or None, "together": mixing.together or None}
-        yield _block("[mixing]", pairs)
+    asked = {
+        "wish": _unless(mixing.wish, "varied"),
+        "deal": _unless(mixing.deal, 0),
+        "apart": _unless(mixing.apart, ()),
+        "together": _unless(mixing.together, ()),
+    }
+    if any(value is not None for value in asked.values()):
+        yield _block("[mixing]", asked)
     for card in mixing.cards:
         yield _block("[[mixing.cards]]", {"number": card.number, "shows": card.shows})
 
