@@ -160,7 +160,7 @@ BAD_FILES = (
         "needed",
     ),
     _with("an unknown rule", "[mixing]\nnear = []", "mixing", '"near"', "apart, together"),
-    _with("an unknown wish", '[mixing]\nwish = "alike"', "mixing, wish", "varied, as a set"),
+    _with("an unknown wish", '[mixing]\nwish = "alike"', "mixing, wish", "as a set"),
     _with("a deal below none", "[mixing]\ndeal = -1", "mixing, deal", "from 0"),
     _with("a rule of one", '[mixing]\napart = [["moth dot"]]', "apart[1]", "2 values, not 1"),
     _with(
