@@ -7,12 +7,13 @@ from textual.pilot import Pilot
 from tests.making.plans import HARBOUR, PLAN
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.run import RunScreen
+from workbench.planning.plan import Plan
 from workbench.store.workshop import Workshop
 
 
-def batch_begun() -> int:
+def batch_begun(plan: Plan = PLAN) -> int:
     """The hand-made batch, begun in this test's workshop."""
-    return Workshop.open().create_batch(HARBOUR, None, PLAN)
+    return Workshop.open().create_batch(HARBOUR, None, plan)
 
 
 async def settled(pilot: Pilot[None]) -> None:

@@ -9,7 +9,7 @@ from textual.pilot import Pilot
 from tests.app.bench import at_bench, batch_begun, done, on_screen, pressed, settled
 from tests.app.conftest import Look
 from tests.app.running import LARGE, SMALL, said
-from tests.making.plans import HARBOUR, PLAN
+from tests.making.plans import DEALT, HARBOUR, PLAN
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
 from workbench.app.screens.start import StartScreen
@@ -261,9 +261,10 @@ async def test_a_batch_that_is_not_there_is_said_so() -> None:
 
 @pytest.mark.parametrize("size", [SMALL, LARGE, NARROW])
 async def test_pictures_of_the_run(look: Look, size: tuple[int, int]) -> None:
-    batch_id = batch_begun()
+    batch_id = batch_begun(DEALT)
     async with TrimtallyApp().run_test(size=size) as pilot:
         await at_bench(pilot, batch_id)
+        await look(pilot, "run-first-cut")
         await pressed(pilot, ["space"])
         await look(pilot, "run-cut")
         await pressed(pilot, ["u"])
@@ -272,7 +273,9 @@ async def test_pictures_of_the_run(look: Look, size: tuple[int, int]) -> None:
         await look(pilot, "run-score")
         await pressed(pilot, ["space"] * 2)
         await look(pilot, "run-round")
-        await pressed(pilot, ["space"])
+        await pressed(pilot, ["space", "space"])
+        await look(pilot, "run-deal")
+        await pressed(pilot, ["a"])
         await look(pilot, "run-assemble")
         await pressed(pilot, ["space"] * 2)
         await look(pilot, "run-finished")

@@ -1,11 +1,13 @@
 """A small batch planned by hand: two cards, two prints cut in one stack, two bases."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 from workbench.craft.card import BASE, Card, Piece, Place, Rounding
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length
+from workbench.planning.finishing import finishing_steps
 from workbench.planning.plan import Combination, Group, Part, Plan, Role, Sheet, Step, Totals
 
 NET, GULL, FOG = "net weave", "gull dot", "fog card"
@@ -118,3 +120,10 @@ PLAN = Plan(
     ),
     makeable=2,
 )
+
+_CUTS = tuple(step for step in STEPS if step.do == "cut")
+DEALT = replace(
+    PLAN,
+    steps=(*_CUTS, *finishing_steps(HARBOUR, PLAN.sheets, PLAN.combinations, len(_CUTS))),
+)
+"""The same batch as it is planned today: its pieces are dealt before the cards are put together."""

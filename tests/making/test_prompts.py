@@ -65,7 +65,8 @@ def test_plain_card_has_no_upright_print() -> None:
 def test_scoring_folding_and_rounding() -> None:
     score, fold, rounded = at(8), at(9), at(10)
     assert score.guide and score.guide.number == "5"
-    assert "halfway up the base" in score.how[-1]
+    assert "halfway up the base" in score.how[1]
+    assert "outside" in score.how[2] and "with the grain" in score.how[3]
     assert "ridge inside" in fold.how[0]
     assert "makers differ" in fold.how[0]
     assert rounded.how == ("panel: top right and bottom right, radius 1/4 in, print upright.",)
@@ -80,6 +81,7 @@ def test_a_card_is_laid_back_to_front() -> None:
     ]
     assert said.layers[1].how == "on the front, an even border of 1/8 in all round"
     assert said.layers[2].how == "on the panel, edge to edge across, 7/8 in from the bottom"
+    assert "line up three edges" in said.how[1] and "straight edge" in said.how[2]
     assert said.following == "this was the last step"
 
 

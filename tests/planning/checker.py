@@ -330,7 +330,10 @@ def _finishing(order: Order, work: Work) -> Iterator[str]:
     """Steps after the cutting, where the plan has them."""
     finals = {cell.id: cell.piece for sheet in work.sheets for cell in sheet.cells if cell.piece}
     for deed in work.deeds:
-        if deed.do in ("score", "fold", "round") and not set(deed.takes) <= finals.keys():
+        if (
+            deed.do in ("score", "fold", "round", "deal", "mount")
+            and not set(deed.takes) <= finals.keys()
+        ):
             yield f"step {deed.n}: takes what is no finished piece"
     scored = Counter(name for deed in work.deeds if deed.do == "score" for name in deed.takes)
     bases = Counter(name for name, piece in finals.items() if piece == BASE)

@@ -163,7 +163,9 @@ def plans(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Plan:
         parts = tuple(_cut_up(draw, Rectangle(label, ZERO, ZERO, whole), label, steps))
         sheets.append(Sheet(label, draw(NAMES), whole.width, whole.height, parts, offcut))
     labels = [part.id for sheet in sheets for part in sheet.parts]
-    for do in draw(st.lists(st.sampled_from(("score", "fold", "round", "deal", "mount")), max_size=4)):
+    for do in draw(
+        st.lists(st.sampled_from(("score", "fold", "round", "deal", "mount")), max_size=4)
+    ):
         takes = tuple(draw(st.lists(st.sampled_from(labels), max_size=3))) if labels else ()
         scored = ("height", draw(lengths(300))) if do == "score" else (None, None)
         steps.append(Step(len(steps) + 1, do, takes, *scored))

@@ -16,10 +16,10 @@ from workbench.drawing.accuracy import warnings
 from workbench.drawing.labels import write_short, write_size
 from workbench.drawing.prints import swatch
 from workbench.drawing.sheets import draw_sheet
-from workbench.drawing.strokes import bare_size, plain_table, spans, table_of_cuts
+from workbench.drawing.strokes import bare_size, plain_table, table_of_cuts
 from workbench.making.bench import Bench
 from workbench.making.cautions import cautions
-from workbench.making.words import counted, listed
+from workbench.making.words import counted, listed, spans
 from workbench.measure.length import Unit
 from workbench.planning.handling import settings_sheet_by_sheet, single_cuts, turns
 from workbench.planning.plan import Doing, Part, Plan, Sheet, Step, settings
@@ -194,16 +194,23 @@ def _offcuts(parts: Iterable[Part]) -> Counter[Size]:
 
 def _finishing(bench: Bench) -> Text:
     doings = [_finished(bench, step) for step in bench.plan.steps if step.do in _AFTER]
-    doings.append(f"assemble {counted(bench.plan.cards, 'card')}")
+    cards = counted(bench.plan.cards, "card")
+    if any(step.do == "deal" for step in bench.plan.steps):
+        doings.append(f"deal the pieces into a pile for each of {cards}")
+    doings += [f"mount {_things(bench, s)} inside" for s in bench.plan.steps if s.do == "mount"]
+    doings.append(f"assemble {cards}")
     return Text(f"\nThen {listed(doings)}.")
 
 
 def _finished(bench: Bench, step: Step) -> str:
     unit = bench.project.units
-    counts = Counter(name for lot in bench.lots(step.takes) for name in [lot.name] * lot.count)
-    things = listed([f"{count} × {name}" for name, count in counts.items()])
     at = f" at {write_short(step.mark, unit)} {unit} along the {step.measure}" if step.mark else ""
-    return f"{_AFTER[step.do]} {things}{at}"
+    return f"{_AFTER[step.do]} {_things(bench, step)}{at}"
+
+
+def _things(bench: Bench, step: Step) -> str:
+    counts = Counter(name for lot in bench.lots(step.takes) for name in [lot.name] * lot.count)
+    return listed([f"{count} × {name}" for name, count in counts.items()])
 
 
 # The cards

@@ -7,6 +7,7 @@ from workbench.craft.card import BASE, CORNERS, Corner
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
 from workbench.drawing.cards import draw_card
+from workbench.drawing.piles import draw_piles
 from workbench.drawing.prints import colours, fill_print, outline
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.bench import Bench
@@ -22,8 +23,18 @@ def draw_step(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> 
         return _draw_score(bench.project, step, unit, columns, rows)
     if step.do == "round":
         return _draw_rounding(bench, step, columns, rows)
+    if step.do == "deal":
+        return draw_piles(bench, step, columns, rows)
+    return _draw_card(bench, step, columns, rows)
+
+
+def _draw_card(bench: Bench, step: Step, columns: int, rows: int) -> Canvas:
     if step.do == "fold":
         return draw_card(replace(bench.project, pieces=()), None, columns, rows)
+    if step.do == "mount":
+        pieces = bench.combination_of(bench.cards_of(step)[0]).pieces
+        piece = bench.parts[step.takes[0]].piece
+        return draw_card(bench.project, pieces, columns, rows, marked=piece, inside=True)
     return draw_card(bench.project, bench.combination(step).pieces, columns, rows)
 
 

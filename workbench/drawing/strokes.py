@@ -11,7 +11,7 @@ from rich.text import Text
 from workbench.craft.paper import Size
 from workbench.drawing.labels import write_short
 from workbench.making.bench import Bench
-from workbench.making.words import shortlist
+from workbench.making.words import shortlist, spans
 from workbench.measure.length import Unit
 from workbench.planning.plan import Step
 
@@ -55,17 +55,6 @@ def plain_table(*columns: str) -> Table:
 def bare_size(size: Size, unit: Unit) -> str:
     """Width and height without their unit, "4 3/4 × 6 3/4"."""
     return f"{write_short(size.width, unit)} × {write_short(size.height, unit)}"
-
-
-def spans(numbers: Sequence[int]) -> str:
-    """ "1–4, 7" for 1, 2, 3, 4, 7."""
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
 
 
 def _add_setting(table: Table, bench: Bench, setting: Sequence[Step]) -> None:

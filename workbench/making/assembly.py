@@ -1,10 +1,11 @@
 """The layers of one card, back to front: what each is, and how it is placed."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from workbench.craft.card import BASE, FRONT, INSIDE
+from workbench.craft.extent import Borders, Extent
 from workbench.craft.geometry import Placement, placements
-from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.making.words import written_length
 from workbench.measure.length import ZERO, Length
@@ -20,11 +21,16 @@ _FOLDED = {
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """A layer by name, its paper, and how it is placed, in words."""
+    """A layer by name, its paper, and how it is placed, in words.
+
+    An `even` border is left on two sides of it at least; `flush`, it lies along an edge.
+    """
 
     name: str
     paper: str
     how: str
+    even: bool = False
+    flush: bool = False
 
 
 def layers_of(
@@ -37,30 +43,43 @@ def layers_of(
         paper = combination.pieces.get(layer.name)
         if paper:
             placement = placed[layer.piece.name]
-            how = _how(project, placement, placed.get(layer.piece.on), graduation)
-            laid.append(Laid(layer.name, paper, how))
+            borders = _borders(project, placement, placed.get(layer.piece.on))
+            on = {FRONT: "on the front", INSIDE: "inside the card"}.get(
+                layer.piece.on, f"on the {layer.piece.on}"
+            )
+            how = f"{on}, {_placed(borders, graduation)}"
+            laid.append(Laid(layer.name, paper, how, _is_even(borders), _is_flush(borders)))
     return tuple(laid)
 
 
-def _how(
-    project: Project, placement: Placement, under: Placement | None, graduation: Graduation
-) -> str:
+def lining_up(laid: Sequence[Laid]) -> Iterator[str]:
+    """How to lay these truly by hand. Common practice, no source."""
+    if any(each.even for each in laid):
+        yield "Even borders: line up three edges by eye, turn the card, look again; then press."
+    if any(each.flush for each in laid):
+        yield "Flush edges: push both papers against a straight edge."
+
+
+def _borders(project: Project, placement: Placement, under: Placement | None) -> Borders:
     bearer = under.piece.size if under else project.card.size
-    left = placement.x - (under.x if under else ZERO)
-    bottom = placement.y - (under.y if under else ZERO)
-    on = {FRONT: "on the front", INSIDE: "inside the card"}.get(
-        placement.piece.on, f"on the {placement.piece.on}"
-    )
-    return f"{on}, {_placed(placement.piece.size, bearer, left, bottom, graduation)}"
+    x, y = (under.x, under.y) if under else (ZERO, ZERO)
+    return Extent.of(x, y, bearer).borders(placement.extent)
 
 
-def _placed(size: Size, bearer: Size, left: Length, bottom: Length, graduation: Graduation) -> str:
-    right = bearer.width - size.width - left
-    top = bearer.height - size.height - bottom
-    if left == right == bottom == top:
-        return _even(left, graduation)
-    across = _along(left, right, ("left", "right"), "across", graduation)
-    up = _along(bottom, top, ("bottom", "top"), "up and down", graduation)
+def _is_even(borders: Borders) -> bool:
+    across, up = borders.left == borders.right, borders.bottom == borders.top
+    return (across and borders.left > ZERO) or (up and borders.bottom > ZERO)
+
+
+def _is_flush(borders: Borders) -> bool:
+    return ZERO in (borders.left, borders.right, borders.bottom, borders.top)
+
+
+def _placed(borders: Borders, graduation: Graduation) -> str:
+    if borders.left == borders.right == borders.bottom == borders.top:
+        return _even(borders.left, graduation)
+    across = _along(borders.left, borders.right, ("left", "right"), "across", graduation)
+    up = _along(borders.bottom, borders.top, ("bottom", "top"), "up and down", graduation)
     return f"{across}, {up}"
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from workbench.craft.card import BASE
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.making.batch import State
@@ -84,11 +85,50 @@ class Bench:
 
     def combination(self, step: Step) -> Combination:
         """The papers of the card that `step` assembles. Raises KeyError where there is none."""
-        return self._combinations[step.card or 0]
+        return self.combination_of(step.card or 0)
+
+    def combination_of(self, card: int) -> Combination:
+        """The papers of card number `card`. Raises KeyError where there is none."""
+        return self._combinations[card]
 
     @cached_property
     def _combinations(self) -> Mapping[int, Combination]:
         return {combination.card: combination for combination in self.plan.combinations}
+
+    @cached_property
+    def layer_of(self) -> Mapping[str, tuple[int, str]]:
+        """The card that each part goes on, and as which of its layers."""
+        layers = [layer.name for layer in self.project.layers()]
+        found = {}
+        for step in self.plan.steps:
+            if step.do == "assemble":
+                shown = self.combination(step).pieces
+                names = (BASE, *(name for name in layers if name in shown))
+                found.update(
+                    {
+                        part: (step.card or 0, name)
+                        for part, name in zip(step.takes, names, strict=False)
+                    }
+                )
+        return found
+
+    def cards_of(self, step: Step) -> tuple[int, ...]:
+        """The card that each part of a dealing or mounting step goes on; spares go on none."""
+        return tuple(self.layer_of[part][0] for part in step.takes if part in self.layer_of)
+
+    def face_of(self, label: str) -> str:
+        """The face that a part shows on its card; of a base or a spare, its paper."""
+        if label not in self.layer_of:
+            return self.paper_of(label)
+        card, layer = self.layer_of[label]
+        return self.combination_of(card).pieces.get(layer, self.project.card.paper)
+
+    @cached_property
+    def mounted(self) -> frozenset[str]:
+        """The parts that are glued in before their card is put together."""
+        return frozenset(
+            part for step in self.plan.steps if step.do == "mount" for part in step.takes
+        )
 
     def is_scrap(self, label: str) -> bool:
         return label in self.parts and self.parts[label].role == "scrap"

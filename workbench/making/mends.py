@@ -200,7 +200,13 @@ def _dropped(table: Table, number: int) -> Table:
     )
     past = tuple(replace(step, card=number) if step.card == last else step for step in table.past)
     card = replace(table.project.card, count=last - 1)
-    return replace(table, project=replace(table.project, card=card), combinations=cards, past=past)
+    lying = {
+        part: number if there == last else there
+        for part, there in table.lying.items()
+        if there != number
+    }
+    project = replace(table.project, card=card)
+    return replace(table, project=project, combinations=cards, past=past, lying=lying)
 
 
 @dataclass(frozen=True, slots=True)

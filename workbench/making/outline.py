@@ -5,11 +5,17 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from workbench.making.bench import Bench
-from workbench.making.words import listed, written_length
+from workbench.making.words import listed, spans, written_length
 from workbench.measure.writing import Graduation
 from workbench.planning.plan import Step
 
-_HEADINGS = {"fold": "Fold", "round": "Round corners", "assemble": "Assemble"}
+_HEADINGS = {
+    "fold": "Fold",
+    "round": "Round corners",
+    "deal": "Deal into piles",
+    "mount": "Mount inside",
+    "assemble": "Assemble",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +65,8 @@ def _words(bench: Bench, step: Step) -> str:
     if step.do == "assemble":
         return f"card {step.card}: {listed(list(bench.combination(step).pieces.values()))}"
     taken = _counted(bench, step.takes)
+    if step.do == "deal":
+        return f"{taken}, {bench.face_of(step.takes[0])}: {_cards(bench, step)}"
     if step.do != "cut":
         return taken
     kept = [
@@ -68,6 +76,11 @@ def _words(bench: Bench, step: Step) -> str:
         if not bench.is_scrap(label)
     ]
     return f"{taken} → {_counted(bench, kept)}"
+
+
+def _cards(bench: Bench, step: Step) -> str:
+    cards = sorted(set(bench.cards_of(step)))
+    return "every card" if len(cards) == bench.plan.cards else f"cards {spans(cards)}"
 
 
 def _counted(bench: Bench, labels: Sequence[str]) -> str:

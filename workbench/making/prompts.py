@@ -1,14 +1,16 @@
 """What to do now, in words: pure data that a screen, a printer or a voice can present."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from workbench.craft.card import BASE
 from workbench.craft.trimmer import Trimmer
-from workbench.making.assembly import Laid, layers_of
+from workbench.making.assembly import Laid, layers_of, lining_up
 from workbench.making.batch import State, setting
 from workbench.making.bench import Bench, Lot
 from workbench.making.cautions import cautions
-from workbench.making.words import listed, shortlist, written_length, written_size
+from workbench.making.words import listed, shortlist, spans, written_length, written_size
 from workbench.measure.length import Length
 from workbench.measure.writing import (
     Graduation,
@@ -47,7 +49,7 @@ class Prompt:
     the parts of it that are done.
 
     `at_once` parts lie under the blade together. `comes_off` names each thing made, and where it
-    goes; `layers` are one card's, back to front.
+    goes; `layers` are one card's, back to front; `cards` are those that each part is dealt to.
     """
 
     step: Step
@@ -57,6 +59,7 @@ class Prompt:
     how: tuple[str, ...]
     comes_off: tuple[str, ...]
     layers: tuple[Laid, ...]
+    cards: tuple[int, ...]
     at_once: int
     left: int
     counted: int
@@ -80,6 +83,7 @@ def prompt(
         how=tuple(speaker.how(step)),
         comes_off=tuple(speaker.comes_off(step)),
         layers=speaker.layers(step),
+        cards=bench.cards_of(step) if step.do in ("deal", "mount") else (),
         at_once=len(step.takes) if step.do == "cut" else 1,
         left=sum(not state.ticked(like.n) for like in setting(bench.plan, step)),
         counted=state.counted,
@@ -100,7 +104,12 @@ class _Speaker:
             return "Score at"
         if step.do == "assemble":
             return f"Assemble card {step.card} of {self.bench.plan.cards}"
-        return {"fold": "Fold", "round": "Round corners"}[step.do]
+        if step.do == "deal":
+            return "Lay out the bases" if self._is_of_bases(step) else "Deal onto the piles"
+        return {"fold": "Fold", "round": "Round corners", "mount": "Mount inside"}[step.do]
+
+    def _is_of_bases(self, step: Step) -> bool:
+        return self.bench.parts[step.takes[0]].piece == BASE
 
     def guide(self, step: Step) -> Guide | None:
         if step.mark is None:
@@ -127,18 +136,24 @@ class _Speaker:
         if step.do == "assemble":
             return
         for lot in self.bench.lots(step.takes):
-            words = [self._lot(lot), shortlist(lot.labels), self._from(lot, step)]
-            yield ", ".join(filter(None, words))
+            where = self._from_pile(lot, step) if lot.pile else self._from_cut(lot, step)
+            yield ", ".join(filter(None, [self._lot(lot), *where]))
 
     def _lot(self, lot: Lot) -> str:
         papers = listed(lot.papers)
         return f"{lot.count} × {lot.name} {written_size(lot.size, self.graduation)}, {papers}"
 
-    def _from(self, lot: Lot, step: Step) -> str | None:
+    def _from_pile(self, lot: Lot, step: Step) -> Iterator[str]:
+        """Finished pieces have lost their labels; a spoilt one may be cut down."""
+        if step.do == "cut":
+            yield shortlist(lot.labels)
+        yield "from the piles of the cards" if step.do == "mount" else f"from {lot.pile}"
+
+    def _from_cut(self, lot: Lot, step: Step) -> Iterator[str]:
+        yield shortlist(lot.labels)
         made = max((self.bench.made_by.get(label, 0) for label in lot.labels), default=0)
-        if lot.pile or not made:
-            return None
-        return "just cut" if made == step.n - 1 else f"kept since step {made}"
+        if made:
+            yield "just cut" if made == step.n - 1 else f"kept since step {made}"
 
     def how(self, step: Step) -> Iterator[str]:
         if step.do == "cut":
@@ -146,13 +161,58 @@ class _Speaker:
         elif step.do == "score":
             yield self._measured_along(step)
             yield f"The line falls halfway {_HALFWAY[step.measure or 'height']} the base."
+            # Common practice, no source. A project does not say how the grain of a paper runs.
+            yield "On the side that will be outside, so that the ridge comes inside."
+            yield "With the grain if you can: bend it both ways, the easier is with the grain."
         elif step.do == "fold":
             yield "Fold along the score, the raised ridge inside (advice: makers differ)."
             yield "Burnish the fold under a scrap of clean paper."
+        elif step.do == "deal":
+            yield from self._dealing(step)
+        elif step.do == "mount":
+            yield from self._mounting(step)
         elif step.do == "round":
             yield from self._corners(step)
         else:
             yield "Lay out all layers before you glue; then work from back to front."
+            yield from lining_up(self.layers(step))
+
+    def _dealing(self, step: Step) -> Iterator[str]:
+        if self._is_of_bases(step):
+            yield "A place for each card, numbered as in the picture; a base at each."
+            return
+        times: dict[int, list[int]] = {}
+        for card, count in sorted(Counter(self.bench.cards_of(step)).items()):
+            times.setdefault(count, []).append(card)
+        for count, cards in times.items():
+            every = len(cards) == self.bench.plan.cards
+            on = "every card" if every else f"card{'s' if len(cards) > 1 else ''} {spans(cards)}"
+            yield f"{count} on the pile of {on}."
+        if self._is_dealt_again(step):
+            yield "Or on whichever pile lacks it."
+        face = self.bench.face_of(step.takes[0])
+        if self.bench.project.paper_of(face).back:
+            yield f"Its face “{face}” up."
+
+    def _is_dealt_again(self, step: Step) -> bool:
+        """Whether a piece of its kind was dealt before: it makes good for one that is gone."""
+        name = self.bench.parts[step.takes[0]].piece
+        return any(
+            self.bench.parts[label].piece == name
+            and self.bench.paper_of(label) == self.bench.paper_of(step.takes[0])
+            for before in self.bench.plan.steps[: step.n - 1]
+            if before.do == "deal"
+            for label in before.takes[:1]
+        )
+
+    def _mounting(self, step: Step) -> Iterator[str]:
+        card, name = self.bench.layer_of[step.takes[0]]
+        combination = self.bench.combination_of(card)
+        every = layers_of(self.bench.project, combination, self.graduation)
+        laid = [layer for layer in every if layer.name == name]
+        yield from (f"{layer.name}: {layer.how}." for layer in laid)
+        yield from lining_up(laid)
+        yield "Let it dry open before the card is closed."
 
     def _measuring(self, step: Step) -> Iterator[str]:
         yield self._measured_along(step)
@@ -202,7 +262,9 @@ class _Speaker:
     def layers(self, step: Step) -> tuple[Laid, ...]:
         if step.do != "assemble":
             return ()
-        return layers_of(self.bench.project, self.bench.combination(step), self.graduation)
+        inside = {self.bench.layer_of[part] for part in step.takes if part in self.bench.mounted}
+        every = layers_of(self.bench.project, self.bench.combination(step), self.graduation)
+        return tuple(laid for laid in every if (step.card, laid.name) not in inside)
 
     def following(self, step: Step) -> str:
         if step.n == len(self.bench.plan.steps):

@@ -1,8 +1,10 @@
 """What can go wrong at the table, and what lies there afterwards."""
 
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
+from workbench.craft.card import BASE
 from workbench.making.batch import State
 from workbench.making.bench import Bench
 from workbench.making.table import CannotHaveBeen, Table, table_of
@@ -55,7 +57,17 @@ def after(bench: Bench, state: State, slip: Slip) -> Table:
     for step in table.past:
         if step.do == "assemble" and gone.intersection(step.takes):
             gone.update(step.takes)
+        if step.do == "mount":
+            gone.update(_glued(bench, step, gone))
     return table.without(gone)
+
+
+def _glued(bench: Bench, step: Step, gone: Collection[str]) -> Iterator[str]:
+    """What was mounted into bases that are gone."""
+    cards = {
+        bench.layer_of[part][0] for part in gone if bench.layer_of.get(part, (0, ""))[1] == BASE
+    }
+    return (part for part in step.takes if bench.layer_of.get(part, (0, ""))[0] in cards)
 
 
 def _miscut(table: Table, slip: Slip) -> Table:

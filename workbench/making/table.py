@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from workbench.craft.card import BASE
@@ -38,6 +38,7 @@ class Table:
 
     `pieces` names every final part that is, or will be, a piece, and whether it lies turned.
     `plan` is what was worked by until now; only its proofs and its leftovers still count.
+    `lying` parts are on the pile of that card.
     """
 
     project: Project
@@ -47,6 +48,7 @@ class Table:
     cuts: tuple[Step, ...]
     pieces: Mapping[str, tuple[str, bool]]
     combinations: tuple[Combination, ...]
+    lying: Mapping[str, int] = field(default_factory=dict)
     ruined: frozenset[str] = frozenset()
 
     @cached_property
@@ -251,8 +253,9 @@ class Table:
             for sheet in sheets
         ]
         cards = [each for each in self.combinations if each.card not in self.made]
-        done = {(step.do, label) for step in self.past for label in step.takes}
-        for step in finishing_steps(self.project, free, cards, 0):
+        # What is dealt already is known by where it lies: a part may have to change its pile.
+        done = {(step.do, label) for step in self.past if step.do != "deal" for label in step.takes}
+        for step in finishing_steps(self.project, free, cards, 0, self.lying):
             takes = tuple(label for label in step.takes if (step.do, label) not in done)
             if takes:
                 yield replace(step, takes=takes)
@@ -290,7 +293,20 @@ def table_of(bench: Bench, state: State) -> Table:
         tuple(step for step in left if step.do == "cut"),
         {part.id: (part.piece, part.turned) for part in bench.parts.values() if part.piece},
         plan.combinations,
+        dict(_lying(bench, state)),
     )
+
+
+def _lying(bench: Bench, state: State) -> Iterator[tuple[str, int]]:
+    """The parts that are dealt, and to which card; not those to be dealt anew."""
+    anew = {
+        part for step in bench.plan.steps[state.done :] if step.do == "deal" for part in step.takes
+    }
+    for step in bench.plan.steps[: state.done]:
+        if step.do == "deal":
+            for part in step.takes:
+                if part in bench.layer_of and part not in anew:
+                    yield part, bench.layer_of[part][0]
 
 
 def _cut_on(steps: Sequence[Step]) -> Iterator[str]:

@@ -26,6 +26,17 @@ def shortlist(things: Sequence[str]) -> str:
     return f"{', '.join(things[:_SHOWN])} and {len(things) - _SHOWN} more"
 
 
+def spans(numbers: Sequence[int]) -> str:
+    """ "1–4, 7" for 1, 2, 3, 4, 7."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
+
+
 def written_length(length: Length, graduation: Graduation) -> str:
     """The nearest mark, "4 3/4 in"; "≈" where the length lies beside it."""
     reading = nearest_mark(length, graduation)

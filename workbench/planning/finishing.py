@@ -1,26 +1,53 @@
-"""The steps after the cutting: bases scored and folded, corners rounded, cards put together."""
+"""The steps after the cutting: bases scored and folded, corners rounded, the pieces dealt into one
+pile a card, inside panels mounted, cards put together."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
 
 from workbench.craft.card import BASE
+from workbench.craft.geometry import placements
 from workbench.craft.project import Project
 from workbench.planning.plan import Combination, Sheet, Step
 
+_Kind = tuple[str, str]
+_NOWHERE: Mapping[str, int] = {}
+
+
+class _Pile(NamedTuple):
+    """The parts of one card as they are laid: the base, then a part for each of `layers`."""
+
+    card: Combination
+    layers: tuple[str, ...]
+    parts: tuple[str, ...]
+
 
 def finishing_steps(
-    project: Project, sheets: Sequence[Sheet], combinations: Sequence[Combination], done: int
+    project: Project,
+    sheets: Sequence[Sheet],
+    combinations: Sequence[Combination],
+    done: int,
+    lying: Mapping[str, int] = _NOWHERE,
 ) -> list[Step]:
-    """Every step that follows step number `done`, the last cut."""
-    piles: dict[str, list[str]] = defaultdict(list)
-    by_paper: dict[tuple[str, str], list[str]] = defaultdict(list)
+    """Every step that follows step number `done`, the last cut.
+
+    The parts in `lying` are on the pile of that card already; they stay there where it needs them.
+    """
+    pieces: dict[str, list[str]] = defaultdict(list)
+    by_paper: dict[_Kind, list[str]] = defaultdict(list)
     for sheet in sheets:
         for part in sheet.parts:
             if part.piece:
-                piles[part.piece].append(part.id)
+                pieces[part.piece].append(part.id)
                 by_paper[part.piece, sheet.paper].append(part.id)
-    found = [*_folding(project, piles[BASE]), *_rounding(project, piles)]
-    found += _assembling(project, by_paper, combinations)
+    piles = _piles(project, by_paper, combinations, lying)
+    found = [
+        *_folding(project, pieces[BASE]),
+        *_rounding(project, pieces),
+        *_dealing(project, piles, lying),
+        *_mounting(project, piles),
+        *(Step(0, "assemble", pile.parts, card=pile.card.card) for pile in piles),
+    ]
     return [_numbered(step, done + number) for number, step in enumerate(found, 1)]
 
 
@@ -35,25 +62,103 @@ def _folding(project: Project, bases: Sequence[str]) -> Iterator[Step]:
     yield Step(0, "fold", tuple(bases))
 
 
-def _rounding(project: Project, piles: dict[str, list[str]]) -> Iterator[Step]:
+def _rounding(project: Project, pieces: dict[str, list[str]]) -> Iterator[Step]:
     for piece in project.pieces:
-        if piece.rounding and piles[piece.name]:
-            yield Step(0, "round", tuple(piles[piece.name]))
+        if piece.rounding and pieces[piece.name]:
+            yield Step(0, "round", tuple(pieces[piece.name]))
 
 
-def _assembling(
+def _piles(
     project: Project,
-    by_paper: dict[tuple[str, str], list[str]],
+    by_paper: Mapping[_Kind, Sequence[str]],
     combinations: Sequence[Combination],
-) -> Iterator[Step]:
-    waiting = {key: iter(parts) for key, parts in by_paper.items()}
-    for combination in combinations:
-        parts = [next(waiting[BASE, project.card.paper])]
-        for layer in project.layers():
-            face = combination.pieces.get(layer.name)
-            if face is not None:
-                parts.append(next(waiting[layer.piece.name, project.paper_of(face).name]))
-        yield Step(0, "assemble", tuple(parts), card=combination.card)
+    lying: Mapping[str, int],
+) -> list[_Pile]:
+    """Which part goes on which card."""
+    there: dict[tuple[int, _Kind], list[str]] = defaultdict(list)
+    for kind, parts in by_paper.items():
+        for part in parts if lying else ():
+            if part in lying:
+                there[lying[part], kind].append(part)
+    needs = _needs(project, combinations)
+    stay = {
+        (card.card, at): there[card.card, kind].pop(0)
+        for card, need in zip(combinations if there else (), needs, strict=False)
+        for at, kind in enumerate(need.kinds)
+        if there[card.card, kind]
+    }
+    gone = set(stay.values())
+    waiting = {
+        kind: iter([part for part in parts if part not in gone]) for kind, parts in by_paper.items()
+    }
+    return [
+        _Pile(
+            card,
+            need.layers,
+            tuple(
+                [
+                    stay.get((card.card, at)) or next(waiting[kind])
+                    for at, kind in enumerate(need.kinds)
+                ]
+            ),
+        )
+        for card, need in zip(combinations, needs, strict=True)
+    ]
+
+
+class _Need(NamedTuple):
+    """What a card takes: its layers, and of which piece and paper the base and each of them is."""
+
+    layers: tuple[str, ...]
+    kinds: tuple[_Kind, ...]
+
+
+def _needs(project: Project, combinations: Sequence[Combination]) -> list[_Need]:
+    """For each card; cards alike share one, as there may be thousands."""
+    pieces = {layer.name: layer.piece.name for layer in project.layers()}
+    paper_of = {face.name: paper.name for paper in project.papers for face in paper.faces}
+    known: dict[tuple[tuple[str, str], ...], _Need] = {}
+    found = []
+    for card in combinations:
+        look = tuple(card.pieces.items())
+        if look not in known:
+            layers = tuple(name for name in pieces if name in card.pieces)
+            kinds = [(pieces[name], paper_of[card.pieces[name]]) for name in layers]
+            known[look] = _Need(layers, ((BASE, project.card.paper), *kinds))
+        found.append(known[look])
+    return found
+
+
+def _dealing(project: Project, piles: Sequence[_Pile], lying: Mapping[str, int]) -> Iterator[Step]:
+    """For each piece and each face of it, the parts in the order of their cards."""
+    if len(piles) == 1 or not project.pieces:
+        return
+    pieces = {layer.name: layer.piece.name for layer in project.layers()}
+    dealt: dict[_Kind, list[str]] = defaultdict(list)
+    for card, layers, (base, *parts) in piles:
+        if lying.get(base) != card.card:
+            dealt[BASE, ""].append(base)
+        for layer, part in zip(layers, parts, strict=True):
+            if lying.get(part) != card.card:
+                dealt[pieces[layer], card.pieces[layer]].append(part)
+    order = {name: at for at, name in enumerate((BASE, *pieces.values()))}
+    for kind in sorted(dealt, key=lambda kind: order[kind[0]]):
+        yield Step(0, "deal", tuple(dealt[kind]))
+
+
+def _mounting(project: Project, piles: Sequence[_Pile]) -> Iterator[Step]:
+    """What is glued inside the open cards, one piece after the other, back to front."""
+    inside = {placed.piece.name for placed in placements(project) if placed.inside}
+    for layer in project.layers():
+        if layer.piece.name in inside:
+            parts = (
+                part
+                for _, layers, (_, *parts) in piles
+                for name, part in zip(layers, parts, strict=True)
+                if name == layer.name
+            )
+            if mounted := tuple(parts):
+                yield Step(0, "mount", mounted)
 
 
 def _numbered(step: Step, n: int) -> Step:

@@ -9,7 +9,7 @@ from workbench.measure.length import ZERO, Length
 
 Role = Literal["piece", "offcut", "scrap"]
 Direction = Literal["width", "height"]
-Doing = Literal["cut", "score", "fold", "round", "assemble"]
+Doing = Literal["cut", "score", "fold", "round", "deal", "mount", "assemble"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,8 @@ class Step:
     A "cut" takes like parts stacked together and, measuring `mark` along `measure`, gives for
     each the pair (first, rest): the first measures `mark` and lies at the left (width) or the
     bottom (height) of what was cut. A "score" takes bases and measures the mark of the fold.
-    "fold" and "round" take the parts they are done to; "assemble" makes card number `card`.
+    "fold" and "round" take the parts they are done to; "deal" and "mount" take the parts that go
+    on the pile of each card, or into it, card by card; "assemble" makes card number `card`.
     """
 
     n: int

@@ -1,0 +1,153 @@
+"""The pieces dealt into one pile a card, and what becomes of the piles after a slip."""
+
+from collections import Counter, defaultdict
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from tests.making.plans import DEALT, GULL, HARBOUR, NET
+from tests.making.test_samples import SAMPLES, bench_of, each_sample
+from workbench.making.batch import State, applied, count_one, replay, tick_alike
+from workbench.making.bench import Bench
+from workbench.making.events import Event
+from workbench.making.mends import Way, mending, ways_on
+from workbench.making.outline import outline
+from workbench.making.prompts import Prompt, prompt
+from workbench.making.slips import Slip
+from workbench.measure.writing import graduation_for
+
+NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
+INCHES = graduation_for("in")
+BENCH = Bench(HARBOUR, DEALT)
+DEALING = [step.n for step in DEALT.steps if step.do == "deal"]
+
+
+def at(bench: Bench, step: int) -> Prompt:
+    said = prompt(bench, State(len(bench.plan.steps), step - 1), INCHES)
+    assert said
+    return said
+
+
+def after_steps(bench: Bench, done: int) -> State:
+    return replay(bench.plan, [Event("ticked", step, NOW) for step in range(1, done + 1)])
+
+
+def piles(bench: Bench, until: int) -> dict[int, Counter[tuple[str | None, str]]]:
+    """What lies on each pile when the first `until` steps are done: pieces by name and paper."""
+    lie: dict[str, int] = {}
+    for step in bench.plan.steps[:until]:
+        if step.do == "deal":
+            lie.update(zip(step.takes, bench.cards_of(step), strict=True))
+    found: dict[int, Counter[tuple[str | None, str]]] = defaultdict(Counter)
+    for label, card in lie.items():
+        found[card][bench.parts[label].piece, bench.paper_of(label)] += 1
+    return found
+
+
+@each_sample
+def test_each_pile_holds_what_its_card_is_put_together_from(path: Path) -> None:
+    bench = bench_of(path)
+    lie = piles(bench, len(bench.plan.steps))
+    for step in bench.plan.steps:
+        if step.do == "assemble" and bench.plan.cards > 1:
+            parts = ((bench.parts[part].piece, bench.paper_of(part)) for part in step.takes)
+            assert lie[step.card or 0] == Counter(parts)
+
+
+@each_sample
+def test_there_is_a_step_for_each_pile_of_pieces_and_not_for_each_piece(path: Path) -> None:
+    bench = bench_of(path)
+    kinds = {
+        (layer.piece.name, card.pieces[layer.name])
+        for card in bench.plan.combinations
+        for layer in bench.project.layers()
+        if layer.name in card.pieces
+    }
+    dealing = [step for step in bench.plan.steps if step.do == "deal"]
+    assert len(dealing) == (1 + len(kinds) if bench.plan.cards > 1 else 0)
+
+
+def test_dealing_says_which_print_goes_on_which_pile() -> None:
+    base, *others = (at(BENCH, step) for step in DEALING)
+    assert base.title == "Lay out the bases"
+    assert base.pick_up == ("2 × card base 4 × 10 in, fog card, from pile “card base”",)
+    told = [(said.pick_up[0].split(" 3")[0], said.how[0], said.cards) for said in others]
+    assert told == [
+        ("1 × panel", "1 on the pile of card 1.", (1,)),
+        ("1 × panel", "1 on the pile of card 2.", (2,)),
+        ("1 × tide", "1 on the pile of card 1.", (1,)),
+        ("1 × tide", "1 on the pile of card 2.", (2,)),
+    ]
+    assert [NET in said.pick_up[0] for said in others] == [True, False, False, True]
+    assert [GULL in said.pick_up[0] for said in others] == [False, True, True, False]
+    headings = {stretch.heading: stretch for stretch in outline(BENCH, INCHES)}
+    words = [line.words for line in headings["Deal into piles"].lines]
+    assert words[:2] == ["2 × card base, fog card: every card", "panel, net weave: cards 1"]
+
+
+def test_dealing_is_ticked_one_by_one_by_the_pile_or_all_at_once() -> None:
+    start = after_steps(BENCH, DEALING[0] - 1)
+    one = applied(start, count_one(DEALT, start, NOW))
+    assert (one.done, one.counted) == (start.done, 1)
+    assert applied(one, count_one(DEALT, one, NOW)).done == start.done + 1
+    everything = applied(start, tick_alike(DEALT, start, NOW))
+    assert everything.done == DEALING[-1]
+
+
+def named(ways: tuple[Way, ...], words: str) -> Way:
+    return next(way for way in ways if words in way.name.lower())
+
+
+@pytest.mark.parametrize("seat", [0, 1, -1])
+def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: int) -> None:
+    path = next(path for path in SAMPLES if path.stem == "regatta_thanks")
+    bench = bench_of(path)
+    dealing = [step for step in bench.plan.steps if step.do == "deal"]
+    state = after_steps(bench, dealing[-1].n)
+    before = piles(bench, state.done)
+    torn = dealing[1].takes[seat]
+    card = bench.layer_of[torn][0]
+    lost = bench.parts[torn].piece, bench.paper_of(torn)
+    way = named(ways_on(bench, state, Slip("torn or smudged", labels=(torn,))), "cut another")
+    after = applied(state, mending(way, NOW))
+    mended = bench.after(after)
+    there = piles(mended, after.done)
+    assert before[card] - there[card] == Counter([lost])
+    assert {n: pile for n, pile in there.items() if n != card} == {
+        n: pile for n, pile in before.items() if n != card
+    }
+    anew = [step for step in mended.plan.steps[after.done :] if step.do == "deal"]
+    assert [mended.cards_of(step) for step in anew] == [(card,)]
+    assert "Or on whichever pile lacks it." in at(mended, anew[0].n).how
+    assert piles(mended, len(mended.plan.steps)) == before
+
+
+def test_one_card_fewer_gives_the_last_pile_its_number() -> None:
+    state = after_steps(BENCH, DEALING[-1])
+    torn = next(s for s in DEALT.steps if s.n == DEALING[1]).takes[0]
+    way = named(ways_on(BENCH, state, Slip("lost", labels=(torn,))), "one card fewer")
+    mended = Bench(way.mend.project, way.mend.plan)
+    assert [step.do for step in mended.plan.steps[way.mend.done :]] == ["assemble"]
+    (card,) = mended.plan.combinations
+    assert (card.card, dict(card.pieces)) == (1, {"panel": GULL, "tide": NET})
+
+
+def test_an_inside_panel_is_mounted_in_the_open_card_and_not_again() -> None:
+    bench = bench_of(next(path for path in SAMPLES if path.stem == "rainy_day_slimline"))
+    (mount,) = (step for step in bench.plan.steps if step.do == "mount")
+    said = at(bench, mount.n)
+    assert said.title == "Mount inside"
+    assert "inside the card" in said.how[0]
+    assert said.cards == tuple(card.card for card in bench.plan.combinations)
+    last = at(bench, len(bench.plan.steps))
+    assert all("inside" not in laid.how for laid in last.layers)
+    # A base that is spoilt takes with it what was mounted in it.
+    state = after_steps(bench, mount.n)
+    base = next(step for step in bench.plan.steps if step.do == "assemble").takes[0]
+    ways = ways_on(bench, state, Slip("torn or smudged", labels=(base,)))
+    assert ways
+    for way in ways:
+        mended = Bench(way.mend.project, way.mend.plan)
+        there = {part for step in mended.plan.steps if step.do == "mount" for part in step.takes}
+        assert len(there) == mended.plan.cards

@@ -1,0 +1,48 @@
+"""One pile a card, each at its numbered place; those that a piece is dealt to show its print."""
+
+from workbench.craft.paper import Paper, Size
+from workbench.drawing.canvas import Box, Canvas, Cell, fit
+from workbench.drawing.prints import fill_print
+from workbench.making.bench import Bench
+from workbench.planning.plan import Step
+
+_LOWEST = 3
+_GAP = 1
+
+
+def draw_piles(bench: Bench, step: Step, columns: int, rows: int) -> Canvas:
+    """Draw the places of all cards; where there is no room for all, the first that get a part."""
+    dealt = set(bench.cards_of(step))
+    face = bench.project.face(bench.face_of(step.takes[0]))
+    every = [card.card for card in bench.plan.combinations]
+    width, height = _place(bench.project.card.size, len(every), columns, rows)
+    across, down = columns // (width + _GAP), max(1, rows // height)
+    shown = every if len(every) <= across * down else sorted(dealt)
+    canvas = Canvas(columns, rows)
+    for at, card in enumerate(shown[: across * down]):
+        row, column = divmod(at, across)
+        box = Box(column * (width + _GAP), row * height, width, height)
+        _draw_place(canvas, box, str(card), face if card in dealt else None)
+    return canvas
+
+
+def _place(size: Size, count: int, columns: int, rows: int) -> tuple[int, int]:
+    """The largest place in the shape of the card of which `count` can be seen, if any."""
+    for high in range(rows, _LOWEST, -1):
+        width, height = fit(size, columns, high)
+        if columns // (width + _GAP) * (rows // height) >= count:
+            return width, height
+    return _narrowest(count), _LOWEST
+
+
+def _narrowest(count: int) -> int:
+    return len(str(count)) + 4
+
+
+def _draw_place(canvas: Canvas, box: Box, number: str, paper: Paper | None) -> None:
+    canvas.frame(box, Cell(dim=paper is None, bold=paper is not None))
+    if paper:
+        fill_print(canvas, box.inner, paper)
+    label = f" {number} "
+    x = box.x + (box.width - len(label)) // 2
+    canvas.text(x, box.y + box.height // 2, label, Cell(bold=paper is not None))
