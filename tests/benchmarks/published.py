@@ -149,7 +149,8 @@ def _cut(sheet: Shape, demand: Mapping[Shape, int], *, turning: bool) -> Cutting
     names = {_name(shape): shape for shape in demand}
     cut: Counter[str] = Counter()
     for layout in cutting.layouts:
-        cut += _parts(layout.root, sheet, names, turning=turning)
+        for _ in range(layout.times):
+            cut += _parts(layout.root, sheet, names, turning=turning)
     if cut != {_name(shape): count for shape, count in demand.items()}:
         raise AssertionError("the sheets do not yield what was asked")
     return cutting

@@ -23,7 +23,7 @@ from workbench.planning.plan import (
     Step,
     rectangles,
 )
-from workbench.planning.work import worth_keeping
+from workbench.planning.placing import worth_keeping
 
 Need = tuple[str, str]
 

@@ -101,7 +101,7 @@ class CuttingProgram:
         self.program.row(0, dict(self.sheets), most)
 
     def layouts(self, answer: Answer) -> tuple[Layout, ...]:
-        """The answer's sheets, each as a tree, those of one block's papers alike."""
+        """The answer's sheets as trees, those of one block's papers alike."""
         return tuple(layout for cutter in self._cutters for layout in cutter.layouts(answer))
 
 
@@ -179,34 +179,46 @@ class _Cutter:
         return (column for arc, column in self.arcs.items() if arc.mark)
 
     def layouts(self, answer: Answer) -> Iterator[Layout]:
-        left = Counter({arc: answer.whole(column) for arc, column in self.arcs.items()})
-        serve = Counter({key: answer.whole(column) for key, column in self.served.items()})
-        unrolled = _Unrolled(self.group, self.shapes, left, serve)
+        left = Counter[Arc | Orientation]()
+        left.update({arc: answer.whole(column) for arc, column in self.arcs.items()})
+        left.update({served: answer.whole(column) for served, column in self.served.items()})
+        unrolled = _Unrolled(self.group, self.shapes, left)
         for (number, start), column in self.starts.items():
-            for _ in range(answer.whole(column)):
-                root = unrolled.node(start)
+            for root, times in unrolled.nodes(start, answer.whole(column)):
                 if all(leaf.item is None for leaf in leaves(root)):
                     continue
                 for supply in self.block.supplies:
-                    yield Layout(supply.paper, supply.sources[number], root)
+                    yield Layout(supply.paper, supply.sources[number], root, times)
 
 
 @dataclass
 class _Unrolled:
-    """Takes the flow apart, one rectangle at a time."""
+    """Takes the flow apart: how often each cut is still to be made and each piece to be served."""
 
     group: Group
     shapes: dict[Shape, list[Orientation]]
-    left: Counter[Arc]
-    serve: Counter[Orientation]
+    left: Counter[Arc | Orientation]
 
     def __post_init__(self) -> None:
         self.by_state: dict[State, list[Arc]] = defaultdict(list)
-        for arc, count in self.left.items():
-            if count:
-                self.by_state[arc.state].append(arc)
+        self.used: Counter[Arc | Orientation] = Counter()
+        for what, count in self.left.items():
+            if count and isinstance(what, Arc):
+                self.by_state[what.state].append(what)
 
-    def node(self, state: State) -> Node:
+    def nodes(self, start: State, sheets: int) -> Iterator[tuple[Node, int]]:
+        """The trees of so many sheets, and how many are alike: as many as the flow allows."""
+        while sheets:
+            self.used.clear()
+            root = self._node(start)
+            spare = [self.left[what] // count for what, count in self.used.items()]
+            times = 1 + min([sheets - 1, *spare])
+            for what, count in self.used.items():
+                self.left[what] -= count * (times - 1)
+            yield root, times
+            sheets -= times
+
+    def _node(self, state: State) -> Node:
         cuts: list[tuple[int, Node]] = []
         at: State | None = state
         width, height = state.width, state.height
@@ -225,9 +237,13 @@ class _Unrolled:
     def _take(self, state: State) -> Arc | None:
         for arc in self.by_state[state]:
             if self.left[arc]:
-                self.left[arc] -= 1
+                self._use(arc)
                 return arc
         return None
+
+    def _use(self, what: Arc | Orientation) -> None:
+        self.left[what] -= 1
+        self.used[what] += 1
 
     def _first(self, arc: Arc) -> Node:
         if arc.state.direction == 0:
@@ -236,10 +252,10 @@ class _Unrolled:
 
     def _end(self, end: State | Shape | None, width: int, height: int) -> Node:
         if isinstance(end, State):
-            return self.node(end)
+            return self._node(end)
         for index, turned in self.shapes[width, height] if end else ():
-            if self.serve[index, turned]:
-                self.serve[index, turned] -= 1
+            if self.left[index, turned]:
+                self._use((index, turned))
                 return Leaf(width, height, self.group.items[index].name, turned)
         return Leaf(width, height)
 

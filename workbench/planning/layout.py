@@ -41,11 +41,12 @@ Node = Union[Leaf, Chain]  # noqa: UP007 - the two name each other
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The cutting of one rectangle of `paper`, from `source`."""
+    """The cutting of `times` rectangles of `paper`, from `source`, all alike."""
 
     paper: str
     source: Source
     root: Node
+    times: int = 1
 
 
 def leaves(node: Node) -> Iterator[Leaf]:

@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from workbench.planning.bound import linear_bound
 from workbench.planning.demand import Demand, Group, Item, Source, Supply
 from workbench.planning.layout import Chain, Layout, Leaf, Node, leaves
+from workbench.planning.placing import worth_keeping
 from workbench.planning.search import Cutting, GroupSearch, Layouts
 from workbench.planning.watch import Watch
-from workbench.planning.work import worth_keeping
 
 MOST_BOUNDS = 32
 MOST_CUTTINGS = 6

@@ -168,7 +168,7 @@ class Planner:
             sheets=sum(group.sheets for group in groups),
             fewest_possible=sum(group.fewest_possible for group in groups),
             cuts=len(work.steps),
-            marks=len({step.mark for step in work.steps}),
+            marks=work.marks,
             fewest_settings=work.fewest_settings,
             seconds=round(time.monotonic() - started, 3),
         )
@@ -199,7 +199,7 @@ def _cut_from(layouts: Sequence[Layout]) -> dict[str, Counter[str]]:
     for layout in layouts:
         for leaf in leaves(layout.root):
             if leaf.item:
-                counts[leaf.item][layout.paper] += 1
+                counts[leaf.item][layout.paper] += layout.times
     return counts
 
 

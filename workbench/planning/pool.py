@@ -17,20 +17,21 @@ _WANTED = 1000.0
 
 @dataclass(frozen=True, slots=True)
 class SheetCount:
-    """One sheet of `paper` (or offcut, by its source's number) and the pieces kept from it.
+    """`times` sheets of `paper` (or offcuts, by their source's number), and what each one gives.
 
-    `root` is a layout that gives them, what is not kept being left over.
+    `root` is a layout that gives these pieces, what is not kept being left over.
     """
 
     paper: str
     source: int
     pieces: Mapping[str, int]
     root: Node
+    times: int
 
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """The best sharing found: one entry a sheet or offcut (none if nothing was found).
+    """The best sharing found, sheets alike as one entry (none if nothing was found).
 
     `opened` whole sheets are among them; with this pool fewer than `fewest` are impossible.
     """
@@ -44,7 +45,7 @@ class Shared:
 
 
 def shared(group: Group, pool: Sequence[Node], sheets: int, watch: Watch, effort: Effort) -> Shared:
-    """One entry a sheet: which of the pool's layouts each paper is cut into, and what it keeps.
+    """Which of the pool's layouts each paper is cut into, how often, and what is kept of each.
 
     Each of the pool's layouts may be used on every paper of the same size that serves all its
     pieces. The fewest whole sheets; where those are no more than `sheets`, the fewest cuts.
@@ -154,12 +155,13 @@ def _kept(
     supply: Supply, number: int, root: Node, times: int, left: dict[str, int]
 ) -> Iterator[SheetCount]:
     gives = pieces_of(root)
-    for _ in range(times):
+    while times and any(left[name] for name in gives):
         pieces = {name: min(count, left[name]) for name, count in gives.items() if left[name]}
+        alike = min(times, *(left[name] // count for name, count in pieces.items()))
         for name, count in pieces.items():
-            left[name] -= count
-        if pieces:
-            yield SheetCount(supply.paper, number, pieces, keeping(root, Counter(pieces)))
+            left[name] -= count * alike
+        times -= alike
+        yield SheetCount(supply.paper, number, pieces, keeping(root, Counter(pieces)), alike)
 
 
 def keeping(root: Node, kept: Counter[str]) -> Node:

@@ -51,13 +51,11 @@ class Cutting:
     @property
     def sheets(self) -> int:
         """What the plan pays for: whole sheets, not offcuts."""
-        return sum(layout.source.cost for layout in self.layouts)
+        return sum(layout.source.cost * layout.times for layout in self.layouts)
 
     @cached_property
     def marks(self) -> frozenset[int]:
-        # Like sheets share one tree: a large batch has few trees to walk.
-        roots = {id(layout.root): layout.root for layout in self.layouts}
-        return frozenset(mark for root in roots.values() for mark in marks_of(root))
+        return frozenset(mark for layout in self.layouts for mark in marks_of(layout.root))
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +111,9 @@ class GroupSearch:
         found = shared(self.group, known, self._to_be_had, self.watch, ROUGH_SHARE)
         supplies = {supply.paper: supply for supply in self.group.supplies}
         layouts = tuple(
-            Layout(sheet.paper, supplies[sheet.paper].sources[sheet.source], sheet.root)
+            Layout(
+                sheet.paper, supplies[sheet.paper].sources[sheet.source], sheet.root, sheet.times
+            )
             for sheet in found.sheets
         )
         return Cutting(layouts, bound) if found.within(self._to_be_had) else None
@@ -201,19 +201,23 @@ class GroupSearch:
             for n, source in enumerate(s.sources)
         }
         given: Counter[str] = Counter()
-        found = []
+        found: Counter[Layout] = Counter()
         for layout in layouts:
-            able = [
-                (given[supply.paper], place, n, supply)
-                for place, supply in enumerate(self.alike[self._kind(layout.paper)])
-                for n, source in enumerate(supply.sources)
-                if left[supply.paper, n] and _same(source, layout.source)
-            ]
-            _, _, n, supply = min(able, key=lambda entry: entry[:3])
-            left[supply.paper, n] -= 1
-            given[supply.paper] += 1
-            found.append(replace(layout, paper=supply.paper, source=supply.sources[n]))
-        return tuple(found)
+            times = layout.times
+            while times:
+                able = [
+                    (given[supply.paper], place, n, supply)
+                    for place, supply in enumerate(self.alike[self._kind(layout.paper)])
+                    for n, source in enumerate(supply.sources)
+                    if left[supply.paper, n] and _same(source, layout.source)
+                ]
+                _, _, n, supply = min(able, key=lambda entry: entry[:3])
+                share = min(left[supply.paper, n], math.ceil(times / len(able)))
+                left[supply.paper, n] -= share
+                given[supply.paper] += share
+                times -= share
+                found[Layout(supply.paper, supply.sources[n], layout.root)] += share
+        return tuple(replace(layout, times=times) for layout, times in found.items())
 
     @cached_property
     def alike(self) -> list[list[Supply]]:
@@ -293,12 +297,9 @@ class GroupSearch:
 
     def strokes(self, layouts: Sequence[Layout]) -> int:
         """The strokes of the blade when like sheets are stacked."""
-        roots = {id(layout.root): layout.root for layout in layouts}
         alike: Counter[tuple[int, Node]] = Counter()
-        for (at_once, root), count in Counter(
-            (self.stack[layout.paper], id(layout.root)) for layout in layouts
-        ).items():
-            alike[at_once, roots[root]] += count
+        for layout in layouts:
+            alike[self.stack[layout.paper], layout.root] += layout.times
         return sum(
             math.ceil(count / at_once) * sum(1 for _ in marks_of(root))
             for (at_once, root), count in alike.items()
@@ -328,7 +329,7 @@ class GroupSearch:
             key = (self._kind(count.paper), count.source, tuple(sorted(count.pieces.items())))
             if key not in tidied:
                 tidied[key] = self._tidied(count, marks)
-            layouts.append(replace(tidied[key], paper=count.paper))
+            layouts.append(replace(tidied[key], paper=count.paper, times=count.times))
         return tuple(layouts)
 
     def _evenly_stocked(self, sheets: int) -> Group:
@@ -360,12 +361,19 @@ class GroupSearch:
         yield self.dived.roots(self.group)
         yield self.varied.roots(self.group)
         for worst in WORST_SHEETS:
-            filled = sorted(found.sheets, key=self._area, reverse=True)
-            done: Counter[str] = Counter()
-            for sheet in filled[:-worst]:
-                done.update(sheet.pieces)
+            done = self._all_but(worst, found.sheets)
             more = for_the_rest(self.group, self.dived, done, self.watch)
             yield more.roots(self.group)
+
+    def _all_but(self, worst: int, sheets: Sequence[SheetCount]) -> Counter[str]:
+        """The pieces of all sheets but so many, those that are filled worst."""
+        done: Counter[str] = Counter()
+        for sheet in sorted(sheets, key=self._area):
+            left_out = min(worst, sheet.times)
+            worst -= left_out
+            for name, count in sheet.pieces.items():
+                done[name] += count * (sheet.times - left_out)
+        return done
 
     def _area(self, sheet: SheetCount) -> int:
         area = {item.name: item.width * item.height for item in self.group.items}
@@ -413,12 +421,15 @@ class GroupSearch:
 
 
 def _pieces(layouts: Layouts) -> int:
-    return sum(1 for layout in layouts for leaf in leaves(layout.root) if leaf.item)
+    return sum(layout.times for layout in layouts for leaf in leaves(layout.root) if leaf.item)
 
 
 def settled(group: Group, layouts: Layouts) -> Group:
     """The group with the pieces that were found to fit now asked for, and no others."""
-    cut = Counter(leaf.item for layout in layouts for leaf in leaves(layout.root))
+    cut: Counter[str | None] = Counter()
+    for layout in layouts:
+        for leaf in leaves(layout.root):
+            cut[leaf.item] += layout.times
     items = (replace(item, least=cut[item.name], copies=cut[item.name]) for item in group.items)
     return replace(group, items=tuple(item for item in items if item.copies))
 

@@ -24,7 +24,11 @@ def _with_shop(group: Group, supply: Supply) -> Supply:
 
 def bought(layouts: tuple[Layout, ...]) -> Counter[str]:
     """How many sheets of each paper a cutting of such a group buys."""
-    return Counter(layout.paper for layout in layouts if layout.source.cost)
+    counts: Counter[str] = Counter()
+    for layout in layouts:
+        if layout.source.cost:
+            counts[layout.paper] += layout.times
+    return counts
 
 
 def stocked(demand: Demand, extra: Counter[str]) -> Demand:

@@ -1,6 +1,6 @@
 """The order of the cards: those that look nearly alike are kept apart."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
     Numbers = np.ndarray[Any, np.dtype[np.int64]]
 
+ROUND = 240
 _LOOKS = 4_000_000
 _STEEPEST = 15
 
@@ -18,8 +19,38 @@ _STEEPEST = 15
 def spread(kinds: Mapping[Choice, int], held: Mapping[int, Choice], cards: int) -> list[Choice]:
     """`kinds` of card, so many of each, in an order whose neighbours differ as much as may be.
 
-    `held` cards, by place from 0, stay where they are; `kinds` does not count them.
+    `held` cards, by place from 0, stay where they are; `kinds` does not count them. Of many cards
+    one round is arranged and repeated.
     """
+    rounds = max(1, sum(kinds.values()) // ROUND)
+    if rounds == 1:
+        return _arranged(kinds, held, cards)
+    each = {choice: count // rounds for choice, count in kinds.items()}
+    order = _ring(each) * rounds
+    others = {choice: count % rounds for choice, count in kinds.items()}
+    order += _after(order[-1:], others)
+    for place in sorted(held):
+        order.insert(place, held[place])
+    return order
+
+
+def _ring(kinds: Mapping[Choice, int]) -> list[Choice]:
+    """Cards whose last is the neighbour of the first as well."""
+    first = max(kinds, key=lambda choice: kinds[choice])
+    cards = sum(kinds.values())
+    if not kinds[first]:
+        return []
+    others = {**kinds, first: kinds[first] - 1}
+    return _arranged(others, {0: first, cards: first}, cards + 1)[:-1]
+
+
+def _after(last: Sequence[Choice], kinds: Mapping[Choice, int]) -> list[Choice]:
+    """Cards that follow the `last`."""
+    held = dict(enumerate(last))
+    return _arranged(kinds, held, len(held) + sum(kinds.values()))[len(held) :]
+
+
+def _arranged(kinds: Mapping[Choice, int], held: Mapping[int, Choice], cards: int) -> list[Choice]:
     import numpy as np
 
     order = list(dict.fromkeys([*kinds, *held.values()]))
