@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, box, unary_union
 from shapely.geometry.base import BaseGeometry
 
-from workbench.craft.card import ACROSS, CORNERS, FOLDS, UP, Card, Piece, Place, Rounding
+from workbench.craft.card import ACROSS, CORNERS, FOLDS, INSIDE, UP, Card, Piece, Place, Rounding
 from workbench.craft.extent import Extent
 from workbench.craft.geometry import Placement
 from workbench.craft.paper import Paper, Size
@@ -16,7 +16,7 @@ from workbench.craft.project import Project
 from workbench.measure.length import Length
 
 PAPER = Paper("kelp paper", "cardstock", Size(*[Length(Fraction(1000))] * 2), 9)
-FINENESS = 64
+FINENESS = 256
 """Straight lines that Shapely makes of a quarter circle."""
 
 
@@ -48,7 +48,8 @@ def cards(draw: Callable[[st.SearchStrategy[Any]], Any], *, rounded: bool = Fals
         if rounded and draw(st.booleans()):  # a copy just over it, as like as two pieces can be
             pieces.append(Piece(f"leaf {number}b", size, (PAPER.name,), place, rounding, on=on))
     front = draw(sizes(40, 160))
-    card = Card(front, draw(st.sampled_from(FOLDS)), PAPER.name, 1)
+    folds = FOLDS[:2] if any(piece.on == INSIDE for piece in pieces) else FOLDS
+    card = Card(front, draw(st.sampled_from(folds)), PAPER.name, 1)
     return Project("Kelp", "mm", card, (PAPER,), tuple(pieces))
 
 

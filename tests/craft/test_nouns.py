@@ -61,6 +61,11 @@ REFUSED: dict[str, tuple[Callable[[], object], str, str]] = {
     "a paper without a name": (lambda: paper(" "), "papers", "blank"),
     "a name with blanks around": (lambda: paper("fern "), "papers", "blanks around it"),
     "a name with an escape": (lambda: paper("fe\x1brn"), "papers", "cannot be printed"),
+    "a name with a joiner": (
+        lambda: paper("fe\u200drn"),
+        "papers",
+        "U+200D (zero width joiner) as character 3",
+    ),
     "a name with a direction mark": (lambda: paper("fe\u202ern"), "papers", "cannot be printed"),
     "a name too long": (lambda: paper("f" * 61), "papers", "61 characters"),
     "a strip of no width": (
@@ -150,7 +155,7 @@ REFUSED: dict[str, tuple[Callable[[], object], str, str]] = {
     "a radius beyond the middle": (
         lambda: piece(rounding=Rounding(("top left",), mm(46))),
         'piece "panel", round',
-        "more than half",
+        "more than half the piece's shorter side",
     ),
     "a project without a title": (lambda: project(title=""), "title", "blank"),
     "two papers of one name": (
@@ -187,6 +192,11 @@ REFUSED: dict[str, tuple[Callable[[], object], str, str]] = {
         lambda: project(piece(on="mat")),
         'piece "panel", on',
         '"mat" is not the card',
+    ),
+    "a piece inside a flat card": (
+        lambda: project(piece(on=INSIDE), card=card("none")),
+        'piece "panel", on',
+        "no inside",
     ),
     "a piece on itself": (
         lambda: project(piece(on="panel")),

@@ -24,7 +24,7 @@ def test_every_start_in_every_size_is_a_card_without_a_doubt(layout: str, unit: 
     for name in SIZES[unit]:
         project = start(layout, name, unit)
         assert findings(project) == ()
-        assert all(layer.area > 0 for layer in seen(project))
+        assert all(float(layer.area) > 0 for layer in seen(project))
         assert project.units == unit
     assert about(layout).endswith(".")
 

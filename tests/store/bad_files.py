@@ -131,7 +131,7 @@ BAD_FILES = (
         "too much said", '["top right"],', '["top right"], depth = 2,', PANEL, "round", '"depth"'
     ),
     _changed("glued to nothing", "round = {", 'on = "flap"\nround = {', '"panel", on', '"card"'),
-    _changed("too round", 'radius = "1/4"', "radius = 3", '"panel", round', "smaller"),
+    _changed("too round", 'radius = "1/4"', "radius = 3", '"panel", round', "give 2 in at most"),
     _changed("larger than its sheet", '[4, "5 1/4"]', "[4, 14]", '"panel", size', "larger"),
     _changed("a back of no name", "sheets = 1\n", 'back = { print = "dot" }\n', "back, name"),
     _changed(

@@ -8,7 +8,18 @@ from typing import Any, get_args
 
 from hypothesis import strategies as st
 
-from workbench.craft.card import ACROSS, CORNERS, FOLDS, RESERVED, UP, Card, Piece, Place, Rounding
+from workbench.craft.card import (
+    ACROSS,
+    CORNERS,
+    FOLDS,
+    INSIDE,
+    RESERVED,
+    UP,
+    Card,
+    Piece,
+    Place,
+    Rounding,
+)
 from workbench.craft.faults import LONGEST_NAME
 from workbench.craft.mixing import LIKENESSES, FixedCard, Mixing, Pair
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
@@ -136,11 +147,12 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
                 on=draw(st.sampled_from(["card", "inside", *(one.name for one in pieces)])),
             )
         )
+    folds = FOLDS[:2] if any(piece.on == INSIDE for piece in pieces) else FOLDS
     project = Project(
         title=draw(NAMES),
         units=draw(st.sampled_from(UNITS)),
         card=Card(
-            draw(sizes(150)), draw(st.sampled_from(FOLDS)), draw(paper), draw(st.integers(1, 500))
+            draw(sizes(150)), draw(st.sampled_from(folds)), draw(paper), draw(st.integers(1, 500))
         ),
         papers=draw(_papers(paper_names, backs)),
         pieces=tuple(pieces),
@@ -161,7 +173,8 @@ def plans(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Plan:
         label = f"{'O' if offcut else 'S'}{number}"
         whole = draw(sizes(700, 100))
         parts = tuple(_cut_up(draw, Rectangle(label, ZERO, ZERO, whole), label, steps))
-        sheets.append(Sheet(label, draw(NAMES), whole.width, whole.height, parts, offcut))
+        sheet = Sheet(label, draw(NAMES), whole.width, whole.height, (), offcut)
+        sheets.append(sheet.cut_into(parts))
     labels = [part.id for sheet in sheets for part in sheet.parts]
     for do in draw(
         st.lists(st.sampled_from(("score", "fold", "round", "deal", "mount")), max_size=4)

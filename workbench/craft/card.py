@@ -1,12 +1,12 @@
 """The card and the pieces layered on it."""
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal, get_args
 
 from workbench.craft.faults import CraftError, checked_name
 from workbench.craft.paper import Size, checked_size
 from workbench.measure.length import ZERO, Length
+from workbench.measure.writing import write_file
 
 Fold = Literal["top", "side", "none"]
 Corner = Literal["top left", "top right", "bottom left", "bottom right"]
@@ -126,6 +126,11 @@ class Piece:
         if self.rounding:
             self._check_rounding(self.rounding, f"{place}, round")
 
+    @property
+    def largest_radius(self) -> Length:
+        """How far its corners can be rounded."""
+        return min(self.size.width, self.size.height) / 2
+
     def _check_rounding(self, rounding: Rounding, place: str) -> None:
         if not rounding.corners or len(set(rounding.corners)) < len(rounding.corners):
             raise CraftError(
@@ -135,9 +140,16 @@ class Piece:
             )
         if rounding.radius <= ZERO:
             raise CraftError(place, "the radius is nothing", "give a length above 0")
-        if rounding.radius > min(self.size.width, self.size.height) * Fraction(1, 2):
+        most = self.largest_radius
+        if rounding.radius > most:
             raise CraftError(
                 place,
                 "the radius is more than half the piece's shorter side",
-                "give a smaller radius",
+                f"give {_in_either_unit(most)} at most",
             )
+
+
+def _in_either_unit(length: Length) -> str:
+    """In inches where that is clean, else in millimetres."""
+    written = str(write_file(length, "in"))
+    return written if written.endswith("m") else f"{written.removesuffix(' in')} in"

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 from typing import Literal
 
 from workbench.craft.card import BASE, Piece, Place
@@ -81,9 +82,8 @@ class _Checker:
     trimmer: Trimmer
 
     def find(self) -> Iterator[Finding]:
-        stack = placements(self.project)
-        for at, placed in enumerate(stack):
-            later = [other for other in stack[at + 1 :] if other.inside == placed.inside]
+        for at, placed in enumerate(self.stack):
+            later = [other for other in self.stack[at + 1 :] if other.inside == placed.inside]
             yield from self._sticks_out(placed)
             yield from self._hidden(placed, later)
             yield from self._thin_border(placed)
@@ -92,6 +92,10 @@ class _Checker:
             yield from self._between_marks(placed)
             yield from self._papers(placed)
         yield from self._thickness()
+
+    @cached_property
+    def stack(self) -> tuple[Placement, ...]:
+        return placements(self.project)
 
     @property
     def graduation(self) -> Graduation:
@@ -314,7 +318,8 @@ class _Checker:
         )
 
     def _bearer(self, placed: Placement) -> Extent:
-        return bearer_extent(self.project, placed.piece.name)
+        under = (other.extent for other in self.stack if other.piece.name == placed.piece.on)
+        return next(under, front_extent(self.project))
 
     def _marked(self, length: Length) -> Length:
         return nearest_mark(length, self.graduation).mark

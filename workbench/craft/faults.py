@@ -39,10 +39,19 @@ def checked_name(name: str, place: str) -> str:
         raise CraftError(
             place, f"the name has {len(name)} characters", f"use at most {LONGEST_NAME}"
         )
-    if any(unicodedata.category(character) in ("Cc", "Cf", "Cs", "Zl", "Zp") for character in name):
-        raise CraftError(
-            place,
-            f"the name {name!r} holds a character that cannot be printed",
-            "use letters, digits, blanks and ordinary punctuation",
-        )
+    for at, character in enumerate(name, 1):
+        if unicodedata.category(character) in ("Cc", "Cf", "Cs", "Zl", "Zp"):
+            raise CraftError(
+                place,
+                f"the name {name!r} holds {_called(character)} as character {at}, which cannot "
+                "be printed",
+                "take it out, as letters, digits, blanks and ordinary punctuation are enough",
+            )
     return name
+
+
+def _called(character: str) -> str:
+    """ "U+200D (zero width joiner)"."""
+    code = f"U+{ord(character):04X}"
+    name = unicodedata.name(character, "").lower()
+    return f"{code} ({name})" if name else code

@@ -37,7 +37,7 @@ def resized(piece: Piece, size: Size) -> Piece:
     """The piece in another size, its corners rounded no further than that allows."""
     rounding = piece.rounding
     if rounding:
-        most = min(size.width, size.height) / 2
+        most = replace(piece, size=size, rounding=None).largest_radius
         rounding = replace(rounding, radius=min(rounding.radius, most))
     return replace(piece, size=size, rounding=rounding)
 

@@ -123,6 +123,12 @@ class Project:
                     f'"{piece.on}" is not the card or a piece before it',
                     f"use one of {_quoted(below)}",
                 )
+            if piece.on == INSIDE and self.card.fold == "none":
+                raise CraftError(
+                    f'piece "{piece.name}", on',
+                    "a card that is not folded has no inside",
+                    f'glue it to "{FRONT}", or fold the card at the top or the side',
+                )
             below.append(piece.name)
 
     def _check_sizes(self) -> None:

@@ -1,42 +1,45 @@
-"""What is seen of each piece once all are glued on, exactly.
+"""What is seen of each piece once all are glued on, its rounded corners taken off."""
 
-Rectangles are exact. A rounded corner is kept apart from them, as its area holds pi: what it
-takes off its square of radius r is r^2 (1 - pi/4).
-"""
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from fractions import Fraction
-
+from workbench.craft.arcs import Area, Quarter, left_open
 from workbench.craft.card import BASE, Corner, Piece
 from workbench.craft.extent import Extent, remains
 from workbench.craft.geometry import Placement, front_extent, placements
 from workbench.craft.project import Project
-from workbench.measure.length import Length
-
-
-@dataclass(frozen=True, slots=True)
-class Area:
-    """`square` and `pi` times pi, both in square millimetres."""
-
-    square: Fraction
-    pi: Fraction = Fraction(0)
+from workbench.measure.length import ZERO, Length
 
 
 @dataclass(frozen=True, slots=True)
 class Seen:
     """The rectangles in which a layer shows, as though no corner were rounded; they share nothing.
 
-    `name` is the piece's, or that of the card base.
+    `name` is the piece's, or that of the card base. `area` is what truly shows.
     """
 
     name: str
     parts: tuple[Extent, ...]
+    area: Area
 
-    @property
-    def area(self) -> Fraction:
-        """In square millimetres."""
-        return sum((part.area for part in self.parts), Fraction(0))
+
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """A rectangle and what is left of its rounded corners, each in its square."""
+
+    extent: Extent
+    quarters: Mapping[Extent, Quarter] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, placed: Placement) -> "_Shape":
+        squares = rounded_squares(placed).items()
+        return cls(placed.extent, {square: Quarter(square, corner) for corner, square in squares})
+
+    def quarter_in(self, cell: Extent) -> Quarter | None:
+        """The one in whose square `cell` lies."""
+        within = (q for square, q in self.quarters.items() if square.borders(cell).least >= ZERO)
+        return next(within, None)
 
 
 def piece_area(piece: Piece) -> Area:
@@ -52,13 +55,70 @@ def seen(project: Project, *, inside: bool = False) -> tuple[Seen, ...]:
     """What shows of the front (or of the inside): the card base first, then each piece."""
     front = front_extent(project)
     stack = [placed for placed in placements(project) if placed.inside == inside]
-    layers = [(BASE, front), *((placed.piece.name, placed.extent) for placed in stack)]
+    shapes = [_Shape(front), *map(_Shape.of, stack)]
+    names = [BASE, *(placed.piece.name for placed in stack)]
+    areas = _areas_seen(shapes)
     found = []
-    for at, (name, extent) in enumerate(layers):
-        on_card = extent.shared(front)
-        above = [cover for _, cover in layers[at + 1 :]]
-        found.append(Seen(name, remains([on_card] if on_card else [], above)))
+    for at, (name, shape) in enumerate(zip(names, shapes, strict=True)):
+        on_card = shape.extent.shared(front)
+        above = [cover.extent for cover in shapes[at + 1 :]]
+        found.append(Seen(name, remains([on_card] if on_card else [], above), areas[at]))
     return tuple(found)
+
+
+def overlap(one: Placement, other: Placement) -> Area:
+    """What both pieces cover, if both lie on the same side of the card."""
+    return piece_area(one.piece) - _areas_seen([_Shape.of(one), _Shape.of(other)])[0]
+
+
+def _areas_seen(shapes: Sequence[_Shape]) -> list[Area]:
+    """What shows of each of the shapes, back to front, within the bounds of the first."""
+    front = shapes[0].extent
+    squares = [square for shape in shapes for square in shape.quarters]
+    areas = []
+    for at, shape in enumerate(shapes):
+        on_card = shape.extent.shared(front)
+        above = [cover.extent for cover in shapes[at + 1 :]]
+        plain = remains([on_card] if on_card else [], [*above, *squares])
+        areas.append(sum((Area(part.area) for part in plain), Area()))
+    for cell in _cells(front, squares, [shape.extent for shape in shapes]):
+        for at, area in _seen_in(cell, shapes):
+            areas[at] += area
+    return areas
+
+
+def _cells(front: Extent, squares: Sequence[Extent], others: Sequence[Extent]) -> Iterator[Extent]:
+    """The squares, as far as on the front, in rectangles that no edge crosses."""
+    apart: list[Extent] = []
+    for square in squares:
+        on_card = square.shared(front)
+        apart += remains([on_card] if on_card else [], apart)
+    edges = [*squares, *others]
+    across = sorted({x for edge in edges for x in (edge.left, edge.right)})
+    up = sorted({y for edge in edges for y in (edge.bottom, edge.top)})
+    for part in apart:
+        lefts = [part.left, *(x for x in across if part.left < x < part.right), part.right]
+        bottoms = [part.bottom, *(y for y in up if part.bottom < y < part.top), part.top]
+        for left, right in pairwise(lefts):
+            for bottom, top in pairwise(bottoms):
+                yield Extent(left, bottom, right, top)
+
+
+def _seen_in(cell: Extent, shapes: Sequence[_Shape]) -> Iterator[tuple[int, Area]]:
+    """What shows of each shape in a cell that no edge crosses, from the front to the back."""
+    arcs: list[Quarter] = []
+    left = Area(cell.area)
+    for at in range(len(shapes) - 1, -1, -1):
+        if shapes[at].extent.shared(cell) is None:
+            continue
+        quarter = shapes[at].quarter_in(cell)
+        if quarter is None:
+            yield at, left
+            return
+        arcs.append(quarter)
+        after = left_open(cell, arcs)
+        yield at, left - after
+        left = after
 
 
 def neighbours(layers: Sequence[Seen]) -> tuple[tuple[str, str], ...]:

@@ -1,7 +1,6 @@
 """The card, a piece and the doubts about them, in a few lines."""
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 
 from workbench.app.screens.piece_forms import FOLD_WORDS
 from workbench.craft.card import Card, Piece
@@ -70,11 +69,11 @@ def _borders(borders: Borders, unit: Unit) -> str:
 
 
 def _share_seen(project: Project, piece: Piece) -> str:
-    """In hundredths, as though no corner were rounded."""
+    """In hundredths, its rounded corners taken off."""
     layers = seen(project, inside=lies_inside(project, piece.name))
     area = next(layer.area for layer in layers if layer.name == piece.name)
-    share = area / front_extent(project).area * 100
-    return "less than 1 %" if 0 < share < 1 else f"{round(Fraction(share))} %"
+    share = float(area) / float(front_extent(project).area) * 100
+    return "less than 1 %" if 0 < share < 1 else f"{round(share)} %"
 
 
 def _where(where: str | Length, edge: str, unit: Unit) -> str:
