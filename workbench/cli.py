@@ -2,7 +2,7 @@
 
 import os
 import sys
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import ArgumentParser, ArgumentTypeError, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -22,6 +22,11 @@ BAD_INPUT = 2
 NOT_ENOUGH_PAPER = 3
 INTERRUPTED = 130  # what a shell gives for a program ended by Ctrl-C
 _STREAMS = (0, 1, 2)  # input, output, errors
+_LAST_PORT = 65535
+_SERVE_CAUTION = """\
+Caution: everyone in the same network can reach this address. Whoever has the access word can do
+all that you can do here: see and change projects and batches, read and write their files. What
+passes is not encrypted, the word included: use a network of people you trust, and end it after."""
 
 
 class CommandError(Exception):
@@ -113,12 +118,50 @@ def check(given: Namespace) -> int:
     return DONE
 
 
+def serve(given: Namespace) -> int:
+    from workbench.app.tablet import server
+    from workbench.app.tablet.guard import new_word
+    from workbench.store.project_file import read_project
+
+    if given.file:
+        read_project(given.file)
+    try:
+        listener = server.listen(given.address, given.port)
+    except server.AddressError as error:
+        raise CommandError(f"trimtally serve: {error}") from error
+    word = None if server.is_private(listener) else new_word()
+    if word:
+        print(_SERVE_CAUTION, file=sys.stderr)
+    print(f"Open {server.where(listener)} in a browser; Ctrl-C here ends it.", flush=True)
+    if word:
+        print(f"The access word, shown only once: {word}", flush=True)
+    server.serve(listener, word, given.file)
+    return DONE
+
+
 def _file(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="a project file")
 
 
 def _file_if_any(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, nargs="?", help="a project file to open")
+
+
+def _serve_options(parser: ArgumentParser) -> None:
+    _file_if_any(parser)
+    parser.add_argument(
+        "--address",
+        default="127.0.0.1",
+        help="where to be reached: only from this machine if not given; the address of this "
+        "machine in a network for a tablet there, which then asks for an access word",
+    )
+    parser.add_argument("--port", type=_port, default=8000, help="8000 if not given")
+
+
+def _port(word: str) -> int:
+    if not (word.isdecimal() and int(word) <= _LAST_PORT):
+        raise ArgumentTypeError(f"a port is a number up to {_LAST_PORT}, not {word!r}")
+    return int(word)
 
 
 def _plan_options(parser: ArgumentParser) -> None:
@@ -153,6 +196,13 @@ COMMANDS = {
             "trimtally check lantern_walk.toml",
             check,
             _file,
+        ),
+        Command(
+            "serve",
+            "open the workbench in a browser, as on a tablet beside the trimmer",
+            "trimtally serve lantern_walk.toml",
+            serve,
+            _serve_options,
         ),
     )
 }

@@ -1,0 +1,66 @@
+"""The app in a real browser: a cut is ticked by a tap and by a key, and is on disk."""
+
+import re
+import time
+from pathlib import Path
+
+from selenium.webdriver.common.keys import Keys
+
+from tests.app.browser import Browser, need_a_browser
+from tests.app.serving import address, served
+from workbench.making.batch import replay
+from workbench.planning.planner import make_plan
+from workbench.store.project_file import read_project
+from workbench.store.workshop import Workshop
+
+SAMPLE = Path(__file__).parents[2] / "sample_projects" / "regatta_thanks.toml"
+MIDDLE_OF_THE_PROMPT = (500, 300)
+PAST_A_BOUNCE = 0.5
+
+
+def ticked(home: Path) -> int:
+    """How many steps of the first batch are done, as they stand on disk."""
+    batch = Workshop.open(home).batch(1)
+    return replay(batch.plan, batch.events).done
+
+
+def begin_batch(home: Path) -> None:
+    project = read_project(SAMPLE)
+    Workshop.open(home).create_batch(project, None, make_plan(project))
+
+
+def test_a_cut_is_ticked_by_a_tap_and_by_the_space_bar(tmp_path: Path) -> None:
+    need_a_browser()
+    begin_batch(tmp_path)
+    with served(home=tmp_path) as process, Browser(address(process)) as browser:
+        browser.wait_for("Resume")
+        browser.press(Keys.ENTER)
+        browser.wait_for("step 1 of")
+        time.sleep(PAST_A_BOUNCE)
+        browser.tap(*MIDDLE_OF_THE_PROMPT)
+        browser.wait_for("step 2 of")
+        assert ticked(tmp_path) == 1
+        time.sleep(PAST_A_BOUNCE)
+        browser.press(" ")
+        browser.wait_for("step 3 of")
+        assert ticked(tmp_path) == 2
+        browser.picture(tmp_path / "page.png")
+        assert all("ping" in complaint for complaint in browser.complaints)
+    assert ticked(tmp_path) == 2
+
+
+def test_a_tablet_in_the_network_is_asked_for_the_word(tmp_path: Path) -> None:
+    need_a_browser()
+    with served("--address", "0.0.0.0", home=tmp_path) as process:
+        url = re.sub(r"//.*:", "//127.0.0.1:", address(process))
+        assert process.stdout
+        word = process.stdout.readline().split()[-1]
+        with Browser(url) as browser:
+            assert "access word" in browser.page
+            assert browser.status_of("/static/js/textual.js") == 401
+            assert not browser.connects("/ws")
+            browser.press("not this one" + Keys.ENTER)
+            browser.wait_for_page("That is not the word")
+            browser.press(word + Keys.ENTER)
+            browser.wait_for("Open a file")
+            assert browser.connects("/ws")

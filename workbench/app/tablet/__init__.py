@@ -1,0 +1,1 @@
+"""The app in a browser, for a tablet on the stand: who may come in, the page, the server."""

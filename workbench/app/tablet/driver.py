@@ -1,0 +1,20 @@
+"""The line between the app and the server that shows it."""
+
+from textual.drivers.web_driver import WebDriver
+from textual.events import AppFocus
+from textual.messages import ExitApp
+
+
+class PageDriver(WebDriver):
+    """Has the keys from the start, and ends the app when the line breaks."""
+
+    def start_application_mode(self) -> None:
+        super().start_application_mode()
+        # A page is told that it is out of sight at first; but it was opened to be seen, and may
+        # have said so before that.
+        self._app.call_later(self._app.post_message, AppFocus())
+
+    def run_input_thread(self) -> None:
+        super().run_input_thread()
+        # With the server gone, nobody could ever end it.
+        self._app.post_message(ExitApp())

@@ -1,0 +1,122 @@
+"""Who may come in: pages of this server only, and from other machines only who has the word."""
+
+import secrets
+from dataclasses import dataclass, field
+from html import escape
+from importlib.resources import files
+from ipaddress import ip_address
+from socket import gethostname
+from urllib.parse import urlsplit
+
+from aiohttp.typedefs import Handler
+from aiohttp.web import (
+    HTTPForbidden,
+    HTTPSeeOther,
+    HTTPUnauthorized,
+    Request,
+    Response,
+    StreamResponse,
+    middleware,
+)
+
+# Without those that are easily taken for each other; twelve of them are 59 bits.
+_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
+_GROUPS, _GROUP = 3, 4
+_HEADERS = {
+    "Cache-Control": "no-store",
+    "Content-Security-Policy": (
+        "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; "
+        "font-src 'self'; img-src 'self' data:; connect-src 'self' ws:; form-action 'self'; "
+        "base-uri 'none'; frame-ancestors 'none'"
+    ),
+    "Referrer-Policy": "same-origin",
+    "X-Content-Type-Options": "nosniff",
+}
+
+
+def new_word() -> str:
+    """A word that nobody guesses, to be typed once on a tablet."""
+    groups = ("".join(secrets.choice(_LETTERS) for _ in range(_GROUP)) for _ in range(_GROUPS))
+    return "-".join(groups)
+
+
+@dataclass(frozen=True, slots=True)
+class Guard:
+    """Lets a request pass or refuses it; `word` None lets in everybody on this machine.
+
+    The word is typed into a form, so that no address, history or log holds it; after that a
+    cookie with a secret of its own stands for it, until the browser or the server is closed.
+    """
+
+    word: str | None
+    secret: str = field(default_factory=secrets.token_urlsafe)
+
+    @middleware
+    async def admit(self, request: Request, handler: Handler) -> StreamResponse:
+        if not _names_this_machine(request.host):
+            # A page elsewhere had its own name point to this machine.
+            raise HTTPForbidden(text="This is not an address of this machine.")
+        if not _comes_from_here(request):
+            raise HTTPForbidden(text="Another page may not use this one.")
+        if self.word is None or self._has_secret(request):
+            return await handler(request)
+        return await self._ask(request, self.word)
+
+    def _has_secret(self, request: Request) -> bool:
+        return _same(request.cookies.get(_cookie(request), ""), self.secret)
+
+    async def _ask(self, request: Request, word: str) -> StreamResponse:
+        if request.path != "/":
+            raise HTTPUnauthorized(text="The access word is wanted first.")
+        if request.method != "POST":
+            return _form("")
+        if not _same(_plain(str((await request.post()).get("word", ""))), _plain(word)):
+            return _form("That is not the word.")
+        entered = HTTPSeeOther("/")
+        entered.set_cookie(_cookie(request), self.secret, httponly=True, samesite="Strict")
+        raise entered
+
+
+async def add_headers(_: Request, response: StreamResponse) -> None:
+    """Have the browser keep nothing, load nothing from elsewhere and show this in no frame."""
+    response.headers.update(_HEADERS)
+
+
+def _names_this_machine(host: str) -> bool:
+    """Whether `host` is a plain address or this machine's name: no page elsewhere has those."""
+    name = (urlsplit(f"//{host}").hostname or "").lower()
+    own = gethostname().lower()
+    if name in ("localhost", own, f"{own}.local"):
+        return True
+    try:
+        ip_address(name)
+    except ValueError:
+        return False
+    return True
+
+
+def _comes_from_here(request: Request) -> bool:
+    """Whether no page of another origin asks; browsers always name the origin of a websocket."""
+    origin = request.headers.get("Origin")
+    if origin is None:
+        return request.headers.get("Upgrade", "").lower() != "websocket"
+    return urlsplit(origin).netloc == request.host
+
+
+def _cookie(request: Request) -> str:
+    """Browsers give all ports of a machine the same cookies."""
+    return f"trimtally-{urlsplit(f'//{request.host}').port or 80}"
+
+
+def _same(given: str, wanted: str) -> bool:
+    return secrets.compare_digest(given.encode(), wanted.encode())
+
+
+def _plain(word: str) -> str:
+    return "".join(filter(str.isalnum, word.lower()))
+
+
+def _form(wrong: str) -> Response:
+    page = files("workbench.app.tablet").joinpath("page", "door.html").read_text("utf-8")
+    body = page.replace("{{wrong}}", escape(wrong))
+    return Response(status=401, text=body, content_type="text/html")
