@@ -33,7 +33,7 @@ _SWITCHES = (
 def need_a_browser() -> None:
     """Skip the test where there is no Chromium; where everything must be tested, fail."""
     missing = [name for name in _PATHS if not shutil.which(name)]
-    if missing and os.environ.get("CI"):
+    if missing and os.environ.get("CHROMIUM") == "needed":
         pytest.fail(f"there is no {missing[0]}")
     if missing:
         pytest.skip(f"there is no {missing[0]} on this machine: the page was not tried")
