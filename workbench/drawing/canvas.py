@@ -89,8 +89,9 @@ class Canvas:
 
     def text(self, x: int, y: int, text: str, like: Cell = BLANK) -> None:
         """Write `text` in the manner of `like`."""
-        for column, character in enumerate(_spread(text), x):
-            self.put(column, y, _with(like, character))
+        characters = _spread(text)
+        made = {character: _with(like, character) for character in set(characters)}
+        self.put_row(x, y, [made[character] for character in characters])
 
     def centred(self, box: Box, text: str, like: Cell = BLANK) -> None:
         """Write `text` in the middle of `box`, shortened to what it holds."""
@@ -154,14 +155,14 @@ class Canvas:
 
     def _join(self, x: int, y: int, arms: int, like: Cell) -> None:
         there = self.cell(x, y)
-        joined = arms | _ARMS.get(there.char, 0)
-        ground = like.ground or there.ground
-        self.put(x, y, replace(like, char=_LINES[joined], ground=ground))
+        joined = _LINES[arms | _ARMS.get(there.char, 0)]
+        self.put(x, y, _with(like, joined, like.ground or there.ground))
 
 
-def _with(like: Cell, character: str) -> Cell:
+def _with(like: Cell, character: str, ground: str | None = None) -> Cell:
     # Called for every character drawn: dataclasses.replace takes several times as long.
-    return Cell(character, like.ink, like.ground, like.bold, like.dim, like.reverse)
+    ground = ground or like.ground
+    return Cell(character, like.ink, ground, like.bold, like.dim, like.reverse)
 
 
 def _alike(one: Cell, other: Cell) -> bool:

@@ -1,6 +1,7 @@
 """What to set, read from two metres: a number in tall figures, and the rule beneath it."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from workbench.drawing.canvas import Canvas, Cell, shortened
 from workbench.drawing.figures import LOWEST, tallest
@@ -9,6 +10,10 @@ from workbench.measure.length import Length
 from workbench.measure.writing import Graduation
 
 _BOLD = Cell(bold=True)
+
+# The guide stays where it is for many cuts; both are only read here.
+_rule = lru_cache(maxsize=64)(draw_rule)
+_figures = lru_cache(maxsize=64)(tallest)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +38,7 @@ def draw_setting(setting: Setting, graduation: Graduation, columns: int, rows: i
     canvas = Canvas(columns, rows)
     spare = rows - 2 - bool(setting.off)
     rule_rows = _rule_rows(setting, spare)
-    figures = tallest(setting.number, setting.unit, columns, spare - rule_rows)
+    figures = _figures(setting.number, setting.unit, columns, spare - rule_rows)
     blank = max(0, spare - rule_rows - len(figures))
     _draw_title(canvas, setting)
     y = 1 + (blank > 2)
@@ -47,7 +52,7 @@ def draw_setting(setting: Setting, graduation: Graduation, columns: int, rows: i
         canvas.text(0, y, shortened(setting.off, columns), _BOLD)
         y += 1
     if setting.mark is not None and rule_rows:
-        rule = draw_rule(setting.mark, graduation, columns, rule_rows)
+        rule = _rule(setting.mark, graduation, columns, rule_rows)
         canvas.paste(rule, 0, min(y + (blank > 1), rows - rule_rows))
     return canvas
 
