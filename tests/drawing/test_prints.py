@@ -13,14 +13,20 @@ from workbench.drawing.prints import PRINTS, colours, fill_print, outline, swatc
 from workbench.measure.length import Length
 
 FOOT = Size(Length.of(12, "in"), Length.of(12, "in"))
-OTHERS = ("gingham", "waves", "paisley", "tartan", "stars")
+OTHERS = tuple(
+    f"{colour} {motif}".strip()
+    for colour in ("", "red", "blue", "old", "small", "winter", "two-way", "my")
+    for motif in ("gulls", "waves", "leaves", "stars", "boats", "wheat", "bells", "hares", "kites")
+)
+SIZES = ((4, 1), (14, 4), (30, 9))
+"""The scrap beside a name, the swatch below the stock, and the largest."""
 
 
 def paper(print_: str, *colours_: str) -> Paper:
     return Paper("x", "patterned", FOOT, 1, print_, colours_)
 
 
-@pytest.mark.parametrize(("width", "height"), [(6, 2), (12, 6), (40, 20)])
+@pytest.mark.parametrize(("width", "height"), SIZES)
 def test_prints_differ_without_their_colours(width: int, height: int) -> None:
     drawn = {name: swatch(paper(name), width, height).lines() for name in (*PRINTS, *OTHERS)}
     for one, other in combinations(drawn, 2):
@@ -39,6 +45,20 @@ def test_the_last_colour_is_the_ground_and_the_others_take_turns() -> None:
     cells = [cell for row in canvas.rows() for cell in row]
     assert {cell.ground for cell in cells} == {"#ffffff"}
     assert {cell.ink for cell in cells} == {"#112233", "#445566"}
+
+
+@pytest.mark.parametrize("inks", [1, 2, 3])
+@pytest.mark.parametrize("name", [name for name in (*PRINTS, "gulls") if name != "solid"])
+def test_every_ink_of_a_print_shows(name: str, inks: int) -> None:
+    asked = ("#112233", "#445566", "#778899")[:inks]
+    canvas = swatch(paper(name, *asked, "#ffffff"), 14, 4)
+    cells = [cell for row in canvas.rows() for cell in row if cell.char != " "]
+    assert {cell.ink for cell in cells} == set(asked)
+
+
+def test_a_stripe_keeps_its_ink_from_top_to_bottom() -> None:
+    rows = swatch(paper("stripe", "#112233", "#445566", "#ffffff"), 8, 3).rows()
+    assert len({tuple(cell.ink for cell in row) for row in rows}) == 1
 
 
 def test_a_paper_of_one_colour_is_marked_in_a_shade_of_it() -> None:
@@ -74,6 +94,10 @@ def test_two_prints_never_give_the_same_thumbnail_without_colour() -> None:
         assert drawn[one] != drawn[other], f"{one} looks like {other}"
 
 
+@pytest.mark.parametrize(("width", "height"), SIZES)
 @given(SHOWN, SHOWN)
-def test_nor_do_prints_known_only_by_name(one: str, other: str) -> None:
-    assert (thumbnail(one) == thumbnail(other)) == (one == other)
+def test_nor_do_prints_known_only_by_name(width: int, height: int, one: str, other: str) -> None:
+    same = one == other
+    drawn = [swatch(paper(name), width, height).lines() for name in (one, other)]
+    assert (drawn[0] == drawn[1]) == same
+    assert (thumbnail(one) == thumbnail(other)) == same

@@ -7,7 +7,12 @@ SOFT = 1.5
 
 def contrast(one: str, other: str) -> float:
     """From 1 (alike) to 21 (black and white), for colours written "#rrggbb"."""
-    darker, lighter = sorted((luminance(one), luminance(other)))
+    return ratio(luminance(one), luminance(other))
+
+
+def ratio(one: float, other: float) -> float:
+    """The same for two relative luminances."""
+    darker, lighter = sorted((one, other))
     return (lighter + 0.05) / (darker + 0.05)
 
 

@@ -1,8 +1,8 @@
 """How the print of a paper is drawn: marks that can be told apart without their colours."""
 
 from collections.abc import Callable, Mapping
+from hashlib import blake2b
 from typing import NamedTuple
-from zlib import crc32
 
 from workbench.craft.paper import Paper
 from workbench.drawing.canvas import Box, Canvas, Cell
@@ -15,7 +15,7 @@ _UNPRINTED = {
 }
 _WORDS = "with love and thanks, yours ever, "
 _SPECKS = "·  .   '   ˙ ,  "
-_TILE_MARKS = " ╱╲+◦~=^"
+_TILE_MARKS = " ╱╲╳+×~≈=≡^∨∧-·:∴∵◦○◇△▽□┼┬┴├┤│*°"
 
 
 class Colours(NamedTuple):
@@ -38,12 +38,12 @@ def outline(paper: Paper) -> str:
 
 def fill_print(canvas: Canvas, box: Box, paper: Paper, *, dim: bool = False) -> None:
     """Cover `box` with the print of `paper`, upright."""
-    mark_at = _MARKS.get(paper.print) or _tile(paper.print)
+    mark_at, ink_at = _PRINTS.get(paper.print) or _tile(paper.print)
     inks, ground = colours(paper)
     # Cells are shared: making each anew takes most of the time that a card takes to draw.
     made: dict[tuple[str, str], Cell] = {}
     for y in range(box.height):
-        looks = [(mark_at(x, y), inks[(x // 2 + y) % len(inks)]) for x in range(box.width)]
+        looks = [(mark_at(x, y), inks[ink_at(x, y) % len(inks)]) for x in range(box.width)]
         for look in set(looks).difference(made):
             made[look] = Cell(*look, ground, dim=dim)
         canvas.put_row(box.x, box.y + y, [made[look] for look in looks])
@@ -92,26 +92,32 @@ def _speckle(x: int, y: int) -> str:
     return _SPECKS[(x + 7 * y + y * y) % len(_SPECKS)]
 
 
-_Mark = Callable[[int, int], str]
-_MARKS: Mapping[str, _Mark] = {
-    "solid": _solid,
-    "stripe": _stripe,
-    "dot": _dot,
-    "check": _check,
-    "floral": _floral,
-    "text": _text,
-    "scallop": _scallop,
-    "speckle": _speckle,
+class _Print(NamedTuple):
+    """The mark in each cell, and the number of its ink; inks are taken in turns."""
+
+    mark: Callable[[int, int], str]
+    ink: Callable[[int, int], int]
+
+
+_PRINTS: Mapping[str, _Print] = {
+    "solid": _Print(_solid, lambda x, y: 0),
+    "stripe": _Print(_stripe, lambda x, y: x),
+    "dot": _Print(_dot, lambda x, y: x // 4 + y),
+    "check": _Print(_check, lambda x, y: x),
+    "floral": _Print(_floral, lambda x, y: x // 6 + y if (x + 3 * y) % 6 == 0 else -1),
+    "text": _Print(_text, lambda x, y: y),
+    "scallop": _Print(_scallop, lambda x, y: x + y),
+    "speckle": _Print(_speckle, lambda x, y: x // 2 + y),
 }
-PRINTS = tuple(_MARKS)
+PRINTS = tuple(_PRINTS)
 
 
-def _tile(name: str) -> _Mark:
+def _tile(name: str) -> _Print:
     """A print we know only by name: four marks by two, taken from the name."""
-    number = crc32(name.encode())
-    marks = [_TILE_MARKS[number >> 3 * place & 7] for place in range(8)]
+    number = int.from_bytes(blake2b(name.encode(), digest_size=5).digest())
+    marks = [_TILE_MARKS[number >> 5 * place & 31] for place in range(8)]
     marks[0] = marks[0].strip() or "◇"
-    return lambda x, y: marks[x % 4 + 4 * (y % 2)]
+    return _Print(lambda x, y: marks[x % 4 + 4 * (y % 2)], lambda x, y: x + y)
 
 
 def _channels(colour: str) -> tuple[int, int, int]:

@@ -6,10 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from rich.text import Text
 
 from workbench.craft.card import BASE
-from workbench.craft.contrast import SOFT, contrast
-from workbench.craft.project import Project, layer_names
+from workbench.craft.contrast import SOFT, ratio
+from workbench.craft.project import Project
 from workbench.craft.surface import neighbours, seen
-from workbench.drawing.prints import colours, swatch
+from workbench.drawing.cards import seen_face
+from workbench.drawing.prints import swatch
+from workbench.drawing.tones import Tones, card_tones, paper_luminance
 from workbench.making.words import counted
 from workbench.planning.plan import Combination, Plan
 from workbench.planning.redealing import is_fixed, left_over, repeats
@@ -42,7 +44,8 @@ def card_words(
     lines += [f"{layer}: {face}" for layer, face in card.pieces.items()]
     if alike := repeats(cards).get(card.card):
         lines.append(f"the same as {_numbers(card.card, alike)}")
-    lines += _balance(project, card, full=full)
+    lines += _contrasts(project, card, full=full)
+    lines.append(_balance(tones_of(project, card)))
     return Text("\n".join(lines))
 
 
@@ -53,15 +56,28 @@ def _numbers(card: int, alike: Sequence[int]) -> str:
     return ", ".join(others) + (f" and {more} more" if more else "")
 
 
-def _balance(project: Project, card: Combination, *, full: bool) -> Iterator[str]:
-    """The contrast of the grounds of layers that are seen side by side, the faintest first."""
-    grounds = {BASE: colours(project.paper(project.card.paper)).ground}
-    for piece in project.pieces:
-        shown = [card.pieces[name] for name in layer_names(piece) if name in card.pieces]
-        if shown:
-            grounds[piece.name] = colours(project.face(shown[-1])).ground
-    pairs = [pair for pair in neighbours(seen(project)) if grounds.keys() >= set(pair)]
-    found = sorted((contrast(*(grounds[name] for name in pair)), pair) for pair in pairs)
-    for ratio, (lower, upper) in found if full else found[:1]:
-        faint = ", faint" if ratio < SOFT else ""
-        yield f"{upper} on {lower}: {ratio:.1f}:1{faint}"
+def _contrasts(project: Project, card: Combination, *, full: bool) -> Iterator[str]:
+    """The contrast of layers that are seen side by side, each print as a whole, faintest first."""
+    faces = {BASE: project.card.paper, **_faces_seen(project, card)}
+    bright = {layer: paper_luminance(project.face(face)) for layer, face in faces.items()}
+    pairs = [pair for pair in neighbours(seen(project)) if bright.keys() >= set(pair)]
+    found = sorted((ratio(*(bright[name] for name in pair)), pair) for pair in pairs)
+    for apart, (lower, upper) in found if full else found[:1]:
+        faint = ", faint" if apart < SOFT else ""
+        yield f"{upper} on {lower}: {apart:.1f}:1{faint}"
+
+
+def tones_of(project: Project, card: Combination) -> Tones:
+    return card_tones(project, _faces_seen(project, card))
+
+
+def _faces_seen(project: Project, card: Combination) -> dict[str, str]:
+    """By piece; one that the card does not get is left out."""
+    seen_here = {piece.name: seen_face(piece, card.pieces) for piece in project.pieces}
+    return {name: face for name, face in seen_here.items() if face is not None}
+
+
+def _balance(tones: Tones) -> str:
+    """ "light 41, middle 9, dark 50 %"."""
+    said = zip(("light", "middle", "dark"), tones, strict=True)
+    return ", ".join(f"{name} {share * 100:.0f}" for name, share in said if share) + " %"

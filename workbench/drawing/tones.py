@@ -1,0 +1,62 @@
+"""How light or dark a print is as a whole, and a card: each colour by the area that it covers."""
+
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from workbench.craft.card import BASE
+from workbench.craft.contrast import luminance
+from workbench.craft.paper import Paper
+from workbench.craft.project import Project
+from workbench.craft.surface import seen
+from workbench.drawing.prints import colours
+
+# The share of a sheet that is inked, as on the tiles of patterns.py.
+INKED: Mapping[str, float] = {
+    "solid": 0.0,
+    "stripe": 0.5,
+    "dot": 0.14,
+    "check": 0.5,
+    "floral": 0.22,
+    "text": 0.12,
+    "scallop": 0.16,
+    "speckle": 0.04,
+}
+_NAMED = 0.19
+# CIE lightness L* (CIE 15) of 40 and 70, as relative luminances: below lies dark, above light.
+DARK, LIGHT = 0.1125, 0.4075
+
+
+class Tones(NamedTuple):
+    """The shares of a card that are light, middling and dark; together 1."""
+
+    light: float
+    middle: float
+    dark: float
+
+
+def shares(paper: Paper) -> Iterator[tuple[str, float]]:
+    """The colours of a print, each with its share of the sheet; together 1."""
+    inks, ground = colours(paper)
+    inked = INKED.get(paper.print, _NAMED)
+    yield ground, 1 - inked
+    for ink in inks:
+        yield ink, inked / len(inks)
+
+
+def paper_luminance(paper: Paper) -> float:
+    """Relative luminance (WCAG 2.2) from far enough away for its colours to run together."""
+    return sum(luminance(colour) * share for colour, share in shares(paper))
+
+
+def card_tones(project: Project, faces: Mapping[str, str]) -> Tones:
+    """Of the front as it is seen; `faces` by piece, the base and what is not cut left out."""
+    amounts = [0.0, 0.0, 0.0]
+    layers = [layer for layer in seen(project) if layer.name == BASE or layer.name in faces]
+    for layer in layers:
+        face = faces.get(layer.name, project.card.paper)
+        for colour, share in shares(project.face(face)):
+            bright = luminance(colour)
+            tone = 0 if bright > LIGHT else 2 if bright < DARK else 1
+            amounts[tone] += float(layer.area) * share
+    whole = sum(amounts)
+    return Tones(*(amount / whole for amount in amounts))
