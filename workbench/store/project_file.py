@@ -2,12 +2,14 @@
 
 import os
 import secrets
+from dataclasses import dataclass
 from errno import EACCES
 from pathlib import Path
 from stat import S_IWGRP, S_IWOTH, S_IWUSR
 
 from workbench.craft.project import Project
 from workbench.store.faults import ProjectFileError, visible
+from workbench.store.project_keeping import has_notes, with_changes
 from workbench.store.project_reading import project_from_text
 from workbench.store.project_writing import project_text
 
@@ -15,29 +17,67 @@ LARGEST = 1_000_000
 _WRITABLE = S_IWUSR | S_IWGRP | S_IWOTH
 
 
+@dataclass(frozen=True, slots=True)
+class ProjectFile:
+    """A project and the very bytes of its file."""
+
+    project: Project
+    content: bytes
+
+
 def read_project(path: Path) -> Project:
     """The project that the file at `path` holds. Raises ProjectFileError."""
+    return read_project_file(path).project
+
+
+def read_project_file(path: Path) -> ProjectFile:
+    """The same with the file's bytes. Raises ProjectFileError."""
     name = visible(str(path))
-    return project_from_text(_decoded(_content(path, name), name), name)
+    content = _content(path, name)
+    return ProjectFile(project_from_text(_decoded(content, name), name), content)
 
 
-def write_project(path: Path, project: Project) -> None:
+def is_still(path: Path, content: bytes) -> bool:
+    """Whether the file at `path` holds what it held, or is gone. Raises ProjectFileError."""
+    return not path.exists() or _content(path, visible(str(path))) == content
+
+
+def loses_notes(source: ProjectFile, project: Project) -> bool:
+    """Whether the maker's own notes in `source` would be lost when `project` takes its place."""
+    text = _decoded(source.content, "")
+    if project == source.project or not has_notes(text):
+        return False
+    return with_changes(text, source.project, project) is None
+
+
+def write_project(path: Path, project: Project, source: ProjectFile | None = None) -> ProjectFile:
     """Write `project` to `path`: all of it or, when anything fails, nothing.
 
-    Raises ProjectFileError, also for a project that would not be the same when read back.
+    What it shares with `source`, the file that it was read from, stays as it was written there,
+    notes and all. Raises ProjectFileError, also where it would not be the same when read back.
     """
     name = visible(str(path))
-    text = project_text(project)
-    if project_from_text(text, name) != project:
+    content = _content_of(project, source)
+    if project_from_text(_decoded(content, name), name) != project:
         raise ProjectFileError(
             name, "the project would not be the same when read back", "nothing was written"
         )
     try:
-        _replace(Path(os.path.realpath(path)), text)
+        _replace(Path(os.path.realpath(path)), content)
     except (OSError, ValueError) as error:
         raise ProjectFileError(
             name, f"it cannot be written ({_why(error)})", "choose another place to save it"
         ) from error
+    return ProjectFile(project, content)
+
+
+def _content_of(project: Project, source: ProjectFile | None) -> bytes:
+    if source is None:
+        return project_text(project).encode()
+    if project == source.project:
+        return source.content
+    text = with_changes(_decoded(source.content, ""), source.project, project)
+    return (text or project_text(project)).encode()
 
 
 def _content(path: Path, name: str) -> bytes:
@@ -79,15 +119,15 @@ def _decoded(content: bytes, name: str) -> str:
         ) from error
 
 
-def _replace(path: Path, text: str) -> None:
-    """Put `text` at `path` in one move, kept on disk before and after it."""
+def _replace(path: Path, content: bytes) -> None:
+    """Put `content` at `path` in one move, kept on disk before and after it."""
     # Nothing else would ask whether the old file, which is moved over, may be written.
     if path.exists() and not path.stat().st_mode & _WRITABLE:
         raise PermissionError(EACCES, "it is marked read-only")
     draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
     try:
-        with draft.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        with draft.open("xb") as file:
+            file.write(content)
             file.flush()
             os.fsync(file.fileno())
         if path.exists():

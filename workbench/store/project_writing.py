@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 import tomli_w
 
@@ -14,18 +14,35 @@ from workbench.measure.length import Length, Unit
 from workbench.measure.writing import write_file
 
 
+class Block(NamedTuple):
+    """What stands below one heading: by key, the line that says it. `name` tells it from others."""
+
+    heading: str
+    name: str
+    lines: Mapping[str, str]
+
+    @property
+    def text(self) -> str:
+        return "".join(f"{line}\n" for line in (self.heading, *self.lines.values()) if line)
+
+
 def project_text(project: Project) -> str:
     """The TOML text of `project`. What need not be said is left out."""
+    return "\n".join(block.text for block in project_blocks(project))
+
+
+def project_blocks(project: Project) -> Iterator[Block]:
+    """The text of `project` in its parts, in their order."""
     unit = project.units
-    blocks = [
-        _block("", {"title": project.title, "units": unit}),
-        _block("[card]", _card(project.card, unit)),
-        *(_block("[[papers]]", _paper(paper, unit)) for paper in project.papers),
-        *(_block("[[offcuts]]", _offcut(offcut, unit)) for offcut in project.offcuts),
-        *(_block("[[pieces]]", _piece(piece, unit)) for piece in project.pieces),
-        *_mixing(project.mixing),
-    ]
-    return "\n".join(blocks)
+    yield _block("", "", {"title": project.title, "units": unit})
+    yield _block("[card]", "", _card(project.card, unit))
+    for paper in project.papers:
+        yield _block("[[papers]]", paper.name, _paper(paper, unit))
+    for offcut in project.offcuts:
+        yield _block("[[offcuts]]", offcut.paper, _offcut(offcut, unit))
+    for piece in project.pieces:
+        yield _block("[[pieces]]", piece.name, _piece(piece, unit))
+    yield from _mixing(project.mixing)
 
 
 def _card(card: Card, unit: Unit) -> dict[str, Any]:
@@ -90,7 +107,7 @@ def _piece(piece: Piece, unit: Unit) -> dict[str, Any]:
     }
 
 
-def _mixing(mixing: Mixing) -> Iterator[str]:
+def _mixing(mixing: Mixing) -> Iterator[Block]:
     asked = {
         "wish": _unless(mixing.wish, "varied"),
         "deal": _unless(mixing.deal, 0),
@@ -98,9 +115,10 @@ def _mixing(mixing: Mixing) -> Iterator[str]:
         "together": _unless(mixing.together, ()),
     }
     if any(value is not None for value in asked.values()):
-        yield _block("[mixing]", asked)
+        yield _block("[mixing]", "", asked)
     for card in mixing.cards:
-        yield _block("[[mixing.cards]]", {"number": card.number, "shows": card.shows})
+        shown = {"number": card.number, "shows": card.shows}
+        yield _block("[[mixing.cards]]", str(card.number), shown)
 
 
 def _place(place: Place, unit: Unit) -> dict[str, Any]:
@@ -118,10 +136,9 @@ def _unless(value: Any, usual: Any) -> Any:
     return None if value == usual else value
 
 
-def _block(heading: str, table: Mapping[str, Any]) -> str:
-    lines = [heading] if heading else []
-    lines += [f"{key} = {_literal(value)}" for key, value in table.items() if value is not None]
-    return "\n".join(lines) + "\n"
+def _block(heading: str, name: str, table: Mapping[str, Any]) -> Block:
+    said = {key: value for key, value in table.items() if value is not None}
+    return Block(heading, name, {key: f"{key} = {_literal(said[key])}" for key in said})
 
 
 def _literal(value: Any) -> str:
