@@ -4,6 +4,7 @@ import random
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -24,6 +25,7 @@ from workbench.craft.paper import Offcut
 from workbench.craft.project import Project
 from workbench.craft.resizing import in_size
 from workbench.measure.length import Length
+from workbench.store.project_file import read_project_file, write_project
 from workbench.store.project_writing import project_text
 
 Edit = Callable[[Project, random.Random], Project]
@@ -78,6 +80,27 @@ def test_five_hundred_random_edits_taken_back_give_the_first_file(seed: int) -> 
     for _ in range(500):
         session = session.redone()
     assert session == last
+
+
+def test_saved_in_between_and_taken_back_the_file_is_the_first_to_the_byte(tmp_path: Path) -> None:
+    path, chance = tmp_path / "harbour.toml", random.Random(7)
+    first = f"# in her own words\n{project_text(HARBOUR)}# and the last word\n".encode()
+    path.write_bytes(first)
+    found = read_project_file(path)
+    session = Session.opened(found.project, path, found)
+    while len(session.past) < 500:
+        try:
+            session = session.with_project(chance.choice(EDITS)(session.project, chance))
+        except (CraftError, KeyError):
+            continue
+        if chance.random() < 0.1:
+            written = write_project(path, session.project, session.source)
+            session = session.saved_at(path, written)
+            assert read_project_file(path).project == session.project
+    for _ in range(500):
+        session = session.undone()
+    write_project(path, session.project, session.source)
+    assert path.read_bytes() == first
 
 
 def test_a_new_change_ends_what_could_be_made_again() -> None:

@@ -34,6 +34,7 @@ from workbench.measure.length import Unit
 
 if TYPE_CHECKING:
     from workbench.planning.plan import Plan
+    from workbench.store.project_file import ProjectFile
     from workbench.store.workshop import Workshop
 
 
@@ -98,14 +99,14 @@ class TrimtallyApp(App[None]):
 
     def open_file(self, path: Path) -> None:
         """Open the project file at `path`, or say why it cannot be."""
-        if project := self._read(path):
-            self.remember(path, project.title)
-            self._open(Session.opened(project, path.resolve()))
+        if found := self._read(path):
+            self.remember(path, found.project.title)
+            self._open(Session.opened(found.project, path.resolve(), found))
 
     def open_sample(self, path: Path) -> None:
         """Open a sample: the maker's own from the start, so that saving asks for a new file."""
-        if project := self._read(path):
-            self._open(Session.opened(project, None))
+        if found := self._read(path):
+            self._open(Session.opened(found.project, None, found))
 
     def begin_project(self, project: Project) -> None:
         """Open a project that is new, and has no file yet."""
@@ -148,12 +149,12 @@ class TrimtallyApp(App[None]):
         self.unit = session.project.units
         self.show_room("pieces")
 
-    def _read(self, path: Path) -> Project | None:
+    def _read(self, path: Path) -> "ProjectFile | None":
         from workbench.store.faults import ProjectFileError
-        from workbench.store.project_file import read_project
+        from workbench.store.project_file import read_project_file
 
         try:
-            return read_project(path)
+            return read_project_file(path)
         except ProjectFileError as error:
             self.say_wrong(str(error))
             return None

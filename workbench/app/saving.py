@@ -6,7 +6,12 @@ from typing import TYPE_CHECKING
 
 from workbench.app.screens.question import PathQuestion, Question
 from workbench.store.faults import ProjectFileError
-from workbench.store.project_file import write_project
+from workbench.store.project_file import (
+    is_still,
+    loses_notes,
+    read_project_file,
+    write_project,
+)
 
 if TYPE_CHECKING:
     from workbench.app.app import TrimtallyApp
@@ -27,9 +32,17 @@ async def may_close(app: "TrimtallyApp") -> bool:
 
 async def save(app: "TrimtallyApp") -> bool:
     """Save the project in its file, or where the maker says; False when it was not saved."""
-    if app.session and app.session.path:
-        return _save_in(app, app.session.path)
-    return await save_as(app)
+    session = app.session
+    if session is None or session.path is None:
+        return await save_as(app)
+    try:
+        changed = session.on_disk is not None and not is_still(session.path, session.on_disk)
+    except ProjectFileError as error:
+        app.say_wrong(str(error))
+        return False
+    if changed:
+        return await _settle(app, session.path)
+    return await _save_with_notes(app, session.path)
 
 
 async def save_as(app: "TrimtallyApp") -> bool:
@@ -45,6 +58,46 @@ async def save_as(app: "TrimtallyApp") -> bool:
         asked = f"There is already a file {path}."
         if await app.push_screen_wait(Question(asked, answers)) != "replace":
             return False
+    return await _save_with_notes(app, path)
+
+
+async def _settle(app: "TrimtallyApp", path: Path) -> bool:
+    """Ask what to do about a file that another hand has changed since it was read here."""
+    asked = f"{path.name} was changed by another program since it was read here."
+    answers = {"mine": "Keep mine", "theirs": "Read theirs", "elsewhere": "Save elsewhere"}
+    answer = await app.push_screen_wait(Question(asked, answers))
+    if answer == "mine":
+        return await _save_with_notes(app, path)
+    if answer == "elsewhere":
+        return await save_as(app)
+    if answer == "theirs":
+        _read_again(app, path)
+    return False
+
+
+def _read_again(app: "TrimtallyApp", path: Path) -> None:
+    try:
+        found = read_project_file(path)
+    except ProjectFileError as error:
+        app.say_wrong(str(error))
+        return
+    if app.session:
+        app.stop_planning()
+        app.session = app.session.read_again(found).with_stage(None)
+        app.notify("Read again; undo gives back what was here.", markup=False)
+
+
+async def _save_with_notes(app: "TrimtallyApp", path: Path) -> bool:
+    """Save, but ask first where the maker's notes cannot be kept."""
+    session = app.session
+    if session and session.source and loses_notes(session.source, session.project):
+        asked = "The notes (after a #) cannot be kept, as this file is laid out in its own way."
+        answers = {"save": "Save without them", "elsewhere": "Save elsewhere"}
+        answer = await app.push_screen_wait(Question(asked, answers))
+        if answer == "elsewhere":
+            return await save_as(app)
+        if answer != "save":
+            return False
     return _save_in(app, path)
 
 
@@ -52,11 +105,11 @@ def _save_in(app: "TrimtallyApp", path: Path) -> bool:
     if app.session is None:
         return False
     try:
-        write_project(path, app.session.project)
+        written = write_project(path, app.session.project, app.session.source)
     except ProjectFileError as error:
         app.say_wrong(str(error))
         return False
-    app.session = app.session.saved_at(path)
+    app.session = app.session.saved_at(path, written)
     app.remember(path, app.session.project.title)
     app.notify(f"Saved in {path}.", markup=False)
     return True

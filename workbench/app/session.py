@@ -2,9 +2,13 @@
 
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from workbench.craft.project import Project
 from workbench.planning.plan import Plan
+
+if TYPE_CHECKING:
+    from workbench.store.project_file import ProjectFile
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +28,9 @@ class Planned:
 class Session:
     """An open project. `path` is None until it has a file of its own, as a sample has not.
 
+    `source` is the file as it was opened, with the maker's notes in it, and `on_disk` what the
+    file at `path` held when it was read or saved last.
+
     `past` holds what the project was before each change, the last one at its end; `future` what
     was taken back, the first to be made again at its end.
     """
@@ -31,14 +38,19 @@ class Session:
     project: Project
     saved: Project
     path: Path | None = None
+    source: "ProjectFile | None" = None
+    on_disk: bytes | None = None
     planned: Planned | None = None
     stage: str | None = None
     past: tuple[Project, ...] = ()
     future: tuple[Project, ...] = ()
 
     @classmethod
-    def opened(cls, project: Project, path: Path | None) -> "Session":
-        return cls(project, project, path)
+    def opened(
+        cls, project: Project, path: Path | None, source: "ProjectFile | None" = None
+    ) -> "Session":
+        on_disk = source.content if source and path else None
+        return cls(project, project, path, source, on_disk)
 
     @property
     def changed(self) -> bool:
@@ -89,5 +101,11 @@ class Session:
     def with_planned(self, planned: Planned | None) -> "Session":
         return replace(self, planned=planned, stage=None)
 
-    def saved_at(self, path: Path) -> "Session":
-        return replace(self, saved=self.project, path=path)
+    def saved_at(self, path: Path, written: "ProjectFile") -> "Session":
+        source = self.source or written
+        return replace(self, saved=self.project, path=path, source=source, on_disk=written.content)
+
+    def read_again(self, found: "ProjectFile") -> "Session":
+        """The session with what another hand made of its file, as a change that can be undone."""
+        changed = self.with_project(found.project)
+        return replace(changed, saved=found.project, source=found, on_disk=found.content)

@@ -181,7 +181,7 @@ def _statements(text: str) -> Iterator[_Statement]:
         except tomllib.TOMLDecodeError:
             continue
         key = None if so_far.lstrip().startswith("[") else next(iter(said), None)
-        yield _Statement(so_far, key, _note(so_far, said) if key else "")
+        yield _Statement(so_far, key, _note(so_far, said) if said else "")
         so_far = ""
 
 

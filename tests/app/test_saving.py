@@ -1,0 +1,90 @@
+"""Saving never takes away what another hand wrote, nor the maker's own notes, without asking."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from textual.widgets import Button
+
+from tests.app.running import opened, press, running
+from tests.making.plans import HARBOUR
+from workbench.store.project_file import read_project, write_project
+
+NOTE = b"# the tide comes in on the left\n"
+THEIRS = replace(HARBOUR, title="Harbour, as someone else has it")
+
+
+@pytest.fixture
+def noted(harbour: Path) -> Path:
+    harbour.write_bytes(NOTE + harbour.read_bytes())
+    return harbour
+
+
+async def test_notes_stay_in_a_file_that_is_saved(noted: Path) -> None:
+    before = noted.read_bytes()
+    async with running(noted) as (app, pilot):
+        app.change_project(replace(HARBOUR, title="Fog"))
+        await press(pilot, "s")
+        assert noted.read_bytes() == before.replace(HARBOUR.title.encode(), b"Fog")
+        await press(pilot, "z", "s")
+        assert noted.read_bytes() == before
+        assert not opened(app).changed
+
+
+@pytest.mark.parametrize("answer", ["mine", "theirs", "elsewhere", None])
+async def test_a_file_changed_by_another_hand_is_asked_about(
+    answer: str | None, noted: Path, tmp_path: Path
+) -> None:
+    async with running(noted) as (app, pilot):
+        app.change_project(replace(HARBOUR, title="Fog"))
+        write_project(noted, THEIRS)
+        await press(pilot, "s")
+        assert {str(button.id) for button in app.screen.query(Button)} == {
+            "mine",
+            "theirs",
+            "elsewhere",
+        }
+        if answer is None:
+            await press(pilot, "escape")
+        else:
+            app.screen.query_one(f"#{answer}", Button).press()
+            await press(pilot)
+        if answer == "elsewhere":
+            from textual.widgets import Input
+
+            app.screen.query_one(Input).value = str(tmp_path / "other.toml")
+            await press(pilot, "enter")
+            assert read_project(tmp_path / "other.toml").title == "Fog"
+        if answer == "mine":
+            assert noted.read_bytes().startswith(NOTE)
+            assert read_project(noted).title == "Fog"
+        else:
+            assert read_project(noted) == THEIRS
+        if answer == "theirs":
+            assert opened(app).project == THEIRS
+            assert not opened(app).changed
+            await press(pilot, "z")
+            assert opened(app).project.title == "Fog"
+
+
+async def test_saving_twice_asks_nothing(noted: Path) -> None:
+    async with running(noted) as (app, pilot):
+        for title in ("Fog", "Tide"):
+            app.change_project(replace(HARBOUR, title=title))
+            await press(pilot, "s")
+            assert read_project(noted).title == title
+
+
+async def test_notes_that_cannot_be_kept_are_asked_about(harbour: Path) -> None:
+    text = harbour.read_text()
+    strip = '\n[papers.strip]  # cut off\nedge = "top"\nwidth = 1\n\n[[pieces]]'
+    harbour.write_text(text.replace("\n[[pieces]]", strip, 1))
+    before = read_project(harbour)
+    async with running(harbour) as (app, pilot):
+        app.change_project(replace(before, title="Fog"))
+        await press(pilot, "s", "escape")
+        assert read_project(harbour) == before
+        await press(pilot, "s")
+        app.screen.query_one("#save", Button).press()
+        await press(pilot)
+        assert read_project(harbour) == replace(before, title="Fog")
