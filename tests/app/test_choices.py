@@ -17,7 +17,7 @@ from workbench.app.screens.trimming import TrimmingScreen
 from workbench.app.widgets.plan_column import PlanColumn
 from workbench.planning.changes import Change
 from workbench.planning.choices import Choice
-from workbench.planning.plan import Part, Plan, Sheet, Shortage
+from workbench.planning.plan import Part, Plan, Shortage
 from workbench.planning.watch import Cancelled, Watch
 from workbench.store.workshop import Workshop
 
@@ -28,7 +28,7 @@ def otherwise(plan: Plan, marks: int, cuts: int) -> Plan:
     """A plan that says other figures, its last sheet kept as one large offcut."""
     *sheets, last = plan.sheets
     whole = Part(last.id, "offcut", last.parts[0].x, last.parts[0].y, last.width, last.height)
-    kept = Sheet(last.id, last.paper, last.width, last.height, (whole,))
+    kept = last.cut_into([whole])
     totals = replace(plan.totals, marks=marks, cuts=cuts)
     return replace(plan, sheets=(*sheets, kept), totals=totals)
 

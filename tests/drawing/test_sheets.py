@@ -65,7 +65,7 @@ def test_any_sheet_fits_its_room(x: Length, y: Length, columns: int, rows: int) 
         Part("2", "piece", x, ZERO, side - x, y, "b", turned=True),
         Part("3", "scrap", x, y, side - x, side - y),
     )
-    sheet = Sheet("S1", NET, side, side, parts)
+    sheet = Sheet("S1", NET, side, side).cut_into(parts)
     canvas = draw_sheet(sheet, HARBOUR.paper(NET), columns, rows, "mm", cut=("width", x))
     assert canvas.width <= columns
     assert canvas.height <= rows

@@ -53,11 +53,7 @@ def _part(label: str, name: str, at: tuple[str, str], across: str, up: str) -> P
 
 
 def _print(label: str, paper: str) -> Sheet:
-    return Sheet(
-        label,
-        paper,
-        inches(6),
-        inches(6),
+    return Sheet(label, paper, inches(6), inches(6)).cut_into(
         (
             _part(f"{label}.1.1", "panel", ("0", "0"), "3 3/4", "4 3/4"),
             _part(f"{label}.1.2", "offcut", ("3 3/4", "0"), "2 1/4", "4 3/4"),
@@ -68,11 +64,7 @@ def _print(label: str, paper: str) -> Sheet:
     )
 
 
-_BASES = Sheet(
-    "S3",
-    FOG,
-    inches("8 1/2"),
-    inches(11),
+_BASES = Sheet("S3", FOG, inches("8 1/2"), inches(11)).cut_into(
     (
         _part("S3.1.1", BASE, ("0", "0"), "4", "10"),
         _part("S3.1.2.1", BASE, ("4", "0"), "4", "10"),
@@ -82,12 +74,8 @@ _BASES = Sheet(
 )
 
 
-def _halves(*labels: str) -> tuple[tuple[str, str], ...]:
-    return tuple((f"{label}.1", f"{label}.2") for label in labels)
-
-
 def _cut(n: int, measure: str, mark: str, *takes: str) -> Step:
-    return Step(n, "cut", takes, measure, inches(mark), _halves(*takes))  # type: ignore[arg-type]
+    return Step(n, "cut", takes, measure, inches(mark))  # type: ignore[arg-type]
 
 
 BASES = ("S3.1.1", "S3.1.2.1")

@@ -221,7 +221,7 @@ def _cut_up(
     side = whole.size.width if measure == "width" else whole.size.height
     mark = side * Fraction(draw(st.integers(1, 9)), 10)
     halves = (f"{label}.1", f"{label}.2")
-    steps.append(Step(len(steps) + 1, "cut", (label,), measure, mark, (halves,)))
+    steps.append(Step(len(steps) + 1, "cut", (label,), measure, mark))
     for half, x, y, size in zip(halves, *_sides(whole, measure, mark), strict=True):
         yield from _cut_up(draw, Rectangle(whole.sheet, x, y, size), half, steps)
 

@@ -2,7 +2,6 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 
 from rich.console import Group, RenderableType
 from rich.padding import Padding
@@ -22,7 +21,7 @@ from workbench.making.cautions import cautions
 from workbench.making.words import counted, listed, spans
 from workbench.measure.length import Unit
 from workbench.planning.handling import settings_sheet_by_sheet, single_cuts, turns
-from workbench.planning.plan import Doing, Part, Plan, Sheet, Step, settings
+from workbench.planning.plan import Doing, Part, Plan, Sheet, Step, cut_alike, settings
 
 _MARGIN = 2
 _WIDEST_SHEET = 60
@@ -124,17 +123,8 @@ def _offcuts_on_hand(bench: Bench, paper: str, size: Size) -> int:
 # The sheets
 
 
-def _alike(sheets: Iterable[Sheet]) -> Iterable[Sequence[Sheet]]:
-    """The sheets that are cut alike, of whatever paper, in the order of the first of each."""
-    found: dict[object, list[Sheet]] = defaultdict(list)
-    for sheet in sheets:
-        parts = tuple(replace(part, id="") for part in sheet.parts)
-        found[sheet.width, sheet.height, sheet.offcut, parts].append(sheet)
-    return found.values()
-
-
 def _layouts(bench: Bench, room: int) -> Iterator[RenderableType]:
-    for number, sheets in enumerate(_alike(bench.plan.sheets)):
+    for number, sheets in enumerate(cut_alike(bench.plan.sheets)):
         if number:
             yield Text()
         yield _layout(bench, sheets, room)

@@ -59,7 +59,7 @@ def _draw_cut(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> 
 def _draw_score(project: Project, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
     assert step.measure and step.mark
     size = project.card.base_size
-    base = Part(BASE, "piece", ZERO, ZERO, size.width, size.height, BASE)
+    base = Part("", "piece", ZERO, ZERO, size.width, size.height, BASE)
     sheet = Sheet(BASE, project.card.paper, size.width, size.height, (base,))
     paper = project.paper(sheet.paper)
     return draw_sheet(sheet, paper, columns, rows, unit, cut=(step.measure, step.mark))

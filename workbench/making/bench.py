@@ -1,7 +1,7 @@
 """The plan looked up by part: what every rectangle is, where it comes from and where it goes."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from workbench.craft.card import BASE
@@ -16,6 +16,7 @@ from workbench.planning.plan import (
     Role,
     Sheet,
     Step,
+    cut_alike,
     rectangles,
 )
 
@@ -135,12 +136,7 @@ class Bench:
 
     def layouts(self) -> tuple[tuple[Sheet, ...], ...]:
         """The sheets that are cut alike, of whatever paper, in the order of the first of each."""
-        alike: dict[tuple[object, ...], list[Sheet]] = {}
-        for sheet in self.plan.sheets:
-            parts = tuple(replace(part, id="") for part in sheet.parts)
-            key = (sheet.width, sheet.height, sheet.offcut, parts)
-            alike.setdefault(key, []).append(sheet)
-        return tuple(map(tuple, alike.values()))
+        return cut_alike(self.plan.sheets)
 
     def offcuts(self) -> tuple[Lot, ...]:
         """What is worth keeping when all is cut, paper by paper."""

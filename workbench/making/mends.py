@@ -9,7 +9,7 @@ from fractions import Fraction
 from workbench.craft.card import BASE
 from workbench.craft.faults import CraftError
 from workbench.craft.paper import Kind
-from workbench.craft.project import Layer, Project
+from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import State
 from workbench.making.bench import Bench
@@ -127,20 +127,12 @@ class _Mender:
             dealt = deal(cut.project, cut.project.card.count, counts, self.watch)
         except PlanningError:
             return None
-        cards = tuple(
-            Combination(number, {layer.name: face for layer, face in _shown(dealt.layers, choice)})
-            for number, choice in enumerate(dealt.cards, 1)
-        )
-        return replace(cut, combinations=cards)
+        return replace(cut, combinations=dealt.combinations)
 
     def _bought(self, bare: Table, missing: Mapping[Need, int]) -> Iterator[tuple[str, Table]]:
         papers = dict.fromkeys(paper for _, paper in missing)
         more = replace(self.recutter, more=dict.fromkeys(papers, sum(missing.values())))
         yield from _offered("Get more paper and cut another", more.cut(bare, missing))
-
-
-def _shown(layers: Sequence[Layer], choice: Sequence[str | None]) -> Iterator[tuple[Layer, str]]:
-    return ((layer, face) for layer, face in zip(layers, choice, strict=True) if face is not None)
 
 
 def _offered(name: str, table: Table | None) -> Iterator[tuple[str, Table]]:
@@ -268,7 +260,6 @@ class _Trimming:
                         tuple(stack),
                         "width" if along else "height",
                         size.width if across else size.height,
-                        tuple((f"{label}.1", f"{label}.2") for label in stack),
                     )
                 )
                 for label in stack:

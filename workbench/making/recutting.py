@@ -167,7 +167,7 @@ def _joined(table: Table, usable: Sequence[str], work: Work) -> Table:
             names[sheet.id] = waiting.pop(0)
         else:
             names[sheet.id] = _unused("O" if sheet.offcut else "S", known)
-            sheets.append(replace(sheet, id=names[sheet.id], parts=()))
+            sheets.append(replace(sheet, id=names[sheet.id], pattern=()))
 
     def named(label: str) -> str:
         first, dot, rest = label.partition(".")
@@ -189,11 +189,7 @@ def _joined(table: Table, usable: Sequence[str], work: Work) -> Table:
 
 
 def _renamed(step: Step, named: Callable[[str], str]) -> Step:
-    return replace(
-        step,
-        takes=tuple(map(named, step.takes)),
-        gives=tuple((named(first), named(rest)) for first, rest in step.gives),
-    )
+    return replace(step, takes=tuple(map(named, step.takes)))
 
 
 def _unused(letter: str, known: set[str]) -> str:

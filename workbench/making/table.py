@@ -11,6 +11,7 @@ from workbench.craft.project import Project
 from workbench.making.batch import State
 from workbench.making.bench import Bench
 from workbench.planning.finishing import finishing_steps
+from workbench.planning.placing import worth_keeping
 from workbench.planning.plan import (
     Combination,
     Group,
@@ -23,7 +24,6 @@ from workbench.planning.plan import (
     Step,
     rectangles,
 )
-from workbench.planning.placing import worth_keeping
 
 Need = tuple[str, str]
 
@@ -249,7 +249,7 @@ class Table:
 
     def _finishing(self, sheets: Sequence[Sheet]) -> Iterator[Step]:
         free = [
-            replace(sheet, parts=tuple(p for p in sheet.parts if p.id not in self.used))
+            sheet.cut_into(part for part in sheet.parts if part.id not in self.used)
             for sheet in sheets
         ]
         cards = [each for each in self.combinations if each.card not in self.made]
@@ -262,7 +262,7 @@ class Table:
 
     def _sheet(self, sheet: Sheet) -> Sheet:
         finals = (label for label in self.finals if self.rectangles[label].sheet == sheet.id)
-        return replace(sheet, parts=tuple(map(self._part, finals)))
+        return sheet.cut_into(map(self._part, finals))
 
     def _part(self, label: str) -> Part:
         found = self.rectangles[label]
@@ -325,17 +325,8 @@ def _without(steps: Sequence[Step], gone: Collection[str]) -> Iterator[Step]:
 
 def _not_cut(steps: Sequence[Step], gone: Collection[str]) -> Iterator[Step]:
     for step in steps:
-        kept = [
-            (taken, pair)
-            for taken, pair in zip(step.takes, step.gives, strict=True)
-            if taken not in gone
-        ]
-        if kept:
-            yield replace(
-                step,
-                takes=tuple(taken for taken, _ in kept),
-                gives=tuple(pair for _, pair in kept),
-            )
+        if kept := tuple(label for label in step.takes if label not in gone):
+            yield replace(step, takes=kept)
 
 
 def _possible(steps: Sequence[Step], sizes: dict[str, Size], *, made: bool) -> Iterator[Step]:
@@ -344,7 +335,7 @@ def _possible(steps: Sequence[Step], sizes: dict[str, Size], *, made: bool) -> I
         if step.do != "cut" or step.mark is None:
             yield step
             continue
-        stacks: dict[Size, list[tuple[str, tuple[str, str]]]] = {}
+        stacks: dict[Size, list[str]] = {}
         for taken, pair in zip(step.takes, step.gives, strict=True):
             size = sizes.get(taken)
             across = step.measure == "width"
@@ -355,10 +346,9 @@ def _possible(steps: Sequence[Step], sizes: dict[str, Size], *, made: bool) -> I
             rest = (size.width if across else size.height) - step.mark
             for label, side in zip(pair, (step.mark, rest), strict=True):
                 sizes[label] = Size(side, size.height) if across else Size(size.width, side)
-            stacks.setdefault(size, []).append((taken, pair))
+            stacks.setdefault(size, []).append(taken)
         for stack in stacks.values():
-            takes, gives = tuple(t for t, _ in stack), tuple(pair for _, pair in stack)
-            yield replace(step, takes=takes, gives=gives)
+            yield replace(step, takes=tuple(stack))
 
 
 def _fewer_sheets(table: Table, sheets: Collection[str]) -> Project:

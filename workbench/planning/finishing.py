@@ -3,6 +3,7 @@ pile a card, inside panels mounted, cards put together."""
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from workbench.craft.card import BASE
@@ -36,19 +37,23 @@ def finishing_steps(
     pieces: dict[str, list[str]] = defaultdict(list)
     by_paper: dict[_Kind, list[str]] = defaultdict(list)
     for sheet in sheets:
-        for part in sheet.parts:
+        for part in sheet.pattern:
             if part.piece:
-                pieces[part.piece].append(part.id)
-                by_paper[part.piece, sheet.paper].append(part.id)
+                label = sheet.id + part.id
+                pieces[part.piece].append(label)
+                by_paper[part.piece, sheet.paper].append(label)
     piles = _piles(project, by_paper, combinations, lying)
     found = [
         *_folding(project, pieces[BASE]),
         *_rounding(project, pieces),
         *_dealing(project, piles, lying),
         *_mounting(project, piles),
-        *(Step(0, "assemble", pile.parts, card=pile.card.card) for pile in piles),
     ]
-    return [_numbered(step, done + number) for number, step in enumerate(found, 1)]
+    steps = [replace(step, n=n) for n, step in enumerate(found, done + 1)]
+    return steps + [
+        Step(n, "assemble", pile.parts, card=pile.card.card)
+        for n, pile in enumerate(piles, done + len(steps) + 1)
+    ]
 
 
 def _folding(project: Project, bases: Sequence[str]) -> Iterator[Step]:
@@ -159,7 +164,3 @@ def _mounting(project: Project, piles: Sequence[_Pile]) -> Iterator[Step]:
             )
             if mounted := tuple(parts):
                 yield Step(0, "mount", mounted)
-
-
-def _numbered(step: Step, n: int) -> Step:
-    return Step(n, step.do, step.takes, step.measure, step.mark, step.gives, step.card)

@@ -19,6 +19,7 @@ from workbench.craft.project import Layer, Project
 from workbench.planning.colouring import coloured
 from workbench.planning.dealing import set_aside
 from workbench.planning.mixture import MOST_KINDS, Use, mixture_of
+from workbench.planning.plan import Combination
 from workbench.planning.program import Answer, Effort, Program
 from workbench.planning.rules import Choice, Section, conflict, on_every_card, sections
 from workbench.planning.spread import spread
@@ -108,6 +109,13 @@ class Deal:
     @property
     def different(self) -> int:
         return len(set(self.cards))
+
+    @property
+    def combinations(self) -> tuple[Combination, ...]:
+        """The cards numbered from 1, each with what its layers show."""
+        names = [layer.name for layer in self.layers]
+        shown = {choice: _shown(names, choice) for choice in set(self.cards)}
+        return tuple(Combination(n, shown[choice]) for n, choice in enumerate(self.cards, 1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,6 +318,10 @@ class _Dealer:
             else:
                 whole = _joined(whole, self._coloured(section))
         return whole
+
+
+def _shown(names: Sequence[str], choice: Choice) -> dict[str, str]:
+    return {name: face for name, face in zip(names, choice, strict=True) if face is not None}
 
 
 def _as_one(found: Sequence[Section]) -> Section:

@@ -30,11 +30,10 @@ class Placing:
     marks: Sequence[int]
     length: Callable[[int], Length]
 
-    def parts(self, tree: int) -> Callable[[str], tuple[Part, ...]]:
-        """Gives the parts of a sheet cut so, by the sheet's name, in the order of their ids."""
-        finals = sorted(self._finals(tree, "", 0, 0, 0), key=lambda final: final.suffix)
-        described = [(final.suffix, self._described(final)) for final in finals]
-        return lambda name: tuple([Part(name + suffix, *rest) for suffix, rest in described])
+    def pattern(self, tree: int) -> tuple[Part, ...]:
+        """The parts of a sheet cut so, in the order of their ids."""
+        finals = self._finals(tree, "", 0, 0, 0)
+        return tuple(sorted(map(self._part, finals), key=lambda part: part.id))
 
     def _finals(self, tree: int, suffix: str, x: int, y: int, done: int) -> Iterator[_Final]:
         """The parts of a rectangle that lies at `x`, `y` when so many marks are done with."""
@@ -50,13 +49,11 @@ class Placing:
         yield from self._finals(first, f"{suffix}.1", x, y, done)
         yield from self._finals(rest, f"{suffix}.2", *beside, done)
 
-    def _described(
-        self, final: _Final
-    ) -> tuple[Role, Length, Length, Length, Length, str | None, bool]:
-        leaf, length = final.leaf, self.length
-        width, height = length(leaf.width), length(leaf.height)
+    def _part(self, final: _Final) -> Part:
+        leaf, x, y = final.leaf, self.length(final.x), self.length(final.y)
+        width, height = self.length(leaf.width), self.length(leaf.height)
         role = _role(leaf, width, height)
-        return role, length(final.x), length(final.y), width, height, leaf.item, leaf.turned
+        return Part(final.suffix, role, x, y, width, height, leaf.item, leaf.turned)
 
 
 def worth_keeping(width: Length, height: Length) -> bool:

@@ -1,7 +1,8 @@
 """A plan: how every sheet is cut, in which order, and which card gets what."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Literal
 
 from workbench.craft.paper import Size
@@ -29,27 +30,40 @@ class Part:
     turned: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Sheet:
-    """One sheet (or, when `offcut`, an offcut from stock) and the parts that tile it."""
+    """One sheet (or, when `offcut`, an offcut from stock) and the parts that tile it.
+
+    `pattern` is what it has in common with every sheet cut alike: its parts, each with only that
+    end of its id that follows the sheet's.
+    """
 
     id: str
     paper: str
     width: Length
     height: Length
-    parts: tuple[Part, ...]
+    pattern: tuple[Part, ...] = ()
     offcut: bool = False
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """In the order of the pattern."""
+        return tuple(replace(part, id=self.id + part.id) for part in self.pattern)
+
+    def cut_into(self, parts: Iterable[Part]) -> "Sheet":
+        """The sheet cut into these parts, whose ids begin with its own."""
+        pattern = (replace(part, id=part.id.removeprefix(self.id)) for part in parts)
+        return replace(self, pattern=tuple(pattern))
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
     """One thing to do.
 
-    A "cut" takes like parts stacked together and, measuring `mark` along `measure`, gives for
-    each the pair (first, rest): the first measures `mark` and lies at the left (width) or the
-    bottom (height) of what was cut. A "score" takes bases and measures the mark of the fold.
-    "fold" and "round" take the parts they are done to; "deal" and "mount" take the parts that go
-    on the pile of each card, or into it, card by card; "assemble" makes card number `card`.
+    A "cut" takes like parts stacked together and cuts them at `mark` along `measure`. A "score"
+    takes bases and measures the mark of the fold. "fold" and "round" take the parts they are done
+    to; "deal" and "mount" take the parts that go on the pile of each card, or into it, card by
+    card; "assemble" makes card number `card`.
     """
 
     n: int
@@ -57,8 +71,17 @@ class Step:
     takes: tuple[str, ...]
     measure: Direction | None = None
     mark: Length | None = None
-    gives: tuple[tuple[str, str], ...] = ()
     card: int | None = None
+
+    @property
+    def gives(self) -> tuple[tuple[str, str], ...]:
+        """What a cut gives for each part it takes: (first, rest), called after that part.
+
+        The first measures `mark` and lies at the left (width) or the bottom (height).
+        """
+        if self.do != "cut":
+            return ()
+        return tuple((f"{label}.1", f"{label}.2") for label in self.takes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +171,15 @@ def rectangles(plan: Plan) -> dict[str, Rectangle]:
         for taken, (first, rest) in zip(step.takes, step.gives, strict=True):
             found[first], found[rest] = _halves(found[taken], step.measure, step.mark)
     return found
+
+
+def cut_alike(sheets: Iterable[Sheet]) -> tuple[tuple[Sheet, ...], ...]:
+    """The sheets that are cut alike, of whatever paper, in the order of the first of each."""
+    found: dict[object, list[Sheet]] = {}
+    for sheet in sheets:
+        key = sheet.width, sheet.height, sheet.offcut, sheet.pattern
+        found.setdefault(key, []).append(sheet)
+    return tuple(map(tuple, found.values()))
 
 
 def settings(plan: Plan) -> int:

@@ -11,9 +11,9 @@ from workbench.planning.demand import Demand, Group, demand_of
 from workbench.planning.finishing import finishing_steps
 from workbench.planning.layout import Layout, leaves
 from workbench.planning.marks import fewest_marks
-from workbench.planning.mixing import Deal, check_mixing, deal
-from workbench.planning.plan import Combination, Plan, Shortage, Totals
+from workbench.planning.mixing import check_mixing, deal
 from workbench.planning.plan import Group as PlannedGroup
+from workbench.planning.plan import Plan, Shortage, Totals
 from workbench.planning.search import Cutting, GroupSearch, ShortError, settled
 from workbench.planning.shortage import bought, most_cards, stocked, to_be_bought
 from workbench.planning.trimming import at_the_trimmer
@@ -154,8 +154,7 @@ class Planner:
         work = Work(demand, layouts, kinds, self.trimmer.at_once)
         self.watch.stage("mixing the prints")
         count = self.project.card.count
-        dealt = deal(self.project, count, _cut_from(layouts), self.watch)
-        combinations = _combinations(dealt)
+        combinations = deal(self.project, count, _cut_from(layouts), self.watch).combinations
         steps = [*work.steps]
         steps += finishing_steps(self.project, work.sheets, combinations, len(steps))
         groups = tuple(
@@ -201,17 +200,3 @@ def _cut_from(layouts: Sequence[Layout]) -> dict[str, Counter[str]]:
             if leaf.item:
                 counts[leaf.item][layout.paper] += layout.times
     return counts
-
-
-def _combinations(dealt: Deal) -> tuple[Combination, ...]:
-    return tuple(
-        Combination(
-            number,
-            {
-                layer.name: paper
-                for layer, paper in zip(dealt.layers, choice, strict=True)
-                if paper is not None
-            },
-        )
-        for number, choice in enumerate(dealt.cards, 1)
-    )

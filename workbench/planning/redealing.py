@@ -29,18 +29,7 @@ def redealt(project: Project, plan: Plan, watch: Watch) -> Plan:
         for piece, count in cut_here.items():
             cut[piece][sheet.paper] += count
     dealt = deal(project, plan.cards, cut, watch)
-    combinations = tuple(
-        Combination(
-            number,
-            {
-                layer.name: face
-                for layer, face in zip(dealt.layers, choice, strict=True)
-                if face is not None
-            },
-        )
-        for number, choice in enumerate(dealt.cards, 1)
-    )
-    return with_combinations(project, plan, combinations)
+    return with_combinations(project, plan, dealt.combinations)
 
 
 def dealt_anew(project: Project, plan: Plan, watch: Watch) -> tuple[Project, Plan]:

@@ -1,10 +1,9 @@
 """The cutting as steps at the trimmer: sheets named, like parts stacked, one mark after another."""
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
-from itertools import chain
 from typing import NamedTuple
 
 from workbench.craft.paper import Kind
@@ -61,17 +60,17 @@ class Work:
         for layout, names in _labelled(self.layouts):
             tree = self._trees.number(order.roots[layout.root])
             self._lay(_Lot(tree, self.kinds[layout.paper]), names)
-            self.sheets += self._cut_into(layout, names, placing.parts(tree))
+            self.sheets += self._named(layout, names, placing.pattern(tree))
         for mark in order.marks:
             self._cut_at(mark)
 
-    def _cut_into(
-        self, layout: Layout, names: Iterable[str], parts: Callable[[str], tuple[Part, ...]]
+    def _named(
+        self, layout: Layout, names: Iterable[str], pattern: tuple[Part, ...]
     ) -> Iterator[Sheet]:
         """The sheets of one layout."""
         width, height = self._length(layout.root.width), self._length(layout.root.height)
         for name in names:
-            yield Sheet(name, layout.paper, width, height, parts(name), layout.source.offcut)
+            yield Sheet(name, layout.paper, width, height, pattern, layout.source.offcut)
 
     def _lay(self, lot: _Lot, names: Iterable[str]) -> None:
         """Keep at hand what is to be cut on."""
@@ -85,14 +84,11 @@ class Work:
         while due:
             pile = self._next(due, mark)
             taken: list[str] = []
-            gives: list[tuple[str, str]] = []
             for lot in sorted(due.pop(pile)):
                 names = self._lots.pop(lot)
-                pairs = [(f"{name}.1", f"{name}.2") for name in names]
-                self._add_due(due, self._halved(lot, mark, pairs), mark)
+                self._add_due(due, self._halved(lot, mark, names), mark)
                 taken += names
-                gives += pairs
-            self._stack(pile, mark, taken, gives)
+            self._stack(pile, mark, taken)
             self._lies = pile.direction
 
     def _add_due(self, due: dict[_Pile, set[_Lot]], lots: Iterable[_Lot], mark: int) -> None:
@@ -118,27 +114,23 @@ class Work:
             key=lambda pile: (pile.direction == self._lies, pile.width * pile.height, pile),
         )
 
-    def _halved(self, lot: _Lot, mark: int, pairs: Sequence[tuple[str, str]]) -> tuple[_Lot, _Lot]:
+    def _halved(self, lot: _Lot, mark: int, names: Sequence[str]) -> tuple[_Lot, _Lot]:
         """The lots of a lot's two halves, laid down for what comes next."""
         first, rest = (_Lot(tree, lot.kind) for tree in self._trees.halves(lot.tree, mark))
         if first == rest:
-            self._lay(first, chain.from_iterable(pairs))
+            self._lay(first, [half for name in names for half in (f"{name}.1", f"{name}.2")])
         else:
-            self._lay(first, (half for half, _ in pairs))
-            self._lay(rest, (half for _, half in pairs))
+            self._lay(first, [f"{name}.1" for name in names])
+            self._lay(rest, [f"{name}.2" for name in names])
         return first, rest
 
-    def _stack(
-        self, pile: _Pile, mark: int, taken: Sequence[str], gives: Sequence[tuple[str, str]]
-    ) -> None:
+    def _stack(self, pile: _Pile, mark: int, taken: Sequence[str]) -> None:
         """Cut a pile, as many at once as the trimmer takes."""
         measure, length = DIRECTIONS[pile.direction], self._length(mark)
         at_once = self.at_once[pile.kind]
         for n, start in enumerate(range(0, len(taken), at_once), len(self.steps) + 1):
-            stack = slice(start, start + at_once)
-            self.steps.append(
-                Step(n, "cut", tuple(taken[stack]), measure, length, tuple(gives[stack]))
-            )
+            stack = tuple(taken[start : start + at_once])
+            self.steps.append(Step(n, "cut", stack, measure, length))
 
 
 def in_cutting_order(layouts: Sequence[Layout]) -> list[Layout]:

@@ -215,14 +215,9 @@ def _plan(data: _PlanData, makeable: int | None) -> Plan:
 
 
 def _sheet(data: _SheetData) -> Sheet:
-    return Sheet(
-        id=data.id,
-        paper=data.paper,
-        width=read_exact(data.width),
-        height=read_exact(data.height),
-        parts=tuple(map(_part, data.parts)),
-        offcut=data.id.startswith(OFFCUT_LETTER),
-    )
+    width, height = read_exact(data.width), read_exact(data.height)
+    whole = Sheet(data.id, data.paper, width, height, (), data.id.startswith(OFFCUT_LETTER))
+    return whole.cut_into(map(_part, data.parts))
 
 
 def _part(data: _PartData) -> Part:
@@ -233,4 +228,4 @@ def _part(data: _PartData) -> Part:
 def _step(data: _StepData) -> Step:
     mark: Length | None = None if data.mark is None else read_exact(data.mark)
     card = None if data.card is UNSET else data.card
-    return Step(data.n, data.do, data.takes, data.measure, mark, data.gives, card)
+    return Step(data.n, data.do, data.takes, data.measure, mark, card)

@@ -141,7 +141,7 @@ def _differing(plan: Plan, plans: Sequence[Plan]) -> list[Sheet]:
 
 def _cut(sheet: Sheet) -> Sheet:
     """The sheet as it is cut, whatever it is called."""
-    return replace(sheet, id="", parts=tuple(replace(part, id="") for part in sheet.parts))
+    return replace(sheet, id="")
 
 
 def _most_kept(sheet: Sheet) -> Fraction:
