@@ -164,7 +164,8 @@ class _Dealer:
         held = {number - 1: choice for number, choice in dealt.fixed.items()}
         order = spread(self._shuffled(dealt.others), held, self.cards)
         layers = self.project.layers()
-        rows = tuple(self._card(layers, whole, choice) for choice in order)
+        shown = {choice: self._card(layers, whole, choice) for choice in set(order)}
+        rows = tuple(shown[choice] for choice in order)
         return Deal(layers, rows, min(dealt.most, self.cards))
 
     def _shuffled(self, kinds: Mapping[Choice, int]) -> Mapping[Choice, int]:
