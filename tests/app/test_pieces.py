@@ -37,11 +37,11 @@ async def test_layers_are_listed_back_to_front_and_the_one_at_hand_is_told(harbo
 
 async def test_the_card_is_drawn_and_drawn_again_when_it_changes(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
-        before = str(app.screen.query_one(Picture).render())
+        before = "\n".join(app.screen.query_one(Picture).drawn.lines())
         assert "▀▄▀▄" in before
         assert "●" in before
         await press(pilot, "down", "down", "x")
-        after = str(app.screen.query_one(Picture).render())
+        after = "\n".join(app.screen.query_one(Picture).drawn.lines())
         assert "●" not in after
         assert names(app) == ["panel"]
 
@@ -234,7 +234,7 @@ async def test_the_inside_is_drawn_when_the_piece_at_hand_lies_there(tmp_path: P
     write_project(path, replace(HARBOUR, pieces=(*HARBOUR.pieces, sheet)))
     async with running(path) as (app, pilot):
         await press(pilot, "down", "down", "down")
-        drawn = app.screen.query_one(Picture).render().plain
+        drawn = "\n".join(app.screen.query_one(Picture).drawn.lines())
         assert "●" in drawn
         assert "▀" not in drawn
         assert "borders 1/2 all round" in shown(app, "#words")
