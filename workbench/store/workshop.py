@@ -247,6 +247,15 @@ class Workshop:
     # The file
 
     @contextmanager
+    def held(self) -> Iterator[None]:
+        """Hold the file open meanwhile, so that each thing written is flushed to disk just once.
+
+        SQLite tidies up when the last one closes the file, which takes longer than a tick may.
+        """
+        with self._open():
+            yield
+
+    @contextmanager
     def _open(self) -> Iterator[sqlite3.Connection]:
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
