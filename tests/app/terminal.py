@@ -18,6 +18,8 @@ import pyte
 REPOSITORY = Path(__file__).parents[2]
 # Only a test that is going to fail waits this long.
 PATIENCE_SECONDS = 60.0
+# One painting of the screen comes in parts with less than this between them.
+_QUIET = 0.01
 _APP = """
 import sys
 from pathlib import Path
@@ -77,6 +79,22 @@ class Terminal:
             if time.monotonic() > end:
                 raise AssertionError(f"never saw {missing}; last seen:\n{self.text}")
             self._read()
+
+    def painted(self, words: str) -> float:
+        """Read until the app has written `words`, and all that belongs to them; gives the time of
+        that by time.perf_counter. Nothing is looked at before, for that takes longer."""
+        written, last = b"", time.perf_counter()
+        while words.encode() not in written or select.select([self._terminal], [], [], _QUIET)[0]:
+            written += os.read(self._terminal, 65536)
+            last = time.perf_counter()
+        self._stream.feed(written)
+        return last
+
+    @property
+    def processor_seconds(self) -> float:
+        """What the app has taken of a processor so far, all its threads together (Linux)."""
+        threads = Path("/proc", str(self._process), "task").glob("*/schedstat")
+        return sum(int(thread.read_text().split()[0]) for thread in threads) / 1e9
 
     def look(self, seconds: float) -> None:
         """Read what the app draws within that time."""

@@ -4,6 +4,7 @@
  "sheets": [{..., "parts": [...]}], "steps": [...], "combinations": [...]}
 """
 
+from functools import lru_cache
 from typing import Any, Literal
 
 import msgspec
@@ -31,6 +32,8 @@ from workbench.store.faults import StoreError
 # The planner names offcuts from stock O1, O2, ... and whole sheets S1, S2, ...
 OFFCUT_LETTER = "O"
 _SECONDS_PLACES = 2
+# A plan of thousands of cards says the same few lengths over and over.
+_length = lru_cache(maxsize=4096)(read_exact)
 
 
 class _TotalsData(msgspec.Struct):
@@ -215,17 +218,17 @@ def _plan(data: _PlanData, makeable: int | None) -> Plan:
 
 
 def _sheet(data: _SheetData) -> Sheet:
-    width, height = read_exact(data.width), read_exact(data.height)
+    width, height = _length(data.width), _length(data.height)
     whole = Sheet(data.id, data.paper, width, height, (), data.id.startswith(OFFCUT_LETTER))
     return whole.cut_into(map(_part, data.parts))
 
 
 def _part(data: _PartData) -> Part:
-    x, y, width, height = map(read_exact, (data.x, data.y, data.width, data.height))
+    x, y, width, height = map(_length, (data.x, data.y, data.width, data.height))
     return Part(data.id, data.role, x, y, width, height, data.piece, data.turned)
 
 
 def _step(data: _StepData) -> Step:
-    mark: Length | None = None if data.mark is None else read_exact(data.mark)
+    mark: Length | None = None if data.mark is None else _length(data.mark)
     card = None if data.card is UNSET else data.card
     return Step(data.n, data.do, data.takes, data.measure, mark, card)
