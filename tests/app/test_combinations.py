@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from tests.app.running import opened, press, running, said, settled, shown, type_over
+from tests.app.running import opened, press, running, settled, shown, type_over
 from tests.making.plans import GULL, NET
 from workbench.app.app import TrimtallyApp
+from workbench.app.screens.combinations import CardScreen
 from workbench.app.screens.mix_forms import SwapForm
 from workbench.app.widgets.card_grid import CardGrid
 from workbench.app.widgets.fields import Choice
@@ -49,9 +50,9 @@ async def test_prints_that_may_not_meet_are_refused_where_every_card_needs_both(
 ) -> None:
     async with mixing(harbour) as (app, pilot):
         before = opened(app)
-        await press(pilot, "t", "f4")
-        await dealt(app, pilot)
-        assert "never meet" in said(app)
+        await press(pilot, "t")
+        assert "never meet" in shown(app, "#fault")
+        await press(pilot, "f4", "escape")
         assert opened(app) == before
 
 
@@ -68,13 +69,67 @@ async def test_prints_that_must_meet_are_a_rule_from_then_on(harbour: Path) -> N
 async def test_a_swap_that_breaks_a_rule_is_refused_and_the_rule_named(harbour: Path) -> None:
     async with mixing(harbour) as (app, pilot):
         before = opened(app)
-        await press(pilot, "x")
+        await press(pilot, "x", "right", "x")
         assert isinstance(app.screen, SwapForm)
         assert "no card shows a print twice" in shown(app, "#fault")
         await type_over(pilot, "other", "9")
         assert "9 is not another card" in shown(app, "#fault")
         await press(pilot, "escape")
         assert opened(app) == before
+
+
+async def test_a_swap_by_clicks_alone(harbour: Path) -> None:
+    async with mixing(harbour) as (app, pilot):
+        grid = app.screen.query_one(CardGrid)
+        await press(pilot, "x")
+        assert grid.marked == 1
+        await pilot.click(CardGrid, offset=(grid._cell.width + 3, 3))
+        await settled(pilot)
+        assert isinstance(app.screen, SwapForm)
+        assert (app.screen.card.card, app.screen.other) == (2, 1)
+        await press(pilot, "escape")
+        assert grid.marked is None
+        await press(pilot, "x", "x")
+        assert grid.marked is None
+
+
+async def test_a_click_goes_to_a_card_and_another_enlarges_it(harbour: Path) -> None:
+    async with mixing(harbour) as (app, pilot):
+        grid = app.screen.query_one(CardGrid)
+        there = (grid._cell.width + 3, 3)
+        await pilot.click(CardGrid, offset=there)
+        assert grid.at == 1
+        await pilot.click(CardGrid, offset=there)
+        await settled(pilot)
+        assert isinstance(app.screen, CardScreen)
+
+
+async def test_the_wish_for_a_set_is_kept_and_planned(harbour: Path) -> None:
+    async with mixing(harbour) as (app, pilot):
+        await press(pilot, "a")
+        app.screen.query_one("#wish", Choice).chosen = 1
+        await press(pilot, "f4")
+        await dealt(app, pilot)
+        assert opened(app).project.mixing.wish == "as a set"
+        assert opened(app).is_planned
+        await press(pilot, "z")
+        assert opened(app).project.mixing.wish == "varied"
+        assert opened(app).plan
+
+
+async def test_dealing_again_is_new_and_can_be_taken_back(harbour: Path) -> None:
+    """Two cards of two prints: another deal is the same cards in the other order."""
+    async with mixing(harbour) as (app, pilot):
+        before = opened(app)
+        await press(pilot, "d")
+        await dealt(app, pilot)
+        after = opened(app)
+        assert before.plan
+        assert after.plan
+        assert after.project.mixing.deal
+        assert after.plan.combinations != before.plan.combinations
+        await press(pilot, "z")
+        assert opened(app).plan == before.plan
 
 
 async def test_dealing_again_keeps_fixed_cards(harbour: Path) -> None:

@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from tests.drawing.test_prints import paper
 from tests.making.plans import HARBOUR
 from workbench.craft.contrast import contrast, luminance, ratio
+from workbench.craft.surface import seen
 from workbench.drawing.patterns import TILE, pattern
 from workbench.drawing.prints import PRINTS
 from workbench.drawing.tones import DARK, LIGHT, Tones, card_tones, paper_luminance, shares
@@ -102,6 +103,7 @@ def test_a_card_is_as_light_as_what_is_seen_of_it() -> None:
     net = replace(HARBOUR.papers[1], print="solid", colours=(BLACK,))
     gull = replace(HARBOUR.papers[2], print="stripe", colours=(BLACK, GREY))
     project = replace(HARBOUR, pieces=(half,), papers=(fog, net, gull))
-    assert card_tones(project, {half.name: net.name}) == pytest.approx((0.5, 0, 0.5))
-    assert card_tones(project, {half.name: gull.name}) == pytest.approx((0.5, 0.25, 0.25))
-    assert card_tones(project, {}) == Tones(1, 0, 0)
+    layers = seen(project)
+    assert card_tones(project, layers, {half.name: net.name}) == pytest.approx((0.5, 0, 0.5))
+    assert card_tones(project, layers, {half.name: gull.name}) == pytest.approx((0.5, 0.25, 0.25))
+    assert card_tones(project, layers, {}) == Tones(1, 0, 0)

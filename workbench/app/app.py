@@ -25,7 +25,7 @@ from workbench.app.commands import (
     bindings,
     usable_keys,
 )
-from workbench.app.planner import DealRefused, PlanFound, Planner, PlanningEnded, StageBegun
+from workbench.app.planner import DealRefused, Dealt, PlanFound, Planner, PlanningEnded, StageBegun
 from workbench.app.session import Planned, Session
 from workbench.app.themes import DARK, LIGHT
 from workbench.craft.project import Project
@@ -254,19 +254,38 @@ class TrimtallyApp(App[None]):
         if self.session:
             self.session = self.session.with_planned(Planned(project, plan))
 
-    def deal_again(self, project: Project) -> None:
-        """Deal the pieces of the plan anew by the rules that `project` has."""
+    def deal_by(self, project: Project) -> None:
+        """Deal the pieces of the plan by the rules that `project` has."""
         if self.session and self.session.plan:
-            before, plan = self.session, self.session.plan
-            if project != before.project:
-                self.change_project(project)
+            plan = self.session.plan
             self.session = self.session.with_stage("dealing the cards")
-            self._planner.deal(before, project, plan)
+            self._planner.deal(project, plan)
+
+    def deal_anew(self) -> None:
+        """Deal the pieces of the plan in another way."""
+        if self.session and self.session.plan:
+            project, plan = self.session.project, self.session.plan
+            self.session = self.session.with_stage("dealing the cards")
+            self._planner.deal_anew(project, plan)
+
+    def plan_as(self, project: Project) -> None:
+        """Take up a change that only another plan can follow, and plan at once."""
+        self.change_project(project)
+        self.action_plan_again()
+
+    def on_dealt(self, message: Dealt) -> None:
+        if self.session and self.session.stage and self._planner.is_current(message):
+            self.take_plan(message.project, message.plan)
 
     def on_deal_refused(self, message: DealRefused) -> None:
-        if self.session and self._planner.is_current(message):
-            self.session = message.before
-            self.say_wrong(message.why)
+        """Where rules are new, other pieces may follow them: plan by them."""
+        if self.session and self.session.stage and self._planner.is_current(message):
+            self.session = self.session.with_stage(None)
+            if message.asked in (None, self.session.project):
+                self.say_wrong(message.why)
+            elif message.asked:
+                self.notify("The pieces cut so far cannot follow that: planned anew.")
+                self.plan_as(message.asked)
 
     def on_stage_begun(self, message: StageBegun) -> None:
         if self.session and self._planner.is_current(message):

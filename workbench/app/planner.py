@@ -8,7 +8,7 @@ from textual.app import App
 from textual.message import Message
 from textual.worker import Worker, get_current_worker
 
-from workbench.app.session import Planned, Session
+from workbench.app.session import Planned
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 
@@ -50,12 +50,21 @@ class PlanningEnded(News):
         self.planned = planned
 
 
-class DealRefused(News):
-    """The pieces cannot be dealt by the rules; the session before stands."""
+class Dealt(News):
+    """The pieces of a plan are dealt anew: the plan, and the project that says how."""
 
-    def __init__(self, worker: Worker[None], before: Session, why: str) -> None:
+    def __init__(self, worker: Worker[None], project: Project, plan: "Plan") -> None:
         super().__init__(worker)
-        self.before = before
+        self.project = project
+        self.plan = plan
+
+
+class DealRefused(News):
+    """The pieces of the plan cannot be dealt as `asked`; None where the dealing was stopped."""
+
+    def __init__(self, worker: Worker[None], asked: Project | None, why: str) -> None:
+        super().__init__(worker)
+        self.asked = asked
         self.why = why
 
 
@@ -70,9 +79,13 @@ class Planner:
         """Post the stages, a first plan where there is one, and the end."""
         self._begin(partial(self._plan, project, trimmer))
 
-    def deal(self, before: Session, project: Project, plan: "Plan") -> None:
-        """Deal the pieces of `plan` by the rules of `project`; post the end, or the refusal."""
-        self._begin(partial(self._deal, before, project, plan))
+    def deal(self, project: Project, plan: "Plan") -> None:
+        """Deal the pieces of `plan` by the rules of `project`; post them, or the refusal."""
+        self._begin(partial(self._deal, project, plan, anew=False))
+
+    def deal_anew(self, project: Project, plan: "Plan") -> None:
+        """The same in another way than `plan` does."""
+        self._begin(partial(self._deal, project, plan, anew=True))
 
     def stop(self) -> None:
         self._app.workers.cancel_group(self._app, _GROUP)
@@ -109,16 +122,20 @@ class Planner:
             pass
         self._app.post_message(PlanningEnded(worker, planned))
 
-    def _deal(self, before: Session, project: Project, plan: "Plan") -> None:
-        from workbench.planning.redealing import redealt
+    def _deal(self, project: Project, plan: "Plan", *, anew: bool) -> None:
+        from workbench.planning.redealing import dealt_anew, redealt
         from workbench.planning.watch import Cancelled, PlanningError, Watch
 
         worker = get_current_worker()
+        watch = Watch(lambda _: None, lambda: worker.is_cancelled)
         try:
-            dealt = redealt(project, plan, Watch(lambda _: None, lambda: worker.is_cancelled))
+            if anew:
+                asked, dealt = dealt_anew(project, plan, watch)
+            else:
+                asked, dealt = project, redealt(project, plan, watch)
         except PlanningError as error:
-            self._app.post_message(DealRefused(worker, before, str(error)))
+            self._app.post_message(DealRefused(worker, project, str(error)))
         except Cancelled:
-            self._app.post_message(DealRefused(worker, before, "The dealing was stopped."))
+            self._app.post_message(DealRefused(worker, None, "The dealing was stopped."))
         else:
-            self._app.post_message(PlanningEnded(worker, Planned(project, dealt)))
+            self._app.post_message(Dealt(worker, asked, dealt))

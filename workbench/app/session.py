@@ -24,6 +24,9 @@ class Planned:
     early: bool = False
 
 
+Moment = tuple[Project, Planned | None]
+
+
 @dataclass(frozen=True, slots=True)
 class Session:
     """An open project. `path` is None until it has a file of its own, as a sample has not.
@@ -31,8 +34,8 @@ class Session:
     `source` is the file as it was opened, with the maker's notes in it, and `on_disk` what the
     file at `path` held when it was read or saved last.
 
-    `past` holds what the project was before each change, the last one at its end; `future` what
-    was taken back, the first to be made again at its end.
+    `past` holds what the project was before each change, with what was planned for it, the last
+    one at its end; `future` what was taken back, the first to be made again at its end.
     """
 
     project: Project
@@ -42,8 +45,8 @@ class Session:
     on_disk: bytes | None = None
     planned: Planned | None = None
     stage: str | None = None
-    past: tuple[Project, ...] = ()
-    future: tuple[Project, ...] = ()
+    past: tuple[Moment, ...] = ()
+    future: tuple[Moment, ...] = ()
 
     @classmethod
     def opened(
@@ -73,23 +76,27 @@ class Session:
 
     def with_project(self, project: Project) -> "Session":
         """The session after a change; what was taken back before cannot be made again."""
-        return replace(self, project=project, past=(*self.past, self.project), future=())
+        return replace(self, project=project, past=(*self.past, self._now), future=())
 
     def undone(self) -> "Session":
         """The session with the last change taken back, as it is when there is none."""
         if not self.past:
             return self
-        *past, before = self.past
-        future = (*self.future, self.project)
-        return replace(self, project=before, past=tuple(past), future=future)
+        *past, (project, planned) = self.past
+        future = (*self.future, self._now)
+        return replace(self, project=project, planned=planned, past=tuple(past), future=future)
 
     def redone(self) -> "Session":
         """The session with the change made again that was taken back last."""
         if not self.future:
             return self
-        *future, after = self.future
-        past = (*self.past, self.project)
-        return replace(self, project=after, past=past, future=tuple(future))
+        *future, (project, planned) = self.future
+        past = (*self.past, self._now)
+        return replace(self, project=project, planned=planned, past=past, future=tuple(future))
+
+    @property
+    def _now(self) -> Moment:
+        return self.project, self.planned
 
     def with_stage(self, stage: str | None) -> "Session":
         return replace(self, stage=stage)

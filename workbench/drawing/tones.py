@@ -1,13 +1,13 @@
 """How light or dark a print is as a whole, and a card: each colour by the area that it covers."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from workbench.craft.card import BASE
 from workbench.craft.contrast import luminance
 from workbench.craft.paper import Paper
 from workbench.craft.project import Project
-from workbench.craft.surface import seen
+from workbench.craft.surface import Seen
 from workbench.drawing.prints import colours
 
 # The share of a sheet that is inked, as on the tiles of patterns.py.
@@ -48,13 +48,12 @@ def paper_luminance(paper: Paper) -> float:
     return sum(luminance(colour) * share for colour, share in shares(paper))
 
 
-def card_tones(project: Project, faces: Mapping[str, str]) -> Tones:
-    """Of the front as it is seen; `faces` by piece, the base and what is not cut left out."""
+def card_tones(project: Project, layers: Sequence[Seen], faces: Mapping[str, str]) -> Tones:
+    """Of the `layers` seen, with these `faces` by piece; what is not cut is left out."""
     amounts = [0.0, 0.0, 0.0]
-    layers = [layer for layer in seen(project) if layer.name == BASE or layer.name in faces]
     for layer in layers:
-        face = faces.get(layer.name, project.card.paper)
-        for colour, share in shares(project.face(face)):
+        face = project.card.paper if layer.name == BASE else faces.get(layer.name)
+        for colour, share in shares(project.face(face)) if face else ():
             bright = luminance(colour)
             tone = 0 if bright > LIGHT else 2 if bright < DARK else 1
             amounts[tone] += float(layer.area) * share

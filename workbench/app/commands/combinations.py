@@ -6,7 +6,7 @@ from workbench.app.commands.command import COMBINATIONS, Command
 class Enlarge(Command):
     """Show the card at hand as large as the screen allows."""
 
-    keys, label, group = ("enter",), "Enlarge", COMBINATIONS
+    keys, label, group, footer = ("enter",), "Enlarge", COMBINATIONS, False
 
 
 class MoreAcross(Command):
@@ -28,7 +28,7 @@ class FixCard(Command):
 
 
 class SwapPieces(Command):
-    """Swap a piece of the card at hand with that of another card, unless a rule forbids it."""
+    """Swap a piece of the card at hand with that of the card you go to or click next."""
 
     keys, label, group = ("x",), "Swap", COMBINATIONS
 
@@ -36,11 +36,17 @@ class SwapPieces(Command):
 class MeetPrints(Command):
     """Forbid or require that two prints meet on a card, or leave it open."""
 
-    keys, label, group = ("t",), "Meeting", COMBINATIONS
+    keys, label, group = ("t",), "Meet", COMBINATIONS
+
+
+class WishCards(Command):
+    """Wish for cards all alike, all different, or as varied as comes; the batch is planned anew."""
+
+    keys, label, group = ("a",), "Alike", COMBINATIONS
 
 
 class DealAgain(Command):
-    """Deal all cards again that are not fixed."""
+    """Deal all cards again that are not fixed, in another way each time."""
 
     keys, label, group = ("d",), "Deal again", COMBINATIONS
 

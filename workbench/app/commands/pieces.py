@@ -24,13 +24,13 @@ class RemovePiece(Command):
 class BringForward(Command):
     """Move the piece at hand one layer nearer to the front."""
 
-    keys, label, group = ("f",), "Forward", PIECES
+    keys, label, group, footer = ("f",), "Forward", PIECES, False
 
 
 class SendBack(Command):
     """Move the piece at hand one layer nearer to the back."""
 
-    keys, label, group = ("b",), "Back", PIECES
+    keys, label, group, footer = ("b",), "Back", PIECES, False
 
 
 class CopyPiece(Command):

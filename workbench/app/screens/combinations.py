@@ -21,9 +21,10 @@ from workbench.app.commands import (
     MeetPrints,
     MoreAcross,
     SwapPieces,
+    WishCards,
     bindings,
 )
-from workbench.app.screens.mix_forms import MeetForm, SwapForm
+from workbench.app.screens.mix_forms import LikenessForm, MeetForm, SwapForm
 from workbench.app.screens.mix_words import card_words, print_lines
 from workbench.app.screens.room import RoomScreen
 from workbench.app.session import Session
@@ -43,16 +44,17 @@ class CombinationsScreen(RoomScreen):
 
     CSS_PATH = "combinations.tcss"
     BINDINGS = bindings(
-        (Enlarge, FixCard, SwapPieces, MeetPrints, DealAgain, MoreAcross, FewerAcross)
+        (Enlarge, FixCard, SwapPieces, MeetPrints, WishCards, DealAgain, MoreAcross, FewerAcross)
     )
     ROOM = "combinations"
     NEEDS_PLAN = True
     ABOUT = (
-        "Every card of the batch as a small picture of its prints. No card shows a print twice,"
-        " and as many cards as possible are different. The letters below a picture stand for its"
-        " papers, listed beside with how many are on cards and, after a +, left over. =2 says"
-        " that two cards look so, a star that a card is fixed. Contrast is told as WCAG measures"
-        " it: 1:1 alike, 21:1 black on white."
+        "Every card of the batch as a small picture of its prints. No card shows a print twice."
+        " The letters below a picture stand for its papers, listed beside with how many are on"
+        " cards and, after a +, left over. =2 says that two cards look so, a star that a card is"
+        " fixed. A click goes to a card, another shows it large. Contrast is told as WCAG measures"
+        " it, 1:1 alike, 21:1 black on white, each print as light as its colours together; light,"
+        " middle and dark are shares of the front."
     )
 
     def body(self) -> ComposeResult:
@@ -90,7 +92,9 @@ class CombinationsScreen(RoomScreen):
 
     @on(CardGrid.Chosen)
     def action_enlarge(self) -> None:
-        if self.cards and self.app.session:
+        if self.query_one(CardGrid).marked is not None:
+            self.action_swap_pieces()
+        elif self.cards and self.app.session:
             grid = self.query_one(CardGrid)
             self.app.push_screen(CardScreen(self.app.session.project, self.cards, grid))
 
@@ -108,24 +112,44 @@ class CombinationsScreen(RoomScreen):
             self.app.take_plan(project, session.plan)
 
     def action_deal_again(self) -> None:
-        if self.app.session:
-            self.app.deal_again(self.app.session.project)
+        self.app.deal_anew()
+
+    @work
+    async def action_wish_cards(self) -> None:
+        if session := self.app.session:
+            form = LikenessForm(session.project, self.app.unit)
+            project = await self.app.push_screen_wait(form)
+            if project and project != session.project:
+                self.app.plan_as(project)
 
     @work
     async def action_meet_prints(self) -> None:
         if session := self.app.session:
             form = MeetForm(session.project, self.app.unit)
             if project := await self.app.push_screen_wait(form):
-                self.app.deal_again(project)
+                self.app.deal_by(project)
+
+    def action_swap_pieces(self) -> None:
+        """Mark the card at hand; or, where one is marked, swap with that."""
+        grid, card = self.query_one(CardGrid), self._card()
+        if card is None:
+            return
+        other = grid.marked
+        grid.marked = card.card if other is None else None
+        if other is None:
+            self.notify(f"Card {card.card}: click the card to swap with, or go there and press x.")
+        elif other != card.card:
+            self._swap(card, other)
 
     @work
-    async def action_swap_pieces(self) -> None:
-        card, session = self._card(), self.app.session
-        if card and session and session.plan:
-            form = SwapForm(session.project, self.app.unit, session.plan, card)
+    async def _swap(self, card: Combination, other: int) -> None:
+        session = self.app.session
+        if session and session.plan:
+            form = SwapForm(session.project, self.app.unit, session.plan, card, other)
             if await self.app.push_screen_wait(form):
-                layer, other = form.swap
-                changed = swapped(session.project, session.plan, layer, card.card, other)
+                changed = swapped(
+                    session.project, session.plan, form.swap[0], card.card, form.swap[1]
+                )
                 self.app.take_plan(*changed)
 
     def _card(self) -> Combination | None:

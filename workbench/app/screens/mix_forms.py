@@ -1,5 +1,6 @@
-"""The forms of the Combinations: which prints may meet, and swapping pieces between cards."""
+"""The forms of the Combinations: how alike the cards are, which prints meet, what is swapped."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from textual.app import ComposeResult
@@ -7,17 +8,47 @@ from textual.app import ComposeResult
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
 from workbench.craft.faults import CraftError
-from workbench.craft.mixing import Pair
+from workbench.craft.mixing import Likeness, Pair
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Box, Canvas
 from workbench.drawing.cards import draw_card
 from workbench.drawing.prints import fill_print
 from workbench.measure.length import Unit
+from workbench.planning.mixing import check_mixing
 from workbench.planning.plan import Combination, Plan
 from workbench.planning.redealing import swapped
 from workbench.planning.watch import PlanningError
 
 _FREE, _APART, _TOGETHER = "they may meet", "they never meet", "they always meet"
+
+
+_LIKENESS: Mapping[Likeness, str] = {
+    "varied": "as varied as comes",
+    "as a set": "all alike, as a set",
+    "all different": "all different",
+}
+
+
+class LikenessForm(ProjectForm):
+    """Says how alike the cards shall be."""
+
+    TITLE = "How alike"
+    ABOUT = (
+        "As a rule the cards are as varied as the pieces allow that the fewest sheets give. For a"
+        " set, all cards are alike; or no two cards are, if there are prints enough. Both may take"
+        " more paper. The batch is planned anew."
+    )
+
+    def fields(self) -> ComposeResult:
+        now = _LIKENESS[self.project.mixing.wish]
+        yield row("The cards are", Choice(tuple(_LIKENESS.values()), now, key="wish"))
+
+    def read(self) -> Project:
+        wish = next(wish for wish, words in _LIKENESS.items() if words == self.chosen("wish"))
+        return _allowed(replace(self.project, mixing=replace(self.project.mixing, wish=wish)))
+
+    def preview(self, project: Project) -> Canvas:
+        return draw_card(project, None, *PREVIEW)
 
 
 class MeetForm(ProjectForm):
@@ -43,7 +74,8 @@ class MeetForm(ProjectForm):
             apart = (*apart, pair)
         if rule == _TOGETHER:
             together = (*together, pair)
-        return replace(self.project, mixing=replace(mixing, apart=apart, together=together))
+        mixing = replace(mixing, apart=apart, together=together)
+        return _allowed(replace(self.project, mixing=mixing))
 
     def preview(self, project: Project) -> Canvas:
         """The two prints side by side."""
@@ -69,16 +101,18 @@ class SwapForm(ProjectForm):
         " would break a rule is refused, and the rule named."
     )
 
-    def __init__(self, project: Project, unit: Unit, plan: Plan, card: Combination) -> None:
+    def __init__(
+        self, project: Project, unit: Unit, plan: Plan, card: Combination, other: int
+    ) -> None:
         super().__init__(project, unit)
         self.plan = plan
         self.card = card
+        self.other = other
         self.swap = ("", 0)
 
     def fields(self) -> ComposeResult:
-        after = self.card.card % self.plan.cards + 1
         yield row("Piece", Choice(tuple(self.card.pieces), key="layer"))
-        yield row("With card", text("other", after))
+        yield row("With card", text("other", self.other))
 
     def read(self) -> Project:
         return self._swapped()[0]
@@ -101,6 +135,15 @@ class SwapForm(ProjectForm):
             return swapped(self.project, self.plan, layer, self.card.card, other)
         except PlanningError as error:
             raise CraftError("swap", str(error), "choose another card or piece") from error
+
+
+def _allowed(project: Project) -> Project:
+    """The project itself, unless its rules clash."""
+    try:
+        check_mixing(project)
+    except PlanningError as error:
+        raise CraftError("rules", str(error), "choose another") from error
+    return project
 
 
 def _without(pairs: tuple[Pair, ...], pair: Pair) -> tuple[Pair, ...]:

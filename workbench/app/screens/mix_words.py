@@ -23,7 +23,9 @@ def print_lines(project: Project, plan: Plan, letters: Mapping[str, str]) -> Ite
     """How many different cards, and how many pieces of each print are on cards and left."""
     cards = plan.combinations
     different = len({tuple(card.pieces.items()) for card in cards})
-    yield Text(f"{counted(len(cards), 'card')}, {different} different\n")
+    wish = "" if project.mixing.wish == "varied" else f" ({project.mixing.wish})"
+    yield Text(f"{counted(len(cards), 'card')}, {different} different{wish}")
+    yield Text(_extremes(project, cards) if different > 1 else "")
     used = Counter(face for card in cards for face in card.pieces.values())
     left = left_over(project, plan)
     for paper in project.papers:
@@ -45,7 +47,7 @@ def card_words(
     if alike := repeats(cards).get(card.card):
         lines.append(f"the same as {_numbers(card.card, alike)}")
     lines += _contrasts(project, card, full=full)
-    lines.append(_balance(tones_of(project, card)))
+    lines.append(_balance(card_tones(project, seen(project), _faces_seen(project, card))))
     return Text("\n".join(lines))
 
 
@@ -67,8 +69,17 @@ def _contrasts(project: Project, card: Combination, *, full: bool) -> Iterator[s
         yield f"{upper} on {lower}: {apart:.1f}:1{faint}"
 
 
-def tones_of(project: Project, card: Combination) -> Tones:
-    return card_tones(project, _faces_seen(project, card))
+def _extremes(project: Project, cards: Sequence[Combination]) -> str:
+    """Which card is the darkest, and which the lightest."""
+    layers = seen(project)
+    looks: dict[tuple[tuple[str, str], ...], Combination] = {}
+    for card in cards:
+        looks.setdefault(tuple(card.pieces.items()), card)
+    dark = {
+        card.card: card_tones(project, layers, _faces_seen(project, card)).dark
+        for card in looks.values()
+    }
+    return f"darkest {max(dark, key=dark.__getitem__)}, lightest {min(dark, key=dark.__getitem__)}"
 
 
 def _faces_seen(project: Project, card: Combination) -> dict[str, str]:

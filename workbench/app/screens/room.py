@@ -53,7 +53,7 @@ class RoomScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         yield Masthead(self.ROOM)
         yield from self.body()
-        yield Footer(show_command_palette=False)
+        yield Footer(show_command_palette=False, compact=True)
 
     def body(self) -> ComposeResult:
         raise NotImplementedError

@@ -29,12 +29,14 @@ class CardGrid(ScrollView, can_focus=True):
     DEFAULT_CSS = "CardGrid { width: 1fr; height: 1fr; overflow: hidden auto; }"
     BINDINGS = bindings((CardLeft, CardRight, CardUp, CardDown))
     at: reactive[int] = reactive(0)
+    marked: reactive[int | None] = reactive(None)
+    """The number of the card that waits to swap."""
 
     class Moved(Message):
         """Another card is at hand."""
 
     class Chosen(Message):
-        """The card at hand was clicked again."""
+        """The card at hand was clicked again, or one to swap with."""
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - as every widget calls it
         super().__init__(id=id)
@@ -52,6 +54,7 @@ class CardGrid(ScrollView, can_focus=True):
         """Show `cards`; `letters` stand for papers in the captions."""
         self._project, self._cards, self._letters = project, cards, letters
         self._repeats = repeats(cards)
+        self.marked = None
         self.at = min(self.at, max(0, len(cards) - 1))
         self._arrange()
 
@@ -79,6 +82,10 @@ class CardGrid(ScrollView, can_focus=True):
         )
         self.post_message(self.Moved())
 
+    def watch_marked(self) -> None:
+        self._rows.clear()
+        self.refresh()
+
     def on_resize(self) -> None:
         self._arrange()
 
@@ -90,9 +97,10 @@ class CardGrid(ScrollView, can_focus=True):
         card = row * self._abreast + column
         if column >= self._abreast or card >= len(self._cards):
             return
-        if card == self.at:
-            self.post_message(self.Chosen())
+        again = card == self.at
         self.at = card
+        if again or self.marked is not None:
+            self.post_message(self.Chosen())
 
     def change_abreast(self, by: int) -> None:
         """Show so many more cards abreast, from one to as many as can still be made out."""
@@ -167,7 +175,8 @@ class CardGrid(ScrollView, can_focus=True):
         letters = "".join(self._letters.get(paper, "") for paper in card.pieces.values())
         held = "*" if is_fixed(self._project, card.card) else ""
         repeated = f" ={len(self._repeats[card.card])}" if card.card in self._repeats else ""
-        caption = f"{'▶' if at_hand else ' '}{card.card}{held} {letters}{repeated}"
+        sign = "⇄" if card.card == self.marked else "▶" if at_hand else " "
+        caption = f"{sign}{card.card}{held} {letters}{repeated}"
         look = Cell(bold=at_hand, reverse=at_hand)
         canvas.fill(Box(x, height, width, 1), look)
         canvas.text(x, height, shortened(caption, width), look)
