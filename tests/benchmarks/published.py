@@ -15,10 +15,11 @@ from pathlib import Path
 from tests.benchmarks.tables import Row, Table
 from tests.planning.test_published import edge_to_edge
 from workbench.planning.blade import UNLIMITED
-from workbench.planning.bound import every_way
 from workbench.planning.demand import Group, Item, Source, Supply
+from workbench.planning.kinds import Kinds
 from workbench.planning.layout import Node
 from workbench.planning.raster import Prize, best_sheet
+from workbench.planning.repertoire import repertoire
 from workbench.planning.search import Cutting, GroupSearch
 from workbench.planning.watch import Watch
 
@@ -88,7 +89,10 @@ def _limited_sheet() -> Iterator[Row]:
     value = {_name(shape): row["value"] for shape, row in zip(shapes, rows, strict=True)}
     names = {_name(shape): shape for shape in shapes}
     best = 0
-    for root in every_way(_group(sheet, most, turning=False)):
+    kinds = Kinds(_group(sheet, most, turning=False))
+    (kind,) = kinds.every
+    for way in repertoire(kind.raster, kind.prizes, list(most.values()), 0, Watch()):
+        root = kinds.named(way)
         cut = _parts(root, sheet, names, turning=False)
         if any(count > most[names[name]] for name, count in cut.items()):
             raise AssertionError("cgcut1: more of a piece than it may have")

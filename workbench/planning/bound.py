@@ -5,335 +5,186 @@ layout found by the raster dynamic programme. The bound is restated in whole-num
 from the last prices, so that no rounding of the solver's can overstate it.
 """
 
-from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from random import Random
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 
-from workbench.planning.demand import Group, Source, Supply
-from workbench.planning.layout import Chain, Leaf, Node, leaves
-from workbench.planning.program import Answer, Program, rounded_up
-from workbench.planning.raster import Prize, Raster
-from workbench.planning.repertoire import repertoire
+from workbench.planning.demand import Group
+from workbench.planning.kinds import Kind, Kinds, Pattern
+from workbench.planning.layout import Node
+from workbench.planning.program import NEARLY, Answer, Program, rounded_up
 from workbench.planning.watch import Watch
 
-_PRECISION = 10**7
+PRECISION = 10**7
 _MISSING = 1000.0
 _MOST_ROUNDS = 400
-_SEED = 1
-_FILLINGS = 24
-_MOST_LEFT = 40
-_REPAIRS = 6
-_FAVOURS = (4, 5, 6, 7, 8)
-
-
-@dataclass(frozen=True, slots=True)
-class Pattern:
-    """One sheet (or offcut) of kind number `kind`, cut one way: how many of each item it gives."""
-
-    kind: int
-    counts: Mapping[int, int]
-    root: Node
-
-
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """Like sheets, or like offcuts, of papers that serve the same items.
-
-    `cap` numbers the limit on dealt pieces that they share, if any.
-    """
-
-    source: Source
-    available: int
-    shapes: tuple[tuple[int, bool], ...]
-    cap: int | None
-    raster: Raster
 
 
 @dataclass(frozen=True, slots=True)
 class LinearBound:
-    """`sheets`: fewer are impossible; None when the paper on hand cannot do at all."""
+    """`sheets`: fewer are impossible; None when the paper on hand cannot do at all.
 
+    `uses` is how often the linear program takes each of the `patterns`; `prices` are its last.
+    """
+
+    kinds: Kinds
     sheets: int | None
     patterns: Sequence[Pattern]
+    uses: Sequence[float]
+    prices: "Prices"
 
-    def roots(self, group: Group) -> list[Node]:
+    def roots(self) -> list[Node]:
         """The patterns as trees of the group's items."""
-        return [_named(group, pattern.root) for pattern in self.patterns]
+        return [self.kinds.named(pattern.root) for pattern in self.patterns]
 
 
-def linear_bound(group: Group, watch: Watch, *, apart: bool = False) -> LinearBound:
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """The linear program's dual values, cut down to whole multiples of 1/PRECISION.
+
+    `items`, `caps` and `kinds` are priced apiece; `total` is what no cutting of the group can
+    cost less than.
+    """
+
+    items: Sequence[int]
+    caps: Sequence[int]
+    kinds: Sequence[int]
+    total: int
+
+    @classmethod
+    def none(cls, kinds: Kinds) -> "Prices":
+        """Nothing is worth anything: true of every group."""
+        return cls(
+            (0,) * len(kinds.group.items), (0,) * len(kinds.caps), (0,) * len(kinds.every), 0
+        )
+
+    @property
+    def sheets(self) -> int:
+        """A number of sheets that no cutting can beat."""
+        return max(0, -(-self.total // PRECISION))
+
+    def worths(self, kind: Kind, group: Group) -> list[int]:
+        """What each item is worth when it is cut from that kind of sheet."""
+        penalty = self.caps[kind.cap] if kind.cap is not None else 0
+        return [
+            max(0, price - (penalty if item.dealt else 0))
+            for item, price in zip(group.items, self.items, strict=True)
+        ]
+
+
+def linear_bound(
+    group: Group, watch: Watch, *, apart: bool = False, known: Sequence[Pattern] = ()
+) -> LinearBound:
     """Bound the sheets of `group` from below. Raises Cancelled.
 
     `apart`: keep each paper's sheets and limits apart, where like papers would be counted as
     one; the bound is no better, but the patterns suit each paper's own number of sheets.
+
+    With `known` patterns to begin with, prices are improved as far as they go.
     """
-    return _Columns(group, apart).bounded(watch)
-
-
-def dive(group: Group, known: LinearBound, watch: Watch) -> LinearBound:
-    """More patterns, priced for what is left when most of the cutting is settled.
-
-    The linear program's whole sheets are settled and its patterns priced again for the rest,
-    sheet after sheet, so that the last sheets find patterns of their own. Raises Cancelled.
-    """
-    columns = _Columns(group, apart=False)
-    columns.patterns = list(known.patterns)
-    return columns.dived(watch)
-
-
-def varied(group: Group, known: LinearBound, watch: Watch) -> LinearBound:
-    """More patterns, for the last sheets, with hardly more of an item than is still due.
-
-    Prices know nothing of what is left over when whole sheets are settled. Chance moves them
-    here, the same way every time. Raises Cancelled.
-    """
-    columns = _Columns(group, apart=False)
-    columns.patterns = list(known.patterns)
-    columns.bounded(watch)
-    columns.vary(watch)
-    return LinearBound(None, columns.patterns)
-
-
-def for_the_rest(
-    group: Group, known: LinearBound, done: Mapping[str, int], watch: Watch
-) -> LinearBound:
-    """More patterns, priced for what is left once `done` of each item are had. Raises Cancelled."""
-    columns = _Columns(group, apart=False)
-    columns.patterns = list(known.patterns)
-    columns.due = [max(0, item.least - done.get(item.name, 0)) for item in group.items]
-    columns.bounded(watch, to_the_end=True)
-    return LinearBound(None, columns.patterns)
-
-
-def every_way(group: Group) -> list[Node]:
-    """Every way worth listing to fill each kind of sheet. Raises TooManyError."""
-    found = []
-    columns = _Columns(group, apart=False)
-    most = [item.copies for item in group.items]
-    for kind in columns.kinds:
-        prizes = [
-            Prize(str(index), *columns.size(index, turned=turned), 0, turned)
-            for index, turned in kind.shapes
-        ]
-        found += repertoire(kind.raster, prizes, most)
-    return [_named(group, root) for root in found]
+    columns = _Columns(Kinds(group, apart), list(known))
+    return columns.bounded(watch, to_the_end=bool(known))
 
 
 @dataclass
 class _Columns:
-    group: Group
-    apart: bool
-    due: list[int] = field(default_factory=list)
-    available: list[int] = field(default_factory=list)
-    kinds: list[Kind] = field(default_factory=list)
-    caps: list[int] = field(default_factory=list)
+    kinds: Kinds
     patterns: list[Pattern] = field(default_factory=list)
 
-    def __post_init__(self) -> None:
-        alike: dict[tuple[object, ...], list[Supply]] = defaultdict(list)
-        for supply in self.group.supplies:
-            traits = (supply.turns, self.group.eligible(supply), supply.dealt_limit)
-            sizes = tuple((s.width, s.height, s.offcut, s.cost) for s in supply.sources)
-            alike[traits, sizes, supply.paper if self.apart else ""].append(supply)
-        for supplies in alike.values():
-            self._add_kinds(supplies)
-        self.due = [item.least for item in self.group.items]
-        self.available = [kind.available for kind in self.kinds]
-
-    def _add_kinds(self, supplies: list[Supply]) -> None:
-        lead = supplies[0]
-        cap = None
-        if lead.dealt_limit is not None:
-            cap = len(self.caps)
-            eligible = (self.group.items[index] for index in self.group.eligible(lead))
-            spare = sum(item.spare for item in eligible if item.dealt)
-            self.caps.append(lead.dealt_limit * len(supplies) + spare)
-        shapes = tuple(
-            (index, turned)
-            for index in self.group.eligible(lead)
-            for turned in ((False, True) if lead.turns else (False,))
-        )
-        sizes = [self.size(index, turned=turned) for index, turned in shapes]
-        for number, source in enumerate(lead.sources):
-            available = sum(supply.sources[number].available for supply in supplies)
-            if available:
-                raster = Raster(source.width, source.height, sizes, self.group.blade)
-                self.kinds.append(Kind(source, available, shapes, cap, raster))
-
-    def size(self, index: int, *, turned: bool) -> tuple[int, int]:
-        item = self.group.items[index]
-        return (item.height, item.width) if turned else (item.width, item.height)
-
-    def dived(self, watch: Watch) -> LinearBound:
-        while any(self.due):
-            if self.bounded(watch, to_the_end=True).sheets is None:
-                break
-            settled = Counter({which: int(use) for which, use in enumerate(self._uses())})
-            if not any(settled.values()):
-                settled[max(range(len(self.patterns)), key=lambda which: self._uses()[which])] = 1
-            for which, times in settled.items():
-                self._settle(self.patterns[which], times)
-        return LinearBound(None, self.patterns)
-
-    def vary(self, watch: Watch) -> None:
-        """Fill the sheets that whole patterns leave over, again and again, by loaded dice."""
-        chance = Random(_SEED)
-        prices = _Prices.of(self.answer, self).items
-        for which, use in enumerate(self._uses()):
-            self._settle(self.patterns[which], int(use))
-        seen = {(p.kind, frozenset(p.counts.items())) for p in self.patterns}
-        for _ in range(_FILLINGS):
-            watch.stage("looking for fuller sheets")
-            due = list(self.due)
-            for _ in range(_MOST_LEFT):
-                if not any(due):
-                    break
-                number = chance.randrange(len(self.kinds))
-                pattern = self._proper(number, self._favoured(number, prices, due, chance), due)
-                for index, count in pattern.counts.items():
-                    due[index] = max(0, due[index] - count)
-                key = (number, frozenset(pattern.counts.items()))
-                if key not in seen:
-                    seen.add(key)
-                    self.patterns.append(pattern)
-
-    def _favoured(
-        self, number: int, prices: Sequence[int], due: Sequence[int], chance: Random
-    ) -> list[int]:
-        """What each item still due is worth: its price and its share of the sheet, by favour."""
-        whole = self.kinds[number].source.width * self.kinds[number].source.height
-        worths = []
-        for item, price, left in zip(self.group.items, prices, due, strict=True):
-            share = _PRECISION * item.width * item.height // whole
-            favour = chance.choice(_FAVOURS)
-            worths.append((price + share) * favour if left else 0)
-        return worths
-
-    def _proper(self, number: int, worths: list[int], due: Sequence[int]) -> Pattern:
-        """A valuable sheet with hardly more of an item than is due: what is over is worth less."""
-        _, pattern = self._cut_for(number, worths)
-        for _ in range(_REPAIRS):
-            over = [index for index, count in pattern.counts.items() if count > due[index]]
-            if not over:
-                break
-            for index in over:
-                worths[index] = worths[index] * 3 // 4
-            _, pattern = self._cut_for(number, worths)
-        return pattern
-
-    def _uses(self) -> Sequence[float]:
-        return self.answer.values[: len(self.patterns)]
-
-    def _settle(self, pattern: Pattern, times: int) -> None:
-        self.available[pattern.kind] -= times
-        for index, count in pattern.counts.items():
-            self.due[index] = max(0, self.due[index] - times * count)
-
-    def bounded(self, watch: Watch, *, to_the_end: bool = False) -> LinearBound:
+    def bounded(self, watch: Watch, *, to_the_end: bool) -> LinearBound:
         """Price patterns until the bound stands or, `to_the_end`, until none is worth adding."""
-        best = 0
+        best = Prices.none(self.kinds)
         for _ in range(_MOST_ROUNDS):
             watch.stage("finding how few sheets are possible")
-            answer = self.answer = self._master().relaxed(watch)
-            prices = _Prices.of(answer, self)
-            found = [self._priced(number, prices) for number in range(len(self.kinds))]
-            best = max(best, prices.bound(self, [value for value, _ in found]))
+            answer = self._master().relaxed(watch)
+            prices = self._prices(answer)
+            found = [self._best(number, prices, watch) for number in range(len(self._every))]
+            if self._exact:
+                best = max(best, self._sure(prices, [value for value, _ in found]), key=_total)
             fresh = [
                 pattern
-                for kind, limit, (value, pattern) in zip(
-                    self.kinds, prices.kinds, found, strict=True
+                for kind, own, (value, pattern) in zip(
+                    self._every, prices.kinds, found, strict=True
                 )
-                if value > kind.source.cost * _PRECISION + limit + len(self.group.items)
+                if value > kind.source.cost * PRECISION + own + len(prices.items)
             ]
-            stands = best >= rounded_up(answer.value)
-            if not fresh or (stands and not to_the_end):
-                return LinearBound(None if self._lacks(answer) else best, self.patterns)
+            stands = not to_the_end and best.sheets >= rounded_up(answer.value)
+            if not fresh or stands:
+                break
             self.patterns += fresh
-        return LinearBound(best, self.patterns)
+        if not self._exact:
+            best = self._sure(prices, [self._ceiling(kind, prices, watch) for kind in self._every])
+        sheets = None if self._lacks(answer) else best.sheets
+        return LinearBound(self.kinds, sheets, self.patterns, answer.values, best)
+
+    @property
+    def _every(self) -> Sequence[Kind]:
+        return self.kinds.every
+
+    @property
+    def _exact(self) -> bool:
+        return all(kind.raster.exact for kind in self._every)
 
     def _lacks(self, answer: Answer) -> bool:
-        return any(value > 1 / _MISSING for value in answer.values[len(self.patterns) :])
+        """Whether even in parts of sheets something is missing."""
+        return any(value > 1 / _MISSING for value in answer.values[-len(self.kinds.group.items) :])
 
     def _master(self) -> Program:
         program = Program()
-        demand: list[dict[int, float]] = [{} for _ in self.group.items]
-        capped: list[dict[int, float]] = [{} for _ in self.caps]
-        taken: list[dict[int, float]] = [{} for _ in self.kinds]
+        items = self.kinds.group.items
+        demand: list[dict[int, float]] = [{} for _ in items]
+        capped: list[dict[int, float]] = [{} for _ in self.kinds.caps]
+        taken: list[dict[int, float]] = [{} for _ in self._every]
         for pattern in self.patterns:
-            kind = self.kinds[pattern.kind]
+            kind = self._every[pattern.kind]
             column = program.column(cost=kind.source.cost)
             taken[pattern.kind][column] = -1
             for index, count in pattern.counts.items():
                 demand[index][column] = count
-            dealt = self._dealt(pattern)
+            dealt = self.kinds.dealt(pattern)
             if kind.cap is not None and dealt:
                 capped[kind.cap][column] = -dealt
-        for index in range(len(self.group.items)):
-            demand[index][program.column(cost=_MISSING)] = 1
-        for due, terms in zip(self.due, demand, strict=True):
-            program.row(due, terms)
-        for limit, terms in zip(self.caps, capped, strict=True):
+        for terms in demand:
+            terms[program.column(cost=_MISSING)] = 1
+        for item, terms in zip(items, demand, strict=True):
+            program.row(item.least, terms)
+        for limit, terms in zip(self.kinds.caps, capped, strict=True):
             program.row(-limit, terms)
-        for available, terms in zip(self.available, taken, strict=True):
-            program.row(-available, terms)
+        for kind, terms in zip(self._every, taken, strict=True):
+            program.row(-kind.available, terms)
         return program
 
-    def _dealt(self, pattern: Pattern) -> int:
-        return sum(n for index, n in pattern.counts.items() if self.group.items[index].dealt)
+    def _prices(self, answer: Answer) -> Prices:
+        whole = [max(0, int(price * PRECISION)) for price in answer.prices]
+        items, caps = len(self.kinds.group.items), len(self.kinds.caps)
+        return Prices(whole[:items], whole[items : items + caps], whole[items + caps :], 0)
 
-    def _priced(self, number: int, prices: "_Prices") -> tuple[int, Pattern]:
-        cap = self.kinds[number].cap
-        penalty = prices.caps[cap] if cap is not None else 0
-        worths = [
-            max(0, price - (penalty if item.dealt else 0))
-            for item, price in zip(self.group.items, prices.items, strict=True)
-        ]
-        return self._cut_for(number, worths)
+    def _best(self, number: int, prices: Prices, watch: Watch) -> tuple[int, Pattern]:
+        """The most valuable sheet of a kind that was found, and its value."""
+        kind = self._every[number]
+        prizes = kind.priced(prices.worths(kind, self.kinds.group))
+        table = kind.raster.values(prizes, watch)
+        return int(table[-1, -1]), Pattern.of(number, kind.raster.layout(table, prizes))
 
-    def _cut_for(self, number: int, worths: Sequence[int]) -> tuple[int, Pattern]:
-        """The most valuable sheet of a kind, and its value."""
-        kind = self.kinds[number]
-        prizes = [
-            Prize(str(index), *self.size(index, turned=turned), worths[index], turned)
-            for index, turned in kind.shapes
-        ]
-        table = kind.raster.values(prizes)
-        root = kind.raster.layout(table, prizes)
-        counts = Counter(int(leaf.item) for leaf in leaves(root) if leaf.item is not None)
-        return int(table[-1, -1]), Pattern(number, counts, root)
+    def _ceiling(self, kind: Kind, prices: Prices, watch: Watch) -> int:
+        prizes = kind.priced(prices.worths(kind, self.kinds.group))
+        return math.ceil(kind.raster.ceiling(prizes, watch) + NEARLY)
 
+    def _sure(self, prices: Prices, values: Sequence[int]) -> Prices:
+        """The prices, each kind's own raised to what its best layout earns above its cost.
 
-@dataclass(frozen=True, slots=True)
-class _Prices:
-    """The master's dual values, cut down to whole multiples of 1/_PRECISION."""
-
-    items: list[int]
-    caps: list[int]
-    kinds: list[int]
-
-    @classmethod
-    def of(cls, answer: Answer, columns: _Columns) -> "_Prices":
-        whole = [max(0, int(price * _PRECISION)) for price in answer.prices]
-        items, caps = len(columns.group.items), len(columns.caps)
-        return cls(whole[:items], whole[items : items + caps], whole[items + caps :])
-
-    def bound(self, columns: _Columns, values: Sequence[int]) -> int:
-        """A number of sheets that no cutting can beat, from these prices alone.
-
-        Any prices bound the program once each kind's own is raised to what its best layout
-        earns above the sheet's cost (linear programming duality).
+        Then they bound the program, whatever they are (linear programming duality).
         """
-        total = sum(price * due for price, due in zip(self.items, columns.due, strict=True))
-        total -= sum(p * limit for p, limit in zip(self.caps, columns.caps, strict=True))
-        for kind, available, value in zip(columns.kinds, columns.available, values, strict=True):
-            total -= max(0, value - kind.source.cost * _PRECISION) * available
-        return max(0, -(-total // _PRECISION))
+        earned = [
+            max(0, value - kind.source.cost * PRECISION)
+            for kind, value in zip(self._every, values, strict=True)
+        ]
+        items = self.kinds.group.items
+        total = sum(price * item.least for price, item in zip(prices.items, items, strict=True))
+        total -= sum(p * limit for p, limit in zip(prices.caps, self.kinds.caps, strict=True))
+        total -= sum(e * kind.available for e, kind in zip(earned, self._every, strict=True))
+        return Prices(prices.items, prices.caps, earned, total)
 
 
-def _named(group: Group, root: Node) -> Node:
-    """The pattern's tree with items by name, where prices know them by index."""
-    if isinstance(root, Leaf):
-        return root if root.item is None else replace(root, item=group.items[int(root.item)].name)
-    cuts = tuple((mark, _named(group, first)) for mark, first in root.cuts)
-    return Chain(root.width, root.height, root.direction, cuts, _named(group, root.rest))
+def _total(prices: Prices) -> int:
+    return prices.total

@@ -44,6 +44,9 @@ class Shared:
         return self.opened <= sheets
 
 
+NOTHING = Shared([], INFINITY, 0)
+
+
 def shared(group: Group, pool: Sequence[Node], sheets: int, watch: Watch, effort: Effort) -> Shared:
     """Which of the pool's layouts each paper is cut into, how often, and what is kept of each.
 
@@ -51,6 +54,18 @@ def shared(group: Group, pool: Sequence[Node], sheets: int, watch: Watch, effort
     pieces. The fewest whole sheets; where those are no more than `sheets`, the fewest cuts.
     """
     return _Sharing(group, pool).solved(sheets, watch, effort)
+
+
+def taken(group: Group, takes: Mapping[tuple[Supply, int, Node], int]) -> Shared:
+    """Layouts cut so often from the sources (by number) of papers, less what is not asked for."""
+    left = {item.name: item.copies for item in group.items}
+    sheets = [
+        sheet
+        for (supply, number, root), times in takes.items()
+        for sheet in _kept(supply, number, root, times, left)
+    ]
+    costs = {supply.paper: [source.cost for source in supply.sources] for supply in group.supplies}
+    return Shared(sheets, sum(costs[s.paper][s.source] * s.times for s in sheets), 0)
 
 
 @dataclass

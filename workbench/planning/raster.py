@@ -1,22 +1,32 @@
 """The most valuable cutting of one sheet: dynamic programming over raster points.
 
 Beasley, J. Oper. Res. Soc. 36 (1985) 297-306: only sums of piece sizes, and what they leave,
-need be looked at as places to cut. Any number of levels of edge-to-edge cuts is allowed.
+need be looked at as places to cut. Any number of levels of edge-to-edge cuts is allowed. Where
+such places are too many, those of few pieces are looked at: what is found can be cut, and a
+raster of slightly smaller pieces tells how much better it could be.
 """
 
 import bisect
+import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from workbench.planning.blade import UNLIMITED, Blade
 from workbench.planning.layout import Chain, Leaf, Node
+from workbench.planning.watch import UNWATCHED, Watch
 
 if TYPE_CHECKING:
     import numpy as np
 
     Table = np.ndarray[Any, np.dtype[Any]]
+
+Place = tuple[int, int]
+"""A rectangle of the raster: the indices of its width and its height."""
+
+MOST_SUMS = 4_000
+MOST_POINTS = 240
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,30 +50,49 @@ def both_ways(prizes: Iterable[Prize]) -> tuple[Prize, ...]:
     return tuple(found)
 
 
-def raster_points(length: int, sizes: Iterable[int]) -> list[int]:
+def sums_of(length: int, sizes: Iterable[int], most: int) -> list[int]:
+    """Sums of sizes up to `length`, 0 among them: those of the fewest first, `most` or more."""
+    fitting = sorted({size for size in sizes if size <= length})
+    sums, latest = {0}, {0}
+    while latest and len(sums) < most:
+        latest = {total + size for total in latest for size in fitting if total + size <= length}
+        latest -= sums
+        sums |= latest
+    return sorted(sums)
+
+
+def raster_points(length: int, sums: Sequence[int]) -> list[int]:
     """The widths a part of `length` need have: 0, `length` less a sum, down to a sum, `length`."""
-    sums = {0}
-    for size in sorted({size for size in sizes if size <= length}):
-        for start in sorted(sums):
-            total = start + size
-            while total <= length and total not in sums:
-                sums.add(total)
-                total += size
-    ordered = sorted(sums)
-    points = {ordered[bisect.bisect_right(ordered, length - point) - 1] for point in ordered}
+    points = {sums[bisect.bisect_right(sums, length - point) - 1] for point in sums}
     return sorted(points | {0, length})
 
 
+def places(length: int, sizes: Sequence[int]) -> tuple[list[int], bool]:
+    """Where to cut, and whether those are all the places worth it."""
+    sums = sums_of(length, sizes, MOST_SUMS)
+    points = raster_points(length, sums)
+    if len(sums) < MOST_SUMS and len(points) <= MOST_POINTS:
+        return points, True
+    rows = {total for size in sizes for total in range(size, length + 1, size)}
+    kept = sorted(rows)[:: math.ceil(len(rows) / MOST_POINTS)]
+    others = sums[:: math.ceil(len(sums) / (MOST_POINTS // 2))]
+    return raster_points(length, sorted({0, *kept, *others})), False
+
+
 class Raster:
-    """The raster of a sheet for given shapes; `best` may be asked again at other values."""
+    """The raster of a sheet for given shapes; the best may be asked again at other values.
+
+    `exact`: no cutting is better than the best found on it.
+    """
 
     def __init__(
         self, width: int, height: int, shapes: Iterable[tuple[int, int]], blade: Blade = UNLIMITED
     ) -> None:
         self.blade = blade
         fitting = [(w, h) for w, h in shapes if w <= width and h <= height]
-        self.xs = raster_points(width, (w for w, _ in fitting))
-        self.ys = raster_points(height, (h for _, h in fitting))
+        self.xs, across = places(width, [w for w, _ in fitting])
+        self.ys, up = places(height, [h for _, h in fitting])
+        self.exact = across and up
 
     @cached_property
     def splits(self) -> tuple[list[tuple["Table", "Table"]], list[tuple["Table", "Table"]]]:
@@ -97,23 +126,32 @@ class Raster:
         freed: Table = (wide_first | high_first) & across & up
         return freed
 
-    def values(self, prizes: Sequence[Prize]) -> "Table":
+    def values(self, prizes: Sequence[Prize], watch: Watch = UNWATCHED) -> "Table":
         """The best value of every rectangle of the raster, exact for whole-number values."""
+        (table,) = self.tables([prizes], watch)
+        return table
+
+    def tables(self, pricings: Sequence[Sequence[Prize]], watch: Watch) -> list["Table"]:
+        """The values for each pricing of the same shapes, for little more work than for one.
+
+        Raises Cancelled.
+        """
         import numpy as np
 
-        whole = all(isinstance(prize.value, int) for prize in prizes)
-        table = np.zeros((len(self.xs), len(self.ys)), dtype=np.int64 if whole else np.float64)
-        for prize in prizes:
+        worths = np.array([[prize.value for prize in prizes] for prizes in pricings]).T
+        table = np.zeros((len(self.xs), len(self.ys), len(pricings)), dtype=worths.dtype)
+        for prize, worth in zip(pricings[0], worths, strict=True):
             i, j = (
                 bisect.bisect_left(self.xs, prize.width),
                 bisect.bisect_left(self.ys, prize.height),
             )
-            if i < len(self.xs) and j < len(self.ys) and prize.value > 0:
-                worth = prize.value * (self._freed(prize, i, j) if self._limited else 1)
-                np.maximum(table[i:, j:], worth, out=table[i:, j:])
+            if i < len(self.xs) and j < len(self.ys):
+                where = self._freed(prize, i, j)[:, :, None] if self._limited else 1
+                np.maximum(table[i:, j:], where * worth, out=table[i:, j:])
         across, up = self.splits
         narrow, flat = self.within
         for i in range(1, len(self.xs)):
+            watch.go_on()
             row = table[i]
             firsts, rests = across[i]
             if len(firsts):
@@ -122,13 +160,33 @@ class Raster:
             for j in range(1, len(self.ys) if i < narrow else 0):
                 firsts, rests = up[j]
                 if len(firsts):
-                    best = (row[firsts] + row[rests]).max()
-                    row[j] = max(row[j], best)
-        return table
+                    np.maximum(row[j], (row[firsts] + row[rests]).max(axis=0), out=row[j])
+        return [np.ascontiguousarray(table[:, :, which]) for which in range(len(pricings))]
+
+    def ceiling(self, prizes: Sequence[Prize], watch: Watch) -> float:
+        """No cutting of the sheet is worth more; the best one's value, if the raster is exact."""
+        if self.exact:
+            return float(self.values(prizes, watch)[-1, -1])
+        width, height = self.sheet
+        across, up = math.ceil(width / MOST_POINTS), math.ceil(height / MOST_POINTS)
+        fitting = [prize for prize in prizes if prize.width <= width and prize.height <= height]
+        if any(prize.width < across or prize.height < up for prize in fitting):
+            return max(p.value * width * height / (p.width * p.height) for p in fitting)
+        # What fits still fits when every length is cut down to a whole number of steps.
+        smaller = [replace(p, width=p.width // across, height=p.height // up) for p in fitting]
+        shapes = [(prize.width, prize.height) for prize in smaller]
+        coarse = Raster(width // across, height // up, shapes)
+        return float(coarse.values(smaller, watch)[-1, -1])
 
     def layout(self, table: "Table", prizes: Sequence[Prize]) -> Node:
         """A cutting worth the last entry of `table`."""
-        return self._node(table, prizes, (len(self.xs) - 1, len(self.ys) - 1), self.sheet)
+        return self.part(table, prizes, self.sheet)
+
+    def part(self, table: "Table", prizes: Sequence[Prize], size: tuple[int, int]) -> Node:
+        """The most valuable cutting of a rectangle of any size, as `table` has it."""
+        i = bisect.bisect_right(self.xs, size[0]) - 1
+        j = bisect.bisect_right(self.ys, size[1]) - 1
+        return self._node(table, prizes, (i, j), size)
 
     @property
     def sheet(self) -> tuple[int, int]:
@@ -137,30 +195,52 @@ class Raster:
     def _node(
         self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int], size: tuple[int, int]
     ) -> Node:
-        i, j = at
-        width, height = size
-        value = table[i, j]
-        if value <= 0:
-            return Leaf(width, height)
+        if table[at] <= 0:
+            return Leaf(*size)
+        prize = self._alone(table, prizes, at)
+        if prize:
+            return trimmed(prize, *size, self.blade.longest)
+        direction = 0 if self._split(table, at, 0) else 1
+        cuts = []
+        here, left = list(at), list(size)
+        while split := self._goes_on(table, prizes, (here[0], here[1]), direction):
+            first, rest = split
+            mark = (self.xs, self.ys)[direction][first]
+            end, part = list(here), list(left)
+            end[direction], part[direction] = first, mark
+            node = self._node(table, prizes, (end[0], end[1]), (part[0], part[1]))
+            cuts.append((mark, node))
+            here[direction] = rest
+            left[direction] -= mark
+        rest_node = self._node(table, prizes, (here[0], here[1]), (left[0], left[1]))
+        return Chain(*size, direction, tuple(cuts), rest_node)
+
+    def _alone(self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int]) -> Prize | None:
+        """A prize that by itself is worth what the table says."""
+        whole = self.xs[at[0]], self.ys[at[1]]
         for prize in prizes:
-            shape = (prize.width, prize.height)
-            if prize.value == value and self.blade.frees((self.xs[i], self.ys[j]), shape):
-                return trimmed(prize, width, height, self.blade.longest)
-        across, up = self.splits
-        narrow, flat = self.within
-        for first, rest in zip(*across[i], strict=True) if j < flat else ():
-            if table[first, j] + table[rest, j] == value:
-                mark = self.xs[first]
-                left = self._node(table, prizes, (first, j), (mark, height))
-                right = self._node(table, prizes, (rest, j), (width - mark, height))
-                return Chain(width, height, 0, ((mark, left),), right)
-        for first, rest in zip(*up[j], strict=True) if i < narrow else ():
-            if table[i, first] + table[i, rest] == value:
-                mark = self.ys[first]
-                low = self._node(table, prizes, (i, first), (width, mark))
-                high = self._node(table, prizes, (i, rest), (width, height - mark))
-                return Chain(width, height, 1, ((mark, low),), high)
-        raise AssertionError("a value of the table has no cutting")
+            if prize.value == table[at] and self.blade.frees(whole, (prize.width, prize.height)):
+                return prize
+        return None
+
+    def _goes_on(
+        self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int], direction: int
+    ) -> tuple[int, int] | None:
+        """The next cut of a chain in that direction; None where the rest is cut otherwise."""
+        if table[at] <= 0 or self._alone(table, prizes, at):
+            return None
+        return self._split(table, at, direction)
+
+    def _split(self, table: "Table", at: tuple[int, int], direction: int) -> tuple[int, int] | None:
+        """Two parts that together are worth what the table says, by their place on the raster."""
+        import numpy as np
+
+        if at[1 - direction] >= self.within[1 - direction]:
+            return None
+        firsts, rests = self.splits[direction][at[direction]]
+        line = table[:, at[1]] if direction == 0 else table[at[0]]
+        (found,) = np.nonzero(line[firsts] + line[rests] == table[at])
+        return (int(firsts[found[0]]), int(rests[found[0]])) if len(found) else None
 
 
 def splits_of(points: Sequence[int]) -> list[tuple["Table", "Table"]]:

@@ -1,151 +1,233 @@
-"""Every way to fill one sheet: the sets of pieces it can give that no other way betters.
+"""Every way to fill a sheet that a cutting into so few sheets could use.
 
-The raster dynamic programme again, with sets of counts where `raster` keeps one value. Any
-number of levels of edge-to-edge cuts is allowed, so that an integer program over the whole
-repertoire is exact. It is only listed where it is short: few pieces fit on the sheet.
+The prices of the linear bound say what a sheet is worth at best. In a cutting that opens few
+sheets more than the bound, none may be worth less by more than that difference; where it is
+small there are few such ways, and where few pieces fit on a sheet there are few ways at all.
+Any number of levels of edge-to-edge cuts is allowed, so that an integer program over them all is
+exact.
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from workbench.planning.bound import PRECISION, LinearBound
 from workbench.planning.layout import Chain, Leaf, Node
-from workbench.planning.raster import Prize, Raster, trimmed
+from workbench.planning.raster import Place, Prize, Raster, trimmed
+from workbench.planning.watch import Watch
 
 if TYPE_CHECKING:
     import numpy as np
 
-    Counts = np.ndarray[Any, np.dtype[np.int16]]
+    from workbench.planning.raster import Table
 
-MOST_WAYS = 400
-MOST_SUMS = 1_000_000
-MOST_SPLITS = 900
+    Numbers = np.ndarray[Any, np.dtype[np.int64]]
+
+MOST_WAYS = 5_000
+MOST_SUMS = 400_000
+MOST_PAIRS = 60_000
+ALONE = -1
 
 
 class TooManyError(Exception):
     """Raised when a sheet can be filled in more ways than are worth listing."""
 
 
-def repertoire(raster: Raster, prizes: Sequence[Prize], most: Sequence[int]) -> list[Node]:
-    """A layout for each way that is not bettered, pieces beyond `most` of a name not counted.
+def every_way(bound: LinearBound, sheets: int, watch: Watch) -> list[Node]:
+    """The layouts that a cutting of the bound's group into `sheets` sheets can do with.
 
-    `prizes` name the index of a piece in `most`; their values are not looked at. Raises
-    TooManyError.
+    Raises TooManyError, Cancelled.
     """
-    return _Repertoire(raster, prizes, most).layouts()
+    group, prices = bound.kinds.group, bound.prices
+    most = [item.copies for item in group.items]
+    found: list[Node] = []
+    for kind, own in zip(bound.kinds.every, prices.kinds, strict=True):
+        if not kind.raster.exact:
+            raise TooManyError
+        prizes = kind.priced(prices.worths(kind, group))
+        best = int(kind.raster.values(prizes, watch)[-1, -1])
+        slack = sheets * PRECISION - prices.total - (kind.source.cost * PRECISION + own - best)
+        if slack >= 0:
+            found += repertoire(kind.raster, prizes, most, slack, watch)
+    return [bound.kinds.named(root) for root in found]
+
+
+def repertoire(
+    raster: Raster, prizes: Sequence[Prize], most: Sequence[int], slack: int, watch: Watch
+) -> list[Node]:
+    """A layout for each way to fill the sheet that no other betters.
+
+    Its worth is within `slack` of the best. `prizes` name the index of a piece in `most`; pieces
+    beyond the `most` of a name are not counted. Raises TooManyError, Cancelled.
+    """
+    return _Repertoire(raster, prizes, most, watch).layouts(slack)
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A rectangle's parts as places on the raster, cut across its width (0) or up (1)."""
+
+    direction: int
+    first: Place
+    rest: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """What a rectangle can give: `counts` of pieces, a row each way, and what each is `worth`.
+
+    `origins` tell how it is cut: the number of the cut and of the ways of its two parts; or ALONE
+    and the number of the one piece (-1: none) that it is cut down to.
+    """
+
+    counts: "Numbers"
+    worths: "Numbers"
+    origins: "Numbers"
 
 
 @dataclass
 class _Repertoire:
+    """`slack` is by how much a rectangle may be worth less than its best; -1: it is of no use.
+
+    `cuts` are the pairs of parts that each may be cut into.
+    """
+
     raster: Raster
     prizes: Sequence[Prize]
     most: Sequence[int]
-    sums: int = 0
-    ways: list[list["Counts"]] = field(default_factory=list)
+    watch: Watch
+    cuts: dict[Place, list[Cut]] = field(default_factory=dict)
+    ways: dict[Place, Ways] = field(default_factory=dict)
 
-    def layouts(self) -> list[Node]:
-        if sum(len(firsts) for splits in self.raster.splits for firsts, _ in splits) > MOST_SPLITS:
-            raise TooManyError
-        for i in range(len(self.raster.xs)):
-            self.ways.append([])
-            for j in range(len(self.raster.ys)):
-                self.ways[i].append(self._ways(i, j))
-        last = (len(self.raster.xs) - 1, len(self.raster.ys) - 1)
-        return [self._node(way, last, self.raster.sheet) for way in self.ways[-1][-1]]
-
-    def _ways(self, i: int, j: int) -> "Counts":
+    def __post_init__(self) -> None:
         import numpy as np
 
-        row = self.ways[i]
-        most = np.array(self.most, dtype=np.int16)
-        found = [self._single(i, j)]
-        found += [self._together(self.ways[a][j], self.ways[b][j]) for a, b in self._across(i, j)]
-        found += [self._together(row[a], row[b]) for a, b in self._up(i, j)]
-        return _unbettered(np.unique(np.minimum(np.concatenate(found), most), axis=0))
+        self.nodes: dict[tuple[Place, int, tuple[int, int]], Node] = {}
+        self.table: Table = self.raster.values(self.prizes, self.watch)
+        self.slack: Table = np.full(self.table.shape, -1, dtype=np.int64)
+        self.worth = np.zeros(len(self.most), dtype=np.int64)
+        for prize in self.prizes:
+            self.worth[int(prize.name)] = prize.value
+        self.pairs = self.sums = 0
 
-    def _across(self, i: int, j: int) -> Iterator[tuple[int, int]]:
-        """The pairs of widths into which a rectangle can be cut."""
-        possible = j < self.raster.within[1]
-        return zip(*self.raster.splits[0][i], strict=True) if possible else iter(())
+    def layouts(self, slack: int) -> list[Node]:
+        across, up = self.table.shape
+        places = [(i, j) for i in range(across) for j in range(up)]
+        self.slack[places[-1]] = slack
+        for place in reversed(places):
+            if self.slack[place] >= 0:
+                self.watch.go_on()
+                self.cuts[place] = list(self._cuts(place))
+        for place in places:
+            if self.slack[place] >= 0:
+                self.watch.go_on()
+                self.ways[place] = self._ways(place)
+        every = range(len(self.ways[places[-1]].worths))
+        return [self._node(places[-1], which, self.raster.sheet) for which in every]
 
-    def _up(self, i: int, j: int) -> Iterator[tuple[int, int]]:
-        """The pairs of heights into which a rectangle can be cut."""
-        possible = i < self.raster.within[0]
-        return zip(*self.raster.splits[1][j], strict=True) if possible else iter(())
+    def _cuts(self, place: Place) -> Iterator[Cut]:
+        """The parts a rectangle may be cut into, whose slack is what this one leaves them."""
+        import numpy as np
 
-    def _single(self, i: int, j: int) -> "Counts":
+        for direction in (0, 1):
+            other = place[1 - direction]
+            if other >= self.raster.within[1 - direction]:
+                continue
+            firsts, rests = self.raster.splits[direction][place[direction]]
+            line = self.table[:, other] if direction == 0 else self.table[other]
+            left = self.slack[place] - self.table[place] + line[firsts] + line[rests]
+            slack = self.slack[:, other] if direction == 0 else self.slack[other]
+            for which in np.flatnonzero(left >= 0):
+                first, rest = int(firsts[which]), int(rests[which])
+                slack[first] = max(slack[first], left[which])
+                slack[rest] = max(slack[rest], left[which])
+                ends = ((first, other), (rest, other)), ((other, first), (other, rest))
+                yield Cut(direction, *ends[direction])
+            self.pairs += int((left >= 0).sum())
+            if self.pairs > MOST_PAIRS:
+                raise TooManyError
+
+    def _ways(self, place: Place) -> Ways:
+        import numpy as np
+
+        found = [self._single(place)]
+        found += [self._together(place, number) for number in range(len(self.cuts[place]))]
+        counts = np.concatenate([ways.counts for ways in found])
+        origins = np.concatenate([ways.origins for ways in found])
+        counts, which = np.unique(counts, axis=0, return_index=True)
+        kept = _unbettered(counts)
+        return Ways(counts[kept], counts[kept] @ self.worth, origins[which[kept]])
+
+    def _single(self, place: Place) -> Ways:
         """Nothing, or any one piece that fits."""
         import numpy as np
 
-        rows = {(0,) * len(self.most)}
-        for prize in self.prizes:
-            if self._frees(prize, i, j):
-                which = int(prize.name)
-                rows.add(tuple(int(number == which) for number in range(len(self.most))))
-        return np.array(sorted(rows), dtype=np.int16)
+        fitting = [n for n, prize in enumerate(self.prizes) if self._frees(prize, place)]
+        counts = np.zeros((1 + len(fitting), len(self.most)), dtype=np.int64)
+        for row, number in enumerate(fitting, 1):
+            counts[row, int(self.prizes[number].name)] = 1
+        origins = np.array([[ALONE, number, 0] for number in (-1, *fitting)])
+        return self._worthy(Ways(counts, counts @ self.worth, origins), place)
 
-    def _together(self, some: "Counts", others: "Counts") -> "Counts":
-        self.sums += len(some) * len(others)
-        if self.sums > MOST_SUMS:
-            raise TooManyError
-        return (some[:, None, :] + others[None, :, :]).reshape(-1, len(self.most))
-
-    def _node(self, way: "Counts", at: tuple[int, int], size: tuple[int, int]) -> Node:
-        """A tree of cuts that gives at least `way`."""
-        i, j = at
-        width, height = size
-        if not way.any():
-            return Leaf(width, height)
-        if way.sum() == 1:
-            prize = self._fitting(int(way.argmax()), i, j)
-            return trimmed(prize, width, height, self.raster.blade.longest)
-        xs, ys = self.raster.xs, self.raster.ys
-        for a, b in self._across(i, j):
-            parts = self._parts(way, self.ways[a][j], self.ways[b][j])
-            if parts:
-                left = self._node(parts[0], (a, j), (xs[a], height))
-                right = self._node(parts[1], (b, j), (width - xs[a], height))
-                return Chain(width, height, 0, ((xs[a], left),), right)
-        for a, b in self._up(i, j):
-            parts = self._parts(way, self.ways[i][a], self.ways[i][b])
-            if parts:
-                low = self._node(parts[0], (i, a), (width, ys[a]))
-                high = self._node(parts[1], (i, b), (width, height - ys[a]))
-                return Chain(width, height, 1, ((ys[a], low),), high)
-        raise AssertionError("a way of the repertoire has no cutting")
-
-    def _fitting(self, which: int, i: int, j: int) -> Prize:
-        return next(
-            prize for prize in self.prizes if int(prize.name) == which and self._frees(prize, i, j)
-        )
-
-    def _frees(self, prize: Prize, i: int, j: int) -> bool:
-        whole = (self.raster.xs[i], self.raster.ys[j])
-        return self.raster.blade.frees(whole, (prize.width, prize.height))
-
-    def _parts(
-        self, way: "Counts", some: "Counts", others: "Counts"
-    ) -> tuple["Counts", "Counts"] | None:
-        """Two ways that together give `way`, cut down to it."""
+    def _together(self, place: Place, number: int) -> Ways:
+        """The ways of two parts put together."""
         import numpy as np
 
-        enough = ((some[:, None, :] + others[None, :, :]) >= way).all(axis=2)
-        if not enough.any():
-            return None
-        one, _ = np.unravel_index(int(enough.argmax()), enough.shape)
-        first = np.minimum(some[one], way)
-        return first, way - first
+        cut = self.cuts[place][number]
+        some, others = self.ways[cut.first], self.ways[cut.rest]
+        enough = self.table[place] - self.slack[place]
+        one, other = np.nonzero(some.worths[:, None] + others.worths[None, :] >= enough)
+        self.sums += len(one)
+        if self.sums > MOST_SUMS:
+            raise TooManyError
+        counts = np.minimum(some.counts[one] + others.counts[other], np.array(self.most))
+        origins = np.stack([np.full(len(one), number), one, other], axis=1)
+        return self._worthy(Ways(counts, counts @ self.worth, origins), place)
+
+    def _worthy(self, ways: Ways, place: Place) -> Ways:
+        enough = ways.worths >= self.table[place] - self.slack[place]
+        return Ways(ways.counts[enough], ways.worths[enough], ways.origins[enough])
+
+    def _node(self, place: Place, which: int, size: tuple[int, int]) -> Node:
+        """A tree of cuts that gives a rectangle's way of that number."""
+        key = (place, which, size)
+        if key not in self.nodes:
+            self.nodes[key] = self._made(place, which, size)
+        return self.nodes[key]
+
+    def _made(self, place: Place, which: int, size: tuple[int, int]) -> Node:
+        number, one, other = (int(part) for part in self.ways[place].origins[which])
+        if number == ALONE:
+            longest = self.raster.blade.longest
+            return trimmed(self.prizes[one], *size, longest) if one >= 0 else Leaf(*size)
+        cut = self.cuts[place][number]
+        width, height = size
+        if cut.direction == 0:
+            mark = self.raster.xs[cut.first[0]]
+            left = self._node(cut.first, one, (mark, height))
+            right = self._node(cut.rest, other, (width - mark, height))
+            return Chain(width, height, 0, ((mark, left),), right)
+        mark = self.raster.ys[cut.first[1]]
+        low = self._node(cut.first, one, (width, mark))
+        high = self._node(cut.rest, other, (width, height - mark))
+        return Chain(width, height, 1, ((mark, low),), high)
+
+    def _frees(self, prize: Prize, place: Place) -> bool:
+        whole = (self.raster.xs[place[0]], self.raster.ys[place[1]])
+        return self.raster.blade.frees(whole, (prize.width, prize.height))
 
 
-def _unbettered(ways: "Counts") -> "Counts":
-    """The rows that no other row equals or exceeds everywhere."""
+def _unbettered(ways: "Numbers") -> list[int]:
+    """The rows, by number, that no other row equals or exceeds everywhere."""
     import numpy as np
 
-    ordered = ways[np.argsort(-ways.sum(axis=1), kind="stable")]
-    kept = ordered[:0]
-    for way in ordered:
-        if not (kept >= way).all(axis=1).any():
-            kept = np.vstack([kept, way])
-            if len(kept) > MOST_WAYS:
+    order = np.argsort(-ways.sum(axis=1), kind="stable")
+    kept = np.empty_like(ways)
+    numbers: list[int] = []
+    for number in order:
+        if not (kept[: len(numbers)] >= ways[number]).all(axis=1).any():
+            kept[len(numbers)] = ways[number]
+            numbers.append(int(number))
+            if len(numbers) > MOST_WAYS:
                 raise TooManyError
-    return kept
+    return numbers

@@ -7,21 +7,15 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import islice, product
 
-from workbench.planning.bound import (
-    LinearBound,
-    dive,
-    every_way,
-    for_the_rest,
-    linear_bound,
-    varied,
-)
+from workbench.planning.bound import LinearBound, linear_bound
 from workbench.planning.cutting import Block, CuttingProgram
 from workbench.planning.demand import Group, Source, Supply
+from workbench.planning.fillings import fillings
 from workbench.planning.layout import Layout, Node, leaves, marks_of
 from workbench.planning.network import Reach, TooLargeError
-from workbench.planning.pool import Shared, SheetCount, shared
+from workbench.planning.pool import NOTHING, Shared, SheetCount, shared, taken
 from workbench.planning.program import Effort
-from workbench.planning.repertoire import TooManyError
+from workbench.planning.repertoire import TooManyError, every_way
 from workbench.planning.watch import Watch
 
 ROWS = Reach(levels=3, leftovers=False, most=6_000)
@@ -32,8 +26,8 @@ EFFORT = Effort(nodes=40, checks=60, gap=0.004)
 ROUGH = Effort(nodes=10, checks=40, gap=0.02)
 ROUGH_SHARE = Effort(nodes=500, checks=200)
 EXACT = Effort(nodes=2_000, checks=1_000)
-WORST_SHEETS = (6, 12, 24)
-MOST_COLUMNS = 8_000
+MOST_COLUMNS = 3_000
+MOST_COLUMNS_WANTED = 8_000
 MOST_COLUMNS_APART = 1_400
 MOST_COLUMNS_ALONE = 1_200
 MOST_PARTITIONS = 6
@@ -85,17 +79,14 @@ class GroupSearch:
 
     def fewest(self) -> Cutting:
         """A cutting into the fewest sheets found. Raises ShortError, Cancelled."""
-        bound = self.bound.sheets
-        if bound is None:
+        fewest = self.bound.sheets
+        if fewest is None:
             raise ShortError
-        fewest = bound
-        for sheets in range(bound, self._to_be_had + 1):
+        for sheets in range(fewest, self._to_be_had + 1):
             layouts = self.layouts(sheets)
             if layouts is None:
                 exact = self._exact(sheets)
                 layouts = self._cut_out(exact, sheets, None) if exact else None
-                if exact and exact.fewest > self._to_be_had:
-                    raise ShortError
                 if exact and exact.fewest > sheets and fewest == sheets:
                     fewest += 1
             if layouts is not None:
@@ -129,17 +120,17 @@ class GroupSearch:
 
     def _exact(self, sheets: int) -> Shared | None:
         """Whether `sheets` can do at all, by every way to fill one; None if those are too many."""
-        if self.repertoires is None:
-            return None
         self.watch.stage("making sure that fewer sheets cannot do")
-        return shared(self.group, self.repertoires, sheets, self.watch, EXACT)
-
-    @cached_property
-    def repertoires(self) -> list[Node] | None:
         try:
-            return every_way(self.group)
+            ways = every_way(self.refined, sheets, self.watch)
         except TooManyError:
             return None
+        return shared(self.group, ways, sheets, self.watch, EXACT)
+
+    @cached_property
+    def refined(self) -> LinearBound:
+        """The bound with its prices as good as they get."""
+        return linear_bound(self.group, self.watch, known=self.bound.patterns)
 
     def layouts(self, sheets: int, marks: Collection[int] | None = None) -> Layouts | None:
         """The layouts found with the fewest strokes within `sheets`, setting only `marks`."""
@@ -172,7 +163,10 @@ class GroupSearch:
         """
         blocks = [Block((supply,)) for supply in self.merged.supplies]
         several = len(self.merged.supplies) < len(self.group.supplies)
-        merged = self._solved(self.merged, blocks, limits, ROUGH if several else EFFORT)
+        # Only here are wanted pieces fitted in: the layouts priced for what is needed have none.
+        wanted = any(item.least < item.copies for item in self.group.items)
+        most = MOST_COLUMNS_WANTED if wanted else MOST_COLUMNS
+        merged = self._solved(self.merged, blocks, limits, ROUGH if several else EFFORT, most)
         if merged is None or not several:
             return merged
         all_alike, *less_alike = self._partitions()
@@ -266,7 +260,7 @@ class GroupSearch:
         blocks: Sequence[Block],
         limits: Limits,
         effort: Effort,
-        most: int = MOST_COLUMNS,
+        most: int,
     ) -> Layouts | None:
         try:
             cutting = CuttingProgram(group, blocks, limits.marks, limits.reach)
@@ -311,13 +305,32 @@ class GroupSearch:
         if limits.marks is None:
             known += self._priced(limits.sheets)
         found = shared(self.group, known, limits.sheets, self.watch, ROUGH_SHARE)
-        if limits.marks is None:
-            for more in self._priced_again(found):
-                if found.within(limits.sheets):
-                    break
-                known += more
-                found = shared(self.group, known, limits.sheets, self.watch, ROUGH_SHARE)
+        if limits.marks is None and not found.within(limits.sheets):
+            found = self._filled(known, limits.sheets)
         return self._cut_out(found, limits.sheets, limits.marks)
+
+    def _filled(self, known: list[Node], sheets: int) -> Shared:
+        """Sheets filled piece by piece, either as a whole cutting or shared with those known."""
+        found = NOTHING
+        for handful in fillings(self.refined, self.watch):
+            whole = next((one for one in handful if one.sheets <= sheets), None)
+            if whole and self._stands_alone:
+                return taken(
+                    self.group,
+                    {(k.supplies[0], k.number, root): n for (k, root), n in whole.takes.items()},
+                )
+            known += [root for filling in handful for _, root in filling.takes]
+            found = shared(self.group, known, sheets, self.watch, ROUGH_SHARE)
+            if found.within(sheets):
+                break
+        return found
+
+    @property
+    def _stands_alone(self) -> bool:
+        """Whether a filling is a cutting as it is: there is nothing that it knows nothing of."""
+        every = self.refined.kinds.every
+        asked = all(item.least == item.copies for item in self.group.items)
+        return self.free and asked and all(len(kind.supplies) == 1 for kind in every)
 
     def _cut_out(self, found: Shared, most: int, marks: Collection[int] | None) -> Layouts | None:
         """Each sheet's pieces cut by as few cuts as can be; like sheets alike."""
@@ -350,42 +363,11 @@ class GroupSearch:
 
     def _priced(self, sheets: int) -> list[Node]:
         """The bound's layouts, and those that suit each paper's own share of the sheets."""
-        known = self.bound.roots(self.group)
+        known = self.bound.roots()
         if len(self.merged.supplies) < len(self.group.supplies):
             even = self._evenly_stocked(sheets)
-            known += linear_bound(even, self.watch, apart=True).roots(even)
+            known += linear_bound(even, self.watch, apart=True).roots()
         return known
-
-    def _priced_again(self, found: Shared) -> Iterator[list[Node]]:
-        """More layouts, for the sheets that the best cutting so far fills worst."""
-        yield self.dived.roots(self.group)
-        yield self.varied.roots(self.group)
-        for worst in WORST_SHEETS:
-            done = self._all_but(worst, found.sheets)
-            more = for_the_rest(self.group, self.dived, done, self.watch)
-            yield more.roots(self.group)
-
-    def _all_but(self, worst: int, sheets: Sequence[SheetCount]) -> Counter[str]:
-        """The pieces of all sheets but so many, those that are filled worst."""
-        done: Counter[str] = Counter()
-        for sheet in sorted(sheets, key=self._area):
-            left_out = min(worst, sheet.times)
-            worst -= left_out
-            for name, count in sheet.pieces.items():
-                done[name] += count * (sheet.times - left_out)
-        return done
-
-    def _area(self, sheet: SheetCount) -> int:
-        area = {item.name: item.width * item.height for item in self.group.items}
-        return sum(area[name] * count for name, count in sheet.pieces.items())
-
-    @cached_property
-    def varied(self) -> LinearBound:
-        return varied(self.group, self.bound, self.watch)
-
-    @cached_property
-    def dived(self) -> LinearBound:
-        return dive(self.group, self.bound, self.watch)
 
     def _kind(self, paper: str) -> int:
         return next(

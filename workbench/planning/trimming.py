@@ -27,7 +27,7 @@ def makes(blade: Blade, root: Node) -> bool:
     if isinstance(root, Leaf):
         return True
     left, line = _along(root)
-    for mark in sorted((mark for mark, _ in root.cuts), reverse=True):
+    for mark, _ in root.cuts:
         if not blade.cuts(line, mark, left):
             return False
         left -= mark
