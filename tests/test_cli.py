@@ -449,12 +449,18 @@ def test_the_makers_own_trimmer_is_used(small: Path, capsys: pytest.CaptureFixtu
     assert cuts() < one_by_one
 
 
-def test_a_workshop_that_cannot_be_used_is_said_in_one_line(
+def test_a_workshop_that_cannot_be_used_is_said_in_one_line_and_planned_without(
     small: Path, workshop_folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    planned = json.loads(printed(capsys, "plan", small, "--json"))
     workshop_folder.mkdir()
     (workshop_folder / FILE).write_bytes(b"no database" * 1000)
-    assert FILE in refusal(capsys, "plan", small)
+    assert cli.main(["plan", str(small), "--json"]) == 0
+    output, errors = capsys.readouterr()
+    assert json.loads(output)["steps"] == planned["steps"]
+    assert FILE in errors
+    assert errors.endswith("Planned for a common trimmer instead.\n")
+    assert errors.count("\n") == 1
 
 
 # Opening the app

@@ -244,12 +244,20 @@ def _let_the_pipe_be() -> None:
 
 
 def _trimmer() -> "Trimmer":
-    """The maker's own trimmer, without making a workshop only to look for it."""
+    """The maker's own trimmer, without making a workshop only to look for it.
+
+    Where the workshop cannot be used, that is said, and the plan is one for a common trimmer.
+    """
     from workbench.craft.trimmer import Trimmer
+    from workbench.store.faults import StoreError, visible
     from workbench.store.workshop import Workshop
 
     workshop = Workshop.open()
-    return workshop.trimmer() if workshop.exists else Trimmer()
+    try:
+        return workshop.trimmer() if workshop.exists else Trimmer()
+    except StoreError as error:
+        print(visible(f"{error}. Planned for a common trimmer instead."), file=sys.stderr)
+        return Trimmer()
 
 
 @contextmanager

@@ -1,9 +1,11 @@
 """The Textual app: what is open, the way between the screens, planning in the background."""
 
+import math
 import signal
 from collections.abc import Iterable
 from functools import cached_property, partial
 from pathlib import Path, PurePath
+from time import monotonic
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -38,6 +40,9 @@ if TYPE_CHECKING:
     from workbench.store.workshop import Workshop
 
 
+WRONG_SECONDS = 10
+
+
 class ProjectChanged(Message):
     """The maker edited the project on a screen."""
 
@@ -62,6 +67,7 @@ class TrimtallyApp(App[None]):
         self._path = path
         self._own_keys: dict[str, str] = {}
         self._planner = Planner(self)
+        self._said_wrong: dict[str, float] = {}
         self.register_theme(DARK)
         self.register_theme(LIGHT)
         self.theme = DARK.name
@@ -119,7 +125,11 @@ class TrimtallyApp(App[None]):
         self.push_screen(RunScreen(batch_id))
 
     def say_wrong(self, message: str) -> None:
-        self.notify(message, severity="error", timeout=10, markup=False)
+        """Say it for a while; what still stands there is not said twice."""
+        now = monotonic()
+        if now - self._said_wrong.get(message, -math.inf) > WRONG_SECONDS:
+            self._said_wrong[message] = now
+            self.notify(message, severity="error", timeout=WRONG_SECONDS, markup=False)
 
     def show_room(self, room: str) -> None:
         """Show a room of the open project in place of the room shown now."""
@@ -219,6 +229,10 @@ class TrimtallyApp(App[None]):
 
     def action_leave(self) -> None:
         self.action_quit()
+
+    def action_help_quit(self) -> None:
+        """Ctrl-C ends nothing here: it is pressed in haste, or to copy."""
+        self.notify(f"{self.keys_of(Leave)} leaves Trimtally.", markup=False)
 
     # Planning
 
