@@ -1,5 +1,7 @@
 """The steps of a plan, under the marks they are done at, with what is ticked."""
 
+from operator import is_
+
 from rich.console import Group
 from rich.table import Table
 from rich.text import Text
@@ -17,8 +19,13 @@ _NUMBERS = 7
 class StepList(VerticalScroll, can_focus=False):
     """Keeps its place; `show` fills it."""
 
+    _listed: tuple[Bench | None, Graduation, State | None] | None = None
+
     def show(self, bench: Bench | None, graduation: Graduation, state: State | None) -> None:
         """List the steps; those ticked in `state` are marked, and the one at hand is in sight."""
+        if self._listed is not None and all(map(is_, self._listed, (bench, graduation, state))):
+            return
+        self._listed = bench, graduation, state
         stretches = outline(bench, graduation) if bench else ()
         shown = [Static(_written(stretch, state)) for stretch in stretches]
         self.remove_children()
