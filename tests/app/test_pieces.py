@@ -1,18 +1,21 @@
 """The Pieces: the card drawn, its layers changed."""
 
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 from textual.widgets import Button, DataTable, Input
 
-from tests.app.running import opened, press, running, said, shown, type_over
+from tests.app.running import opened, press, running, said, settled, shown, type_over
 from tests.making.plans import GULL, HARBOUR, NET, inches, size
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.piece_forms import CardForm, PieceForm
+from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.fields import Choice, YesNo
 from workbench.app.widgets.pictures import Picture
 from workbench.craft.card import Piece, Place, Rounding
 from workbench.measure.length import Length
+from workbench.measure.writing import SIXTEENTHS, nearest_mark
 from workbench.store.project_file import write_project
 
 
@@ -237,4 +240,43 @@ async def test_the_inside_is_drawn_when_the_piece_at_hand_lies_there(tmp_path: P
         drawn = "\n".join(app.screen.query_one(Picture).drawn.lines())
         assert "●" in drawn
         assert "▀" not in drawn
-        assert "borders 1/2 all round" in shown(app, "#words")
+        assert "border 1/2 in all round" in shown(app, "#words")
+
+
+async def test_a_click_takes_up_the_piece_in_front_and_the_mouse_drags_it(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        picture = app.screen.query_one(CardPicture)
+        width, height = picture.drawn.width, picture.drawn.height
+        corner = ((picture.size.width - width) // 2, (picture.size.height - height) // 2)
+        inset = picture.content_region.offset - picture.region.offset
+        x = inset.x + corner[0] + width // 2
+
+        def at(share: float, right: int = 0) -> tuple[int, int]:
+            return (x + right, inset.y + corner[1] + int(height * (1 - share)))
+
+        table = app.screen.query_one(DataTable)
+        for share, row in ((0.9, 1), (0.3, 2)):  # the panel above, the tide below
+            await pilot.click(CardPicture, offset=at(share))
+            assert table.cursor_row == row
+        await pilot.mouse_down(CardPicture, offset=at(0.3))
+        await pilot.hover(CardPicture, offset=at(0.3, right=4))
+        await settled(pilot)
+        assert opened(app).project == HARBOUR
+        await pilot.mouse_up(CardPicture, offset=at(0.3, right=4))
+        await settled(pilot)
+        moved = opened(app).project.piece("tide").place.x
+        assert isinstance(moved, Length)
+        assert moved == nearest_mark(size(4, 4).width * Fraction(4, width), SIXTEENTHS).mark
+        await press(pilot, "z")
+        assert opened(app).project == HARBOUR
+
+
+async def test_borders_are_shown_in_figures_on_demand(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        picture = app.screen.query_one(CardPicture)
+        await press(pilot, "down", "r")
+        assert "←1/8" in "\n".join(picture.drawn.lines())
+        await press(pilot, "u")
+        assert "←≈3" in "\n".join(picture.drawn.lines())
+        await press(pilot, "r")
+        assert "←" not in "\n".join(picture.drawn.lines())

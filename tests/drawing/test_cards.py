@@ -1,5 +1,6 @@
 from dataclasses import replace
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from shapely import affinity
@@ -104,7 +105,7 @@ def test_every_edge_is_drawn_at_the_cell_where_it_lies(
     scale = Scale(project.card.size, across, down)
     _, _, width, height = shape(front_extent(project)).bounds
     for placed in placements(project):
-        box = scale.box(placed)
+        box = scale.box(placed.extent)
         true = affinity.scale(
             shape(placed.extent), across / width, down / height, origin=(0, 0)
         ).bounds
@@ -130,3 +131,28 @@ def test_either_face_of_a_paper_is_drawn() -> None:
     project = replace(HARBOUR, papers=(HARBOUR.papers[0], net, HARBOUR.papers[2]))
     assert "▌▌▌" in draw_card(project, {"panel": "net back"}, 40, 20).lines()[5]
     assert a_mix(project)["tide"] == "net back"
+
+
+def test_borders_stand_in_figures_at_the_edges_of_the_piece() -> None:
+    lines = draw_card(HARBOUR, None, 48, 30, marked="panel", measured="in").lines()
+    text = "\n".join(lines)
+    for words in ("←1/8", "1/8→", "↑1/8", "↓1/8"):
+        assert text.count(words) == 1
+    middle = next(line for line in lines if "←" in line)
+    assert middle.index("←1/8") < 3
+    assert middle.rindex("1/8→") > 40
+    assert lines.index(next(line for line in lines if "↑" in line)) < 2
+    metric = "\n".join(draw_card(HARBOUR, None, 48, 30, marked="tide", measured="mm").lines())
+    for words in ("←0", "0→", "↓≈22", "↑≈73"):
+        assert words in metric
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(8, 4), (14, 9), (20, 12)])
+def test_figures_never_cover_one_another(columns: int, rows: int) -> None:
+    for name in ("panel", "tide"):
+        text = "\n".join(
+            draw_card(HARBOUR, None, columns, rows, marked=name, measured="in").lines()
+        )
+        for arrow in "←→↑↓":
+            assert text.count(arrow) <= 1
+        assert "←" in text

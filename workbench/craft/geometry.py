@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from workbench.craft.card import INSIDE, Across, Piece, Place, Up
-from workbench.craft.extent import Extent
+from workbench.craft.extent import Borders, Extent
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length
@@ -58,6 +58,23 @@ def bearer_extent(project: Project, name: str) -> Extent:
     on = project.piece(name).on
     found = {placed.piece.name: placed.extent for placed in placements(project)}
     return found.get(on, front_extent(project))
+
+
+def borders_of(project: Project, name: str) -> Borders:
+    """The borders that the piece of that name leaves on what it is glued to."""
+    found = {placed.piece.name: placed.extent for placed in placements(project)}
+    return bearer_extent(project, name).borders(found[name])
+
+
+def top_piece_at(project: Project, x: Length, y: Length, *, inside: bool) -> Piece | None:
+    """The front-most piece at a point from the bottom left of the card; None for the card."""
+    for placed in reversed(placements(project)):
+        extent = placed.extent
+        if placed.inside == inside and (
+            extent.left <= x < extent.right and extent.bottom <= y < extent.top
+        ):
+            return placed.piece
+    return None
 
 
 def _offset(place: Place, bearer: Size, size: Size) -> tuple[Length, Length]:

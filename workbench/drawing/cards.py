@@ -6,12 +6,15 @@ from fractions import Fraction
 from math import ceil, floor
 
 from workbench.craft.card import CORNERS, Corner, Fold, Piece, Rounding
-from workbench.craft.geometry import Placement, placements
+from workbench.craft.extent import Extent
+from workbench.craft.fitting import extent_of
+from workbench.craft.geometry import borders_of, placements
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, layer_names
+from workbench.drawing.borders import write_borders
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
 from workbench.drawing.prints import colours, fill_print, outline
-from workbench.measure.length import Length
+from workbench.measure.length import Length, Unit
 
 _LOW = 3
 _HEAVY_ACROSS = str.maketrans("─┌┐┬", "━┍┑┯")
@@ -26,13 +29,12 @@ class Scale:
     columns: int
     rows: int
 
-    def box(self, placed: Placement) -> Box:
+    def box(self, extent: Extent) -> Box:
         """An edge halfway between two cells goes inwards, so that a narrow border still shows."""
-        size = placed.piece.size
-        left = _up_from_half(self._across(placed.x))
-        right = _down_from_half(self._across(placed.x + size.width))
-        bottom = self.rows - _up_from_half(self._up(placed.y))
-        top = self.rows - _down_from_half(self._up(placed.y + size.height))
+        left = _up_from_half(self._across(extent.left))
+        right = _down_from_half(self._across(extent.right))
+        bottom = self.rows - _up_from_half(self._up(extent.bottom))
+        top = self.rows - _down_from_half(self._up(extent.top))
         return Box(left, top, max(1, right - left), max(1, bottom - top))
 
     def _across(self, x: Length) -> Fraction:
@@ -57,6 +59,7 @@ def draw_card(
     rows: int,
     *,
     marked: str | None = None,
+    measured: Unit | None = None,
     inside: bool = False,
 ) -> Canvas:
     """Draw the front as large as `columns` by `rows` allow; the canvas is as large as the card.
@@ -64,7 +67,8 @@ def draw_card(
     `papers_by_layer` names the face of each layer as in a Combination, where a layer that is not
     cut is missing; without it the papers are mixed as in `a_mix`. What sticks out over the card is
     cut off. The pieces inside are shown only when the `inside` is asked for, and then alone.
-    `marked` is the name of a piece to make out from the others. The fold is a heavy edge.
+    `marked` is the name of a piece to make out from the others, its borders in figures where a
+    unit is `measured`. The fold is a heavy edge.
     """
     mix = a_mix(project) if papers_by_layer is None else papers_by_layer
     front = project.card.size
@@ -77,11 +81,15 @@ def draw_card(
         face = seen_face(piece, mix)
         if placed.inside != inside or face is None:
             continue
-        box = scale.box(placed)
+        box = scale.box(placed.extent)
         _draw_layer(canvas, box, project.face(face), marked=piece.name == marked)
         if piece.rounding:
             _round(canvas, box, piece.rounding)
     _fold(canvas, project.card.fold, inside=inside)
+    if marked and measured:
+        write_borders(
+            canvas, scale.box(extent_of(project, marked)), borders_of(project, marked), measured
+        )
     return canvas
 
 

@@ -75,6 +75,12 @@ class NudgeDown(Command):
     keys, label, group, footer = ("k",), "Nudge down", PIECES, False
 
 
+class ShowBorders(Command):
+    """Show the borders of the piece at hand in figures on the picture, or hide them."""
+
+    keys, label, group, footer = ("r",), "Borders", PIECES, False
+
+
 class ResizeCard(Command):
     """Make a new project of this card in another size; borders stay and the rest follows."""
 

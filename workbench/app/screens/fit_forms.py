@@ -67,7 +67,9 @@ class FitForm(ProjectForm):
 
     def preview(self, project: Project) -> Canvas:
         inside = self.piece.on == "inside"
-        return draw_card(project, None, *PREVIEW, marked=self.piece.name, inside=inside)
+        return draw_card(
+            project, None, *PREVIEW, marked=self.piece.name, measured=self.unit, inside=inside
+        )
 
 
 class ResizeForm(ProjectForm):

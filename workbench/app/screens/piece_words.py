@@ -6,8 +6,7 @@ from workbench.app.screens.piece_forms import FOLD_WORDS
 from workbench.craft.card import Card, Piece
 from workbench.craft.checks import Finding
 from workbench.craft.extent import Borders
-from workbench.craft.fitting import extent_of
-from workbench.craft.geometry import bearer_extent, front_extent, placements
+from workbench.craft.geometry import borders_of, front_extent, placements
 from workbench.craft.project import Project
 from workbench.craft.surface import seen
 from workbench.drawing.labels import write_exactly, write_short
@@ -27,8 +26,7 @@ def piece_words(project: Project, piece: Piece, unit: Unit) -> Iterator[str]:
     yield f"on {piece.on}: {_where(piece.place.x, 'left', unit)}, " + _where(
         piece.place.y, "bottom", unit
     )
-    borders = bearer_extent(project, piece.name).borders(extent_of(project, piece.name))
-    yield f"borders {_borders(borders, unit)} {unit}"
+    yield _borders(borders_of(project, piece.name), unit)
     yield f"shows on {_share_seen(project, piece)} of the card"
     if piece.rounding:
         yield f"round {', '.join(piece.rounding.corners)}"
@@ -56,7 +54,7 @@ def lies_inside(project: Project, name: str) -> bool:
 
 
 def _borders(borders: Borders, unit: Unit) -> str:
-    """ "1/8 all round", or each in turn."""
+    """ "border 1/8 in all round", or each in turn."""
     sides = {
         "left": borders.left,
         "right": borders.right,
@@ -64,8 +62,9 @@ def _borders(borders: Borders, unit: Unit) -> str:
         "above": borders.top,
     }
     if len(set(sides.values())) == 1:
-        return f"{write_short(borders.left, unit)} all round"
-    return ", ".join(f"{write_short(border, unit)} {side}" for side, border in sides.items())
+        return f"border {write_short(borders.left, unit)} {unit} all round"
+    each = (f"{write_short(border, unit)} {side}" for side, border in sides.items())
+    return f"borders {', '.join(each)} ({unit})"
 
 
 def _share_seen(project: Project, piece: Piece) -> str:

@@ -1,6 +1,7 @@
 """Pieces: the card and what is layered on it, back to front."""
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 
 from rich.text import Text
 from textual import on, work
@@ -24,6 +25,7 @@ from workbench.app.commands import (
     RemovePiece,
     ResizeCard,
     SendBack,
+    ShowBorders,
     bindings,
 )
 from workbench.app.edits import with_piece_moved, without_piece
@@ -32,18 +34,20 @@ from workbench.app.screens.piece_forms import CardForm, PieceForm
 from workbench.app.screens.piece_words import card_words, doubt_words, lies_inside, piece_words
 from workbench.app.screens.room import RoomScreen
 from workbench.app.session import Session
+from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.forms import ProjectForm
-from workbench.app.widgets.pictures import Picture
 from workbench.craft.card import BASE, Piece
 from workbench.craft.checks import Finding, findings
 from workbench.craft.faults import CraftError
 from workbench.craft.fitting import copied, nudged
+from workbench.craft.geometry import top_piece_at
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas, shortened
 from workbench.drawing.cards import draw_card
 from workbench.drawing.labels import write_size
-from workbench.measure.length import Unit
+from workbench.measure.length import Length, Unit
+from workbench.measure.writing import nearest_mark
 
 LONGEST_NAME = 18
 
@@ -69,6 +73,7 @@ class PiecesScreen(RoomScreen):
             NudgeRight,
             NudgeUp,
             NudgeDown,
+            ShowBorders,
             ResizeCard,
         )
     )
@@ -76,12 +81,15 @@ class PiecesScreen(RoomScreen):
     ABOUT = (
         "The card and its pieces, from the back to the front, with the card drawn to scale beside"
         " them. Where a piece may be cut from several papers, one is drawn. An exclamation mark"
-        " stands beside what may not be meant; why, and how to mend it, is told below."
+        " stands beside what may not be meant; why, and how to mend it, is told below. A click on"
+        " the picture takes up a piece, and the mouse drags it from mark to mark of your rule."
     )
 
     def __init__(self) -> None:
         super().__init__()
         self._doubts: Sequence[Finding] = ()
+        self._measured = False
+        self._dragged: Project | None = None
 
     def body(self) -> ComposeResult:
         with Horizontal():
@@ -92,7 +100,7 @@ class PiecesScreen(RoomScreen):
                 with VerticalScroll(id="told", can_focus=False):
                     yield Static(id="words", markup=False)
                     yield Static(id="doubts", markup=False)
-            yield Picture(id="card")
+            yield CardPicture(id="card")
 
     def on_mount(self) -> None:
         self.table.add_columns("Back to front", "Size", " ")
@@ -128,13 +136,51 @@ class PiecesScreen(RoomScreen):
         self.query_one("#words", Static).update(Content("\n".join(words)))
         doubts = "\n".join(doubt_words(self._doubts, piece.name if piece else BASE))
         self.query_one("#doubts", Static).update(Content(doubts))
+        self._draw(project)
+
+    def _draw(self, project: Project) -> None:
+        """The card as it is in `project`, which may be a piece on its way."""
+        piece = self._piece()
         marked = piece.name if piece else None
-        inside = piece is not None and lies_inside(project, piece.name)
+        inside = self._sees_inside()
+        unit = self.app.unit if self._measured else None
 
         def draw(columns: int, rows: int) -> Canvas:
-            return draw_card(project, None, columns, rows, marked=marked, inside=inside)
+            return draw_card(
+                project, None, columns, rows, marked=marked, measured=unit, inside=inside
+            )
 
-        self.query_one(Picture).show(draw)
+        self.query_one(CardPicture).show(draw)
+
+    @on(CardPicture.Pressed)
+    def _take_up(self, event: CardPicture.Pressed) -> None:
+        front = self.project.card.size
+        x, y = front.width * event.across, front.height * event.up
+        piece = top_piece_at(self.project, x, y, inside=self._sees_inside())
+        row = self.project.pieces.index(piece) + 1 if piece else 0
+        self.table.move_cursor(row=row)
+        self.table.focus()
+
+    @on(CardPicture.Dragged)
+    def _drag(self, event: CardPicture.Dragged) -> None:
+        """Move the piece at hand with the mouse, from mark to mark of the rule."""
+        piece, front = self._piece(), self.project.card.size
+        if piece and (event.right or event.up):
+            right = self._marked(front.width * event.right)
+            up = self._marked(front.height * event.up)
+            with suppress(CraftError):  # beyond the edge of what it lies on, it stays
+                self._dragged = nudged(self.project, piece.name, right, up)
+                self._draw(self._dragged)
+        if event.dropped and self._dragged:
+            dropped, self._dragged = self._dragged, None
+            self._change(lambda: dropped)
+
+    def _marked(self, length: Length) -> Length:
+        return nearest_mark(length, self.app.trimmer().graduations[self.app.unit]).mark
+
+    def _sees_inside(self) -> bool:
+        piece = self._piece()
+        return piece is not None and lies_inside(self.project, piece.name)
 
     @on(DataTable.RowSelected)
     def action_change_piece(self) -> None:
@@ -166,6 +212,10 @@ class PiecesScreen(RoomScreen):
             self.notify(f"{doubt.piece}: {doubt.mend}", markup=False)
             if doubt.mended:
                 self.app.change_project(doubt.mended)
+
+    def action_show_borders(self) -> None:
+        self._measured = not self._measured
+        self._draw(self.project)
 
     def action_bring_forward(self) -> None:
         self._move(1)
