@@ -84,15 +84,12 @@ async def add_headers(_: Request, response: StreamResponse) -> None:
 
 def _names_this_machine(host: str) -> bool:
     """Whether `host` is a plain address or this machine's name: no page elsewhere has those."""
-    name = (urlsplit(f"//{host}").hostname or "").lower()
     own = gethostname().lower()
-    if name in ("localhost", own, f"{own}.local"):
-        return True
     try:
-        ip_address(name)
+        name = (urlsplit(f"//{host}").hostname or "").lower()
+        return name in ("localhost", own, f"{own}.local") or bool(ip_address(name))
     except ValueError:
         return False
-    return True
 
 
 def _comes_from_here(request: Request) -> bool:
@@ -100,16 +97,17 @@ def _comes_from_here(request: Request) -> bool:
     origin = request.headers.get("Origin")
     if origin is None:
         return request.headers.get("Upgrade", "").lower() != "websocket"
-    return urlsplit(origin).netloc == request.host
+    return origin in (f"http://{request.host}", f"https://{request.host}")
 
 
 def _cookie(request: Request) -> str:
     """Browsers give all ports of a machine the same cookies."""
-    return f"trimtally-{urlsplit(f'//{request.host}').port or 80}"
+    _, _, port = request.host.rpartition(":")
+    return f"trimtally-{port if port.isdecimal() else 80}"
 
 
 def _same(given: str, wanted: str) -> bool:
-    return secrets.compare_digest(given.encode(), wanted.encode())
+    return secrets.compare_digest(given.encode(errors="replace"), wanted.encode())
 
 
 def _plain(word: str) -> str:
