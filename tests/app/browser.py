@@ -68,6 +68,13 @@ class Browser:
         )
         self._do("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
 
+    def open_again(self) -> None:
+        """Tap the button of a page that was closed."""
+        self._read()
+        self._screen.reset()
+        place = self._driver.find_element("id", "again").rect
+        self.tap(place["x"] + place["width"] // 2, place["y"] + place["height"] // 2)
+
     def press(self, keys: str) -> None:
         ActionChains(self._driver).send_keys(keys).perform()
 
@@ -107,6 +114,7 @@ class Browser:
 
     @property
     def text(self) -> str:
+        """What stands on the screen of the app."""
         return "\n".join(line.rstrip() for line in self._screen.display).rstrip()
 
     @property

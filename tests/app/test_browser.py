@@ -49,6 +49,17 @@ def test_a_cut_is_ticked_by_a_tap_and_by_the_space_bar(tmp_path: Path) -> None:
     assert ticked(tmp_path) == 2
 
 
+def test_a_page_that_was_closed_is_opened_again_by_a_tap(tmp_path: Path) -> None:
+    need_a_browser()
+    with served(str(SAMPLE), home=tmp_path) as process, Browser(address(process)) as browser:
+        browser.wait_for("2 Pieces")
+        browser.press("q")
+        browser.wait_for_page("A batch under way waits")
+        browser.picture(tmp_path / "closed.png")
+        browser.open_again()
+        browser.wait_for("2 Pieces")
+
+
 def test_a_tablet_in_the_network_is_asked_for_the_word(tmp_path: Path) -> None:
     need_a_browser()
     with served("--address", "0.0.0.0", home=tmp_path) as process:
@@ -59,6 +70,7 @@ def test_a_tablet_in_the_network_is_asked_for_the_word(tmp_path: Path) -> None:
             assert "access word" in browser.page
             assert browser.status_of("/static/js/textual.js") == 401
             assert not browser.connects("/ws")
+            browser.picture(tmp_path / "door.png")
             browser.press("not this one" + Keys.ENTER)
             browser.wait_for_page("That is not the word")
             browser.press(word + Keys.ENTER)
