@@ -3,7 +3,7 @@
 import pytest
 
 from tests.app.bench import at_bench, batch_begun, done, on_screen, pressed, settled
-from tests.app.running import SMALL, said
+from tests.app.running import SMALL
 from tests.making.plans import PLAN
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
@@ -177,4 +177,4 @@ async def test_without_a_voice_it_says_so(monkeypatch: pytest.MonkeyPatch) -> No
         await at_bench(pilot, batch_id)
         await pressed(pilot, ["v"])
         await settled(pilot)
-        assert "no command that speaks" in said(app)
+        assert "no command that speaks" in on_screen(pilot)

@@ -22,11 +22,13 @@ from workbench.app.screens.combinations import CardScreen, CombinationsScreen
 from workbench.app.screens.fit_forms import FitForm, ResizeForm
 from workbench.app.screens.help import HelpScreen, groups_first
 from workbench.app.screens.mix_forms import MeetForm, SwapForm
+from workbench.app.screens.offcuts_form import OffcutsForm
 from workbench.app.screens.paper_forms import PaperForm
 from workbench.app.screens.piece_forms import PieceForm
 from workbench.app.screens.pieces import PiecesScreen
 from workbench.app.screens.question import PathQuestion, Question, TextQuestion
 from workbench.app.screens.run import RunScreen
+from workbench.app.screens.settings_form import SettingsForm
 from workbench.app.screens.slip import SlipScreen
 from workbench.app.screens.start import StartScreen
 from workbench.app.screens.start_form import NewCardForm
@@ -55,8 +57,10 @@ FORMS: list[type] = [
     CardScreen,
     ChoicesScreen,
     HelpScreen,
+    OffcutsForm,
     Question,
     PathQuestion,
+    SettingsForm,
     SlipScreen,
     TextQuestion,
 ]

@@ -224,10 +224,10 @@ async def test_a_second_window_sees_the_ticks_of_the_first_by_itself() -> None:
     async with TrimtallyApp().run_test(size=SMALL) as pilot:
         screen = await at_bench(pilot, batch_id)
         Workshop.open().append(batch_id, Event("ticked", 1, datetime.now(UTC)), 1)
-        screen._look()
+        screen._record.look()
         await settled(pilot)
         assert f"step 2 of {STEPS}" in on_screen(pilot)
-        screen._look()
+        screen._record.look()
         await settled(pilot)
         await pressed(pilot, ["space"])
     assert done(batch_id) == 2

@@ -66,7 +66,7 @@ def test_scoring_folding_and_rounding() -> None:
     score, fold, rounded = at(8), at(9), at(10)
     assert score.guide and score.guide.number == "5"
     assert "halfway up the base" in score.how[1]
-    assert "outside" in score.how[2] and "with the grain" in score.how[3]
+    assert "outside" in score.how[2] and "With the grain" in score.how[3]
     assert "ridge inside" in fold.how[0]
     assert "makers differ" in fold.how[0]
     assert rounded.how == ("panel: top right and bottom right, radius 1/4 in, print upright.",)

@@ -17,6 +17,7 @@ from textual.screen import Screen
 
 from workbench.app.commands import (
     KEY_NAMES,
+    ChangeSettings,
     Command,
     Help,
     Leave,
@@ -37,6 +38,7 @@ from workbench.measure.length import Unit
 if TYPE_CHECKING:
     from workbench.planning.plan import Plan
     from workbench.store.project_file import ProjectFile
+    from workbench.store.settings import Settings
     from workbench.store.workshop import Workshop
 
 
@@ -57,10 +59,11 @@ class TrimtallyApp(App[None]):
     TITLE = "Trimtally"
     # The start page comes first, before any screen is pushed that would bring its own styles.
     CSS_PATH: ClassVar[list[str | PurePath]] = ["app.tcss", "screens/start.tcss"]
-    BINDINGS = bindings((Help, Palette, SwitchUnits, SwitchLight, Leave))
+    BINDINGS = bindings((Help, Palette, SwitchUnits, SwitchLight, ChangeSettings, Leave))
 
     session: reactive[Session | None] = reactive(None, init=False)
     unit: reactive[Unit] = reactive("in", init=False)
+    settings: "reactive[Settings | None]" = reactive(None, init=False)
 
     def __init__(self, path: Path | None = None) -> None:
         super().__init__()
@@ -85,21 +88,64 @@ class TrimtallyApp(App[None]):
         return StartScreen()
 
     def on_mount(self) -> None:
-        self.call_after_refresh(self._take_keys)
+        self.call_after_refresh(self._take_settings)
         if self._path:
             self.open_file(self._path)
 
-    def _take_keys(self) -> None:
-        """Use the keys that the maker has given commands, where there are any."""
-        from workbench.store.faults import StoreError
+    def _take_settings(self) -> None:
+        if self.workshop.exists:
+            self._use(self.kept_settings())
 
+    def _use(self, settings: "Settings") -> None:
+        self._own_keys = usable_keys(settings.keys)
+        self.set_keymap(self._own_keys)
+
+    def kept_settings(self) -> "Settings":
+        """The maker's settings, read when first asked for; careful ones where they cannot be."""
+        if self.settings is None:
+            from workbench.store.faults import StoreError
+            from workbench.store.settings import Settings, settings_of
+
+            settings = Settings()
+            try:
+                settings = settings_of(self.workshop)
+            except StoreError as error:
+                self.say_wrong(str(error))
+            self.set_reactive(TrimtallyApp.settings, settings)
+            return settings
+        return self.settings
+
+    def action_change_settings(self) -> None:
+        from workbench.app.screens.settings_form import SettingsForm
+
+        if not isinstance(self.screen, SettingsForm):
+            self.push_screen(SettingsForm(self.kept_settings(), self.unit), self._settings_given)
+
+    def _settings_given(self, settings: "Settings | None") -> None:
+        if settings and self.keep_settings(settings):
+            self.show_in(self.unit)
+
+    def keep_settings(self, settings: "Settings") -> bool:
+        """Keep the settings and go by them; False when that cannot be."""
+        from workbench.store.faults import StoreError
+        from workbench.store.settings import keep_settings
+
+        before = self.kept_settings()
         try:
-            kept = self.workshop.setting("keys") if self.workshop.exists else None
+            keep_settings(self.workshop, settings)
         except StoreError as error:
             self.say_wrong(str(error))
-            return
-        self._own_keys = usable_keys(kept)
-        self.set_keymap(self._own_keys)
+            return False
+        self._use(settings)
+        if self.session and settings.trimmer != before.trimmer:
+            self.stop_planning()
+            self.session = self.session.with_planned(None)
+        self.settings = settings
+        return True
+
+    def show_in(self, unit: Unit) -> None:
+        """Show lengths in the maker's own unit, or where she has none, in this one."""
+        self.unit = self.kept_settings().unit or unit
 
     # What is open
 
@@ -156,7 +202,7 @@ class TrimtallyApp(App[None]):
     def _open(self, session: Session) -> None:
         self.stop_planning()
         self.session = session
-        self.unit = session.project.units
+        self.show_in(session.project.units)
         self.show_room("pieces")
 
     def _read(self, path: Path) -> "ProjectFile | None":
@@ -248,13 +294,7 @@ class TrimtallyApp(App[None]):
 
     def trimmer(self) -> Trimmer:
         """The maker's trimmer, as the workshop keeps it."""
-        from workbench.store.faults import StoreError
-
-        try:
-            return self.workshop.trimmer() if self.workshop.exists else Trimmer()
-        except StoreError as error:
-            self.say_wrong(str(error))
-            return Trimmer()
+        return self.kept_settings().trimmer
 
     def action_stop_planning(self) -> None:
         self.stop_planning()

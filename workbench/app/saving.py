@@ -98,10 +98,11 @@ async def _save_with_notes(app: "TrimtallyApp", path: Path) -> bool:
             return await save_as(app)
         if answer != "save":
             return False
-    return _save_in(app, path)
+    return save_in(app, path)
 
 
-def _save_in(app: "TrimtallyApp", path: Path) -> bool:
+def save_in(app: "TrimtallyApp", path: Path) -> bool:
+    """Save the project at `path`; False when it cannot be."""
     if app.session is None:
         return False
     try:

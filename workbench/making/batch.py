@@ -155,6 +155,12 @@ def progress(plan: Plan, state: State) -> Progress:
     )
 
 
+def all_cut(plan: Plan, state: State) -> bool:
+    """Whether there were cuts, and none is left."""
+    cuts = [step.n for step in plan.steps if step.do == "cut"]
+    return bool(cuts) and state.ticked(cuts[-1])
+
+
 def setting(plan: Plan, step: Step) -> Sequence[Step]:
     """The unbroken run of like steps around `step` that share its mark."""
     at = plan.steps.index(step)

@@ -45,8 +45,7 @@ def _is_glued(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
 # label of the glue for the rest. Local rules and the makers' own instructions come first.
 _CAUTIONS = (
     _Caution(
-        "Blade: cut away from you, fingers behind the guard, no other hand near; heed the "
-        "trimmer's manual.",
+        "Blade: cut away from you, fingers behind the guard, nobody's hand near; heed its manual.",
         _is_cut,
     ),
     _Caution(

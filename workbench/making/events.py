@@ -4,11 +4,20 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
+from workbench.craft.paper import Offcut
 from workbench.craft.project import Project
 from workbench.planning.plan import Plan
 
 What = Literal[
-    "ticked", "ticked through", "counted", "taken back", "mended", "paused", "went on", "noted"
+    "ticked",
+    "ticked through",
+    "counted",
+    "taken back",
+    "mended",
+    "paused",
+    "went on",
+    "noted",
+    "stocked",
 ]
 
 
@@ -32,7 +41,7 @@ class Event:
     """What happened at step number `step` (counted from 1), `at` a UTC time.
 
     "ticked through" ticks all steps up to `step`; "counted" is one part of the step at hand.
-    `mend` belongs to "mended", `note` to "noted".
+    `mend` belongs to "mended", `note` to "noted", `offcuts` to "stocked": put in the stock.
     """
 
     what: What
@@ -40,3 +49,4 @@ class Event:
     at: datetime
     mend: Mend | None = None
     note: str = ""
+    offcuts: tuple[Offcut, ...] = ()

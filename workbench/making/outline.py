@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from workbench.making.bench import Bench
-from workbench.making.words import listed, spans, written_length
+from workbench.making.words import listed, shortlist, spans, written_length
 from workbench.measure.writing import Graduation
 from workbench.planning.plan import Step
 
@@ -75,7 +75,8 @@ def _words(bench: Bench, step: Step) -> str:
         for label in (pair[end] for pair in step.gives)
         if not bench.is_scrap(label)
     ]
-    return f"{taken} → {_counted(bench, kept)}"
+    papers = shortlist(list(dict.fromkeys(bench.paper_of(label) for label in step.takes)))
+    return f"{taken} of {papers} → {_counted(bench, kept)}"
 
 
 def _cards(bench: Bench, step: Step) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from workbench.craft.card import BASE
+from workbench.craft.paper import Run
 from workbench.craft.trimmer import Trimmer
 from workbench.making.assembly import Laid, layers_of, lining_up
 from workbench.making.batch import State, setting
@@ -24,6 +25,7 @@ from workbench.measure.writing import (
 from workbench.planning.plan import Step
 
 _EDGES = {"width": "left", "height": "bottom"}
+_ARROWS: dict[Run, str] = {"none": "", "up": " ↑", "along": " ↕"}
 _HALFWAY = {"width": "across", "height": "up"}
 
 
@@ -162,8 +164,8 @@ class _Speaker:
             yield self._measured_along(step)
             yield f"The line falls halfway {_HALFWAY[step.measure or 'height']} the base."
             # Common practice, no source. A project does not say how the grain of a paper runs.
-            yield "On the side that will be outside, so that the ridge comes inside."
-            yield "With the grain if you can: bend it both ways, the easier is with the grain."
+            yield "Score the outside: the ridge comes inside (advice: makers differ)."
+            yield "With the grain if you can: bend it both ways; the easier is with it."
         elif step.do == "fold":
             yield "Fold along the score, the raised ridge inside (advice: makers differ)."
             yield "Burnish the fold under a scrap of clean paper."
@@ -223,7 +225,7 @@ class _Speaker:
         assert step.measure
         size = self.bench.rectangles[step.takes[0]].size
         side = size.width if step.measure == "width" else size.height
-        upright = ", print upright" if self._printed(step) else ""
+        upright = f", print upright{self._run(step)}" if self._printed(step) else ""
         return (
             f"Along the {step.measure} ({written_length(side, self.graduation)}): "
             f"{_EDGES[step.measure]} edge to the guide{upright}."
@@ -232,6 +234,12 @@ class _Speaker:
     def _printed(self, step: Step) -> bool:
         papers = {self.bench.paper_of(label) for label in step.takes}
         return any(self.bench.project.paper(name).shows_print for name in papers)
+
+    def _run(self, step: Step) -> str:
+        """Which way the prints point, where they all do."""
+        papers = {self.bench.paper_of(label) for label in step.takes}
+        runs = {self.bench.project.paper(name).run for name in papers}
+        return _ARROWS[runs.pop()] if len(runs) == 1 else ""
 
     def _corners(self, step: Step) -> Iterator[str]:
         for name in dict.fromkeys(self.bench.parts[label].piece for label in step.takes):

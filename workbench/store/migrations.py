@@ -48,6 +48,10 @@ MIGRATIONS = (
         "what events carry beside their step",
         ("ALTER TABLE events ADD COLUMN carries TEXT",),
     ),
+    Migration(
+        "batches that are put away",
+        ("ALTER TABLE batches ADD COLUMN away INTEGER NOT NULL DEFAULT 0",),
+    ),
 )
 _LIST = """CREATE TABLE IF NOT EXISTS migrations (
     name TEXT PRIMARY KEY, applied TEXT NOT NULL DEFAULT CURRENT_TIMESTAMP

@@ -3,7 +3,7 @@
 import json
 import os
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -14,15 +14,10 @@ from typing import Any, NamedTuple, Self
 
 import msgspec
 
-from workbench.craft.faults import CraftError
-from workbench.craft.paper import Kind
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import State, applied
 from workbench.making.events import Event
-from workbench.measure.length import UNITS, MeasureError, Unit
-from workbench.measure.reading import read_exact
-from workbench.measure.writing import Graduation, graduation_for, write_exact
 from workbench.planning.plan import Plan
 from workbench.store.event_data import carried, event_kept
 from workbench.store.faults import StoreError, WorkshopError
@@ -30,6 +25,7 @@ from workbench.store.migrations import NewerWorkshop, migrate
 from workbench.store.plan_data import plan_from_data, plan_to_data
 from workbench.store.project_reading import project_from_text
 from workbench.store.project_writing import project_text
+from workbench.store.trimmer_data import trimmer_data, trimmer_kept
 
 FILE = "workshop.sqlite"
 HOME = "TRIMTALLY_HOME"
@@ -61,16 +57,24 @@ class Recent(NamedTuple):
 
 
 class Batch(NamedTuple):
-    """A batch as it was begun, and all that has happened to it; event number n has `seq` n."""
+    """A batch as it was begun, and all that has happened to it; event number n has `seq` n.
+
+    `path` is the project's file, None where it had none.
+    """
 
     project: Project
     plan: Plan
     events: tuple[Event, ...]
+    path: Path | None
+    started: datetime
 
 
 @dataclass(frozen=True, slots=True)
 class BatchLine:
-    """One line in the list of batches; `worked` is the time of the last event, or of the start."""
+    """One line in the list of batches; `worked` is the time of the last event, or of the start.
+
+    One that was put `away` is kept, but not offered to go on with.
+    """
 
     id: int
     title: str
@@ -78,18 +82,11 @@ class BatchLine:
     done: int
     steps: int
     worked: datetime
+    away: bool
 
     @property
     def finished(self) -> bool:
         return self.done == self.steps
-
-
-class _TrimmerData(msgspec.Struct):
-    cut_length: str
-    rule_length: str
-    hold: str
-    at_once: dict[Kind, int]
-    graduations: dict[Unit, str] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,27 +143,36 @@ class Workshop:
     # Settings
 
     def setting(self, key: str) -> Any:
-        """What `set_setting` kept under `key`; None for nothing."""
+        """What is kept under `key`; None for nothing."""
         with self._open() as connection:
             row = connection.execute("SELECT value FROM settings WHERE key = ?", (key,)).fetchone()
             return json.loads(row[0]) if row else None
 
+    def settings(self) -> dict[str, Any]:
+        """Everything that is kept as a setting, by its key."""
+        with self._open() as connection:
+            rows = connection.execute("SELECT key, value FROM settings")
+            return {key: json.loads(value) for key, value in rows}
+
     def set_setting(self, key: str, value: Any) -> None:
         """Keep `value`, anything that JSON can hold."""
+        self.set_settings({key: value})
+
+    def set_settings(self, values: Mapping[str, Any]) -> None:
+        """Keep them all, or none where that fails."""
         with self._writing() as connection:
-            connection.execute(
+            connection.executemany(
                 "INSERT INTO settings VALUES (?, ?) ON CONFLICT (key) DO UPDATE "
                 "SET value = excluded.value",
-                (key, json.dumps(value)),
+                [(key, json.dumps(value)) for key, value in values.items()],
             )
 
     def trimmer(self) -> Trimmer:
         """The maker's trimmer, or a careful one."""
-        kept = self.setting(_TRIMMER)
-        return Trimmer() if kept is None else _trimmer(kept)
+        return trimmer_kept(self.setting(_TRIMMER))
 
     def set_trimmer(self, trimmer: Trimmer) -> None:
-        self.set_setting(_TRIMMER, _trimmer_data(trimmer))
+        self.set_setting(_TRIMMER, trimmer_data(trimmer))
 
     # Batches
 
@@ -193,15 +199,18 @@ class Workshop:
         """Raises StoreError when the copies kept with it are damaged."""
         with self._open() as connection:
             row = connection.execute(
-                "SELECT project, plan, makeable FROM batches WHERE id = ?", (batch_id,)
+                "SELECT project, plan, makeable, path, created FROM batches WHERE id = ?",
+                (batch_id,),
             ).fetchone()
             if row is None:
                 raise self._no_batch(batch_id)
-            text, plan, makeable = row
+            text, plan, makeable, path, created = row
             return Batch(
                 project_from_text(text, f"batch {batch_id}"),
                 plan_from_data(json.loads(plan), makeable),
                 _events(connection, batch_id, after=0),
+                Path(path) if path else None,
+                datetime.fromisoformat(created),
             )
 
     def batches(self) -> tuple[BatchLine, ...]:
@@ -209,11 +218,23 @@ class Workshop:
         with self._open() as connection:
             happened = _events_by_batch(connection)
             rows = connection.execute(
-                "SELECT id, title, path, json_array_length(plan, '$.steps'), created FROM batches"
+                "SELECT id, title, path, json_array_length(plan, '$.steps'), created, away "
+                "FROM batches"
             )
             lines = [_line(row, happened.get(row[0], ())) for row in rows]
         lines.sort(key=lambda line: (line.worked, line.id), reverse=True)
         return tuple(sorted(lines, key=lambda line: line.finished))
+
+    def put_away(self, batch_id: int, *, away: bool = True) -> None:
+        """Put a batch away, or take it out again."""
+        with self._writing() as connection:
+            connection.execute("UPDATE batches SET away = ? WHERE id = ?", (away, batch_id))
+
+    def remove_batch(self, batch_id: int) -> None:
+        """Forget a batch and all that has happened to it."""
+        with self._writing() as connection:
+            connection.execute("DELETE FROM events WHERE batch = ?", (batch_id,))
+            connection.execute("DELETE FROM batches WHERE id = ?", (batch_id,))
 
     def append(self, batch_id: int, event: Event, expected_seq: int) -> int:
         """Add `event` as number `expected_seq` of its batch and return that; it is then on disk.
@@ -342,45 +363,10 @@ def _events_by_batch(connection: sqlite3.Connection) -> dict[int, tuple[Event, .
     }
 
 
-def _line(row: tuple[int, str, str | None, int, str], events: Iterable[Event]) -> BatchLine:
-    batch_id, title, path, steps, created = row
+def _line(row: tuple[int, str, str | None, int, str, int], events: Iterable[Event]) -> BatchLine:
+    batch_id, title, path, steps, created, away = row
     state, worked = State(steps), datetime.fromisoformat(created)
     for event in events:
         state, worked = applied(state, event), event.at
-    return BatchLine(batch_id, title, Path(path) if path else None, state.done, state.steps, worked)
-
-
-def _trimmer_data(trimmer: Trimmer) -> Any:
-    return msgspec.to_builtins(
-        _TrimmerData(
-            cut_length=write_exact(trimmer.cut_length, "mm"),
-            rule_length=write_exact(trimmer.rule_length, "mm"),
-            hold=write_exact(trimmer.hold, "mm"),
-            at_once=dict(trimmer.at_once),
-            graduations={
-                unit: write_exact(graduation.interval, unit)
-                for unit, graduation in trimmer.graduations.items()
-            },
-        )
-    )
-
-
-def _trimmer(kept: Any) -> Trimmer:
-    try:
-        data = msgspec.convert(kept, _TrimmerData)
-        return Trimmer(
-            cut_length=read_exact(data.cut_length),
-            rule_length=read_exact(data.rule_length),
-            hold=read_exact(data.hold),
-            at_once=data.at_once,
-            graduations={unit: _graduation(unit, data.graduations.get(unit)) for unit in UNITS},
-        )
-    except (msgspec.ValidationError, MeasureError, CraftError) as error:
-        raise WorkshopError(
-            "the trimmer's settings", f"they are damaged ({error})", "set them again"
-        ) from error
-
-
-def _graduation(unit: Unit, kept: str | None) -> Graduation:
-    # Settings kept before the graduation was one of them lack it.
-    return graduation_for(unit) if kept is None else Graduation(unit, read_exact(kept).number(unit))
+    there = Path(path) if path else None
+    return BatchLine(batch_id, title, there, state.done, state.steps, worked, bool(away))

@@ -12,7 +12,7 @@ class Tick(Command):
 class TakeBack(Command):
     """Take back the last tick."""
 
-    keys, label, group = ("backspace",), "Take back", RUN
+    keys, label, group = ("backspace",), "Untick", RUN
 
 
 class SayWrong(Command):
@@ -81,7 +81,13 @@ class SwitchVoice(Command):
     keys, label, group, footer = ("v",), "Voice", RUN, False
 
 
+class KeepOffcuts(Command):
+    """Put the offcuts of this batch in the stock of its project, each with its size."""
+
+    keys, label, group = ("f",), "Offcuts", RUN
+
+
 class LeaveBench(Command):
     """Leave the bench; the batch waits at the same step."""
 
-    keys, label, group = ("escape",), "Leave the bench", RUN
+    keys, label, group = ("escape",), "Leave", RUN

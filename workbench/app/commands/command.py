@@ -92,6 +92,29 @@ def usable_keys(kept: object) -> dict[str, str]:
     }
 
 
+def keys_written(keys: Mapping[str, str]) -> str:
+    """The maker's own keys on one line: "tick=space,t pause=b"."""
+    return " ".join(f"{name}={given}" for name, given in keys.items())
+
+
+def keys_read(line: str) -> dict[str, str]:
+    """The keys that `keys_written` wrote. Raises CraftError."""
+    from workbench.craft.faults import CraftError
+
+    names = {command.name for command in all_commands()}
+    found = {}
+    for word in line.split():
+        name, _, keys = word.partition("=")
+        if name not in names:
+            raise CraftError("keys", f'no command is called "{name}"', "write as in tick=space,t")
+        for key in keys.split(","):
+            if not KEYS.fullmatch(key):
+                right = "use letters, digits, f1 to f12, space, enter, escape or an arrow's name"
+                raise CraftError(f"keys, {name}", f'"{key}" is no key that can be used', right)
+        found[name] = keys
+    return found
+
+
 def key_list() -> Iterator[str]:
     """The rows of the table of keys in DEVELOPERS.md."""
     for command in all_commands():

@@ -43,6 +43,13 @@ class SwitchLight(Command):
     of_app = True
 
 
+class ChangeSettings(Command):
+    """Set what holds for all batches: trimmer, tolerance, units, bell, voice, your own keys."""
+
+    keys, label, group, footer = ("f5",), "Settings", EVERYWHERE, False
+    of_app = True
+
+
 class Leave(Command):
     """Leave Trimtally; a batch under way is always kept, and unsaved changes are asked about."""
 

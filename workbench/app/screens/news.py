@@ -4,7 +4,6 @@ from typing import TYPE_CHECKING
 
 from textual.message import Message
 
-from workbench.craft.trimmer import Trimmer
 from workbench.making.events import Event
 
 if TYPE_CHECKING:
@@ -14,11 +13,9 @@ if TYPE_CHECKING:
 class Opened(Message):
     """The batch was read, or read again."""
 
-    def __init__(self, batch: "Batch", trimmer: Trimmer, signals: dict[str, bool]) -> None:
+    def __init__(self, batch: "Batch") -> None:
         super().__init__()
         self.batch = batch
-        self.trimmer = trimmer
-        self.signals = signals
 
 
 class Kept(Message):

@@ -65,6 +65,12 @@ class RoomScreen(Screen[None]):
     def on_mount(self) -> None:
         self.watch(self.app, "session", self._refresh, init=False)
         self.watch(self.app, "unit", self._refresh, init=False)
+        self.watch(self.app, "settings", self._take_settings, init=False)
+        self._refresh()
+        if self.NEEDS_PLAN:
+            self.app.ensure_planned()
+
+    def _take_settings(self) -> None:
         self._refresh()
         if self.NEEDS_PLAN:
             self.app.ensure_planned()

@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Callable
-from datetime import UTC, datetime
+from dataclasses import replace
+from datetime import datetime
 from time import monotonic
-from typing import Any
 
-from textual import getters, on, work
+from textual import getters, on
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.screen import Screen
@@ -15,6 +15,7 @@ from textual.widgets import ContentSwitcher, Footer
 from workbench.app.app import TrimtallyApp
 from workbench.app.commands import (
     CountOne,
+    KeepOffcuts,
     LeaveBench,
     Lock,
     LookAhead,
@@ -32,39 +33,42 @@ from workbench.app.commands import (
     WriteNote,
     bindings,
 )
+from workbench.app.record import EventOf, Record
 from workbench.app.screens.news import Kept, Opened, Refused, Seen
+from workbench.app.screens.offcuts_form import OffcutsForm
 from workbench.app.screens.question import Question, TextQuestion
 from workbench.app.screens.slip import SlipScreen
+from workbench.app.stocking import put_in_stock
 from workbench.app.voice import voice_of_this_machine
 from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.progress import ProgressLine
 from workbench.app.widgets.prompt import PromptView
-from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import (
     OutOfTurn,
     State,
+    all_cut,
     count_one,
-    mends,
     progress,
-    replay,
     taking_back,
     tick,
     tick_alike,
 )
-from workbench.making.bench import Bench
 from workbench.making.cautions import all_cautions
 from workbench.making.events import Event, What
+from workbench.making.history import History, history_of
 from workbench.making.mends import Way, mending
 from workbench.making.pace import in_words, time_left
 from workbench.making.prompts import Prompt, prompt
 from workbench.making.speech import spoken
+from workbench.making.stocktaking import Leftovers, StockTake, used_in_words
+from workbench.measure.writing import Graduation
 from workbench.planning.plan import Plan
 
 # A key that is held down repeats faster than this; in a locked run, even its first repeat does.
 BOUNCE_SECONDS = 0.3
 LOCKED_SECONDS = 0.8
 LOOK_SECONDS = 0.5
-BELL, VOICE = "bell", "voice"
+REMARK_SECONDS = 4
 
 
 class RunScreen(Screen[None]):
@@ -82,6 +86,7 @@ class RunScreen(Screen[None]):
             TickAlike,
             CountOne,
             Pause,
+            KeepOffcuts,
             Lock,
             LeaveBench,
             WriteNote,
@@ -100,17 +105,12 @@ class RunScreen(Screen[None]):
 
     def __init__(self, batch_id: int) -> None:
         super().__init__()
-        self._batch_id = batch_id
-        self._begun: Bench | None = None
-        self._bench: Bench | None = None
-        self._trimmer = Trimmer()
-        self._events: tuple[Event, ...] = ()
-        self._keeping = False
+        self._record = Record(self, batch_id)
         self._pressed_at = self._shown_at = -math.inf
         self._ahead = 0
-        self._signals = {BELL: False, VOICE: False}
+        self._remark = ""
+        self._leftovers: Leftovers | None = None
         self._slip_at = 0
-        self._stamp: tuple[int, ...] = ()
         self.locked = False
 
     def compose(self) -> ComposeResult:
@@ -122,24 +122,33 @@ class RunScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self.watch(self.app, "unit", self._show, init=False)
-        self.set_interval(LOOK_SECONDS, self._look)
-        self._open()
+        self.watch(self.app, "settings", self._show, init=False)
+        self.set_interval(LOOK_SECONDS, self._record.look)
+        self._record.open()
+
+    def on_unmount(self) -> None:
+        self._record.close()
 
     @property
     def _state(self) -> State:
-        assert self._begun
-        return replay(self._begun.plan, self._events)
+        return self._record.state
+
+    @property
+    def _graduation(self) -> Graduation:
+        return self.app.trimmer().graduations[self.app.unit]
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         if self.locked and action not in (Tick.name, Lock.name):
             return False
+        if action == KeepOffcuts.name:
+            return self._leftovers is not None
         return super().check_action(action, parameters)
 
     # What the maker does
 
     @on(PromptView.Clicked)
     def action_tick(self) -> None:
-        if self._bench is None or self._bounces():
+        if self._record.bench is None or self._bounces():
             return
         if self._state.paused:
             self._happen(lambda state, at: Event("went on", state.done, at))
@@ -164,7 +173,7 @@ class RunScreen(Screen[None]):
         self._look_from(self._ahead - 1)
 
     def action_pause(self) -> None:
-        if self._bench:
+        if self._record.bench:
             what: What = "went on" if self._state.paused else "paused"
             self._happen(lambda state, at: Event(what, state.done, at))
 
@@ -181,34 +190,49 @@ class RunScreen(Screen[None]):
             self._happen(lambda state, at: Event("noted", state.done, at, note=note))
 
     def action_read_cautions(self) -> None:
-        if self._bench:
-            words = "\n\n".join(all_cautions(self._bench, self._trimmer))
+        if self._record.bench:
+            words = "\n\n".join(all_cautions(self._record.bench, self.app.trimmer()))
             self.app.push_screen(Question(words, {"read": "Read"}))
 
+    def action_keep_offcuts(self) -> None:
+        if self._leftovers and self._record.bench:
+            used = used_in_words(self._record.bench)
+            form = OffcutsForm(self._leftovers, used, self._graduation)
+            self.app.push_screen(form, self._stock)
+
+    def _stock(self, take: StockTake | None) -> None:
+        batch, bench = self._record.batch, self._record.bench
+        if take and batch and bench and put_in_stock(self.app, batch, bench, take):
+            kept = take.offcuts
+            self._happen(lambda state, at: Event("stocked", state.done, at, offcuts=kept))
+
     def action_say_wrong(self) -> None:
-        if self._bench and not self._state.paused:
-            self._slip_at = len(self._events)
-            unit = self.app.unit
-            graduation = self._trimmer.graduations[unit]
-            slip = SlipScreen(self._bench, self._state, self._trimmer, graduation)
+        if self._record.bench and not self._state.paused:
+            self._slip_at = len(self._record.events)
+            slip = SlipScreen(
+                self._record.bench, self._state, self.app.kept_settings(), self._graduation
+            )
             self.app.push_screen(slip, self._mend)
 
     def _mend(self, way: Way | None) -> None:
         if way is None:
             return
-        if self._slip_at == len(self._events):
+        if self._slip_at == len(self._record.events):
             self._happen(lambda _, at: mending(way, at))
         else:
             self.app.say_wrong("Another window has gone on meanwhile; say again what went wrong.")
 
     def action_switch_bell(self) -> None:
-        self._switch(BELL, "The bell rings at every step.", "The bell is silent.")
+        settings = self.app.kept_settings()
+        if self.app.keep_settings(replace(settings, bell=not settings.bell)):
+            self._say("The bell is silent" if settings.bell else "The bell rings at every step")
 
     def action_switch_voice(self) -> None:
+        settings = self.app.kept_settings()
         if voice_of_this_machine() is None:
-            self.notify("This computer has no command that speaks.", markup=False)
-        else:
-            self._switch(VOICE, "Every step is said aloud.", "Nothing is said aloud.")
+            self._say("This computer has no command that speaks")
+        elif self.app.keep_settings(replace(settings, voice=not settings.voice)):
+            self._say("Nothing is said aloud" if settings.voice else "Every step is said aloud")
 
     def action_look_up(self) -> None:
         for area in self.query(VerticalScroll):
@@ -227,169 +251,139 @@ class RunScreen(Screen[None]):
         last, self._pressed_at = max(self._pressed_at, self._shown_at), monotonic()
         return self._pressed_at - last < quiet
 
-    def _at_hand(self, event_for: Callable[[Plan], Callable[[State, datetime], Event]]) -> None:
+    def _at_hand(self, event_for: Callable[[Plan], EventOf]) -> None:
         """Do it to the step at hand; while another is looked at, or paused, come back first."""
-        if self._bench is None:
+        if self._record.bench is None:
             return
         if self._ahead or self._state.paused:
             self.action_tick()
         else:
-            self._happen(event_for(self._bench.plan))
+            self._happen(event_for(self._record.bench.plan))
 
     def _look_from(self, ahead: int) -> None:
-        if self._bench:
+        if self._record.bench:
             left = self._state.steps - self._state.done - 1
             self._ahead = max(0, min(ahead, left))
             self._show()
 
-    def _switch(self, signal: str, on: str, off: str) -> None:
-        self._signals[signal] = not self._signals[signal]
-        self.notify(on if self._signals[signal] else off, markup=False)
-        self._keep_setting(signal, self._signals[signal])
-
     def _happen(self, event_of: Callable[[State, datetime], Event]) -> None:
-        """Keep what happened. Until it is on disk nothing else can happen."""
-        if self._bench is None or self._keeping:
-            return
         try:
-            event = event_of(self._state, datetime.now(UTC))
+            self._record.happen(event_of)
         except OutOfTurn as why:
-            self.notify(str(why), markup=False)
-            return
-        self._keeping = True
-        self._keep(event, len(self._events) + 1)
+            self._say(str(why).rstrip("."))
 
-    # The workshop, in threads
+    def _look_for_leftovers(self) -> None:
+        """What can be put in the stock now, None where that is nothing, or was done."""
+        bench, before, self._leftovers = self._record.bench, self._leftovers, None
+        stocked = any(event.what == "stocked" for event in self._record.events)
+        if bench and all_cut(bench.plan, self._state) and not stocked:
+            found = Leftovers.of(bench)
+            self._leftovers = found if found.lots else None
+        if (before is None) != (self._leftovers is None):  # the footer takes longer than a tick
+            self.refresh_bindings()
 
-    @work(thread=True)
-    def _open(self) -> None:
-        from workbench.store.faults import StoreError
+    def _history(self) -> History:
+        assert self._record.batch
+        return history_of(self._record.batch.started, self._record.events, self._state)
 
-        try:
-            workshop = self.app.workshop
-            self._stamp = workshop.stamp
-            batch = workshop.batch(self._batch_id)
-            signals = {signal: workshop.setting(signal) is True for signal in (BELL, VOICE)}
-            self.post_message(Opened(batch, workshop.trimmer(), signals))
-        except StoreError as error:
-            self.post_message(Refused(str(error)))
-
-    @work(thread=True)
-    def _keep(self, event: Event, seq: int) -> None:
-        from workbench.store.faults import StoreError
-        from workbench.store.workshop import Overtaken
-
-        try:
-            self.app.workshop.append(self._batch_id, event, seq)
-            self.post_message(Kept(event))
-        except Overtaken as error:
-            self.post_message(Refused(str(error)))
-            self._open()
-        except StoreError as error:
-            self.post_message(Refused(str(error)))
-
-    @work(thread=True)
-    def _keep_setting(self, key: str, value: Any) -> None:
-        from workbench.store.faults import StoreError
-
-        try:
-            self.app.workshop.set_setting(key, value)
-        except StoreError as error:
-            self.post_message(Refused(str(error)))
-
-    def _look(self) -> None:
-        """See what another window has done with this batch since."""
-        if self._bench and not self._keeping and self.app.workshop.stamp != self._stamp:
-            self._stamp = self.app.workshop.stamp
-            self._read_on(len(self._events))
-
-    @work(thread=True, exclusive=True, group="look")
-    def _read_on(self, seen: int) -> None:
-        from workbench.store.faults import StoreError
-
-        try:
-            self.post_message(Seen(seen, self.app.workshop.events(self._batch_id, seen)))
-        except StoreError:
-            # Whatever is wrong is said when something is to be kept.
-            return
-
-    @on(Seen)
-    def _follow(self, message: Seen) -> None:
-        if message.events and message.after == len(self._events) and not self._keeping:
-            self._go_on_with(message.events)
+    # What came of it
 
     @on(Opened)
     def _take_up(self, message: Opened) -> None:
-        first, self._begun = self._bench is None, Bench(message.batch.project, message.batch.plan)
-        self._events = message.batch.events
-        self._bench = self._begun.after(self._state)
-        self._trimmer = message.trimmer
-        self._signals = message.signals
+        first = self._record.bench is None
+        self._record.take_up(message.batch)
         if first and self.app.session is None:
-            self.app.unit = message.batch.project.units
+            self.app.show_in(message.batch.project.units)
+        self._look_for_leftovers()
         self._show()
 
     @on(Kept)
     def _go_on(self, message: Kept) -> None:
-        self._keeping = False
         self._go_on_with((message.event,))
 
+    @on(Seen)
+    def _follow(self, message: Seen) -> None:
+        if self._record.is_next(message):
+            self._go_on_with(message.events)
+
     def _go_on_with(self, events: tuple[Event, ...]) -> None:
-        assert self._begun and self._bench
-        self._events += events
-        state = self._state
-        self._bench = self._bench.after(state) if state.mend else self._begun
+        self._record.go_on_with(events)
         self._ahead = 0
+        self._remark = ""
         self._shown_at = monotonic()
+        self._look_for_leftovers()
         self._show()
         self._signal()
 
     @on(Refused)
     def _stay(self, message: Refused) -> None:
-        self._keeping = False
+        self._record.stay()
         self.app.say_wrong(message.why)
-        if self._bench is None:
+        if self._record.bench is None:
             self.dismiss()
 
     # The screen
 
     def _show(self) -> None:
-        if self._bench is None:
+        bench, state = self._record.bench, self._state
+        if bench is None:
             return
-        state, graduation = self._state, self._trimmer.graduations[self.app.unit]
-        now = progress(self._bench.plan, state)
-        left = time_left(self._bench.plan, state, self._events)
-        instead = self._instead(state)
+        now = progress(bench.plan, state)
+        left = time_left(bench.plan, state, self._record.events)
         time = f"{in_words(left)} left" if left is not None else ""
-        self.query_one(ProgressLine).show(self._bench.project.title, now, time, instead)
+        self.query_one(ProgressLine).show(bench.project.title, now, time, self._instead(state))
         self.set_class(state.paused, "paused")
         said = self._said()
         self.query_one(ContentSwitcher).current = "prompt" if said else "finished"
         if said:
-            sheet = progress(self._bench.plan, state.ahead(self._ahead)).sheet
-            self.query_one(PromptView).show(self._bench, said, graduation, sheet)
+            at_hand = progress(bench.plan, state.ahead(self._ahead))
+            self.query_one(PromptView).show(bench, said, self._graduation, at_hand, self._offer())
         else:
-            self.query_one(FinishedView).show(self._bench, graduation, self._events, mends(state))
+            self.query_one(FinishedView).show(bench, self._graduation, self._history())
 
     def _said(self) -> Prompt | None:
-        assert self._bench
-        graduation = self._trimmer.graduations[self.app.unit]
-        return prompt(self._bench, self._state.ahead(self._ahead), graduation, self._trimmer)
+        assert self._record.bench
+        state = self._state.ahead(self._ahead)
+        return prompt(self._record.bench, state, self._graduation, self.app.trimmer())
+
+    def _offer(self) -> str:
+        """Said after the last cut, until the first thing after it is done."""
+        bench, state = self._record.bench, self._state
+        if self._leftovers is None or self._ahead or bench is None:
+            return ""
+        if state.done and bench.plan.steps[state.done - 1].do != "cut":
+            return ""
+        key = self.app.keys_of(KeepOffcuts)
+        return f"{self._leftovers.in_words}: {key} puts them in the stock."
 
     def _instead(self, state: State) -> str:
         """What the progress line has to say before anything else."""
+        here = f"step {state.current or state.steps} of {state.steps}"
+        if self._remark:
+            return f"{self._remark}, {here}"
         if self.locked:
-            return f"step {state.current or state.steps} of {state.steps}, locked: F9 unlocks"
+            return f"{here}, locked: F9 unlocks"
         if state.paused:
             return "paused: space goes on"
         if self._ahead:
             return f"only looking, at step {state.done + 1 + self._ahead}: space comes back"
         return ""
 
+    def _say(self, remark: str) -> None:
+        """Say it in the progress line for a moment, where it hides nothing of the prompt."""
+        self._remark = remark
+        self._show()
+        self.set_timer(REMARK_SECONDS, self._unsay)
+
+    def _unsay(self) -> None:
+        self._remark = ""
+        self._show()
+
     def _signal(self) -> None:
-        if self._signals[BELL]:
+        settings = self.app.kept_settings()
+        if settings.bell:
             self.app.bell()
-        voice = voice_of_this_machine() if self._signals[VOICE] else None
+        voice = voice_of_this_machine() if settings.voice else None
         said = self._said()
         if voice and said:
             voice.say(spoken(said, self.app.unit))

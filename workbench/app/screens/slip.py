@@ -13,7 +13,6 @@ from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
 from workbench.app.commands import CloseForm, bindings
-from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import State
 from workbench.making.bench import Bench
 from workbench.making.mends import Way, ways_on
@@ -25,6 +24,7 @@ from workbench.measure.reading import read_length
 from workbench.measure.writing import Graduation
 from workbench.planning.plan import Step
 from workbench.planning.watch import Cancelled, Watch
+from workbench.store.settings import Settings
 
 Answers = list[tuple[str, Callable[[], None]]]
 
@@ -45,9 +45,9 @@ class SlipScreen(ModalScreen[Way | None]):
             self.ways = ways
             self.why = why
 
-    def __init__(self, bench: Bench, state: State, trimmer: Trimmer, rule: Graduation) -> None:
+    def __init__(self, bench: Bench, state: State, settings: Settings, rule: Graduation) -> None:
         super().__init__()
-        self._bench, self._state, self._trimmer, self._rule = bench, state, trimmer, rule
+        self._bench, self._state, self._settings, self._rule = bench, state, settings, rule
         self._answers: Answers = []
         self._step: Step | None = None
 
@@ -160,7 +160,14 @@ class SlipScreen(ModalScreen[Way | None]):
         worker = get_current_worker()
         watch = Watch(lambda _: None, lambda: worker.is_cancelled)
         try:
-            ways = ways_on(self._bench, self._state, slip, trimmer=self._trimmer, watch=watch)
+            ways = ways_on(
+                self._bench,
+                self._state,
+                slip,
+                trimmer=self._settings.trimmer,
+                tolerance=self._settings.tolerance,
+                watch=watch,
+            )
             self.post_message(self.WorkedOut(ways, "There is no way on with this paper."))
         except CannotHaveBeen as error:
             self.post_message(self.WorkedOut((), str(error)))

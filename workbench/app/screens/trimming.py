@@ -28,7 +28,6 @@ from workbench.app.widgets.pictures import Picture
 from workbench.app.widgets.plan_line import PlanLine
 from workbench.app.widgets.step_list import StepList
 from workbench.craft.paper import Size
-from workbench.craft.trimmer import Trimmer
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.batch import State, replay
 from workbench.making.bench import Bench
@@ -55,17 +54,16 @@ class TrimmingScreen(RoomScreen):
     NEEDS_PLAN = True
 
     class Found(Message):
-        """The maker's trimmer, and a batch of this project that waits to be finished."""
+        """The last batch of this project, and where it stands when it waits to be finished."""
 
         def __init__(
             self,
-            trimmer: Trimmer,
             line: "BatchLine | None" = None,
             plan: Plan | None = None,
             state: State | None = None,
         ) -> None:
             super().__init__()
-            self.trimmer, self.line, self.plan, self.state = trimmer, line, plan, state
+            self.line, self.plan, self.state = line, plan, state
 
     class Begun(Message):
         """A new batch is in the workshop."""
@@ -78,7 +76,7 @@ class TrimmingScreen(RoomScreen):
         super().__init__()
         self._bench: Bench | None = None
         self._layout = 0
-        self._found = self.Found(Trimmer())
+        self._found = self.Found()
 
     def body(self) -> ComposeResult:
         yield PlanLine()
@@ -92,7 +90,7 @@ class TrimmingScreen(RoomScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         self.query_one(PlanLine).show(session)
-        self.query_one(ChangeList).show(session, self._found.trimmer)
+        self.query_one(ChangeList).show(session, self.app.trimmer())
         if session.plan is None:
             self._bench = None
         elif self._bench is None or self._bench.plan is not session.plan:
@@ -100,7 +98,7 @@ class TrimmingScreen(RoomScreen):
         self._show_batch()
         self._show_sheet()
         state = self._found.state if self._is_at_bench() else None
-        graduation = self._found.trimmer.graduations[unit]
+        graduation = self.app.trimmer().graduations[unit]
         self.query_one(StepList).show(self._bench, graduation, state)
 
     def on_screen_resume(self) -> None:
@@ -142,7 +140,7 @@ class TrimmingScreen(RoomScreen):
             return
         alike = layouts[self._layout]
         unit = self.app.unit
-        graduation = self._found.trimmer.graduations[unit]
+        graduation = self.app.trimmer().graduations[unit]
         caption.update(Text(_caption(alike, self._layout + 1, len(layouts), graduation)))
         paper = self._bench.project.paper(alike[0].paper)
         picture.show(lambda columns, rows: draw_sheet(alike[0], paper, columns, rows, unit))
@@ -155,7 +153,7 @@ class TrimmingScreen(RoomScreen):
         if session is None or session.plan is None or session.stage is not None:
             self.notify("There is no finished plan to compare others with yet.", markup=False)
             return
-        choices = ChoicesScreen(session.project, self._found.trimmer, self.app.unit)
+        choices = ChoicesScreen(session.project, self.app.trimmer(), self.app.unit)
         picked = await self.app.push_screen_wait(choices)
         if picked:
             self.app.session = session.with_planned(Planned(session.project, picked))
@@ -171,9 +169,12 @@ class TrimmingScreen(RoomScreen):
         return (plan.sheets, plan.steps) == (found.sheets, found.steps)
 
     def _show_batch(self) -> None:
-        line = self._found.line
-        words = f"Under way: {line.done} of {line.steps} steps done; space goes on." if line else ""
-        if line and self._bench and not self._is_at_bench():
+        line, words = self._found.line, ""
+        if line and line.finished:
+            words = f"A batch of it is finished, on {line.worked.astimezone():%d %B %Y}."
+        elif line:
+            words = f"Under way: {line.done} of {line.steps} steps done; space goes on."
+        if line and not line.finished and self._bench and not self._is_at_bench():
             words += " It keeps the plan it was begun with, not the one below."
         shown = self.query_one("#batch", Static)
         shown.update(words)
@@ -187,18 +188,17 @@ class TrimmingScreen(RoomScreen):
         if session is None or not workshop.exists:
             return
         try:
-            trimmer = workshop.trimmer()
-            lines = [line for line in workshop.batches() if _is_of(line, session)]
-            if not lines:
-                self.post_message(self.Found(trimmer))
+            line = next((line for line in workshop.batches() if _is_of(line, session)), None)
+            if line is None or line.finished:
+                self.post_message(self.Found(line))
                 return
-            batch = workshop.batch(lines[0].id)
+            batch = workshop.batch(line.id)
         except StoreError as error:
             self.app.call_from_thread(self.app.say_wrong, str(error))
             return
         state = replay(batch.plan, batch.events)
         plan = Bench(batch.project, batch.plan).after(state).plan
-        self.post_message(self.Found(trimmer, lines[0], plan, state))
+        self.post_message(self.Found(line, plan, state))
 
     @on(Found)
     def _take_note(self, message: Found) -> None:
@@ -206,11 +206,22 @@ class TrimmingScreen(RoomScreen):
         if self.app.session:
             self.show(self.app.session, self.app.unit)
 
-    def action_begin(self) -> None:
-        if self._found.line:
-            self.app.resume(self._found.line.id)
-        else:
+    @work
+    async def action_begin(self) -> None:
+        line = self._found.line
+        if line and not line.finished:
+            self.app.resume(line.id)
+        elif line is None or await self._wants_another(line):
             self.action_begin_another()
+
+    async def _wants_another(self, line: "BatchLine") -> bool:
+        """Ask, as the finger is still on the key that ticked the last step."""
+        question = "This batch is finished."
+        answers = {"look": "Look at it", "another": "Begin another", "stay": "Stay here"}
+        answer = await self.app.push_screen_wait(Question(question, answers))
+        if answer == "look":
+            self.app.resume(line.id)
+        return answer == "another"
 
     @work
     async def action_begin_another(self) -> None:
@@ -243,9 +254,8 @@ class TrimmingScreen(RoomScreen):
 
 
 def _is_of(line: "BatchLine", session: Session) -> bool:
-    """Whether it is an unfinished batch of the open project."""
-    same = (line.title, line.path) == (session.project.title, session.path)
-    return same and not line.finished
+    """Whether it is a batch of the open project that was not put away."""
+    return (line.title, line.path, line.away) == (session.project.title, session.path, False)
 
 
 def _caption(alike: tuple[Sheet, ...], number: int, of: int, graduation: Graduation) -> str:

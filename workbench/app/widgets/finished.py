@@ -12,9 +12,9 @@ from workbench.app.widgets.pictures import Picture
 from workbench.drawing.cards import draw_card
 from workbench.drawing.figures import tall
 from workbench.making.bench import Bench
-from workbench.making.events import Event, Mend
-from workbench.making.pace import at_the_table
-from workbench.making.words import counted, listed, written_size
+from workbench.making.history import History, told
+from workbench.making.stocktaking import Leftovers, each_in_words
+from workbench.making.words import counted, written_size
 from workbench.measure.writing import Graduation
 
 
@@ -30,11 +30,16 @@ class FinishedView(Horizontal):
         self,
         bench: Bench,
         graduation: Graduation,
-        events: Sequence[Event],
-        mends: Sequence[Mend],
+        history: History,
     ) -> None:
-        """Show what `bench` made; `events` and the `mends` that stand are its record."""
-        lines = (*_lines(bench, graduation), *_recorded(events, mends))
+        """Show what `bench` made, and how it went."""
+        lines = [
+            *_lines(bench, graduation),
+            *_offcuts(bench, history, graduation),
+            ("", ""),
+            ("Blade latched, glue closed, table clear? Then you are done.", ""),
+            *((line, "") for line in told(history)),
+        ]
         self.query_one("#made", Static).update(_written(lines))
         first = bench.plan.combinations[0].pieces if bench.plan.combinations else None
         self.query_one("#card", Picture).show(partial(draw_card, bench.project, first))
@@ -56,26 +61,15 @@ def _lines(bench: Bench, graduation: Graduation) -> Iterator[tuple[str, str]]:
     yield f"{counted(plan.cards, 'card')}, {size}, every one put together.", ""
     yield f"{_different(bench)} different, from {counted(plan.totals.sheets, 'sheet')}.", ""
     yield "", ""
-    yield "Offcuts to keep", "bold"
-    offcuts = bench.offcuts()
-    for lot in offcuts:
-        yield f"{lot.count} × {written_size(lot.size, graduation)}, {listed(lot.papers)}", ""
+
+
+def _offcuts(bench: Bench, history: History, graduation: Graduation) -> Iterator[tuple[str, str]]:
+    yield "Offcuts, in the stock" if history.stocked else "Offcuts to keep", "bold"
+    offcuts = history.stocked or Leftovers.of(bench).lots
+    for offcut in offcuts:
+        yield each_in_words(offcut, graduation), ""
     if not offcuts:
         yield "None: only scrap is left.", ""
-    yield "", ""
-    yield "Blade latched, glue closed, table clear? Then you are done.", ""
-
-
-def _recorded(events: Sequence[Event], mends: Sequence[Mend]) -> Iterator[tuple[str, str]]:
-    """The evenings as they went: time at the table, slips and their mends, notes."""
-    minutes = round(at_the_table(events).total_seconds() / 60)
-    if minutes:
-        yield f"{minutes} minute{'' if minutes == 1 else 's'} at the table.", ""
-    for mend in mends:
-        yield f"Slip, {mend.slip}: {mend.way[0].lower()}{mend.way[1:]}.", ""
-    for event in events:
-        if event.note:
-            yield f"Note: {event.note}", ""
 
 
 def _different(bench: Bench) -> int:

@@ -1,6 +1,7 @@
 """Forms: labelled fields, checked as one types, with what is wrong said in words."""
 
-from typing import ClassVar
+from collections.abc import Iterator
+from typing import ClassVar, TypeVar
 
 from textual import getters, on
 from textual.app import ComposeResult
@@ -23,6 +24,7 @@ from workbench.measure.length import Length, MeasureError, Unit
 from workbench.measure.reading import read_length
 
 PREVIEW = (24, 14)
+Read = TypeVar("Read")
 
 
 def row(label: str, *fields: Widget) -> Horizontal:
@@ -36,11 +38,11 @@ def text(key: str, value: object = "", hint: str = "", suggest: tuple[str, ...] 
     return Input(str(value), placeholder=hint, id=key, suggester=suggester, compact=True)
 
 
-class ProjectForm(ModalScreen[Project | None]):
-    """A form about `project`; gives the project changed, or None when it was closed.
+class Form(ModalScreen[Read | None]):
+    """Gives what was read from its fields, or None when it was closed.
 
-    Subclasses compose `fields`, and `read` them into a changed project; whatever CraftError or
-    MeasureError that raises is shown below, and nothing is kept until there is none.
+    Subclasses compose `fields`, and `read` them; whatever CraftError or MeasureError that raises
+    is shown below, and nothing is kept until there is none.
     """
 
     BINDINGS = bindings((KeepForm, CloseForm, NextField, FieldBefore, Help))
@@ -48,20 +50,22 @@ class ProjectForm(ModalScreen[Project | None]):
     ABOUT: ClassVar[str]
     app = getters.app(TrimtallyApp)
 
-    def __init__(self, project: Project, unit: Unit) -> None:
+    def __init__(self, unit: Unit) -> None:
         super().__init__()
-        self.project = project
         self.unit = unit
 
     def fields(self) -> ComposeResult:
         raise NotImplementedError
 
-    def read(self) -> Project:
+    def read(self) -> Read:
         raise NotImplementedError
 
-    def preview(self, project: Project) -> Canvas:
-        """What the changed project looks like, at most PREVIEW cells large."""
-        raise NotImplementedError
+    def beside(self) -> Iterator[Widget]:
+        """What stands to the right of the fields."""
+        return iter(())
+
+    def show(self, read: Read) -> None:
+        """Show beside the fields what they say, whenever nothing is wrong with it."""
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="form"):
@@ -69,7 +73,7 @@ class ProjectForm(ModalScreen[Project | None]):
             with Horizontal(classes="sheet"):
                 with VerticalScroll(classes="fields", can_focus=False):
                     yield from self.fields()
-                yield Static(id="preview", markup=False)
+                yield from self.beside()
             yield Static(id="fault", classes="wrong", markup=False)
             with Horizontal(classes="buttons"):
                 yield Button(Content("Keep"), id="keep", compact=True, variant="primary")
@@ -84,8 +88,7 @@ class ProjectForm(ModalScreen[Project | None]):
     def _check(self) -> None:
         fault = ""
         try:
-            preview = self.preview(self.read())
-            self.query_one("#preview", Static).update(preview.to_text())
+            self.show(self.read())
         except (CraftError, MeasureError) as error:
             fault = str(error)
         self.query_one("#fault", Static).update(Content(fault))
@@ -151,3 +154,21 @@ class ProjectForm(ModalScreen[Project | None]):
             Label("×"),
             text("height", height, "height"),
         )
+
+
+class ProjectForm(Form[Project]):
+    """A form about `project`; gives the project changed."""
+
+    def __init__(self, project: Project, unit: Unit) -> None:
+        super().__init__(unit)
+        self.project = project
+
+    def preview(self, project: Project) -> Canvas:
+        """What the changed project looks like, at most PREVIEW cells large."""
+        raise NotImplementedError
+
+    def beside(self) -> Iterator[Widget]:
+        yield Static(id="preview", markup=False)
+
+    def show(self, read: Project) -> None:
+        self.query_one("#preview", Static).update(self.preview(read).to_text())

@@ -14,11 +14,15 @@ from textual.widgets import Static
 from workbench.app.widgets.pictures import Picture
 from workbench.drawing.setting import Setting, draw_setting
 from workbench.drawing.steps import draw_step
-from workbench.making.batch import Tally
+from workbench.making.batch import Progress, Tally
 from workbench.making.bench import Bench
 from workbench.making.prompts import Prompt
 from workbench.making.words import listed
 from workbench.measure.writing import Graduation
+
+LOWEST_TABLE = 8
+"""Rows that the title and the lowest figures take."""
+_LABELS = 8
 
 
 class PromptView(Vertical):
@@ -35,46 +39,70 @@ class PromptView(Vertical):
             with Vertical(id="paper"):
                 yield Static(id="caption")
                 yield Picture(id="picture")
-        yield Static(id="words")
+        with VerticalScroll(id="words", can_focus=False):
+            yield Static(id="told")
+        yield Static(id="next")
+
+    def on_resize(self, event: events.Resize) -> None:
+        """The words have the room they need, as long as the figures can still be read."""
+        self.query_one("#words").styles.max_height = max(1, event.size.height - LOWEST_TABLE - 1)
 
     def show(
-        self, bench: Bench, prompt: Prompt, graduation: Graduation, sheet: Tally | None
+        self,
+        bench: Bench,
+        prompt: Prompt,
+        graduation: Graduation,
+        now: Progress,
+        offer: str = "",
     ) -> None:
-        """Show `prompt`; `sheet` counts the cuts of the sheets at hand."""
+        """Show `prompt`, at which the batch stands as in `now`; `offer` can be taken up."""
         self.set_class(bool(prompt.layers), "assembling")
-        setting = partial(draw_setting, _setting(prompt, graduation), graduation)
+        self.set_class(prompt.guide is None, "unmarked")
+        setting = partial(draw_setting, _setting(prompt, graduation, now), graduation)
         self.query_one("#setting", Picture).show(setting)
         self.query_one("#laid", Static).update(_laid(prompt))
-        self.query_one("#caption", Static).update(Text(_caption(bench, prompt, sheet)))
+        self.query_one("#caption", Static).update(Text(_caption(bench, prompt, now.sheet)))
         picture = partial(draw_step, bench, prompt.step, graduation.unit)
         self.query_one("#picture", Picture).show(picture)
-        self.query_one("#words", Static).update(_words(prompt))
+        self.query_one("#told", Static).update(_words(prompt, offer))
+        self.query_one("#next", Static).update(
+            Text.assemble(("Next".ljust(_LABELS), "bold"), prompt.following)
+        )
 
     def on_click(self, event: events.Click) -> None:
         event.stop()
         self.post_message(self.Clicked())
 
 
-def _setting(prompt: Prompt, graduation: Graduation) -> Setting:
+def _setting(prompt: Prompt, graduation: Graduation, now: Progress) -> Setting:
     if prompt.guide is None:
-        return Setting(prompt.title, str(len(prompt.step.takes)), "", note=_one_by_one(prompt))
+        note = ", ".join(filter(None, [_one_by_one(prompt), _where_to(prompt)]))
+        return Setting(prompt.title, str(len(prompt.step.takes)), "", note=note)
     return Setting(
         title=prompt.title,
         number=prompt.guide.number,
         unit=graduation.unit,
-        aside=_aside(prompt),
+        aside=_aside(prompt, now),
         note=prompt.guide.where,
         off=prompt.guide.off or "",
         mark=prompt.guide.length,
     )
 
 
-def _aside(prompt: Prompt) -> str:
-    """How many at once, and how often before the guide moves."""
-    if prompt.step.do != "cut":
+def _aside(prompt: Prompt, now: Progress) -> str:
+    """How many at once, and which of the cuts before the guide moves."""
+    if now.setting is None:
         return f"{len(prompt.step.takes)}, {_one_by_one(prompt)}"
     at_once = f"{prompt.at_once} at once, " if prompt.at_once > 1 else ""
-    return f"{at_once}{prompt.left} cut{'s' if prompt.left > 1 else ''} at this mark"
+    return f"{at_once}cut {now.setting.done + 1} of {now.setting.of} here"
+
+
+def _where_to(prompt: Prompt) -> str:
+    """The card that the next part goes on."""
+    if not prompt.cards:
+        return ""
+    nth = min(prompt.counted, len(prompt.cards) - 1)
+    return f"{'now ' if len(prompt.cards) > 1 else ''}to card {prompt.cards[nth]}"
 
 
 def _one_by_one(prompt: Prompt) -> str:
@@ -103,19 +131,19 @@ def _laid(prompt: Prompt) -> Table:
     return table
 
 
-def _words(prompt: Prompt) -> Table:
+def _words(prompt: Prompt, offer: str) -> Table:
     table = Table.grid(padding=(0, 1, 0, 0))
-    table.add_column(no_wrap=True, style="bold")
+    table.add_column(no_wrap=True, style="bold", width=_LABELS - 1)
     table.add_column()
-    for label, lines in _said(prompt):
+    for label, lines in _said(prompt, offer):
         for number, line in enumerate(lines):
             table.add_row(Text("" if number else label), Text(line))
     return table
 
 
-def _said(prompt: Prompt) -> Iterator[tuple[str, tuple[str, ...]]]:
+def _said(prompt: Prompt, offer: str) -> Iterator[tuple[str, tuple[str, ...]]]:
+    yield "Offcuts", (offer,) if offer else ()
     yield "Care", prompt.cautions
     yield "Pick up", prompt.pick_up
     yield "How", prompt.how
     yield "Gives", prompt.comes_off
-    yield "Next", (prompt.following,)

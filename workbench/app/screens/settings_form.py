@@ -1,0 +1,106 @@
+"""The form of the settings: the trimmer, the maker's eye, bell, voice and keys."""
+
+from textual.app import ComposeResult
+from textual.widgets import Label
+
+from workbench.app.commands.command import keys_read, keys_written
+from workbench.app.widgets.fields import Choice, YesNo
+from workbench.app.widgets.forms import Form, row, text
+from workbench.craft.faults import CraftError
+from workbench.craft.paper import KINDS
+from workbench.craft.trimmer import Trimmer
+from workbench.drawing.labels import write_exactly
+from workbench.measure.length import UNITS, Length, Unit
+from workbench.measure.reading import read_exact
+from workbench.measure.writing import Graduation
+from workbench.store.settings import Settings
+
+RULES: dict[Unit, tuple[str, ...]] = {
+    "in": ("1/8 in", "1/16 in", "1/32 in", "1/64 in"),
+    "mm": ("1 mm", "1/2 mm"),
+}
+AS_PROJECT = "those of each project"
+UNIT_WORDS: dict[Unit | None, str] = {None: AS_PROJECT, "in": "inches", "mm": "millimetres"}
+BELL, VOICE = "ring at every step", "say every step aloud"
+MOST_AT_ONCE = 50
+
+
+class SettingsForm(Form[Settings]):
+    """Changes `settings`."""
+
+    TITLE = "Settings"
+    ABOUT = (
+        "What holds for all your batches. Longest cut, rule and narrowest strip are those of your"
+        " trimmer; so is how finely its rule is divided, and how many sheets of a kind it cuts at"
+        " once. Even within says how far a piece may be off before its border looks uneven to you."
+        " Own keys gives commands other keys, as in tick=space,t pause=b; this help shows, on every"
+        " screen, which keys there are, and DEVELOPERS.md the name of each command."
+    )
+
+    def __init__(self, settings: Settings, unit: Unit) -> None:
+        super().__init__(unit)
+        self.settings = settings
+
+    def fields(self) -> ComposeResult:
+        trimmer = self.settings.trimmer
+        yield row(f"Longest cut ({self.unit})", text("cut", self._written(trimmer.cut_length)))
+        yield row(f"Rule up to ({self.unit})", text("rule", self._written(trimmer.rule_length)))
+        yield row(f"Least strip ({self.unit})", text("hold", self._written(trimmer.hold)))
+        for unit, intervals in RULES.items():
+            kept = _interval(trimmer.graduations[unit])
+            options = intervals if kept in intervals else (*intervals, kept)
+            yield row(f"Marks of {unit} rule", Choice(options, kept, key=f"marks-{unit}"))
+        stacks = (
+            widget
+            for kind in KINDS
+            for widget in (Label(kind), text(f"stack-{kind}", trimmer.at_once[kind]))
+        )
+        yield row("At once", *stacks)
+        tolerance = self._written(self.settings.tolerance)
+        yield row(f"Even within ({self.unit})", text("tolerance", tolerance))
+        units = Choice(tuple(UNIT_WORDS.values()), UNIT_WORDS[self.settings.unit], key="unit")
+        yield row("Lengths in", units)
+        yield row(
+            "At the bench",
+            YesNo(BELL, self.settings.bell, group="signals"),
+            YesNo(VOICE, self.settings.voice, group="signals"),
+        )
+        hint = "tick=space,t pause=b"
+        yield row("Own keys", text("keys", keys_written(self.settings.keys), hint))
+
+    def read(self) -> Settings:
+        signals = self.marked("signals")
+        return Settings(
+            trimmer=Trimmer(
+                cut_length=self.length("cut", "longest cut"),
+                rule_length=self.length("rule", "rule"),
+                hold=self.length("hold", "narrowest strip"),
+                at_once={kind: self._stack(kind) for kind in KINDS},
+                graduations={
+                    unit: _graduation(unit, self.chosen(f"marks-{unit}")) for unit in UNITS
+                },
+            ),
+            tolerance=self.length("tolerance", "even within"),
+            unit=next(unit for unit, words in UNIT_WORDS.items() if words == self.chosen("unit")),
+            bell=BELL in signals,
+            voice=VOICE in signals,
+            keys=keys_read(self.typed("keys")),
+        )
+
+    def _stack(self, kind: str) -> int:
+        count = self.count(f"stack-{kind}", f"{kind} at once")
+        if count > MOST_AT_ONCE:
+            right = f"give a whole number from 1 to {MOST_AT_ONCE}"
+            raise CraftError(f"{kind} at once", f"{count} sheets cannot be cut at once", right)
+        return count
+
+    def _written(self, length: Length) -> str:
+        return write_exactly(length, self.unit)
+
+
+def _interval(graduation: Graduation) -> str:
+    return f"{graduation.step} {graduation.unit}"
+
+
+def _graduation(unit: Unit, interval: str) -> Graduation:
+    return Graduation(unit, read_exact(interval).number(unit))

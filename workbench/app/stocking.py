@@ -1,0 +1,36 @@
+"""Putting offcuts in the stock of the project that a batch was begun from."""
+
+from typing import TYPE_CHECKING
+
+from workbench.app.saving import save_in
+from workbench.making.bench import Bench
+from workbench.making.stocktaking import StockTake, restocked
+from workbench.store.faults import ProjectFileError
+from workbench.store.project_file import read_project, write_project
+from workbench.store.workshop import Batch
+
+if TYPE_CHECKING:
+    from workbench.app.app import TrimtallyApp
+
+NO_FILE = (
+    "This batch was begun from a project that has no file, so it has no stock. Note the offcuts,"
+    " or enter them by hand once the project is saved."
+)
+
+
+def put_in_stock(app: "TrimtallyApp", batch: Batch, bench: Bench, take: StockTake) -> bool:
+    """In the open project where it is that of `batch`, else in its file; False if it cannot be."""
+    session = app.session
+    if session and (session.project.title, session.path) == (batch.project.title, batch.path):
+        app.change_project(restocked(session.project, bench, take))
+        # Changes of the maker's own stay hers to save.
+        return session.path is None or session.changed or save_in(app, session.path)
+    if batch.path is None:
+        app.say_wrong(NO_FILE)
+        return False
+    try:
+        write_project(batch.path, restocked(read_project(batch.path), bench, take))
+    except ProjectFileError as error:
+        app.say_wrong(str(error))
+        return False
+    return True

@@ -1,0 +1,99 @@
+"""The record of a batch: when it was worked on, how long, what went wrong, what it left."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from workbench.craft.paper import Offcut
+from workbench.making.batch import State, mends
+from workbench.making.events import Event, Mend
+from workbench.making.pace import LONGEST, at_the_table
+from workbench.making.words import counted
+
+_DAY, _TIME = "%d %B %Y", "%H:%M"
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """One time at the table, from its first event to its last, and how many steps were ticked."""
+
+    began: datetime
+    ended: datetime
+    steps: int
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """`minutes` at the table in all, pauses left out; `mends` are the slips that stand mended;
+    `finished` is None while steps are left; `stocked` are the offcuts put in the stock."""
+
+    started: datetime
+    sittings: tuple[Sitting, ...]
+    minutes: int
+    pauses: int
+    mends: tuple[Mend, ...]
+    notes: tuple[str, ...]
+    stocked: tuple[Offcut, ...]
+    finished: datetime | None
+
+
+def history_of(started: datetime, events: Sequence[Event], state: State) -> History:
+    """The record of a batch begun at `started`; `state` is the replay of its `events`."""
+    return History(
+        started=started,
+        sittings=tuple(_sittings(events)),
+        minutes=round(at_the_table(events).total_seconds() / 60),
+        pauses=sum(event.what == "paused" for event in events),
+        mends=mends(state),
+        notes=tuple(event.note for event in events if event.note),
+        stocked=tuple(offcut for event in events for offcut in event.offcuts),
+        finished=_last_tick(events) if state.finished else None,
+    )
+
+
+def told(history: History) -> Iterator[str]:
+    """What happened, apart from when: time at the table, slips and their mends, notes."""
+    if history.minutes:
+        yield f"{counted(history.minutes, 'minute')} at the table."
+    for mend in history.mends:
+        yield f"Slip, {mend.slip}: {mend.way[0].lower()}{mend.way[1:]}."
+    for note in history.notes:
+        yield f"Note: {note}"
+
+
+def dated(history: History) -> Iterator[str]:
+    """When it was worked on, in the time of this computer's place."""
+    yield f"Started {_at(history.started)}."
+    for sitting in history.sittings:
+        until = sitting.ended.astimezone().strftime(_TIME)
+        yield f"At the table {_at(sitting.began)} to {until}: {counted(sitting.steps, 'step')}."
+    if history.pauses:
+        yield f"Paused {counted(history.pauses, 'time')}."
+    if history.finished:
+        yield f"Finished {_at(history.finished)}."
+
+
+def _at(time: datetime) -> str:
+    return time.astimezone().strftime(f"{_DAY}, {_TIME}").removeprefix("0")
+
+
+def _last_tick(events: Sequence[Event]) -> datetime | None:
+    ticks = [event.at for event in events if event.what not in ("noted", "stocked")]
+    return ticks[-1] if ticks else None
+
+
+def _sittings(events: Sequence[Event]) -> Iterator[Sitting]:
+    sitting: list[Event] = []
+    for event in events:
+        if sitting and event.at - sitting[-1].at > LONGEST:
+            yield _sitting(sitting)
+            sitting = []
+        sitting.append(event)
+    if sitting:
+        yield _sitting(sitting)
+
+
+def _sitting(events: Sequence[Event]) -> Sitting:
+    steps = sum(event.what in ("ticked", "ticked through") for event in events)
+    back = sum(event.what == "taken back" for event in events)
+    return Sitting(events[0].at, events[-1].at, max(0, steps - back))

@@ -1,0 +1,79 @@
+"""What the maker sets once for all her batches: her trimmer, her eye, her keys."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from workbench.craft.faults import CraftError
+from workbench.craft.trimmer import Trimmer
+from workbench.making.mends import TOLERANCE
+from workbench.measure.length import UNITS, ZERO, Length, MeasureError, Unit
+from workbench.measure.reading import read_exact
+from workbench.measure.writing import write_exact
+from workbench.store.faults import WorkshopError
+from workbench.store.trimmer_data import trimmer_data, trimmer_kept
+from workbench.store.workshop import Workshop
+
+TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS = (
+    "trimmer",
+    "tolerance",
+    "unit",
+    "bell",
+    "voice",
+    "keys",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """`tolerance` is how far a piece may be off and its border still look even; `unit` None shows
+    each project in its own; `keys` are those of the maker's own, by command. Raises CraftError.
+    """
+
+    trimmer: Trimmer = field(default_factory=Trimmer)
+    tolerance: Length = TOLERANCE
+    unit: Unit | None = None
+    bell: bool = False
+    voice: bool = False
+    keys: Mapping[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        if self.tolerance < ZERO:
+            raise CraftError("even within", "it is less than nothing", "give 0 or more")
+
+
+def settings_of(workshop: Workshop) -> Settings:
+    """What is kept in `workshop`. Raises WorkshopError when that is damaged."""
+    kept = workshop.settings() if workshop.exists else {}
+    keys = kept.get(KEYS)
+    return Settings(
+        trimmer=trimmer_kept(kept.get(TRIMMER)),
+        tolerance=_tolerance(kept.get(TOLERANCE_KEY)),
+        unit=next((unit for unit in UNITS if unit == kept.get(UNIT)), None),
+        bell=kept.get(BELL) is True,
+        voice=kept.get(VOICE) is True,
+        keys=keys if isinstance(keys, dict) else {},
+    )
+
+
+def keep_settings(workshop: Workshop, settings: Settings) -> None:
+    """Keep them all at once. Raises WorkshopError when the file cannot be used."""
+    workshop.set_settings(
+        {
+            TRIMMER: trimmer_data(settings.trimmer),
+            TOLERANCE_KEY: write_exact(settings.tolerance, "mm"),
+            UNIT: settings.unit,
+            BELL: settings.bell,
+            VOICE: settings.voice,
+            KEYS: dict(settings.keys),
+        }
+    )
+
+
+def _tolerance(kept: Any) -> Length:
+    try:
+        return TOLERANCE if kept is None else read_exact(kept)
+    except (MeasureError, TypeError) as error:
+        raise WorkshopError(
+            "the tolerance in the settings", f"it is damaged ({error})", "set it again"
+        ) from error
