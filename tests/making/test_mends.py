@@ -2,6 +2,7 @@
 
 import random
 from collections import Counter
+from dataclasses import replace
 from datetime import UTC, datetime
 from fractions import Fraction
 from functools import cache
@@ -10,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.making.plans import HARBOUR
 from tests.planning.checker import plan_faults
 from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import State, applied, begun, replay, taking_back
@@ -20,6 +22,7 @@ from workbench.making.slips import AT_THE_CUT, WRONGS, Slip, cuts_made, spoilabl
 from workbench.making.table import CannotHaveBeen
 from workbench.measure.length import Length
 from workbench.planning.planner import make_plan
+from workbench.planning.redealing import fixed
 from workbench.store.event_data import carried, event_kept
 from workbench.store.project_file import read_project
 
@@ -82,6 +85,11 @@ def check(bench: Bench, state: State, way: Way) -> None:
     )
     to_cut = Counter(x for s in mend.plan.steps[mend.done :] if s.do == "cut" for x in s.takes)
     assert not cut_before & to_cut
+    # Every card, finished ones too, is put together from papers that its combination names.
+    mended = Bench(mend.project, mend.plan)
+    for part, (_, layer) in mended.layer_of.items():
+        if layer != "card base":
+            assert mend.project.paper_of(mended.face_of(part)).name == mended.paper_of(part)
     # Kept in the workshop and read again, chosen and taken back, all is exactly as it was.
     event = mending(way, NOW)
     kept = event_kept(event.what, event.step, event.at.isoformat(), carried(event))
@@ -111,6 +119,56 @@ def test_every_way_on_gives_whole_cards(seed: int) -> None:
         chosen = chance.choice(ways)
         state = applied(state, mending(chosen, NOW))
         bench = Bench(chosen.mend.project, chosen.mend.plan)
+
+
+def lost_panel(bench: Bench, state: State) -> tuple[Way, ...]:
+    label = next(label for label, part in bench.parts.items() if part.piece == "panel")
+    return ways_on(bench, state, Slip("lost", labels=(label,)))
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_fewer_cards_never_claim_more_proof_than_planning_them_anew(path: Path) -> None:
+    bench = bench_of(path)
+    for way in lost_panel(bench, begun(bench.plan)):
+        if "fewer" in way.name:
+            anew = make_plan(way.mend.project)
+            assert way.mend.plan.totals.fewest_possible <= anew.totals.fewest_possible
+
+
+def test_prints_are_swapped_among_the_cards_that_are_not_finished() -> None:
+    """Four cards of two prints, a sheet for each panel, and more of the first print alone."""
+    sheets = (9, 9, 2)
+    papers = tuple(replace(p, sheets=n) for p, n in zip(HARBOUR.papers, sheets, strict=True))
+    project = replace(
+        HARBOUR,
+        card=replace(HARBOUR.card, count=4),
+        papers=papers,
+        pieces=HARBOUR.pieces[:1],
+    )
+    bench = Bench(project, make_plan(project, Trimmer()))
+    done = next(step.n for step in bench.plan.steps if step.do == "assemble")
+    state = after_steps(bench, done)
+    (finished,) = (card for card in bench.plan.combinations if card.card == 1)
+    found = 0
+    for step in bench.plan.steps[done:]:
+        slip = Slip("torn or smudged", labels=(step.takes[1],))
+        for way in ways_on(bench, state, slip):
+            check(bench, state, way)
+            if "swap prints" in way.name:
+                found += 1
+                assert finished in way.mend.plan.combinations
+    assert found
+
+
+def test_a_card_fixed_by_hand_keeps_its_prints_when_it_takes_another_number() -> None:
+    bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
+    last = bench.plan.combinations[-1]
+    held = Bench(fixed(bench.project, last), bench.plan)
+    for way in lost_panel(held, begun(held.plan)):
+        if "fewer" in way.name:
+            (card,) = way.mend.project.mixing.cards
+            shown = next(c.pieces for c in way.mend.plan.combinations if c.card == card.number)
+            assert dict(card.shows).items() <= dict(shown).items()
 
 
 def test_begun_is_where_all_mends_are_taken_back_to() -> None:

@@ -14,12 +14,14 @@ from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import State
 from workbench.making.bench import Bench
 from workbench.making.events import Event, Mend
+from workbench.making.proof import bounded_anew
 from workbench.making.recutting import Recutter
 from workbench.making.slips import Slip, after
 from workbench.making.table import Need, Table
 from workbench.measure.length import ZERO, Length
 from workbench.planning.mixing import deal
 from workbench.planning.plan import Combination, Plan, Step
+from workbench.planning.redealing import fixed
 from workbench.planning.watch import PlanningError, Watch
 
 # Common practice, no source: usual trim tolerance 1/16 in.
@@ -55,7 +57,7 @@ def ways_on(
     mender = _Mender(table, Recutter(trimmer or Trimmer(), watch, {}), tolerance, watch)
     found: list[Way] = []
     for name, mended in mender.ways():
-        plan = mended.to_plan()
+        plan = mender.proven(mended)
         if all(plan != way.mend.plan for way in found):
             cost = tuple(_cost(bench.plan, state, table, mended, plan))
             mend = Mend(slip.wrong, name, mended.project, plan, len(mended.past))
@@ -69,6 +71,13 @@ class _Mender:
     recutter: Recutter
     tolerance: Length
     watch: Watch
+
+    def proven(self, mended: Table) -> Plan:
+        """The plan of `mended`, its bounds worked out anew where the cards ask for less."""
+        plan, before, now = mended.to_plan(), self.table.project, mended.project
+        if (now.card, now.pieces) == (before.card, before.pieces):
+            return plan
+        return bounded_anew(plan, now, self.recutter.trimmer, self.watch)
 
     def ways(self) -> Iterator[tuple[str, Table]]:
         bare = self.table.uncut(self.table.off())
@@ -113,10 +122,7 @@ class _Mender:
         return self.table
 
     def _swapped(self, bare: Table) -> Table | None:
-        """Other prints for what is missing. Where cards are finished their numbers are taken, and
-        the maker's rules speak of numbers: then the prints stay as they are."""
-        if bare.made:
-            return None
+        """Other prints for what is missing, swapped among the cards that are not finished."""
         cut = self.recutter.cut(bare, bare.missing(), other_prints=True)
         if cut is None:
             return None
@@ -124,7 +130,7 @@ class _Mender:
         for (name, paper), count in cut.have().items():
             counts.setdefault(name, Counter())[paper] += count
         try:
-            dealt = deal(cut.project, cut.project.card.count, counts, self.watch)
+            dealt = deal(_held(cut), cut.project.card.count, counts, self.watch)
         except PlanningError:
             return None
         return replace(cut, combinations=dealt.combinations)
@@ -133,6 +139,21 @@ class _Mender:
         papers = dict.fromkeys(paper for _, paper in missing)
         more = replace(self.recutter, more=dict.fromkeys(papers, sum(missing.values())))
         yield from _offered("Get more paper and cut another", more.cut(bare, missing))
+
+
+def _held(table: Table) -> Project:
+    """The project with every card fixed that is finished, and what is mounted inside the others."""
+    mounted = {part for step in table.past if step.do == "mount" for part in step.takes}
+    inside = {table.pieces[part][0] for part in mounted if part in table.pieces}
+    layers = {layer.name for layer in table.project.layers() if layer.piece.name in inside}
+    project = table.project
+    for card in table.combinations:
+        if card.card in table.made:
+            project = fixed(project, card)
+        elif layers:
+            shows = {name: face for name, face in card.pieces.items() if name in layers}
+            project = fixed(project, replace(card, pieces=shows))
+    return project
 
 
 def _offered(name: str, table: Table | None) -> Iterator[tuple[str, Table]]:
@@ -197,7 +218,14 @@ def _dropped(table: Table, number: int) -> Table:
         for part, there in table.lying.items()
         if there != number
     }
-    project = replace(table.project, card=card)
+    cards_held = tuple(
+        replace(held, number=number if held.number == last else held.number)
+        for held in table.project.mixing.cards
+        if held.number != number
+    )
+    project = replace(
+        table.project, card=card, mixing=replace(table.project.mixing, cards=cards_held)
+    )
     return replace(table, project=project, combinations=cards, past=past, lying=lying)
 
 
@@ -274,7 +302,7 @@ def _cost(plan: Plan, state: State, table: Table, mended: Table, after_it: Plan)
     kept = mended.off()
     if kept:
         cards = f"{len(kept)} card{'' if len(kept) == 1 else 's'}"
-        yield f"the border stays even within tolerance, on {cards} not quite"
+        yield f"the border is off on {cards}, but even within your tolerance"
     opened = {s.id for s in mended.sheets} - {s.id for s in plan.sheets}
     papers = Counter(s.paper for s in mended.sheets if s.id in opened and not s.offcut)
     for paper, count in papers.items():
