@@ -42,6 +42,8 @@ def test_the_data_have_the_agreed_keys_in_the_agreed_order() -> None:
         "cuts",
         "marks",
         "seconds",
+        "different",
+        "most_different",
     ]
     assert list(data["groups"][0]) == ["papers", "sheets", "fewest_possible", "proven"]
     assert data["sheets"][0]["parts"][0] == {

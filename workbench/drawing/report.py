@@ -18,7 +18,7 @@ from workbench.drawing.sheets import draw_sheet
 from workbench.drawing.strokes import bare_size, plain_table, table_of_cuts
 from workbench.making.bench import Bench
 from workbench.making.cautions import cautions
-from workbench.making.words import counted, listed, spans
+from workbench.making.words import counted, listed, spans, variety
 from workbench.measure.length import Unit
 from workbench.planning.handling import settings_sheet_by_sheet, single_cuts, turns
 from workbench.planning.plan import Doing, Part, Plan, Sheet, Step, cut_alike, settings
@@ -225,7 +225,7 @@ def _mixing(bench: Bench) -> Iterator[RenderableType]:
         for papers, numbers in rows.items():
             table.add_row(Text(_card_numbers(numbers)), *map(Text, papers))
         yield table
-        yield Text(f"\n{counted(len(cards), 'card')}, {len(rows)} different.")
+        yield Text(f"\n{variety(bench.project, bench.plan)}.")
 
 
 def _card_numbers(numbers: Sequence[int]) -> str:

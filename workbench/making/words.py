@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 
 from workbench.craft.paper import Size
+from workbench.craft.project import Project
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation, nearest_mark, write_length, write_number
+from workbench.planning.plan import Plan
 
 _SHOWN = 3
 
@@ -12,6 +14,18 @@ _SHOWN = 3
 def counted(number: int, thing: str) -> str:
     """ "1 sheet", "2 sheets"."""
     return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
+def variety(project: Project, plan: Plan) -> str:
+    """How many cards differ, and whether more could, of the same pieces by the same rules."""
+    words = f"{counted(len(plan.combinations), 'card')}, {plan.different} different"
+    if project.mixing.wish != "varied":
+        return f"{words} ({project.mixing.wish})"
+    most = plan.totals.most_different
+    if not most:
+        return words
+    more = f"{most} not ruled out" if most > plan.different else "as different as the counts allow"
+    return f"{words}, {more}"
 
 
 def listed(things: Sequence[str]) -> str:

@@ -118,7 +118,8 @@ class Totals:
     """`cuts` are strokes of the blade (a stack is one); `marks` are the different readings used.
 
     No order sets the guide less often than `fewest_settings` (0: not known, as of a plan that was
-    kept as data).
+    kept as data). No more than `most_different` cards can differ, of these pieces and by the
+    maker's rules (0: not known).
     """
 
     sheets: int
@@ -127,6 +128,7 @@ class Totals:
     marks: int
     seconds: float
     fewest_settings: int = 0
+    most_different: int = 0
 
     @property
     def proven(self) -> bool:
@@ -147,6 +149,11 @@ class Plan:
     steps: tuple[Step, ...]
     combinations: tuple[Combination, ...]
     makeable: int
+
+    @property
+    def different(self) -> int:
+        """How many cards there are of which no two are alike."""
+        return len({tuple(card.pieces.items()) for card in self.combinations})
 
 
 @dataclass(frozen=True, slots=True)

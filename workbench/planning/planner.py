@@ -154,7 +154,8 @@ class Planner:
         work = Work(demand, layouts, kinds, self.trimmer.at_once)
         self.watch.stage("mixing the prints")
         count = self.project.card.count
-        combinations = deal(self.project, count, _cut_from(layouts), self.watch).combinations
+        dealt = deal(self.project, count, _cut_from(layouts), self.watch)
+        combinations = dealt.combinations
         steps = [*work.steps]
         steps += finishing_steps(self.project, work.sheets, combinations, len(steps))
         groups = tuple(
@@ -169,6 +170,7 @@ class Planner:
             cuts=len(work.steps),
             marks=work.marks,
             fewest_settings=work.fewest_settings,
+            most_different=dealt.most,
             seconds=round(time.monotonic() - started, 3),
         )
         return Plan(

@@ -29,7 +29,8 @@ def redealt(project: Project, plan: Plan, watch: Watch) -> Plan:
         for piece, count in cut_here.items():
             cut[piece][sheet.paper] += count
     dealt = deal(project, plan.cards, cut, watch)
-    return with_combinations(project, plan, dealt.combinations)
+    totals = replace(plan.totals, most_different=dealt.most)
+    return with_combinations(project, replace(plan, totals=totals), dealt.combinations)
 
 
 def dealt_anew(project: Project, plan: Plan, watch: Watch) -> tuple[Project, Plan]:

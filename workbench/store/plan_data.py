@@ -43,6 +43,8 @@ class _TotalsData(msgspec.Struct):
     cuts: int
     marks: int
     seconds: float
+    different: int = 0
+    most_different: int = 0
 
 
 class _GroupData(msgspec.Struct):
@@ -117,6 +119,8 @@ def plan_to_data(plan: Plan, unit: Unit) -> dict[str, Any]:
             cuts=totals.cuts,
             marks=totals.marks,
             seconds=round(totals.seconds, _SECONDS_PLACES),
+            different=plan.different,
+            most_different=totals.most_different,
         ),
         groups=tuple(
             _GroupData(group.papers, group.sheets, group.fewest_possible, group.proven)
@@ -203,6 +207,7 @@ def _plan(data: _PlanData, makeable: int | None) -> Plan:
             cuts=totals.cuts,
             marks=totals.marks,
             seconds=totals.seconds,
+            most_different=totals.most_different,
         ),
         groups=tuple(
             Group(group.papers, group.sheets, group.fewest_possible) for group in data.groups

@@ -12,7 +12,7 @@ from workbench.craft.surface import neighbours, seen
 from workbench.drawing.cards import seen_face
 from workbench.drawing.prints import swatch
 from workbench.drawing.tones import Tones, card_tones, paper_luminance
-from workbench.making.words import counted
+from workbench.making.words import variety
 from workbench.planning.plan import Combination, Plan
 from workbench.planning.redealing import is_fixed, left_over, repeats
 
@@ -22,10 +22,8 @@ MOST_NAMED = 6
 def print_lines(project: Project, plan: Plan, letters: Mapping[str, str]) -> Iterator[Text]:
     """How many different cards, and how many pieces of each print are on cards and left."""
     cards = plan.combinations
-    different = len({tuple(card.pieces.items()) for card in cards})
-    wish = "" if project.mixing.wish == "varied" else f" ({project.mixing.wish})"
-    yield Text(f"{counted(len(cards), 'card')}, {different} different{wish}")
-    yield Text(_extremes(project, cards) if different > 1 else "")
+    yield Text(variety(project, plan))
+    yield Text(_extremes(project, cards) if plan.different > 1 else "")
     used = Counter(face for card in cards for face in card.pieces.values())
     left = left_over(project, plan)
     for paper in project.papers:
