@@ -8,7 +8,7 @@ from pathlib import Path
 
 from workbench.measure.units import factor, per
 
-CONVERT = "from workbench.measure.units import per; print(per('in'))"
+CONVERT = "from workbench.measure.units import factor; print(factor('in', 'mm'))"
 
 
 def run(code: str, cache: Path) -> str:
@@ -26,8 +26,8 @@ def run(code: str, cache: Path) -> str:
 def test_factors_are_exact() -> None:
     # NBS Circular 572, addendum, 1960: 1 in = 25.4 mm; 1 lb = 0.45359237 kg.
     assert per("mm") == 1
-    assert per("cm") == 10
-    assert per("in") == Fraction("25.4")
+    assert per("cm") == factor("cm", "mm") == 10
+    assert per("in") == factor("in", "mm") == Fraction("25.4")
     assert factor("lb", "g") == Fraction("453.59237")
     # 1 point = 0.001 in = 0.0254 mm: the trade's unit for what TAPPI T 411 measures.
     assert per("thou") == Fraction("0.0254")

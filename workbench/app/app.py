@@ -88,16 +88,21 @@ class TrimtallyApp(App[None]):
         return StartScreen()
 
     def on_mount(self) -> None:
-        self.call_after_refresh(self._take_settings)
+        self.call_after_refresh(self._take_keys)
         if self._path:
             self.open_file(self._path)
 
-    def _take_settings(self) -> None:
-        if self.workshop.exists:
-            self._use(self.kept_settings())
+    def _take_keys(self) -> None:
+        """Only the keys: all other settings, and what reads them, can wait."""
+        from workbench.store.faults import StoreError
 
-    def _use(self, settings: "Settings") -> None:
-        self._own_keys = usable_keys(settings.keys)
+        try:
+            self._use_keys(self.workshop.setting("keys") if self.workshop.exists else None)
+        except StoreError as error:
+            self.say_wrong(str(error))
+
+    def _use_keys(self, kept: object) -> None:
+        self._own_keys = usable_keys(kept)
         self.set_keymap(self._own_keys)
 
     def kept_settings(self) -> "Settings":
@@ -136,7 +141,7 @@ class TrimtallyApp(App[None]):
         except StoreError as error:
             self.say_wrong(str(error))
             return False
-        self._use(settings)
+        self._use_keys(settings.keys)
         if self.session and settings.trimmer != before.trimmer:
             self.stop_planning()
             self.session = self.session.with_planned(None)
