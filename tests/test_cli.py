@@ -162,6 +162,17 @@ def test_a_sound_project_is_said_to_be_so(small: Path, capsys: pytest.CaptureFix
     )
 
 
+def test_a_piece_that_hangs_over_the_card_is_told_as_a_doubt(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    over = SMALL.replace('x = "centre"', "x = 3")
+    said = printed(capsys, "check", written(tmp_path / "over.toml", over))
+    assert "is a sound project" in said
+    assert "in doubt: " in said
+    assert "sticks out" in said
+    assert "To mend: " in said
+
+
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
 def test_every_sample_is_sound(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "is a sound project" in printed(capsys, "check", sample)

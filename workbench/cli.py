@@ -102,6 +102,7 @@ def plan(given: Namespace) -> int:
 
 
 def check(given: Namespace) -> int:
+    from workbench.craft.checks import findings
     from workbench.planning.mixing import check_mixing
     from workbench.store.faults import visible
     from workbench.store.project_file import read_project
@@ -115,6 +116,8 @@ def check(given: Namespace) -> int:
         _counted(len(project.pieces), "piece"),
     )
     print(f"{visible(str(given.file))} is a sound project: {', '.join(counts)}")
+    for doubt in findings(project, _trimmer()):
+        print(visible(f"  in doubt: {doubt} To mend: {doubt.mend}."))
     return DONE
 
 

@@ -280,3 +280,43 @@ async def test_borders_are_shown_in_figures_on_demand(harbour: Path) -> None:
         assert "←≈3" in "\n".join(picture.drawn.lines())
         await press(pilot, "r")
         assert "←" not in "\n".join(picture.drawn.lines())
+
+
+async def test_a_blank_form_finds_no_fault_until_something_is_entered(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "a")
+        assert shown(app, "#fault") == ""
+        assert app.screen.query_one("#keep", Button).disabled
+        await type_over(pilot, "name", "sail")
+        assert "width" in shown(app, "#fault")
+        await press(pilot, "escape", "a", "f4")
+        assert shown(app, "#fault")
+
+
+async def test_a_radius_too_large_is_mended_by_key_or_click(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "down", "c")
+        mark(app, "top left").value = True
+        for mend in ("f5", "click"):
+            await type_over(pilot, "radius", "2")
+            assert "more than half" in shown(app, "#fault")
+            assert app.screen.query_one("#mend", Button).display
+            if mend == "f5":
+                await press(pilot, "f5")
+            else:
+                await pilot.click("#mend")
+                await settled(pilot)
+            assert app.screen.query_one("#radius", Input).value == "1/2"
+            assert not app.screen.query_one("#mend", Button).display
+        await press(pilot, "f4")
+        assert opened(app).project.piece("tide").rounding == Rounding(("top left",), inches("1/2"))
+
+
+async def test_the_radius_and_spares_are_in_the_form_in_the_makers_unit(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "u", "a")
+        assert app.screen.query_one("#radius", Input).value == "6"
+        await press(pilot, "escape", "down", "c")
+        await type_over(pilot, "spare", "2")
+        await press(pilot, "f4")
+        assert opened(app).project.piece("panel").spare == 2

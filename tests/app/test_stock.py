@@ -10,7 +10,7 @@ from tests.making.plans import FOG, GULL, HARBOUR, NET, inches, size
 from workbench.app.screens.paper_forms import OffcutForm, PaperForm
 from workbench.app.screens.stock import StockScreen
 from workbench.app.widgets.fields import Choice
-from workbench.craft.paper import Offcut, Strip
+from workbench.craft.paper import Back, Offcut, Strip
 from workbench.store.project_file import write_project
 
 
@@ -181,3 +181,23 @@ async def test_names_are_shown_as_they_are(harbour: Path) -> None:
         assert shown(app, "#title") == "[b]Odd[/b] [@click=quit]"
         await press(pilot, "x")
         assert odd in said(app)
+
+
+async def test_a_paper_has_a_back_a_weight_and_a_thickness_in_its_form(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "down", "c")
+        await type_over(pilot, "weight", "heavy")
+        assert shown(app, "#fault")
+        await type_over(pilot, "weight", "120 gsm")
+        await type_over(pilot, "thickness", "0.16 mm")
+        await type_over(pilot, "back", "net back")
+        await type_over(pilot, "back-print", "dot")
+        await type_over(pilot, "back-colours", "#112233 #ffffff")
+        await press(pilot, "f4")
+        paper = opened(app).project.paper(NET)
+        assert (paper.weight, paper.thickness) == ("120 gsm", "0.16 mm")
+        assert paper.back == Back("net back", "dot", ("#112233", "#ffffff"))
+        await press(pilot, "c")
+        await type_over(pilot, "back", "")
+        await press(pilot, "f4")
+        assert opened(app).project.paper(NET).back is None

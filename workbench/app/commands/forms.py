@@ -15,6 +15,12 @@ class KeepForm(Command):
     keys, label, group = ("f4",), "Keep", FORM
 
 
+class MendForm(Command):
+    """Put right the field that is wrong, where the form knows how; a button says with what."""
+
+    keys, label, group, footer = ("f5",), "Mend", FORM, False
+
+
 class NextField(Command):
     """Go to the next field."""
 

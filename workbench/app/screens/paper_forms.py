@@ -1,5 +1,6 @@
 """The forms of the Stock: one paper, or one offcut."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from textual.app import ComposeResult
@@ -8,12 +9,24 @@ from workbench.app.edits import with_offcut, with_paper
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
 from workbench.craft.faults import CraftError
-from workbench.craft.paper import EDGES, KINDS, RUNS, Kind, Offcut, Paper, Run, Strip
+from workbench.craft.paper import (
+    EDGES,
+    KINDS,
+    RUNS,
+    SOLID,
+    Back,
+    Kind,
+    Offcut,
+    Paper,
+    Run,
+    Strip,
+)
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas, fit
 from workbench.drawing.labels import write_exactly
 from workbench.drawing.prints import PRINTS, swatch
 from workbench.measure.length import Unit
+from workbench.measure.weights import read_thickness, read_weight
 from workbench.store.faults import StoreError
 from workbench.store.pictures import SUFFIXES, colours_of
 
@@ -33,7 +46,8 @@ class PaperForm(ProjectForm):
         " give the path of that; the picture itself is not kept. The run says which way the print"
         " points: a print that runs one way up is never cut sideways or upside down. A strip that"
         " is printed along one edge of every sheet is trimmed off first. Weight and thickness are"
-        " notes for you, as on the packet."
+        " as on the packet; the card's own thickness is told from them. A paper that is printed on"
+        " both sides has a back with a name of its own, and either side may show."
     )
 
     def __init__(self, project: Project, unit: Unit, paper: Paper | None = None) -> None:
@@ -58,23 +72,30 @@ class PaperForm(ProjectForm):
         yield row("Printed strip", Choice(edges, strip.edge if strip else NO_STRIP, key="edge"))
         width = write_exactly(strip.width, self.unit) if strip else ""
         yield row(f"Its width ({self.unit})", text("strip", width, "trimmed off first"))
-        yield row("Weight", text("weight", (paper and paper.weight) or "", "a note"))
-        yield row("Thickness", text("thickness", (paper and paper.thickness) or "", "a note"))
+        weight = (paper and paper.weight) or ""
+        yield row("Weight", text("weight", weight, "as on the packet: 110 lb cover, 300 gsm"))
+        thickness = (paper and paper.thickness) or ""
+        yield row("Thickness", text("thickness", thickness, "14 pt or 0.36 mm"))
+        back = paper.back if paper else None
+        yield row("Printed back", text("back", back.name if back else "", "its own name, if any"))
+        yield row("Its print", text("back-print", back.print if back else SOLID, prints, PRINTS))
+        yield row("Its colours", text("back-colours", " ".join(back.colours) if back else "", hint))
+        back_run = RUN_WORDS[back.run if back else "none"]
+        yield row("Its run", Choice(tuple(RUN_WORDS.values()), back_run, key="back-run"))
 
     def read(self) -> Project:
         kind: Kind = next(kind for kind in KINDS if kind == self.chosen("kind"))
-        run: Run = next(run for run in RUNS if RUN_WORDS[run] == self.chosen("run"))
         paper = Paper(
             name=self.typed("name"),
             kind=kind,
             size=self.both_sides(),
             sheets=self.count("sheets", "sheets on hand"),
             print=self.typed("print"),
-            colours=self._colours(),
-            run=run,
-            weight=self.typed("weight") or None,
-            thickness=self.typed("thickness") or None,
-            back=self.paper.back if self.paper else None,
+            colours=self._colours("colours"),
+            run=self._run("run"),
+            weight=self._note("weight", read_weight),
+            thickness=self._note("thickness", read_thickness),
+            back=self._back(),
             strip=self._strip(),
         )
         return with_paper(self.project, paper, self.paper.name if self.paper else None)
@@ -82,9 +103,26 @@ class PaperForm(ProjectForm):
     def preview(self, project: Project) -> Canvas:
         return swatch(project.paper(self.typed("name")), *PREVIEW)
 
-    def _colours(self) -> tuple[str, ...]:
+    def _run(self, key: str) -> Run:
+        return next(run for run in RUNS if RUN_WORDS[run] == self.chosen(key))
+
+    def _back(self) -> Back | None:
+        name = self.typed("back")
+        if not name:
+            return None
+        print_, colours = self.typed("back-print"), self._colours("back-colours")
+        return Back(name, print_, colours, self._run("back-run"))
+
+    def _note(self, key: str, read: Callable[[str], object]) -> str | None:
+        """As it is typed, when it can be read. Raises MeasureError."""
+        typed = self.typed(key)
+        if typed:
+            read(typed)
+        return typed or None
+
+    def _colours(self, key: str) -> tuple[str, ...]:
         """As they are typed, or taken from the picture whose path is typed."""
-        typed = self.typed("colours")
+        typed = self.typed(key)
         if not typed.lower().endswith(SUFFIXES):
             return tuple(typed.replace(",", " ").split())
         try:

@@ -22,18 +22,19 @@ from workbench.craft.card import (
     Rounding,
     Up,
 )
+from workbench.craft.faults import CraftError
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
 from workbench.drawing.labels import write_exactly
-from workbench.measure.length import UNITS, Length, Unit
+from workbench.measure.length import UNITS, ZERO, Length, Unit
 
 FOLD_WORDS: dict[Fold, str] = {
     "top": "at the top",
     "side": "at the side",
     "none": "none, a flat card",
 }
-QUARTER = Length.of(Fraction(1, 4), "in")
+ROUNDER: dict[Unit, Length] = {"in": Length.of(Fraction(1, 4), "in"), "mm": Length.of(6, "mm")}
 """A common corner rounder, offered where there is none yet. Common practice, no source."""
 
 
@@ -83,7 +84,8 @@ class PieceForm(ProjectForm):
         "A rectangle layered on the card. Name every paper it may be cut from; several are mixed"
         " over the batch, so that no card shows a print twice. Its place is a word (left, centre,"
         " right; bottom, centre, top) or a length from the left and the bottom of what it is glued"
-        " to. A piece that is not needed is cut only where it costs no extra sheet."
+        " to. Spare pieces are cut for slips and go on no card. A piece that is not needed is cut"
+        " only where it costs no extra sheet."
     )
 
     def __init__(
@@ -109,9 +111,10 @@ class PieceForm(ProjectForm):
         for number, corner in enumerate(CORNERS):
             mark = YesNo(corner, bool(rounding and corner in rounding.corners), group="corner")
             yield row("" if number else "Round corners", mark)
-        radius = write_exactly(rounding.radius if rounding else QUARTER, self.unit)
+        radius = write_exactly(rounding.radius if rounding else ROUNDER[self.unit], self.unit)
         yield row(f"Radius ({self.unit})", text("radius", radius))
         yield row("On each card", text("per_card", piece.per_card if piece else 1))
+        yield row("Spare in all", text("spare", piece.spare if piece else 0))
         needed = YesNo("on every card", piece.needed if piece else True, group="needed")
         yield row("Needed", needed)
 
@@ -125,11 +128,22 @@ class PieceForm(ProjectForm):
             per_card=self.count("per_card", "on each card"),
             needed=bool(self.marked("needed")),
             on=self.chosen("on"),
-            spare=self.piece.spare if self.piece else 0,
+            spare=self.count("spare", "spare in all"),
         )
         if self.piece:
             return with_piece(self.project, piece, replacing=self.piece.name)
         return with_piece(self.project, piece, at=self.at)
+
+    def mend(self) -> tuple[str, str] | None:
+        """A radius larger than the piece allows becomes the largest it does."""
+        try:
+            size, radius = self.both_sides(), self.length("radius", "radius")
+        except CraftError:
+            return None
+        most = min(size.width, size.height) / 2
+        if self.marked("corner") and ZERO < most < radius:
+            return "radius", write_exactly(most, self.unit)
+        return None
 
     def preview(self, project: Project) -> Canvas:
         return draw_card(project, None, *PREVIEW, marked=self.typed("name"))

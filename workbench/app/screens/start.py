@@ -129,4 +129,4 @@ def _heading(text: str) -> Option:
 
 
 def _progress(batch: "BatchLine") -> str:
-    return f"{batch.done} of {batch.steps} steps done, last on {batch.worked.astimezone():%d %B %Y}"
+    return f"{batch.done} of {batch.steps} steps, last {batch.worked.astimezone():%d %b %Y}"

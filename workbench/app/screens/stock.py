@@ -165,7 +165,8 @@ def _words(thing: Paper | Offcut, paper: Paper, project: Project, unit: Unit) ->
         sheets = "1 sheet" if paper.sheets == 1 else f"{paper.sheets} sheets"
         yield f"{paper.name}: {sheets} of {write_size(paper.size, unit)}"
     strip = f"a printed strip at the {paper.strip.edge}" if paper.strip else None
-    notes = (paper.kind, paper.print, paper.weight, paper.thickness, strip)
+    back = f"back {paper.back.name} ({paper.back.print})" if paper.back else None
+    notes = (paper.kind, paper.print, paper.weight, paper.thickness, strip, back)
     yield ", ".join(note for note in notes if note)
     yield f"It {RUN_SENTENCES[paper.run]}"
     users = ["the card base"] if project.card.paper == paper.name else []

@@ -13,7 +13,15 @@ from textual.widget import Widget
 from textual.widgets import Button, Footer, Input, Label, Static
 
 from workbench.app.app import TrimtallyApp
-from workbench.app.commands import CloseForm, FieldBefore, Help, KeepForm, NextField, bindings
+from workbench.app.commands import (
+    CloseForm,
+    FieldBefore,
+    Help,
+    KeepForm,
+    MendForm,
+    NextField,
+    bindings,
+)
 from workbench.app.widgets.fields import Choice, Field, YesNo
 from workbench.craft.faults import CraftError
 from workbench.craft.paper import Size
@@ -45,7 +53,7 @@ class Form(ModalScreen[Read | None]):
     is shown below, and nothing is kept until there is none.
     """
 
-    BINDINGS = bindings((KeepForm, CloseForm, NextField, FieldBefore, Help))
+    BINDINGS = bindings((KeepForm, MendForm, CloseForm, NextField, FieldBefore, Help))
     TITLE: ClassVar[str]
     ABOUT: ClassVar[str]
     app = getters.app(TrimtallyApp)
@@ -53,6 +61,7 @@ class Form(ModalScreen[Read | None]):
     def __init__(self, unit: Unit) -> None:
         super().__init__()
         self.unit = unit
+        self._first: list[str | bool] = []
 
     def fields(self) -> ComposeResult:
         raise NotImplementedError
@@ -76,11 +85,17 @@ class Form(ModalScreen[Read | None]):
                 yield from self.beside()
             yield Static(id="fault", classes="wrong", markup=False)
             with Horizontal(classes="buttons"):
+                yield Button(id="mend", compact=True)
                 yield Button(Content("Keep"), id="keep", compact=True, variant="primary")
                 yield Button(Content("Close"), id="close", compact=True)
         yield Footer(show_command_palette=False)
 
+    def mend(self) -> tuple[str, str] | None:
+        """A field that is wrong, and what would be right in it, where that is known."""
+        return None
+
     def on_mount(self) -> None:
+        self._first = self._values()
         self._check()
 
     @on(Input.Changed)
@@ -91,7 +106,12 @@ class Form(ModalScreen[Read | None]):
             self.show(self.read())
         except (CraftError, MeasureError) as error:
             fault = str(error)
-        self.query_one("#fault", Static).update(Content(fault))
+        told = "" if self._values() == self._first and "" in self._first else fault
+        self.query_one("#fault", Static).update(Content(told))
+        mend = self.mend() if told else None
+        button = self.query_one("#mend", Button)
+        button.display = mend is not None
+        button.label = Content(f"Mend: {mend[1]}" if mend else "")
         self.query_one("#keep", Button).disabled = bool(fault)
 
     @on(Input.Submitted)
@@ -100,7 +120,14 @@ class Form(ModalScreen[Read | None]):
         try:
             self.dismiss(self.read())
         except (CraftError, MeasureError):
+            self._first = []
             self._check()
+
+    @on(Button.Pressed, "#mend")
+    def action_mend_form(self) -> None:
+        if mend := self.mend():
+            field, value = mend
+            self.query_one(f"#{field}", Input).value = value
 
     @on(Button.Pressed, "#close")
     def action_close_form(self) -> None:
@@ -111,6 +138,12 @@ class Form(ModalScreen[Read | None]):
 
     def action_field_before(self) -> None:
         self.focus_previous()
+
+    def _values(self) -> list[str | bool]:
+        """What the fields say; a form that is blank yet is not told what is wrong with it."""
+        typed = [field.value for field in self.query(Input)]
+        chosen = [choice.value for choice in self.query(Choice)]
+        return [*typed, *chosen, *(mark.value for mark in self.query(YesNo))]
 
     # Reading the fields
 

@@ -55,4 +55,4 @@ class Masthead(Horizontal):
     def show(self, session: Session, unit: Unit) -> None:
         mark = " (not saved)" if session.changed else ""
         self.query_one("#title", Static).update(Content(session.project.title + mark))
-        self.query_one("#unit", Static).update(Content(unit))
+        self.query_one("#unit", Static).update(Content("inches" if unit == "in" else unit))
