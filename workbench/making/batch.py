@@ -163,8 +163,7 @@ def all_cut(plan: Plan, state: State) -> bool:
 
 def setting(plan: Plan, step: Step) -> Sequence[Step]:
     """The unbroken run of like steps around `step` that share its mark."""
-    at = plan.steps.index(step)
-    first = last = at
+    first = last = step.n - 1
     while first > 0 and _same_setting(plan.steps[first - 1], step):
         first -= 1
     while last + 1 < len(plan.steps) and _same_setting(plan.steps[last + 1], step):

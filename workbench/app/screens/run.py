@@ -336,7 +336,7 @@ class RunScreen(Screen[None]):
         said = self._said()
         self.query_one(ContentSwitcher).current = "prompt" if said else "finished"
         if said:
-            at_hand = progress(bench.plan, state.ahead(self._ahead))
+            at_hand = progress(bench.plan, state.ahead(self._ahead)) if self._ahead else now
             self.query_one(PromptView).show(bench, said, self._graduation, at_hand, self._offer())
         else:
             self.query_one(FinishedView).show(bench, self._graduation, self._history())
