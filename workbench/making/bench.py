@@ -81,6 +81,15 @@ class Bench:
         """The number of the step that makes each rectangle; whole sheets have none."""
         return {label: step.n for step in self.plan.steps for pair in step.gives for label in pair}
 
+    def likeness(self, label: str) -> object:
+        """What it has in common with the same part of every sheet of its paper that is cut alike.
+
+        It is quickly told: parts that differ in it may still be alike.
+        """
+        name, _, rest = label.partition(".")
+        sheet = self.sheets.get(name)
+        return (sheet.paper, id(sheet.pattern), rest) if sheet else label
+
     def paper_of(self, label: str) -> str:
         return self.sheets[self.rectangles[label].sheet].paper
 

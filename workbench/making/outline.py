@@ -49,7 +49,15 @@ def outline(bench: Bench, graduation: Graduation) -> tuple[Stretch, ...]:
 
 def _stretch(bench: Bench, steps: Sequence[Step], graduation: Graduation) -> Stretch:
     lines = []
-    for words, alike in groupby(steps, key=lambda step: _words(bench, step)):
+    known: dict[object, str] = {}
+
+    def words_of(step: Step) -> str:
+        alike = (step.card, *map(bench.likeness, step.takes))
+        if alike not in known:
+            known[alike] = _words(bench, step)
+        return known[alike]
+
+    for words, alike in groupby(steps, key=words_of):
         numbers = [step.n for step in alike]
         lines.append(Line(numbers[0], numbers[-1], words))
     return Stretch(_heading(steps[0], graduation), tuple(lines))

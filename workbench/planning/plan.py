@@ -182,10 +182,14 @@ def rectangles(plan: Plan) -> dict[str, Rectangle]:
 
 def cut_alike(sheets: Iterable[Sheet]) -> tuple[tuple[Sheet, ...], ...]:
     """The sheets that are cut alike, of whatever paper, in the order of the first of each."""
-    found: dict[object, list[Sheet]] = {}
+    # Patterns take long to compare, and of most sheets it is the very same one.
+    same: dict[object, list[Sheet]] = {}
     for sheet in sheets:
-        key = sheet.width, sheet.height, sheet.offcut, sheet.pattern
-        found.setdefault(key, []).append(sheet)
+        same.setdefault((id(sheet.pattern), sheet.offcut), []).append(sheet)
+    found: dict[object, list[Sheet]] = {}
+    for first, *others in same.values():
+        key = first.width, first.height, first.offcut, first.pattern
+        found.setdefault(key, []).extend((first, *others))
     return tuple(map(tuple, found.values()))
 
 

@@ -2,11 +2,15 @@
 
 from operator import is_
 
-from rich.console import Group
-from rich.table import Table
+from rich.cells import cell_len
+from rich.console import Console
+from rich.segment import Segment
+from rich.style import Style
 from rich.text import Text
-from textual.containers import VerticalScroll
-from textual.widgets import Static
+from textual import events
+from textual.geometry import Size
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
 
 from workbench.making.batch import State
 from workbench.making.bench import Bench
@@ -14,35 +18,63 @@ from workbench.making.outline import Line, Stretch, outline
 from workbench.measure.writing import Graduation
 
 _NUMBERS = 7
+_INDENT = _NUMBERS + 3
+_BOLD = Style(bold=True)
 
 
-class StepList(VerticalScroll, can_focus=False):
-    """Keeps its place; `show` fills it."""
+class StepList(ScrollView, can_focus=False):
+    """Keeps its place; `show` fills it. Only the rows in sight are drawn."""
 
     _listed: tuple[Bench | None, Graduation, State | None] | None = None
+    _stretches: tuple[Stretch, ...] = ()
+    _state: State | None = None
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - as every widget calls it
+        super().__init__(id=id)
+        self._rows: list[Segment] = []
+        self._wrapping = Console(file=None, width=80)
 
     def show(self, bench: Bench | None, graduation: Graduation, state: State | None) -> None:
         """List the steps; those ticked in `state` are marked, and the one at hand is in sight."""
         if self._listed is not None and all(map(is_, self._listed, (bench, graduation, state))):
             return
         self._listed = bench, graduation, state
-        stretches = outline(bench, graduation) if bench else ()
-        shown = [Static(_written(stretch, state)) for stretch in stretches]
-        self.remove_children()
-        self.mount_all(shown)
-        for widget, stretch in zip(shown, stretches, strict=True):
-            if any(_is_at_hand(line, state) for line in stretch.lines):
-                self.call_after_refresh(self.scroll_to_widget, widget, animate=False, top=True)
+        self._stretches, self._state = outline(bench, graduation) if bench else (), state
+        self._lay_out()
 
+    def on_resize(self, _: events.Resize) -> None:
+        self._lay_out()
 
-def _written(stretch: Stretch, state: State | None) -> Group:
-    table = Table.grid(padding=(0, 1, 0, 0))
-    table.add_column(width=1)
-    table.add_column(width=_NUMBERS, justify="right")
-    table.add_column()
-    for line in stretch.lines:
-        table.add_row(_tick(line, state), Text(line.numbers), Text(line.words))
-    return Group(Text(stretch.heading, "bold"), table)
+    def _lay_out(self) -> None:
+        """Divide the words into rows, and look at the stretch that is at hand."""
+        width, at_hand = self.scrollable_content_region.width, None
+        self._rows.clear()
+        for stretch in self._stretches:
+            if any(_is_at_hand(line, self._state) for line in stretch.lines):
+                at_hand = len(self._rows)
+            self._rows += (Segment(row, _BOLD) for row in self._wrapped(stretch.heading, width))
+            for line in stretch.lines:
+                self._rows += self._rows_of(line, width)
+        self.virtual_size = Size(width, len(self._rows))
+        if at_hand is not None:
+            self.scroll_to(y=at_hand, animate=False)
+        self.refresh()
+
+    def _rows_of(self, line: Line, width: int) -> list[Segment]:
+        first, *others = self._wrapped(line.words, width - _INDENT)
+        lead = f"{_tick(line, self._state):1} {line.numbers:>{_NUMBERS}} "
+        return [Segment(f"{lead}{first}"), *(Segment(" " * _INDENT + row) for row in others)]
+
+    def _wrapped(self, words: str, width: int) -> list[str]:
+        if cell_len(words) <= width or width < 1:
+            return [words]
+        return [row.plain for row in Text(words).wrap(self._wrapping, width)]
+
+    def render_line(self, y: int) -> Strip:
+        width, ground = self.size.width, self.visual_style.rich_style
+        place = y + self.scroll_offset.y
+        row = [self._rows[place]] if place < len(self._rows) else []
+        return Strip(row).adjust_cell_length(width).apply_style(ground)
 
 
 def _tick(line: Line, state: State | None) -> str:
