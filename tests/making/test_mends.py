@@ -13,11 +13,11 @@ import pytest
 
 from tests.making.plans import HARBOUR
 from tests.planning.checker import plan_faults
-from workbench.craft.trimmer import Trimmer
+from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.making.batch import State, applied, begun, replay, taking_back
 from workbench.making.bench import Bench
 from workbench.making.events import Event
-from workbench.making.mends import TOLERANCE, Way, mending, ways_on
+from workbench.making.mends import Way, mending, ways_on
 from workbench.making.slips import AT_THE_CUT, WRONGS, Slip, cuts_made, spoilable
 from workbench.making.table import CannotHaveBeen
 from workbench.measure.length import Length

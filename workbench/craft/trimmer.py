@@ -9,6 +9,9 @@ from workbench.craft.paper import Kind
 from workbench.measure.length import UNITS, ZERO, Length, Unit
 from workbench.measure.writing import Graduation, graduation_for
 
+# How far a cut may be off and its border still look even. Common practice, no source.
+TOLERANCE = Length.of(Fraction(1, 16), "in")
+
 
 def _careful_stacks() -> dict[Kind, int]:
     # Common practice, no source: thin patterned paper in pairs, everything heavier alone.

@@ -4,13 +4,12 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from fractions import Fraction
 
 from workbench.craft.card import BASE
 from workbench.craft.faults import CraftError
 from workbench.craft.paper import Kind
 from workbench.craft.project import Project
-from workbench.craft.trimmer import Trimmer
+from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.making.batch import State
 from workbench.making.bench import Bench
 from workbench.making.events import Event, Mend
@@ -23,9 +22,6 @@ from workbench.planning.mixing import deal
 from workbench.planning.plan import Combination, Plan, Step
 from workbench.planning.redealing import fixed
 from workbench.planning.watch import PlanningError, Watch
-
-# Common practice, no source: usual trim tolerance 1/16 in.
-TOLERANCE = Length.of(Fraction(1, 16), "in")
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from workbench.craft.faults import CraftError
-from workbench.craft.trimmer import Trimmer
-from workbench.making.mends import TOLERANCE
+from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.measure.length import UNITS, ZERO, Length, MeasureError, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import write_exact

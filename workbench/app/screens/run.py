@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
 from time import monotonic
+from typing import TYPE_CHECKING
 
 from textual import getters, on
 from textual.app import ComposeResult
@@ -35,10 +36,7 @@ from workbench.app.commands import (
 )
 from workbench.app.record import EventOf, Record
 from workbench.app.screens.news import Kept, Opened, Refused, Seen
-from workbench.app.screens.offcuts_form import OffcutsForm
 from workbench.app.screens.question import Question, TextQuestion
-from workbench.app.screens.slip import SlipScreen
-from workbench.app.stocking import put_in_stock
 from workbench.app.voice import voice_of_this_machine
 from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.progress import ProgressLine
@@ -56,13 +54,15 @@ from workbench.making.batch import (
 from workbench.making.cautions import all_cautions
 from workbench.making.events import Event, What
 from workbench.making.history import History, history_of
-from workbench.making.mends import Way, mending
 from workbench.making.pace import in_words, time_left
 from workbench.making.prompts import Prompt, prompt
 from workbench.making.speech import spoken
 from workbench.making.stocktaking import Leftovers, StockTake, used_in_words
 from workbench.measure.writing import Graduation
 from workbench.planning.plan import Plan
+
+if TYPE_CHECKING:
+    from workbench.making.mends import Way
 
 # A key that is held down repeats faster than this; in a locked run, even its first repeat does.
 BOUNCE_SECONDS = 0.3
@@ -196,11 +196,15 @@ class RunScreen(Screen[None]):
 
     def action_keep_offcuts(self) -> None:
         if self._leftovers and self._record.bench:
+            from workbench.app.screens.offcuts_form import OffcutsForm
+
             used = used_in_words(self._record.bench)
             form = OffcutsForm(self._leftovers, used, self._graduation)
             self.app.push_screen(form, self._stock)
 
     def _stock(self, take: StockTake | None) -> None:
+        from workbench.app.stocking import put_in_stock
+
         batch, bench = self._record.batch, self._record.bench
         if take and batch and bench and put_in_stock(self.app, batch, bench, take):
             kept = take.offcuts
@@ -208,13 +212,17 @@ class RunScreen(Screen[None]):
 
     def action_say_wrong(self) -> None:
         if self._record.bench and not self._state.paused:
+            from workbench.app.screens.slip import SlipScreen  # brings the planner
+
             self._slip_at = len(self._record.events)
             slip = SlipScreen(
                 self._record.bench, self._state, self.app.kept_settings(), self._graduation
             )
             self.app.push_screen(slip, self._mend)
 
-    def _mend(self, way: Way | None) -> None:
+    def _mend(self, way: "Way | None") -> None:
+        from workbench.making.mends import mending
+
         if way is None:
             return
         if self._slip_at == len(self._record.events):
