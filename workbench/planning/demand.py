@@ -16,6 +16,9 @@ from workbench.planning.mixture import Mixture, mixtures
 from workbench.planning.rules import on_every_card
 from workbench.planning.watch import PlanningError
 
+NARROWEST = Length.of(1, "mm")  # common practice, no source
+MOST_PIECES = 1_000_000
+
 
 @dataclass(frozen=True, slots=True)
 class Item:
@@ -131,6 +134,7 @@ def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> D
     Raises PlanningError where the trimmer cannot cut something from any of its papers.
     """
     count = project.card.count if cards is None else cards
+    _check_sensible(project, count)
     scale = math.lcm(*(length.mm.denominator for length in _lengths(project)))
     blade = blade_of(trimmer, scale)
     items = _items(project, count, scale)
@@ -160,6 +164,22 @@ def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> D
         _check_cuttable(groups[-1], trimmer, project.units)
     margins = {paper.name: _margin(paper.strip, scale) for paper in project.papers if paper.strip}
     return Demand(scale, blade, tuple(groups), margins)
+
+
+def _check_sensible(project: Project, cards: int) -> None:
+    """Refuse what no hand could cut, before it is worked out."""
+    for piece in project.pieces:
+        if min(piece.size.width, piece.size.height) < NARROWEST:
+            raise PlanningError(
+                f'"{piece.name}" is less than {write_number(NARROWEST, "mm")} mm wide or high, '
+                "and no blade cuts so little. Make it larger."
+            )
+    pieces = cards * (1 + sum(piece.per_card for piece in project.pieces))
+    if pieces > MOST_PIECES:
+        raise PlanningError(
+            f"{cards} cards take {pieces} pieces, and no more than {MOST_PIECES} are planned at "
+            "once. Make fewer cards in a batch."
+        )
 
 
 def _check_cuttable(group: Group, trimmer: Trimmer, unit: Unit) -> None:

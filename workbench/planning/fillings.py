@@ -130,12 +130,18 @@ class _Filler:
             ]
             tables = kind.raster.tables(pricings, self.watch)
             nodes = [
-                _with_gaps_cut(node, partial(one.cut, kind, table, prizes))
+                _with_gaps_cut(node, partial(self._cut, one, kind, table, prizes))
                 for one, node, table, prizes in zip(begun, nodes, tables, pricings, strict=True)
             ]
         for one, node in zip(begun, nodes, strict=True):
             if any(leaf.item for leaf in leaves(node)):
                 one.takes[number, node] += 1
+
+    def _cut(
+        self, one: _Begun, kind: Kind, table: "Table", prizes: Sequence[Prize], gap: Leaf
+    ) -> Node:
+        self.watch.go_on()
+        return one.cut(kind, table, prizes, gap)
 
     def _worths(self, kind: Kind) -> list[int]:
         """What each item is worth: its price and its share of the sheet, by favour.

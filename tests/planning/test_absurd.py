@@ -1,0 +1,76 @@
+"""What nobody could cut is refused in words; whatever takes long can be stopped at any time."""
+
+from collections.abc import Callable
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.planning.projects import patterned, project, size
+from workbench.craft.card import Piece
+from workbench.craft.project import Project
+from workbench.planning import raster as rasters
+from workbench.planning.layout import leaves
+from workbench.planning.planner import make_plan
+from workbench.planning.raster import Prize, Raster
+from workbench.planning.watch import UNWATCHED, Cancelled, PlanningError, Watch
+
+ENOUGH = 100_000
+
+
+def asking(pieces: list[Piece], cards: int = 9) -> Project:
+    sheet = size(300, 300, "mm")
+    return project("mm", cards, [patterned("print", sheet, ENOUGH)], pieces)
+
+
+def after(times: int) -> Callable[[], bool]:
+    asked = 0
+
+    def stop() -> bool:
+        nonlocal asked
+        asked += 1
+        return asked > times
+
+    return stop
+
+
+@pytest.mark.parametrize("side", [Fraction(1, 10), Fraction(254, 9_999_830)])
+def test_a_piece_narrower_than_any_blade_cuts_is_refused(side: Fraction) -> None:
+    with pytest.raises(PlanningError, match='"sliver" is less than 1 mm wide or high'):
+        make_plan(asking([Piece("sliver", size(side, 20, "mm"), ("print",))]))
+
+
+def test_more_pieces_than_can_be_written_out_are_refused() -> None:
+    with pytest.raises(PlanningError, match="100000 cards take 5100000 pieces"):
+        make_plan(asking([Piece("dot", size(9, 9, "mm"), ("print",), per_card=50)], 100_000))
+
+
+@pytest.mark.parametrize("times", [20, 300, 2_000])
+def test_sixty_odd_pieces_can_be_stopped_at_any_time(times: int) -> None:
+    pieces = [
+        Piece(f"piece {n}", size(20 + n, 30 + 7 * n % 41, "mm"), ("print",)) for n in range(60)
+    ]
+    with pytest.raises(Cancelled):
+        make_plan(asking(pieces), watch=Watch(stop=after(times)))
+
+
+SHAPES = st.lists(
+    st.tuples(st.integers(8, 40), st.integers(8, 40)), min_size=1, max_size=5, unique=True
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(40, 90), st.integers(40, 90), SHAPES)
+def test_where_places_are_left_out_the_best_lies_between_what_is_found_and_its_ceiling(
+    width: int, height: int, shapes: list[tuple[int, int]]
+) -> None:
+    prizes = [Prize(str(n), w, h, 7 * w * h + n) for n, (w, h) in enumerate(shapes)]
+    best = Raster(width, height, shapes).values(prizes)[-1, -1]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(rasters, "MOST_POINTS", 8)
+        some = Raster(width, height, shapes)
+        table = some.values(prizes)
+        assert table[-1, -1] <= best <= some.ceiling(prizes, UNWATCHED)
+        cut = [leaf for leaf in leaves(some.layout(table, prizes)) if leaf.item]
+    assert sum(prizes[int(leaf.item or 0)].value for leaf in cut) == table[-1, -1]
