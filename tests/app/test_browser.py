@@ -2,6 +2,7 @@
 
 import re
 import time
+from datetime import UTC, datetime
 from pathlib import Path
 
 from selenium.webdriver.common.keys import Keys
@@ -9,6 +10,7 @@ from selenium.webdriver.common.keys import Keys
 from tests.app.browser import Browser, need_a_browser
 from tests.app.serving import address, served
 from workbench.making.batch import replay
+from workbench.making.events import Event
 from workbench.planning.planner import make_plan
 from workbench.store.project_file import read_project
 from workbench.store.workshop import Workshop
@@ -44,9 +46,12 @@ def test_a_cut_is_ticked_by_a_tap_and_by_the_space_bar(tmp_path: Path) -> None:
         browser.press(" ")
         browser.wait_for("step 3 of")
         assert ticked(tmp_path) == 2
+        # Another window on the same batch, as the terminal on the table beside the tablet.
+        Workshop.open(tmp_path).append(1, Event("ticked", 3, datetime.now(UTC)), 3)
+        browser.wait_for("step 4 of")
         browser.picture(tmp_path / "page.png")
         assert all("ping" in complaint for complaint in browser.complaints)
-    assert ticked(tmp_path) == 2
+    assert ticked(tmp_path) == 3
 
 
 def test_a_page_that_was_closed_is_opened_again_by_a_tap(tmp_path: Path) -> None:
