@@ -158,10 +158,10 @@ async def test_every_card_is_a_picture_and_its_prints_are_counted(harbour: Path)
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
         await finished(app, pilot)
-        assert "2 cards, 2 different" in shown(app, "#prints")
+        assert "2 cards, 2 different" in shown(app, "#batch")
         assert "A   2 × net weave" in shown(app, "#prints")
-        words = "Card 1\npanel: net weave\ntide: gull dot\ntide on panel: 1.0:1, faint"
-        assert shown(app, "#card") == words
+        words = "Card 1\npanel: net weave\ntide: gull dot\ntide on card base: 1.0:1, faint\n"
+        assert shown(app, "#card") == f"{words}light 62, middle 38 %"
         await press(pilot, "right")
         assert shown(app, "#card").startswith("Card 2\npanel: gull dot\ntide: net weave")
         await press(pilot, "right")
@@ -194,7 +194,7 @@ async def test_the_largest_batch_is_walked_through_and_clicked(
         await press(pilot, "4")
         await finished(app, pilot)
         grid = app.screen.query_one(CardGrid)
-        assert shown(app, "#prints").startswith("100000 cards, 2 different")
+        assert shown(app, "#batch").startswith("100000 cards, 2 different")
         grid.at = 99_999
         await settled(pilot)
         assert shown(app, "#card").startswith("Card 100000")

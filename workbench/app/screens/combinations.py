@@ -25,7 +25,7 @@ from workbench.app.commands import (
     bindings,
 )
 from workbench.app.screens.mix_forms import LikenessForm, MeetForm, SwapForm
-from workbench.app.screens.mix_words import card_words, print_lines
+from workbench.app.screens.mix_words import batch_words, card_words, print_lines
 from workbench.app.screens.room import RoomScreen
 from workbench.app.session import Session
 from workbench.app.widgets.card_grid import CardGrid
@@ -62,6 +62,7 @@ class CombinationsScreen(RoomScreen):
         with Horizontal():
             yield CardGrid(id="cards")
             with VerticalScroll(id="beside", can_focus=False):
+                yield Static(id="batch", markup=False)
                 yield Static(id="prints", markup=False)
                 yield Static(id="card", markup=False)
 
@@ -80,8 +81,10 @@ class CombinationsScreen(RoomScreen):
         letters = letters_of(session.project)
         self.query_one(CardGrid).show(session.project, self.cards, letters)
         plan = session.plan
-        words = Text("\n").join(print_lines(session.project, plan, letters) if plan else ())
-        self.query_one("#prints", Static).update(words)
+        batch = batch_words(session.project, plan) if plan else ""
+        self.query_one("#batch", Static).update(batch)
+        prints = print_lines(session.project, plan, letters) if plan else ()
+        self.query_one("#prints", Static).update(Text("\n").join(prints))
         self._show_at_hand()
 
     @on(CardGrid.Moved)

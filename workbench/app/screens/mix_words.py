@@ -19,11 +19,15 @@ from workbench.planning.redealing import is_fixed, left_over, repeats
 MOST_NAMED = 6
 
 
+def batch_words(project: Project, plan: Plan) -> str:
+    """How many different cards there are, and which are the darkest and the lightest."""
+    told = variety(project, plan)
+    return f"{told}\n{_extremes(project, plan.combinations)}" if plan.different > 1 else told
+
+
 def print_lines(project: Project, plan: Plan, letters: Mapping[str, str]) -> Iterator[Text]:
-    """How many different cards, and how many pieces of each print are on cards and left."""
+    """How many pieces of each print are on cards and left."""
     cards = plan.combinations
-    yield Text(variety(project, plan))
-    yield Text(_extremes(project, cards) if plan.different > 1 else "")
     used = Counter(face for card in cards for face in card.pieces.values())
     left = left_over(project, plan)
     for paper in project.papers:
