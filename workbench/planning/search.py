@@ -29,6 +29,7 @@ EXACT = Effort(nodes=2_000, checks=1_000)
 MOST_COLUMNS = 3_000
 MOST_COLUMNS_WANTED = 8_000
 MOST_COLUMNS_APART = 1_400
+MOST_COLUMNS_A_TRIAL = 800
 MOST_COLUMNS_ALONE = 1_200
 MOST_PARTITIONS = 6
 
@@ -166,6 +167,8 @@ class GroupSearch:
         # Only here are wanted pieces fitted in: the layouts priced for what is needed have none.
         wanted = any(item.least < item.copies for item in self.group.items)
         most = MOST_COLUMNS_WANTED if wanted else MOST_COLUMNS
+        if limits.marks is not None:  # one of many trials: the hardest are left out
+            most = MOST_COLUMNS_A_TRIAL
         merged = self._solved(self.merged, blocks, limits, ROUGH if several else EFFORT, most)
         if merged is None or not several:
             return merged
