@@ -6,7 +6,6 @@ from contextlib import closing
 from pathlib import Path
 
 from tests.app.terminal import REPOSITORY, Terminal
-from workbench.drawing.figures import tall
 from workbench.making.batch import replay
 from workbench.making.bench import Bench
 from workbench.making.prompts import prompt
@@ -24,8 +23,7 @@ def cut_at_hand(home: Path) -> list[str]:
     state = replay(batch.plan, batch.events)
     said = prompt(Bench(batch.project, batch.plan), state, graduation_for("in"))
     assert said and said.guide
-    figures = [row.strip() for row in tall(said.guide.number, "in")]
-    return [f"step {state.current} of", said.guide.where, said.following, *figures]
+    return [f"step {state.current} of", said.guide.where, said.following]
 
 
 def test_killed_in_the_middle_of_a_sample_it_reopens_at_the_same_cut(tmp_path: Path) -> None:
