@@ -34,7 +34,7 @@ async def test_the_start_page_lists_what_waits_first_then_projects_and_samples(
     async with running() as (app, pilot):
         lines = listed(app)
         assert lines[0] == "Resume"
-        assert "1 of 12 steps done" in lines[1]
+        assert "1 of 12 steps, last" in lines[1]
         assert lines[2] == "Projects"
         assert str(harbour) in lines[3]
         assert lines.index("Samples") > 3

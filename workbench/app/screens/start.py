@@ -23,6 +23,8 @@ CAUTION = (
     " off. Follow your trimmer's manual and the labels of glues and sprays."
 )
 TITLE_WIDTH = 30
+ABOUT_WIDTH = 44
+"""What is left beside a title where the screen is 80 columns wide."""
 
 
 class StartScreen(Screen[None]):
@@ -80,7 +82,7 @@ class StartScreen(Screen[None]):
         yield _heading("Projects")
         for project in projects:
             opening = partial(self.app.open_file, project.path)
-            yield self._option(project.title, str(project.path), opening)
+            yield self._option(project.title, _end_of(str(project.path)), opening)
         yield self._option("New card", "from a layout, in the size of your envelope", self._begin)
         yield self._option("Open a file", "by its path", self._choose)
         yield _heading("Samples")
@@ -122,6 +124,11 @@ class StartScreen(Screen[None]):
         name = shortened(title, TITLE_WIDTH)
         gap = " " * (TITLE_WIDTH + 2 - width_of(name))
         return Option(Content.assemble(f"  {name}{gap}", (about, "dim")), id=key)
+
+
+def _end_of(path: str) -> str:
+    """The end of a long path says more than its beginning."""
+    return path if len(path) <= ABOUT_WIDTH else f"…{path[1 - ABOUT_WIDTH :]}"
 
 
 def _heading(text: str) -> Option:
