@@ -85,7 +85,7 @@ class Kinds:
         sizes = [(prize.width, prize.height) for prize in prizes]
         for number, source in enumerate(lead.sources):
             available = sum(supply.sources[number].available for supply in supplies)
-            if available:
+            if available and source.width:  # none is left of a sheet whose strip cannot be cut off
                 raster = Raster(source.width, source.height, sizes, self.group.blade)
                 self.every.append(Kind(tuple(supplies), number, available, prizes, cap, raster))
 
