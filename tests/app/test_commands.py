@@ -17,6 +17,7 @@ from workbench.app.commands import (
     key_list,
     usable_keys,
 )
+from workbench.app.screens.batches import BatchesScreen
 from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.combinations import CardScreen, CombinationsScreen
 from workbench.app.screens.fit_forms import FitForm, ResizeForm
@@ -44,6 +45,7 @@ ROOMS: list[type] = [
     TrimmingScreen,
     CombinationsScreen,
     StartScreen,
+    BatchesScreen,
     RunScreen,
 ]
 FORMS: list[type] = [

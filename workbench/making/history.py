@@ -65,8 +65,8 @@ def dated(history: History) -> Iterator[str]:
     """When it was worked on, in the time of this computer's place."""
     yield f"Started {_at(history.started)}."
     for sitting in history.sittings:
-        until = sitting.ended.astimezone().strftime(_TIME)
-        yield f"At the table {_at(sitting.began)} to {until}: {counted(sitting.steps, 'step')}."
+        steps = counted(sitting.steps, "step")
+        yield f"At the table {_at(sitting.began)} to {_until(sitting.ended)}: {steps}."
     if history.pauses:
         yield f"Paused {counted(history.pauses, 'time')}."
     if history.finished:
@@ -75,6 +75,10 @@ def dated(history: History) -> Iterator[str]:
 
 def _at(time: datetime) -> str:
     return time.astimezone().strftime(f"{_DAY}, {_TIME}").removeprefix("0")
+
+
+def _until(time: datetime) -> str:
+    return time.astimezone().strftime(_TIME)
 
 
 def _last_tick(events: Sequence[Event]) -> datetime | None:

@@ -6,6 +6,7 @@ be had from here, by their names alone.
 
 # ruff: noqa: F403
 
+from workbench.app.commands.batches import *
 from workbench.app.commands.bench import *
 from workbench.app.commands.combinations import *
 from workbench.app.commands.command import *

@@ -15,13 +15,14 @@ if TYPE_CHECKING:
 EVERYWHERE = "Everywhere"
 ROOMS = "Going from room to room"
 START = "Start page"
+BATCHES = "Batches"
 STOCK = "Stock"
 PIECES = "Pieces"
 TRIMMING = "Trimming"
 COMBINATIONS = "Combinations"
 RUN = "At the bench"
 FORM = "Forms and questions"
-GROUPS = (EVERYWHERE, ROOMS, START, STOCK, PIECES, TRIMMING, COMBINATIONS, RUN, FORM)
+GROUPS = (EVERYWHERE, ROOMS, START, BATCHES, STOCK, PIECES, TRIMMING, COMBINATIONS, RUN, FORM)
 
 KEY_NAMES = {
     "space": "space",

@@ -13,3 +13,9 @@ class ChooseFile(Command):
     """Open a project by the path of its file."""
 
     keys, label, group = ("o",), "Open a file", START
+
+
+class ShowBatches(Command):
+    """Show every batch and its record, to read it, put it away or remove it."""
+
+    keys, label, group = ("b",), "Batches", START

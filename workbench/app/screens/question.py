@@ -9,13 +9,13 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Button, Footer, Input, Label
 
-from workbench.app.commands import CloseForm, bindings
+from workbench.app.commands import ChoiceBefore, CloseForm, NextChoice, bindings
 
 
 class Question(ModalScreen[str | None]):
     """Asks with a button for each answer; gives the key of the one chosen, None for none."""
 
-    BINDINGS = bindings((CloseForm,))
+    BINDINGS = bindings((CloseForm, NextChoice, ChoiceBefore))
     ABOUT = "Choose an answer with the arrows or Tab and Enter, or click it."
 
     def __init__(self, question: str, answers: Mapping[str, str]) -> None:
@@ -36,6 +36,12 @@ class Question(ModalScreen[str | None]):
 
     def action_close_form(self) -> None:
         self.dismiss(None)
+
+    def action_next_choice(self) -> None:
+        self.focus_next()
+
+    def action_choice_before(self) -> None:
+        self.focus_previous()
 
 
 class TextQuestion(ModalScreen[str | None]):

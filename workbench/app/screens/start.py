@@ -12,7 +12,7 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.app import TrimtallyApp
-from workbench.app.commands import ChooseFile, NewCard, bindings
+from workbench.app.commands import ChooseFile, NewCard, ShowBatches, bindings
 from workbench.drawing.canvas import shortened, width_of
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ ABOUT_WIDTH = 44
 class StartScreen(Screen[None]):
     """One list of everything that can be opened; Enter or a click opens it."""
 
-    BINDINGS = bindings((NewCard, ChooseFile))
+    BINDINGS = bindings((NewCard, ChooseFile, ShowBatches))
     ABOUT = (
         "Choose what to open: a batch that waits to be finished, a project you had open, a new"
         " card or a sample. A sample is yours to change; saving it asks for a file of its own."
@@ -74,9 +74,10 @@ class StartScreen(Screen[None]):
         from workbench.app.samples import samples
 
         batches, projects = self._from_workshop()
-        if batches:
+        waiting = [batch for batch in batches if not batch.finished and not batch.away]
+        if waiting:
             yield _heading("Resume")
-        for batch in batches:
+        for batch in waiting:
             resuming = partial(self.app.resume, batch.id)
             yield self._option(batch.title, _progress(batch), resuming)
         yield _heading("Projects")
@@ -85,21 +86,23 @@ class StartScreen(Screen[None]):
             yield self._option(project.title, _end_of(str(project.path)), opening)
         yield self._option("New card", "from a layout, in the size of your envelope", self._begin)
         yield self._option("Open a file", "by its path", self._choose)
+        if batches:
+            records = "their records; put away or remove one"
+            yield self._option(f"All batches ({len(batches)})", records, self._look_back)
         yield _heading("Samples")
         for sample in samples():
             opening = partial(self.app.open_sample, sample.path)
             yield self._option(sample.title, sample.about, opening)
 
     def _from_workshop(self) -> "tuple[Sequence[BatchLine], Sequence[Recent]]":
-        """The batches to go on with and the projects opened last."""
+        """The batches and the projects opened last."""
         from workbench.store.faults import StoreError
 
         workshop = self.app.workshop
         if not workshop.exists:
             return (), ()
         try:
-            unfinished = [batch for batch in workshop.batches() if not batch.finished]
-            return unfinished, workshop.recent()
+            return workshop.batches(), workshop.recent()
         except StoreError as error:
             self.app.say_wrong(str(error))
             return (), ()
@@ -111,6 +114,14 @@ class StartScreen(Screen[None]):
         project = await self.app.push_screen_wait(NewCardForm())
         if project:
             self.app.begin_project(project)
+
+    def action_show_batches(self) -> None:
+        from workbench.app.screens.batches import BatchesScreen
+
+        self.app.push_screen(BatchesScreen())
+
+    def _look_back(self) -> None:
+        self.action_show_batches()
 
     def _begin(self) -> None:
         self.action_new_card()

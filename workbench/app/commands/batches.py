@@ -1,0 +1,15 @@
+"""The page of all batches."""
+
+from workbench.app.commands.command import BATCHES, Command
+
+
+class PutBatchAway(Command):
+    """Put the batch at hand away, so that it is no longer offered, or take it out again."""
+
+    keys, label, group = ("a",), "Put away", BATCHES
+
+
+class RemoveBatch(Command):
+    """Remove the batch at hand and its record, after a question."""
+
+    keys, label, group = ("x",), "Remove", BATCHES

@@ -1,0 +1,131 @@
+"""Every batch there is, with the record of the one at hand: put away, removed, gone on with."""
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from textual import getters, on
+from textual.app import ComposeResult
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from workbench.app.app import TrimtallyApp
+from workbench.app.commands import CloseForm, PutBatchAway, RemoveBatch, bindings
+from workbench.app.screens.question import Question
+from workbench.making.batch import replay
+from workbench.making.history import dated, history_of, told
+from workbench.making.stocktaking import each_in_words
+from workbench.store.faults import StoreError
+
+if TYPE_CHECKING:
+    from workbench.store.workshop import BatchLine
+
+
+class BatchesScreen(Screen[None]):
+    """One list of them; Enter or a click goes to the bench."""
+
+    CSS_PATH = "batches.tcss"
+    BINDINGS = bindings((PutBatchAway, RemoveBatch, CloseForm))
+    ABOUT = (
+        "Every batch you began: unfinished ones first, then finished ones, then those put away."
+        " Beside the list stands its record. Choose one to go to its bench. Putting away only"
+        " takes it off the start page; removing forgets it for good."
+    )
+    app = getters.app(TrimtallyApp)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._lines: Sequence[BatchLine] = ()
+
+    def compose(self) -> ComposeResult:
+        yield Static(Content("Batches"), classes="heading", id="title")
+        with Horizontal(id="both"):
+            yield OptionList(id="list", markup=False, compact=True)
+            with VerticalScroll(id="record", can_focus=False):
+                yield Static(id="told", markup=False)
+        yield Footer(show_command_palette=False)
+
+    def on_screen_resume(self) -> None:
+        self._fill()
+
+    def action_close_form(self) -> None:
+        self.dismiss()
+
+    def action_put_batch_away(self) -> None:
+        if line := self._at_hand():
+            self._change(lambda: self.app.workshop.put_away(line.id, away=not line.away))
+
+    def action_remove_batch(self) -> None:
+        line = self._at_hand()
+        if line is None:
+            return
+        question = f"Remove “{line.title}” and its record for good?"
+        answers = {"keep": "Keep it", "remove": "Remove it"}
+
+        def answered(answer: str | None) -> None:
+            if answer == "remove":
+                self._change(lambda: self.app.workshop.remove_batch(line.id))
+
+        self.app.push_screen(Question(question, answers), answered)
+
+    @on(OptionList.OptionSelected)
+    def _go_on(self, event: OptionList.OptionSelected) -> None:
+        self.app.resume(self._lines[event.option_index].id)
+
+    @on(OptionList.OptionHighlighted)
+    def _show_record(self, event: OptionList.OptionHighlighted) -> None:
+        self._tell(self._lines[event.option_index])
+
+    def _at_hand(self) -> "BatchLine | None":
+        at = self.query_one(OptionList).highlighted
+        return None if at is None else self._lines[at]
+
+    def _change(self, change: Callable[[], None]) -> None:
+        try:
+            change()
+        except StoreError as error:
+            self.app.say_wrong(str(error))
+        self._fill()
+
+    def _fill(self) -> None:
+        options = self.query_one(OptionList)
+        at = options.highlighted or 0
+        try:
+            lines = self.app.workshop.batches() if self.app.workshop.exists else ()
+        except StoreError as error:
+            self.app.say_wrong(str(error))
+            lines = ()
+        self._lines = sorted(lines, key=lambda line: line.away)
+        options.clear_options()
+        options.add_options([Option(Content(_in_a_line(line))) for line in self._lines])
+        options.focus()
+        if self._lines:
+            options.highlighted = min(at, len(self._lines) - 1)
+        else:
+            self.query_one("#told", Static).update("No batch was begun yet.")
+
+    def _tell(self, line: "BatchLine") -> None:
+        try:
+            words = "\n".join(self._record(line))
+        except StoreError as error:
+            words = str(error)
+        self.query_one("#told", Static).update(Content(words))
+
+    def _record(self, line: "BatchLine") -> Iterator[str]:
+        batch = self.app.workshop.batch(line.id)
+        history = history_of(batch.started, batch.events, replay(batch.plan, batch.events))
+        yield line.title
+        yield str(line.path) if line.path else "no project file"
+        yield ""
+        yield from dated(history)
+        yield from told(history)
+        graduation = self.app.trimmer().graduations[self.app.unit]
+        for offcut in history.stocked:
+            yield f"In the stock: {each_in_words(offcut, graduation)}."
+
+
+def _in_a_line(line: "BatchLine") -> str:
+    state = "finished" if line.finished else f"{line.done} of {line.steps} steps done"
+    return f"{line.title}\n  {state}{', put away' if line.away else ''}"
