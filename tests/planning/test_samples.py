@@ -57,6 +57,15 @@ SHEETS = {
         "ink dot": 1,
         "receipt text": 1,
     },
+    # Two 4 1/4 x 11 bases a Letter sheet; 3 x 4 mats on one; 10 x (21 + 5 + 4) square inches are
+    # 2.1 squares of 12 x 12, the printed strips taken off, so three.
+    "winter_fair_lanterns": {
+        "midnight card": 5,
+        "candle card": 1,
+        "lantern scallop": 1,
+        "snowfall speckle": 1,
+        "pine stripe": 1,
+    },
 }
 
 
@@ -113,6 +122,19 @@ def test_all_the_hole_guards_fit() -> None:
     _, _, plan = planned("market_tags")
     guards = [p for sheet in plan.sheets for p in sheet.parts if p.piece == "hole guard"]
     assert len(guards) == 16
+
+
+def test_lanterns_meet_as_their_maker_asks() -> None:
+    """As the file says in words, read anew from the cards that the plan deals."""
+    _, _, plan = planned("winter_fair_lanterns")
+    shown = [set(card.pieces.values()) for card in plan.combinations]
+    assert not any({"ember dot", "skater check"} <= faces for faces in shown)
+    assert all(("lantern scallop" in faces) == ("snowfall speckle" in faces) for faces in shown)
+    assert any(faces & {"ember dot", "skater check"} for faces in shown)
+    first = plan.combinations[0].pieces
+    assert (first["panel"], first["lantern"]) == ("snowfall speckle", "lantern scallop")
+    mats = [part for sheet in plan.sheets for part in sheet.parts if part.piece == "mat"]
+    assert len(mats) == 10 + 2
 
 
 def test_the_scraps_are_used_before_anything_is_bought() -> None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from workbench.craft.card import BASE, CORNERS, Corner
+from workbench.craft.mixing import Mixing
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
 from workbench.drawing.cards import draw_card
@@ -30,7 +31,8 @@ def draw_step(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> 
 
 def _draw_card(bench: Bench, step: Step, columns: int, rows: int) -> Canvas:
     if step.do == "fold":
-        return draw_card(replace(bench.project, pieces=()), None, columns, rows)
+        bare = replace(bench.project, pieces=(), mixing=Mixing())
+        return draw_card(bare, None, columns, rows)
     if step.do == "mount":
         pieces = bench.combination_of(bench.cards_of(step)[0]).pieces
         piece = bench.parts[step.takes[0]].piece
