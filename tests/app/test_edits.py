@@ -14,6 +14,7 @@ from workbench.app.edits import (
 )
 from workbench.craft.card import Piece
 from workbench.craft.faults import CraftError
+from workbench.craft.mixing import FixedCard, Mixing
 from workbench.craft.paper import Offcut, Paper
 from workbench.craft.project import Project
 
@@ -101,3 +102,10 @@ def test_a_piece_never_lies_behind_what_it_is_glued_to(name: str, by: int) -> No
 def test_a_piece_too_large_for_its_papers_is_refused() -> None:
     with pytest.raises(CraftError, match="larger than a sheet"):
         with_piece(HARBOUR, replace(CLOUD, size=size(7, 7)))
+
+
+def test_a_piece_goes_with_what_was_fixed_of_it() -> None:
+    fixed = FixedCard(1, {"panel": NET, "tide": GULL})
+    ruled = replace(HARBOUR, mixing=Mixing(cards=(fixed,)))
+    (card,) = without_piece(ruled, "tide").mixing.cards
+    assert card.shows == {"panel": NET}

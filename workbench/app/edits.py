@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from workbench.craft.card import Piece
 from workbench.craft.faults import CraftError
+from workbench.craft.fitting import unfixed
 from workbench.craft.paper import Offcut, Paper
 from workbench.craft.project import Project, layer_names
 
@@ -87,7 +88,7 @@ def with_piece(
 
 
 def without_piece(project: Project, name: str) -> Project:
-    """Remove a piece that carries no other."""
+    """Remove a piece that carries no other, and what is fixed of it on any card."""
     carried = [f'"{piece.name}"' for piece in project.pieces if piece.on == name]
     if carried:
         raise CraftError(
@@ -95,7 +96,8 @@ def without_piece(project: Project, name: str) -> Project:
             f"{', '.join(carried)} {'is' if len(carried) == 1 else 'are'} glued to it",
             "glue that to something else first, or remove it first",
         )
-    return replace(project, pieces=tuple(p for p in project.pieces if p.name != name))
+    kept = tuple(piece for piece in project.pieces if piece.name != name)
+    return replace(project, pieces=kept, mixing=unfixed(project, name))
 
 
 def with_piece_moved(project: Project, name: str, by: int) -> Project:

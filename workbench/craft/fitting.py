@@ -131,10 +131,10 @@ def taken_away(project: Project, name: str) -> Project:
             pieces.append(replace(each, on=piece.on, place=place))
         elif each is not piece:
             pieces.append(each)
-    return replace(project, pieces=tuple(pieces), mixing=_unfixed(project, name))
+    return replace(project, pieces=tuple(pieces), mixing=unfixed(project, name))
 
 
-def _unfixed(project: Project, name: str) -> Mixing:
+def unfixed(project: Project, name: str) -> Mixing:
     """The rules of mixing without what they fix of the piece."""
     gone = layer_names(project.piece(name))
     cards = (
