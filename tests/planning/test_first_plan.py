@@ -18,7 +18,7 @@ def test_it_is_sound_and_the_last_is_no_worse(path: Path) -> None:
     project = read_project(path)
     first = first_plan(project, Trimmer(), Watch())
     if first is None:  # where the paper just suffices there may be none soon
-        assert path.stem == "orchard_a6"
+        assert path.stem in {"orchard_a6", "winter_fair_lanterns"}
         return
     assert plan_faults(project, first, Trimmer()) == []
     last = make_plan(project)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from tests.planning.checker import plan_faults
 from workbench.craft.card import Card, Fold, Piece
 from workbench.craft.faults import CraftError
-from workbench.craft.paper import EDGES, Kind, Offcut, Paper, Run, Size, Strip
+from workbench.craft.paper import EDGES, Back, Kind, Offcut, Paper, Run, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
@@ -40,6 +40,7 @@ PAPERS = st.tuples(
             st.just(()),
             st.sampled_from(RUNS),
             strip=st.none() | st.builds(Strip, st.sampled_from(EDGES), STRIP_WIDTHS),
+            back=st.none() | st.just(Back(f"back of {name}", "stripe")),
         )
         for name in NAMES
     )
@@ -57,6 +58,7 @@ def pieces(draw: st.DrawFn) -> tuple[Piece, ...]:
                 st.lists(st.sampled_from(NAMES), min_size=1, max_size=3, unique=True).map(tuple),
                 per_card=st.sampled_from((1, 1, 2)),
                 needed=st.sampled_from((True, True, False)),
+                spare=st.sampled_from((0, 0, 0, 1)),
             )
         )
         for number in range(1, draw(st.integers(1, 3)) + 1)
