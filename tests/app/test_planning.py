@@ -89,7 +89,7 @@ async def test_planning_is_stopped_and_begun_again(harbour: Path, slow: SlowPlan
         await press(pilot, "4")
         slow.asked.wait(5)
         await press(pilot, "escape")
-        while opened(app).stage is not None:
+        while app.stage is not None:
             await pilot.pause(0.02)
         assert "The planning was stopped." in line(app)
         slow.may_end.set()
@@ -125,7 +125,7 @@ async def test_an_edit_stops_the_planning_under_way(harbour: Path, slow: SlowPla
         slow.may_end.set()
         await finished(app, pilot)
         assert opened(app).plan is None
-        assert opened(app).stage is None
+        assert app.stage is None
 
 
 async def test_what_cannot_be_planned_is_told_in_words(
@@ -241,7 +241,7 @@ async def test_stopping_keeps_the_first_plan(
         await press(pilot, "4")
         slow.asked.wait(5)
         await press(pilot, "escape")
-        while opened(app).stage is not None:
+        while app.stage is not None:
             await pilot.pause(0.02)
         assert opened(app).plan == early
         assert "Stopped early: a better plan may be possible (p plans again)." in line(app)

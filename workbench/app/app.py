@@ -62,6 +62,8 @@ class TrimtallyApp(App[None]):
     BINDINGS = bindings((Help, Palette, SwitchUnits, SwitchLight, ChangeSettings, Leave))
 
     session: reactive[Session | None] = reactive(None, init=False)
+    # What the planner is doing; None while it is idle.
+    stage: reactive[str | None] = reactive(None, init=False)
     unit: reactive[Unit] = reactive("in", init=False)
     settings: "reactive[Settings | None]" = reactive(None, init=False)
 
@@ -236,17 +238,17 @@ class TrimtallyApp(App[None]):
         """Take up a change at once, so that the next key already finds it."""
         if self.session:
             self.stop_planning()
-            self.session = self.session.with_project(project).with_stage(None)
+            self.session = self.session.with_project(project)
 
     def action_undo(self) -> None:
         if self.session:
             self.stop_planning()
-            self.session = self.session.undone().with_stage(None)
+            self.session = self.session.undone()
 
     def action_redo(self) -> None:
         if self.session:
             self.stop_planning()
-            self.session = self.session.redone().with_stage(None)
+            self.session = self.session.redone()
 
     # Saving and leaving
 
@@ -289,12 +291,13 @@ class TrimtallyApp(App[None]):
 
     def ensure_planned(self) -> None:
         """Plan the open project unless that is done or under way."""
-        if self.session and not self.session.is_planned and self.session.stage is None:
+        if self.session and not self.session.is_planned and self.stage is None:
             self.action_plan_again()
 
     def action_plan_again(self) -> None:
         if self.session:
-            self.session = self.session.with_planned(None).with_stage("beginning")
+            self.stage = "beginning"
+            self.session = self.session.with_planned(None)
             self._planner.plan(self.session.project, self.trimmer())
 
     def trimmer(self) -> Trimmer:
@@ -302,10 +305,13 @@ class TrimtallyApp(App[None]):
         return self.kept_settings().trimmer
 
     def action_stop_planning(self) -> None:
-        self.stop_planning()
+        """The planner hands over what it has found so far."""
+        self._planner.stop()
 
     def stop_planning(self) -> None:
+        """Stop it, as what it plans is not what is open any more."""
         self._planner.stop()
+        self.stage = None
 
     def take_plan(self, project: Project, plan: "Plan") -> None:
         """Take up a change of the project that came with its plan."""
@@ -317,14 +323,14 @@ class TrimtallyApp(App[None]):
         """Deal the pieces of the plan by the rules that `project` has."""
         if self.session and self.session.plan:
             plan = self.session.plan
-            self.session = self.session.with_stage("dealing the cards")
+            self.stage = "dealing the cards"
             self._planner.deal(project, plan)
 
     def deal_anew(self) -> None:
         """Deal the pieces of the plan in another way."""
         if self.session and self.session.plan:
             project, plan = self.session.project, self.session.plan
-            self.session = self.session.with_stage("dealing the cards")
+            self.stage = "dealing the cards"
             self._planner.deal_anew(project, plan)
 
     def plan_as(self, project: Project) -> None:
@@ -333,13 +339,13 @@ class TrimtallyApp(App[None]):
         self.action_plan_again()
 
     def on_dealt(self, message: Dealt) -> None:
-        if self.session and self.session.stage and self._planner.is_current(message):
+        if self.session and self.stage and self._planner.is_current(message):
             self.take_plan(message.project, message.plan)
 
     def on_deal_refused(self, message: DealRefused) -> None:
         """Where rules are new, other pieces may follow them: plan by them."""
-        if self.session and self.session.stage and self._planner.is_current(message):
-            self.session = self.session.with_stage(None)
+        if self.session and self.stage and self._planner.is_current(message):
+            self.stage = None
             if message.asked in (None, self.session.project):
                 self.say_wrong(message.why)
             elif message.asked:
@@ -348,14 +354,15 @@ class TrimtallyApp(App[None]):
 
     def on_stage_begun(self, message: StageBegun) -> None:
         if self.session and self._planner.is_current(message):
-            self.session = self.session.with_stage(message.stage)
+            self.stage = message.stage
 
     def on_plan_found(self, message: PlanFound) -> None:
         if self.session and self._planner.is_current(message):
-            self.session = self.session.with_first(message.planned)
+            self.session = self.session.with_planned(message.planned)
 
     def on_planning_ended(self, message: PlanningEnded) -> None:
         if self.session and self._planner.is_current(message):
+            self.stage = None
             self.session = self.session.with_planned(message.planned)
 
     # Everywhere

@@ -83,7 +83,7 @@ def _read_again(app: "TrimtallyApp", path: Path) -> None:
         return
     if app.session:
         app.stop_planning()
-        app.session = app.session.read_again(found).with_stage(None)
+        app.session = app.session.read_again(found)
         app.notify("Read again; undo gives back what was here.", markup=False)
 
 

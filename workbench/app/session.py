@@ -44,7 +44,6 @@ class Session:
     source: "ProjectFile | None" = None
     on_disk: bytes | None = None
     planned: Planned | None = None
-    stage: str | None = None
     past: tuple[Moment, ...] = ()
     future: tuple[Moment, ...] = ()
 
@@ -98,15 +97,8 @@ class Session:
     def _now(self) -> Moment:
         return self.project, self.planned
 
-    def with_stage(self, stage: str | None) -> "Session":
-        return replace(self, stage=stage)
-
-    def with_first(self, planned: Planned) -> "Session":
-        """A plan to look at while the planning goes on."""
-        return replace(self, planned=planned)
-
     def with_planned(self, planned: Planned | None) -> "Session":
-        return replace(self, planned=planned, stage=None)
+        return replace(self, planned=planned)
 
     def saved_at(self, path: Path, written: "ProjectFile") -> "Session":
         source = self.source or written

@@ -77,7 +77,6 @@ class CombinationsScreen(RoomScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         del unit
-        self.query_one(PlanLine).show(session)
         letters = letters_of(session.project)
         self.query_one(CardGrid).show(session.project, self.cards, letters)
         plan = session.plan

@@ -24,6 +24,7 @@ from workbench.app.commands import (
 )
 from workbench.app.session import Session
 from workbench.app.widgets.masthead import Door, Masthead
+from workbench.app.widgets.plan_line import PlanLine
 from workbench.measure.length import Unit
 
 
@@ -64,6 +65,7 @@ class RoomScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self.watch(self.app, "session", self._refresh, init=False)
+        self.watch(self.app, "stage", self._show_stage, init=False)
         self.watch(self.app, "unit", self._refresh, init=False)
         self.watch(self.app, "settings", self._take_settings, init=False)
         self._refresh()
@@ -78,7 +80,13 @@ class RoomScreen(Screen[None]):
     def _refresh(self) -> None:
         if session := self.app.session:
             self.query_one(Masthead).show(session, self.app.unit)
+            self._show_stage()
             self.show(session, self.app.unit)
+
+    def _show_stage(self) -> None:
+        if session := self.app.session:
+            for line in self.query(PlanLine):
+                line.show(session, self.app.stage)
 
     @on(Door.Opened)
     def _open_door(self, event: Door.Opened) -> None:

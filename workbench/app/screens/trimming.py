@@ -89,8 +89,7 @@ class TrimmingScreen(RoomScreen):
             yield StepList(id="steps")
 
     def show(self, session: Session, unit: Unit) -> None:
-        self.query_one(PlanLine).show(session)
-        self.query_one(ChangeList).show(session, self.app.trimmer())
+        self.query_one(ChangeList).show(session, self.app.trimmer(), settled=self.app.stage is None)
         if session.plan is None:
             self._bench = None
         elif self._bench is None or self._bench.plan is not session.plan:
@@ -150,7 +149,7 @@ class TrimmingScreen(RoomScreen):
     @work
     async def action_compare(self) -> None:
         session = self.app.session
-        if session is None or session.plan is None or session.stage is not None:
+        if session is None or session.plan is None or self.app.stage is not None:
             self.notify("There is no finished plan to compare others with yet.", markup=False)
             return
         choices = ChoicesScreen(session.project, self.app.trimmer(), self.app.unit)

@@ -31,8 +31,9 @@ class ChangeList(Static):
         self._looking = False
         self.display = False
 
-    def show(self, session: Session, trimmer: Trimmer) -> None:
-        plan = session.plan if session.stage is None else None
+    def show(self, session: Session, trimmer: Trimmer, *, settled: bool) -> None:
+        """Look for changes once the plan is `settled` and no better one is looked for."""
+        plan = session.plan if settled else None
         if (plan, trimmer) == self._asked:
             return
         self._asked, self._words = (plan, trimmer), []

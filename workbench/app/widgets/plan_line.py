@@ -21,17 +21,17 @@ class PlanLine(Static):
     def __init__(self) -> None:
         super().__init__(markup=False)
 
-    def show(self, session: Session) -> None:
+    def show(self, session: Session, stage: str | None) -> None:
         self.set_class(bool(session.trouble), "wrong")
-        self.update(Content(" ".join(_words(session))))
+        self.update(Content(" ".join(_words(session, stage))))
 
 
-def _words(session: Session) -> Iterator[str]:
-    if session.stage is not None and session.plan:
+def _words(session: Session, stage: str | None) -> Iterator[str]:
+    if stage is not None and session.plan:
         yield from _plan_words(session.plan)
-        yield f"Looking for better: {session.stage} … (esc keeps this plan)"
-    elif session.stage is not None:
-        yield f"Planning: {session.stage} … (esc stops it)"
+        yield f"Looking for better: {stage} … (esc keeps this plan)"
+    elif stage is not None:
+        yield f"Planning: {stage} … (esc stops it)"
     elif session.plan:
         yield from _plan_words(session.plan)
         if session.planned and session.planned.early:

@@ -1,9 +1,6 @@
 """The steps of a plan, under the marks they are done at, with what is ticked."""
 
-from operator import is_
-
 from rich.cells import cell_len
-from rich.console import Console
 from rich.segment import Segment
 from rich.style import Style
 from rich.text import Text
@@ -25,20 +22,14 @@ _BOLD = Style(bold=True)
 class StepList(ScrollView, can_focus=False):
     """Keeps its place; `show` fills it. Only the rows in sight are drawn."""
 
-    _listed: tuple[Bench | None, Graduation, State | None] | None = None
-    _stretches: tuple[Stretch, ...] = ()
-    _state: State | None = None
-
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - as every widget calls it
         super().__init__(id=id)
+        self._stretches: tuple[Stretch, ...] = ()
+        self._state: State | None = None
         self._rows: list[Segment] = []
-        self._wrapping = Console(file=None, width=80)
 
     def show(self, bench: Bench | None, graduation: Graduation, state: State | None) -> None:
         """List the steps; those ticked in `state` are marked, and the one at hand is in sight."""
-        if self._listed is not None and all(map(is_, self._listed, (bench, graduation, state))):
-            return
-        self._listed = bench, graduation, state
         self._stretches, self._state = outline(bench, graduation) if bench else (), state
         self._lay_out()
 
@@ -68,7 +59,7 @@ class StepList(ScrollView, can_focus=False):
     def _wrapped(self, words: str, width: int) -> list[str]:
         if cell_len(words) <= width or width < 1:
             return [words]
-        return [row.plain for row in Text(words).wrap(self._wrapping, width)]
+        return [row.plain for row in Text(words).wrap(self.app.console, width)]
 
     def render_line(self, y: int) -> Strip:
         width, ground = self.size.width, self.visual_style.rich_style
