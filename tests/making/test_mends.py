@@ -174,3 +174,13 @@ def test_a_card_fixed_by_hand_keeps_its_prints_when_it_takes_another_number() ->
 def test_begun_is_where_all_mends_are_taken_back_to() -> None:
     bench = bench_of(SAMPLES[0])
     assert begun(bench.plan).before is None
+
+
+def test_a_cost_tells_only_the_sheets_beyond_those_of_the_plan() -> None:
+    bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
+    slip = Slip("cut at another length", 2, Length.of(Fraction(27, 4), "in"))
+    ways = {way.name: way for way in ways_on(bench, after_steps(bench, 1), slip)}
+    assert "Plan all uncut paper anew" in ways
+    for way in ways.values():
+        told = sum(int(words.split()[0]) for words in way.cost if "more sheet" in words)
+        assert told == max(0, len(way.mend.plan.sheets) - len(bench.plan.sheets)), way.name

@@ -17,6 +17,7 @@ from workbench.making.proof import bounded_anew
 from workbench.making.recutting import Recutter
 from workbench.making.slips import Slip, after
 from workbench.making.table import Need, Table
+from workbench.making.words import counted
 from workbench.measure.length import ZERO, Length
 from workbench.planning.mixing import deal
 from workbench.planning.plan import Combination, Plan, Step
@@ -297,24 +298,32 @@ def _cost(plan: Plan, state: State, table: Table, mended: Table, after_it: Plan)
         yield f"{after_it.cards} made instead of {plan.cards}"
     kept = mended.off()
     if kept:
-        cards = f"{len(kept)} card{'' if len(kept) == 1 else 's'}"
+        cards = counted(len(kept), "card")
         yield f"the border is off on {cards}, but even within your tolerance"
-    opened = {s.id for s in mended.sheets} - {s.id for s in plan.sheets}
-    papers = Counter(s.paper for s in mended.sheets if s.id in opened and not s.offcut)
-    for paper, count in papers.items():
-        yield f"{count} more sheet{'' if count == 1 else 's'} of {paper}"
+    more = _taken_more(plan, table, mended)
+    for (paper, offcut), count in more.items():
+        if not offcut:
+            yield f"{counted(count, 'more sheet')} of {paper}"
     for short in after_it.shortages:
         yield f"{short.sheets} of {short.paper} to be got first"
-    offcuts = sum(s.offcut for s in mended.sheets if s.id in opened)
+    offcuts = sum(count for (_, offcut), count in more.items() if offcut)
     if offcuts:
-        yield f"{offcuts} offcut{'' if offcuts == 1 else 's'} from stock"
+        yield f"{counted(offcuts, 'offcut')} from stock"
     before = sum(step.do == "cut" for step in plan.steps[state.done :])
     cuts = sum(step.do == "cut" for step in mended.cuts) - before
     if cuts:
-        yield f"{abs(cuts)} cut{'' if abs(cuts) == 1 else 's'} {'more' if cuts > 0 else 'fewer'}"
+        yield f"{counted(abs(cuts), 'cut')} {'more' if cuts > 0 else 'fewer'}"
     else:
         yield "no more cuts"
     were = {card.card: card.pieces for card in table.combinations}
     changed = sum(card.pieces != were.get(card.card) for card in mended.combinations)
     if changed and not fewer:
-        yield f"{changed} card{'' if changed == 1 else 's'} in other prints"
+        yield f"{counted(changed, 'card')} in other prints"
+
+
+def _taken_more(plan: Plan, table: Table, mended: Table) -> Counter[tuple[str, bool]]:
+    """Sheets, and offcuts from stock, by paper, beyond those of the plan; spoilt ones count."""
+    kept = {sheet.id for sheet in mended.sheets}
+    spoilt = [s for s in plan.sheets if s.id in table.ruined and s.id not in kept]
+    taken = Counter((sheet.paper, sheet.offcut) for sheet in (*mended.sheets, *spoilt))
+    return taken - Counter((sheet.paper, sheet.offcut) for sheet in plan.sheets)
