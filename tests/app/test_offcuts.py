@@ -13,6 +13,7 @@ from tests.making.plans import GULL, HARBOUR, NET, PLAN, size
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
 from workbench.app.screens.offcuts_form import OffcutsForm
+from workbench.app.screens.question import Question
 from workbench.craft.paper import Offcut
 from workbench.store.project_file import read_project
 from workbench.store.workshop import Workshop
@@ -85,6 +86,32 @@ async def test_where_there_is_no_file_it_says_so() -> None:
         await pressed(pilot, ["f", "f4"])
         await settled(pilot)
         assert "no file" in said(app)
+    assert all(event.what != "stocked" for event in Workshop.open().events(batch_id))
+
+
+async def test_her_notes_in_the_file_stay(harbour: Path) -> None:
+    harbour.write_text(f"# for the regatta\n{harbour.read_text()}")
+    batch_id = Workshop.open().create_batch(HARBOUR, harbour, PLAN)
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await all_cut(pilot, batch_id)
+        await pressed(pilot, ["f", "f4"])
+    assert read_project(harbour).offcuts == OFFCUTS
+    assert harbour.read_text().startswith("# for the regatta\n")
+
+
+@pytest.mark.usefixtures("planned")
+async def test_a_file_that_another_hand_changed_is_asked_about(harbour: Path) -> None:
+    batch_id = Workshop.open().create_batch(HARBOUR, harbour, PLAN)
+    async with running(harbour) as (app, pilot):
+        await all_cut(pilot, batch_id)
+        theirs = harbour.read_text() + "\n# theirs\n"
+        harbour.write_text(theirs)
+        await pressed(pilot, ["f"])
+        await pilot.press("f4")
+        await pilot.pause()
+        assert isinstance(app.screen, Question)
+        await pressed(pilot, ["escape"])
+    assert harbour.read_text() == theirs
     assert all(event.what != "stocked" for event in Workshop.open().events(batch_id))
 
 

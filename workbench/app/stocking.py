@@ -2,11 +2,11 @@
 
 from typing import TYPE_CHECKING
 
-from workbench.app.saving import save_in
+from workbench.app.saving import save
 from workbench.making.bench import Bench
 from workbench.making.stocktaking import StockTake, restocked
 from workbench.store.faults import ProjectFileError
-from workbench.store.project_file import read_project, write_project
+from workbench.store.project_file import loses_notes, read_project_file, write_project
 from workbench.store.workshop import Batch
 
 if TYPE_CHECKING:
@@ -16,20 +16,29 @@ NO_FILE = (
     "This batch was begun from a project that has no file, so it has no stock. Note the offcuts,"
     " or enter them by hand once the project is saved."
 )
+NOTES_IN_THE_WAY = (
+    "The notes (after a #) in the project's file could not be kept. Open the project and put the"
+    " offcuts in its stock there."
+)
 
 
-def put_in_stock(app: "TrimtallyApp", batch: Batch, bench: Bench, take: StockTake) -> bool:
+async def put_in_stock(app: "TrimtallyApp", batch: Batch, bench: Bench, take: StockTake) -> bool:
     """In the open project where it is that of `batch`, else in its file; False if it cannot be."""
     session = app.session
     if session and (session.project.title, session.path) == (batch.project.title, batch.path):
         app.change_project(restocked(session.project, bench, take))
         # Changes of the maker's own stay hers to save.
-        return session.path is None or session.changed or save_in(app, session.path)
+        return session.path is None or session.changed or await save(app)
     if batch.path is None:
         app.say_wrong(NO_FILE)
         return False
     try:
-        write_project(batch.path, restocked(read_project(batch.path), bench, take))
+        found = read_project_file(batch.path)
+        project = restocked(found.project, bench, take)
+        if loses_notes(found, project):
+            app.say_wrong(NOTES_IN_THE_WAY)
+            return False
+        write_project(batch.path, project, found)
     except ProjectFileError as error:
         app.say_wrong(str(error))
         return False

@@ -7,7 +7,7 @@ from datetime import datetime
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from textual import getters, on
+from textual import getters, on, work
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.screen import Screen
@@ -118,7 +118,7 @@ class RunScreen(Screen[None]):
         with ContentSwitcher(initial="prompt"):
             yield PromptView(id="prompt")
             yield FinishedView(id="finished")
-        yield Footer(show_command_palette=False)
+        yield Footer(show_command_palette=False, compact=True)
 
     def on_mount(self) -> None:
         self.watch(self.app, "unit", self._show, init=False)
@@ -202,11 +202,12 @@ class RunScreen(Screen[None]):
             form = OffcutsForm(self._leftovers, used, self._graduation)
             self.app.push_screen(form, self._stock)
 
-    def _stock(self, take: StockTake | None) -> None:
+    @work
+    async def _stock(self, take: StockTake | None) -> None:
         from workbench.app.stocking import put_in_stock
 
         batch, bench = self._record.batch, self._record.bench
-        if take and batch and bench and put_in_stock(self.app, batch, bench, take):
+        if take and batch and bench and await put_in_stock(self.app, batch, bench, take):
             kept = take.offcuts
             self._happen(lambda state, at: Event("stocked", state.done, at, offcuts=kept))
 
