@@ -1,5 +1,6 @@
 """A project: one design and the paper it may be made from."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
@@ -61,6 +62,13 @@ class Project:
             {face.name for face in self._faces()},
             {layer.name: self.faces(layer.piece) for layer in self.layers()},
         )
+
+    def offcuts_on_hand(self) -> Counter[tuple[str, Size]]:
+        """How many offcuts there are, by paper and size."""
+        counts: Counter[tuple[str, Size]] = Counter()
+        for offcut in self.offcuts:
+            counts[offcut.paper, offcut.size] += offcut.count
+        return counts
 
     def paper(self, name: str) -> Paper:
         """The paper of that name. Raises KeyError."""

@@ -92,6 +92,7 @@ def _settings(plan: Plan) -> str:
 
 def _drawer(bench: Bench) -> Table:
     project = bench.project
+    offcuts = project.offcuts_on_hand()
     bought = {short.paper: short.sheets for short in bench.plan.shortages}
     columns = ("take", "have", "buy", "left") if bought else ("take", "have", "left")
     table = plain_table("", "paper", "size", *columns)
@@ -99,7 +100,7 @@ def _drawer(bench: Bench) -> Table:
         column.justify = "right"
     for (name, offcut, size), take in _taken(bench.plan.sheets).items():
         paper = project.paper(name)
-        have = _offcuts_on_hand(bench, name, size) if offcut else paper.sheets
+        have = offcuts[name, size] if offcut else paper.sheets
         buy = 0 if offcut else bought.get(name, 0)
         numbers = {"take": take, "have": have, "buy": buy, "left": have + buy - take}
         table.add_row(
@@ -113,11 +114,6 @@ def _drawer(bench: Bench) -> Table:
 
 def _taken(sheets: Iterable[Sheet]) -> Counter[tuple[str, bool, Size]]:
     return Counter((sheet.paper, sheet.offcut, Size(sheet.width, sheet.height)) for sheet in sheets)
-
-
-def _offcuts_on_hand(bench: Bench, paper: str, size: Size) -> int:
-    offcuts = bench.project.offcuts
-    return sum(one.count for one in offcuts if (one.paper, one.size) == (paper, size))
 
 
 # The sheets

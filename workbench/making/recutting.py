@@ -85,14 +85,10 @@ class Recutter:
 
 def stocked_offcuts(table: Table) -> Counter[tuple[str, Size]]:
     """The offcuts in stock that the batch has not taken."""
-    stock: Counter[tuple[str, Size]] = Counter()
-    for offcut in table.project.offcuts:
-        stock[offcut.paper, offcut.size] += offcut.count
-    taken = (
+    taken = Counter(
         (sheet.paper, Size(sheet.width, sheet.height)) for sheet in table.sheets if sheet.offcut
     )
-    stock.subtract(taken)
-    return +stock
+    return table.project.offcuts_on_hand() - taken
 
 
 def _lying(table: Table, label: str) -> tuple[str, Size]:

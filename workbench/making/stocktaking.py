@@ -52,15 +52,10 @@ def restocked(project: Project, bench: Bench, take: StockTake) -> Project:
     papers = tuple(
         replace(paper, sheets=max(0, paper.sheets - sheets[paper.name])) for paper in project.papers
     )
-    stock: Counter[tuple[str, Size]] = Counter()
-    for offcut in (*project.offcuts, *take.offcuts):
-        stock[offcut.paper, offcut.size] += offcut.count
-    known = {paper.name for paper in project.papers}
-    offcuts = tuple(
-        Offcut(paper, size, count)
-        for (paper, size), count in (stock - taken).items()
-        if paper in known
-    )
+    known = {paper.name for paper in papers}
+    kept = tuple(offcut for offcut in take.offcuts if offcut.paper in known)
+    stock = replace(project, offcuts=(*project.offcuts, *kept)).offcuts_on_hand() - taken
+    offcuts = tuple(Offcut(paper, size, count) for (paper, size), count in stock.items())
     return replace(project, papers=papers, offcuts=offcuts)
 
 
