@@ -19,6 +19,7 @@ from workbench.app import app
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.planning import planner
+from workbench.store.settings import Settings, keep_settings
 from workbench.store.workshop import FILE, Workshop
 
 REPOSITORY = Path(__file__).parents[1]
@@ -458,7 +459,8 @@ def test_the_makers_own_trimmer_is_used(small: Path, capsys: pytest.CaptureFixtu
     one_by_one = cuts()
     workshop = Workshop.open()
     at_once = {"patterned": 6, "cardstock": 6, "vellum": 6, "other": 6}
-    workshop.set_trimmer(Trimmer(Length.of(20, "in"), at_once=at_once))  # type: ignore[arg-type]
+    trimmer = Trimmer(Length.of(20, "in"), at_once=at_once)  # type: ignore[arg-type]
+    keep_settings(workshop, Settings(trimmer=trimmer))
     assert cuts() < one_by_one
 
 

@@ -253,11 +253,11 @@ def _trimmer() -> "Trimmer":
     """
     from workbench.craft.trimmer import Trimmer
     from workbench.store.faults import StoreError, visible
+    from workbench.store.settings import settings_of
     from workbench.store.workshop import Workshop
 
-    workshop = Workshop.open()
     try:
-        return workshop.trimmer() if workshop.exists else Trimmer()
+        return settings_of(Workshop.open()).trimmer
     except StoreError as error:
         print(visible(f"{error}. Planned for a common trimmer instead."), file=sys.stderr)
         return Trimmer()

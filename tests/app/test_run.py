@@ -20,6 +20,7 @@ from workbench.measure.length import Unit
 from workbench.measure.writing import HALF_MM, SIXTEENTHS, Graduation
 from workbench.planning.plan import Combination
 from workbench.store.faults import WorkshopError
+from workbench.store.settings import Settings, keep_settings
 from workbench.store.workshop import Workshop
 
 STEPS = len(PLAN.steps)
@@ -130,7 +131,8 @@ async def test_units_are_switched_in_the_middle_of_the_run() -> None:
 async def test_the_mark_is_read_on_the_makers_own_rule() -> None:
     batch_id = batch_begun()
     rules: dict[Unit, Graduation] = {"in": SIXTEENTHS, "mm": HALF_MM}
-    Workshop.open().set_trimmer(replace(Trimmer(), graduations=rules))
+    trimmer = replace(Trimmer(), graduations=rules)
+    keep_settings(Workshop.open(), Settings(trimmer=trimmer))
     async with TrimtallyApp().run_test(size=SMALL) as pilot:
         await at_bench(pilot, batch_id)
         await pressed(pilot, ["u"])

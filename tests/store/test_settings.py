@@ -7,6 +7,7 @@ import pytest
 from workbench.craft.faults import CraftError
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
+from workbench.measure.writing import HALF_MM, Graduation
 from workbench.store.faults import WorkshopError
 from workbench.store.settings import Settings, keep_settings, settings_of
 from workbench.store.workshop import Workshop
@@ -45,3 +46,33 @@ def test_a_damaged_tolerance_is_said_so(kept: object) -> None:
 def test_strange_values_of_the_others_are_passed_over() -> None:
     Workshop.open().set_settings({"unit": "furlong", "bell": "yes", "keys": 3})
     assert settings_of(Workshop.open()) == Settings()
+
+
+def test_the_trimmer_is_kept_exactly() -> None:
+    workshop = Workshop.open()
+    assert settings_of(workshop).trimmer == Trimmer()
+    trimmer = Trimmer(
+        cut_length=Length.of(Fraction(37, 3), "in"),
+        rule_length=Length.of(305, "mm"),
+        hold=Length.of(Fraction(1, 3), "mm"),
+        at_once={"patterned": 3, "cardstock": 2, "vellum": 1, "other": 1},
+        graduations={"in": Graduation("in", Fraction(1, 32)), "mm": HALF_MM},
+    )
+    keep_settings(workshop, Settings(trimmer=trimmer))
+    assert settings_of(workshop).trimmer == trimmer
+
+
+def test_a_trimmer_kept_without_its_graduations_has_ordinary_ones() -> None:
+    workshop = Workshop.open()
+    keep_settings(workshop, Settings())
+    kept = workshop.setting("trimmer")
+    del kept["graduations"]
+    workshop.set_setting("trimmer", kept)
+    assert settings_of(workshop).trimmer == Trimmer()
+
+
+def test_a_damaged_trimmer() -> None:
+    workshop = Workshop.open()
+    workshop.set_setting("trimmer", {"cut_length": "long"})
+    with pytest.raises(WorkshopError, match="set them again"):
+        settings_of(workshop)

@@ -11,7 +11,6 @@ from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
 from datetime import UTC, datetime, timedelta
-from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -20,10 +19,7 @@ from hypothesis import given, settings
 from tests.making.plans import HARBOUR, PLAN
 from tests.store.strategies import projects
 from workbench.craft.project import Project
-from workbench.craft.trimmer import Trimmer
 from workbench.making.events import Event
-from workbench.measure.length import Length
-from workbench.measure.writing import HALF_MM, Graduation
 from workbench.store import workshop as workshop_module
 from workbench.store.faults import StoreError, WorkshopError
 from workbench.store.workshop import MOST_RECENT, Overtaken, Workshop
@@ -156,27 +152,6 @@ def test_settings_are_kept(workshop: Workshop) -> None:
     workshop.set_setting("keys", {"tick": ["space", "enter"]})
     workshop.set_setting("keys", {"tick": ["space"]})
     assert workshop.setting("keys") == {"tick": ["space"]}
-
-
-def test_the_trimmer_is_kept_exactly(workshop: Workshop) -> None:
-    assert workshop.trimmer() == Trimmer()
-    trimmer = Trimmer(
-        cut_length=Length.of(Fraction(37, 3), "in"),
-        rule_length=Length.of(305, "mm"),
-        hold=Length.of(Fraction(1, 3), "mm"),
-        at_once={"patterned": 3, "cardstock": 2, "vellum": 1, "other": 1},
-        graduations={"in": Graduation("in", Fraction(1, 32)), "mm": HALF_MM},
-    )
-    workshop.set_trimmer(trimmer)
-    assert workshop.trimmer() == trimmer
-
-
-def test_a_trimmer_kept_without_its_graduations_has_ordinary_ones(workshop: Workshop) -> None:
-    workshop.set_trimmer(Trimmer())
-    kept = workshop.setting("trimmer")
-    del kept["graduations"]
-    workshop.set_setting("trimmer", kept)
-    assert workshop.trimmer() == Trimmer()
 
 
 # Several windows
@@ -313,12 +288,6 @@ def test_damaged_rows_are_said_to_be_so(workshop: Workshop, batch_id: int, damag
     with pytest.raises(StoreError) as refused:
         workshop.batch(batch_id)
     assert str(refused.value).isprintable()
-
-
-def test_a_damaged_trimmer(workshop: Workshop) -> None:
-    workshop.set_setting("trimmer", {"cut_length": "long"})
-    with pytest.raises(WorkshopError, match="set them again"):
-        workshop.trimmer()
 
 
 def test_a_newer_workshop_is_refused(workshop: Workshop) -> None:

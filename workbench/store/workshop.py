@@ -15,7 +15,6 @@ from typing import Any, NamedTuple, Self
 import msgspec
 
 from workbench.craft.project import Project
-from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import State, applied
 from workbench.making.events import Event
 from workbench.planning.plan import Plan
@@ -25,13 +24,11 @@ from workbench.store.migrations import NewerWorkshop, migrate
 from workbench.store.plan_data import plan_from_data, plan_to_data
 from workbench.store.project_reading import project_from_text
 from workbench.store.project_writing import project_text
-from workbench.store.trimmer_data import trimmer_data, trimmer_kept
 
 FILE = "workshop.sqlite"
 HOME = "TRIMTALLY_HOME"
 MOST_RECENT = 20
 _BUSY_SECONDS = 10
-_TRIMMER = "trimmer"
 
 _MENDS = {
     sqlite3.SQLITE_READONLY: "make its folder writable, or set TRIMTALLY_HOME to another",
@@ -166,13 +163,6 @@ class Workshop:
                 "SET value = excluded.value",
                 [(key, json.dumps(value)) for key, value in values.items()],
             )
-
-    def trimmer(self) -> Trimmer:
-        """The maker's trimmer, or a careful one."""
-        return trimmer_kept(self.setting(_TRIMMER))
-
-    def set_trimmer(self, trimmer: Trimmer) -> None:
-        self.set_setting(_TRIMMER, trimmer_data(trimmer))
 
     # Batches
 
