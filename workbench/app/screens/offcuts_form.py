@@ -1,7 +1,7 @@
 """Which offcuts of a batch go in the stock."""
 
 from textual.app import ComposeResult
-from textual.containers import Vertical
+from textual.containers import VerticalGroup
 from textual.content import Content
 from textual.widgets import Static
 
@@ -26,7 +26,7 @@ class OffcutsForm(Form[StockTake]):
         self.leftovers, self.used, self.graduation = leftovers, used, graduation
 
     def fields(self) -> ComposeResult:
-        with Vertical(classes="marks"):
+        with VerticalGroup():
             for words in self._words():
                 yield YesNo(words, True, group="offcuts")
             yield Static(Content(""))

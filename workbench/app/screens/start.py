@@ -88,7 +88,7 @@ class StartScreen(Screen[None]):
         yield self._option("Open a file", "by its path", self._choose)
         if batches:
             records = "their records; put away or remove one"
-            yield self._option(f"All batches ({len(batches)})", records, self._look_back)
+            yield self._option(f"All batches ({len(batches)})", records, self.action_show_batches)
         yield _heading("Samples")
         for sample in samples():
             opening = partial(self.app.open_sample, sample.path)
@@ -119,9 +119,6 @@ class StartScreen(Screen[None]):
         from workbench.app.screens.batches import BatchesScreen
 
         self.app.push_screen(BatchesScreen())
-
-    def _look_back(self) -> None:
-        self.action_show_batches()
 
     def _begin(self) -> None:
         self.action_new_card()
