@@ -202,12 +202,16 @@ class RunScreen(Screen[None]):
             form = OffcutsForm(self._leftovers, used, self._graduation)
             self.app.push_screen(form, self._stock)
 
+    def _stock(self, take: StockTake | None) -> None:
+        if take:
+            self._put_in_stock(take)
+
     @work
-    async def _stock(self, take: StockTake | None) -> None:
+    async def _put_in_stock(self, take: StockTake) -> None:
         from workbench.app.stocking import put_in_stock
 
         batch, bench = self._record.batch, self._record.bench
-        if take and batch and bench and await put_in_stock(self.app, batch, bench, take):
+        if batch and bench and await put_in_stock(self.app, batch, bench, take):
             kept = take.offcuts
             self._happen(lambda state, at: Event("stocked", state.done, at, offcuts=kept))
 
