@@ -1,17 +1,17 @@
 """The search for one group's cutting: the fewest sheets, then the fewest strokes of the blade."""
 
 import math
-from collections import Counter, defaultdict
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import islice, product
 
 from workbench.planning.bound import LinearBound, linear_bound
 from workbench.planning.cutting import Block, CuttingProgram
-from workbench.planning.demand import Group, Source, Supply
+from workbench.planning.demand import Group
 from workbench.planning.fillings import fillings
 from workbench.planning.layout import Layout, Node, leaves, marks_of
+from workbench.planning.like_papers import LikePapers
 from workbench.planning.network import Reach, TooLargeError
 from workbench.planning.pool import NOTHING, Shared, SheetCount, shared, taken
 from workbench.planning.program import Effort
@@ -31,7 +31,6 @@ MOST_COLUMNS_WANTED = 8_000
 MOST_COLUMNS_APART = 1_400
 MOST_COLUMNS_A_TRIAL = 800
 MOST_COLUMNS_ALONE = 1_200
-MOST_PARTITIONS = 6
 
 Layouts = tuple[Layout, ...]
 
@@ -73,6 +72,10 @@ class GroupSearch:
     group: Group
     stack: Mapping[str, int]
     watch: Watch
+
+    @cached_property
+    def likes(self) -> LikePapers:
+        return LikePapers(self.group, self.stack)
 
     @cached_property
     def bound(self) -> LinearBound:
@@ -135,9 +138,9 @@ class GroupSearch:
 
     def layouts(self, sheets: int, marks: Collection[int] | None = None) -> Layouts | None:
         """The layouts found with the fewest strokes within `sheets`, setting only `marks`."""
-        if self.free and len(self.merged.supplies) < len(self.group.supplies):
-            alone = replace(self, group=self.merged).layouts(sheets, marks)
-            return None if alone is None else self._spread(alone)
+        if self.likes.free and self.likes.several:
+            alone = replace(self, group=self.likes.merged).layouts(sheets, marks)
+            return None if alone is None else self.likes.spread(alone)
         self.watch.stage("looking for the fewest cuts")
         tried = [self._whole(Limits(sheets, marks, reach)) for reach in self._reaches]
         found = [layouts for layouts in tried if layouts is not None]
@@ -150,9 +153,9 @@ class GroupSearch:
     @cached_property
     def _reaches(self) -> tuple[Reach, ...]:
         """Deeper cuttings too where there are few: they hardly ever save a cut."""
-        blocks = [Block((supply,)) for supply in self.merged.supplies]
+        blocks = [Block((supply,)) for supply in self.likes.merged.supplies]
         try:
-            rows = CuttingProgram(self.merged, blocks, None, ROWS)
+            rows = CuttingProgram(self.likes.merged, blocks, None, ROWS)
         except TooLargeError:
             return (STRICT,)
         return (ROWS, DEEPER) if len(rows.program.costs) <= FEW_COLUMNS else (ROWS,)
@@ -162,17 +165,17 @@ class GroupSearch:
 
         Like papers are cut alike if they can be, since stacked they cost one paper's strokes.
         """
-        blocks = [Block((supply,)) for supply in self.merged.supplies]
-        several = len(self.merged.supplies) < len(self.group.supplies)
+        blocks = [Block((supply,)) for supply in self.likes.merged.supplies]
+        several = self.likes.several
         # Only here are wanted pieces fitted in: the layouts priced for what is needed have none.
         wanted = any(item.least < item.copies for item in self.group.items)
         most = MOST_COLUMNS_WANTED if wanted else MOST_COLUMNS
         if limits.marks is not None:  # one of many trials: the hardest are left out
             most = MOST_COLUMNS_A_TRIAL
-        merged = self._solved(self.merged, blocks, limits, ROUGH if several else EFFORT, most)
+        merged = self._solved(self.likes.merged, blocks, limits, ROUGH if several else EFFORT, most)
         if merged is None or not several:
             return merged
-        all_alike, *less_alike = self._partitions()
+        all_alike, *less_alike = self.likes.partitions()
         found = self._apart(all_alike, limits)
         if found is None:
             found = self._pooled(merged, limits)
@@ -183,79 +186,6 @@ class GroupSearch:
 
     def _apart(self, blocks: list[Block], limits: Limits) -> Layouts | None:
         return self._solved(self.group, blocks, limits, EFFORT, MOST_COLUMNS_APART)
-
-    @cached_property
-    def free(self) -> bool:
-        """Whether nothing limits what a paper gives, so that a sheet may be of any like its own."""
-        limited = any(self.group.limited(supply) for supply in self.group.supplies)
-        return not limited and not self.group.mixtures
-
-    def _spread(self, layouts: Layouts) -> Layouts:
-        """Layouts of merged papers given out to those papers in turn, as far as each is stocked."""
-        left = {
-            (s.paper, n): source.available
-            for s in self.group.supplies
-            for n, source in enumerate(s.sources)
-        }
-        given: Counter[str] = Counter()
-        found: Counter[Layout] = Counter()
-        for layout in layouts:
-            times = layout.times
-            while times:
-                able = [
-                    (given[supply.paper], place, n, supply)
-                    for place, supply in enumerate(self.alike[self._kind(layout.paper)])
-                    for n, source in enumerate(supply.sources)
-                    if left[supply.paper, n] and _same(source, layout.source)
-                ]
-                _, _, n, supply = min(able, key=lambda entry: entry[:3])
-                share = min(left[supply.paper, n], math.ceil(times / len(able)))
-                left[supply.paper, n] -= share
-                given[supply.paper] += share
-                times -= share
-                found[Layout(supply.paper, supply.sources[n], layout.root)] += share
-        return tuple(replace(layout, times=times) for layout, times in found.items())
-
-    @cached_property
-    def alike(self) -> list[list[Supply]]:
-        """The supplies in sets that can stand for one another, the best stocked first."""
-        sets: dict[tuple[object, ...], list[Supply]] = defaultdict(list)
-        for supply in self.group.supplies:
-            sizes = tuple((s.width, s.height, s.offcut, s.cost) for s in supply.sources)
-            limit = supply.dealt_limit if self.group.limited(supply) else None
-            traits = (supply.turns, self.group.eligible(supply), limit, self.stack[supply.paper])
-            sets[sizes, traits].append(supply)
-        return [
-            sorted(supplies, key=lambda supply: -supply.sheet.available)
-            for supplies in sets.values()
-        ]
-
-    @cached_property
-    def merged(self) -> Group:
-        """The group as if like papers were one: easier, so what it cannot do the group cannot."""
-        supplies, papers = [], {}
-        for supplies_alike in self.alike:
-            lead, count = supplies_alike[0], len(supplies_alike)
-            sources = tuple(
-                replace(source, available=sum(s.sources[n].available for s in supplies_alike))
-                for n, source in enumerate(lead.sources)
-            )
-            limit = None if lead.dealt_limit is None else lead.dealt_limit * count
-            supplies.append(replace(lead, sources=sources, dealt_limit=limit))
-            papers.update({supply.paper: lead.paper for supply in supplies_alike})
-        items = tuple(
-            replace(item, papers=tuple(dict.fromkeys(papers[paper] for paper in item.papers)))
-            for item in self.group.items
-        )
-        mixtures = tuple(mixture.renamed(papers) for mixture in self.group.mixtures)
-        return replace(self.group, items=items, supplies=tuple(supplies), mixtures=mixtures)
-
-    def _partitions(self) -> Iterator[list[Block]]:
-        """Ways to cut papers alike, from all of a kind to each on its own."""
-        ways = [list(islice(_compositions(supplies), MOST_PARTITIONS)) for supplies in self.alike]
-        ranked = sorted(product(*ways), key=lambda choice: sum(map(len, choice)))
-        for choice in ranked[:MOST_PARTITIONS]:
-            yield [Block(tuple(part)) for parts in choice for part in parts]
 
     def _solved(
         self,
@@ -333,7 +263,7 @@ class GroupSearch:
         """Whether a filling is a cutting as it is: there is nothing that it knows nothing of."""
         every = self.refined.kinds.every
         asked = all(item.least == item.copies for item in self.group.items)
-        return self.free and asked and all(len(kind.supplies) == 1 for kind in every)
+        return self.likes.free and asked and all(len(kind.supplies) == 1 for kind in every)
 
     def _cut_out(self, found: Shared, most: int, marks: Collection[int] | None) -> Layouts | None:
         """Each sheet's pieces cut by as few cuts as can be; like sheets alike."""
@@ -342,42 +272,19 @@ class GroupSearch:
         tidied: dict[object, Layout] = {}
         layouts: list[Layout] = []
         for count in found.sheets:
-            key = (self._kind(count.paper), count.source, tuple(sorted(count.pieces.items())))
+            key = (self.likes.kind(count.paper), count.source, tuple(sorted(count.pieces.items())))
             if key not in tidied:
                 tidied[key] = self._tidied(count, marks)
             layouts.append(replace(tidied[key], paper=count.paper, times=count.times))
         return tuple(layouts)
 
-    def _evenly_stocked(self, sheets: int) -> Group:
-        """The group with just `sheets` sheets to be had, spread over its papers."""
-        given: Counter[str] = Counter()
-        room = {
-            supply.paper: sum(source.available for source in supply.sources if source.cost)
-            for supply in self.group.supplies
-        }
-        for _ in range(min(sheets, sum(room.values()))):
-            able = [paper for paper, available in room.items() if given[paper] < available]
-            given[min(able, key=lambda paper: given[paper])] += 1
-        supplies = (
-            replace(supply, sources=tuple(_at_most(s, given[supply.paper]) for s in supply.sources))
-            for supply in self.group.supplies
-        )
-        return replace(self.group, supplies=tuple(supplies))
-
     def _priced(self, sheets: int) -> list[Node]:
         """The bound's layouts, and those that suit each paper's own share of the sheets."""
         known = self.bound.roots()
-        if len(self.merged.supplies) < len(self.group.supplies):
-            even = self._evenly_stocked(sheets)
+        if self.likes.several:
+            even = self.likes.evenly_stocked(sheets)
             known += linear_bound(even, self.watch, apart=True).roots()
         return known
-
-    def _kind(self, paper: str) -> int:
-        return next(
-            number
-            for number, supplies in enumerate(self.alike)
-            if any(supply.paper == paper for supply in supplies)
-        )
 
     def _tidied(self, count: SheetCount, marks: Collection[int] | None) -> Layout:
         """One sheet cut into just these pieces by the fewest cuts."""
@@ -417,27 +324,3 @@ def settled(group: Group, layouts: Layouts) -> Group:
             cut[leaf.item] += layout.times
     items = (replace(item, least=cut[item.name], copies=cut[item.name]) for item in group.items)
     return replace(group, items=tuple(item for item in items if item.copies))
-
-
-def _same(one: Source, other: Source) -> bool:
-    return replace(one, available=0) == replace(other, available=0)
-
-
-def _at_most(source: Source, sheets: int) -> Source:
-    return replace(source, available=min(source.available, sheets)) if source.cost else source
-
-
-def _compositions(supplies: list[Supply]) -> Iterator[list[list[Supply]]]:
-    """Every way to divide a row of supplies into runs, the fewest runs first."""
-    for runs in range(1, len(supplies) + 1):
-        yield from _divided(supplies, runs)
-
-
-def _divided(supplies: list[Supply], runs: int) -> Iterator[list[list[Supply]]]:
-    """Every way to divide a row of supplies into so many runs, the longest first run first."""
-    if runs == 1:
-        yield [supplies]
-        return
-    for first in range(len(supplies) - runs + 1, 0, -1):
-        for others in _divided(supplies[first:], runs - 1):
-            yield [supplies[:first], *others]
