@@ -143,10 +143,12 @@ class Bench:
     def is_scrap(self, label: str) -> bool:
         return label in self.parts and self.parts[label].role == "scrap"
 
+    @cached_property
     def layouts(self) -> tuple[tuple[Sheet, ...], ...]:
         """The sheets that are cut alike, of whatever paper, in the order of the first of each."""
         return cut_alike(self.plan.sheets)
 
+    @cached_property
     def offcuts(self) -> tuple[Lot, ...]:
         """What is worth keeping when all is cut, paper by paper."""
         papers = dict.fromkeys(sheet.paper for sheet in self.plan.sheets)

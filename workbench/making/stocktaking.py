@@ -19,7 +19,7 @@ class Leftovers:
 
     @classmethod
     def of(cls, bench: Bench) -> "Leftovers":
-        return cls(tuple(offcut for lot in bench.offcuts() for offcut in _by_paper(bench, lot)))
+        return cls(tuple(offcut for lot in bench.offcuts for offcut in _by_paper(bench, lot)))
 
     @property
     def in_words(self) -> str:

@@ -397,6 +397,5 @@ class RunScreen(Screen[None]):
         if settings.bell:
             self.app.bell()
         voice = voice_of_this_machine() if settings.voice else None
-        said = self._said()
-        if voice and said:
+        if voice and (said := self._said()):
             voice.say(spoken(said, self.app.unit))

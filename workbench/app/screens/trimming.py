@@ -107,7 +107,7 @@ class TrimmingScreen(RoomScreen):
 
     @property
     def _layouts(self) -> tuple[tuple[Sheet, ...], ...]:
-        return self._bench.layouts() if self._bench else ()
+        return self._bench.layouts if self._bench else ()
 
     def action_next_sheet(self) -> None:
         self._turn(1)
