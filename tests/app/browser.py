@@ -10,6 +10,7 @@ from typing import Any, Self
 
 import pyte
 import pytest
+from selenium.common.exceptions import WebDriverException
 from selenium.webdriver import ActionChains, Chrome, ChromeOptions
 from selenium.webdriver.chrome.service import Service
 from selenium.webdriver.support.wait import WebDriverWait
@@ -81,7 +82,7 @@ class Browser:
     @property
     def page(self) -> str:
         """What the page says outside the terminal."""
-        return self._driver.find_element("tag name", "body").text
+        return str(self._driver.execute_script("return document.body?.innerText ?? ''"))
 
     def status_of(self, path: str) -> int:
         """What the server answers when the page asks for `path`."""
@@ -101,7 +102,11 @@ class Browser:
 
     def wait_for_page(self, words: str) -> None:
         """Wait until the page itself says `words`."""
-        WebDriverWait(self._driver, PATIENCE_SECONDS).until(lambda _: words in self.page)
+        # A page that is just giving way to the next one has no answer.
+        wait = WebDriverWait(
+            self._driver, PATIENCE_SECONDS, ignored_exceptions=[WebDriverException]
+        )
+        wait.until(lambda _: words in self.page)
 
     def wait_for(self, *words: str) -> None:
         """Wait until all `words` stand on the screen of the app."""

@@ -3,6 +3,7 @@
 import json
 import os
 import sqlite3
+import time
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
@@ -29,6 +30,7 @@ FILE = "workshop.sqlite"
 HOME = "TRIMTALLY_HOME"
 MOST_RECENT = 20
 _BUSY_SECONDS = 10
+_TURN_SECONDS = 0.01
 
 _MENDS = {
     sqlite3.SQLITE_READONLY: "make its folder writable, or set TRIMTALLY_HOME to another",
@@ -309,11 +311,25 @@ def _connection(file: Path) -> sqlite3.Connection:
     try:
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("PRAGMA synchronous = FULL")
-        connection.execute("PRAGMA journal_mode = WAL")
+        _write_ahead(connection)
     except sqlite3.Error:
         connection.close()
         raise
     return connection
+
+
+def _write_ahead(connection: sqlite3.Connection) -> None:
+    """Wait for a turn here: SQLite waits with every statement but this one."""
+    end = time.monotonic() + _BUSY_SECONDS
+    while True:
+        try:
+            connection.execute("PRAGMA journal_mode = WAL")
+        except sqlite3.OperationalError as error:
+            if error.sqlite_errorcode != sqlite3.SQLITE_BUSY or time.monotonic() > end:
+                raise
+            time.sleep(_TURN_SECONDS)
+        else:
+            return
 
 
 def _written(file: Path) -> tuple[int, int]:
