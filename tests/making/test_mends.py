@@ -11,8 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.making.plans import HARBOUR
+from tests.making.plans import FOG, HARBOUR, NET, PLAN, size
 from tests.planning.checker import plan_faults
+from workbench.craft.paper import Offcut, Size
 from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.making.batch import State, applied, begun, replay, taking_back
 from workbench.making.bench import Bench
@@ -36,6 +37,16 @@ SLIPS = int(environ.get("SLIPS", "8"))
 def bench_of(path: Path) -> Bench:
     project = read_project(path)
     return Bench(project, make_plan(project))
+
+
+def stocked(bench: Bench, chance: random.Random) -> Bench:
+    """The same with offcuts in stock that its plan does not touch, large and small."""
+    offcuts = list(bench.project.offcuts)
+    for paper in bench.project.papers:
+        width, height = paper.size.width, paper.size.height
+        for share in chance.sample([1, 2, 3, 4], 2):
+            offcuts.append(Offcut(paper.name, Size(width, height * Fraction(share, 5))))
+    return Bench(replace(bench.project, offcuts=tuple(offcuts)), bench.plan)
 
 
 def after_steps(bench: Bench, done: int) -> State:
@@ -105,6 +116,8 @@ def check(bench: Bench, state: State, way: Way) -> None:
 def test_every_way_on_gives_whole_cards(seed: int) -> None:
     chance = random.Random(seed)
     bench = bench_of(chance.choice(SAMPLES))
+    if seed % 2:
+        bench = stocked(bench, chance)
     state = after_steps(bench, chance.randrange(len(bench.plan.steps) + 1))
     for _ in range(2):
         slip = random_slip(chance, bench, state)
@@ -184,3 +197,81 @@ def test_a_cost_tells_only_the_sheets_beyond_those_of_the_plan() -> None:
     for way in ways.values():
         told = sum(int(words.split()[0]) for words in way.cost if "more sheet" in words)
         assert told == max(0, len(way.mend.plan.sheets) - len(bench.plan.sheets)), way.name
+
+
+def lost_net_panel(*offcuts: Offcut, sheets: int = 1) -> tuple[Bench, State, dict[str, Way]]:
+    """The panel of "net weave", lost when it is cut, with these offcuts in stock."""
+    papers = tuple(replace(p, sheets=sheets if p.name == NET else 1) for p in HARBOUR.papers)
+    bench = Bench(replace(HARBOUR, papers=papers, offcuts=offcuts), PLAN)
+    state = after_steps(bench, 3)
+    label = next(
+        label
+        for label, part in bench.parts.items()
+        if part.piece == "panel" and bench.paper_of(label) == NET
+    )
+    ways = {way.name: way for way in ways_on(bench, state, Slip("lost", labels=(label,)))}
+    for way in ways.values():
+        check(bench, state, way)
+    return bench, state, ways
+
+
+FROM_STOCK, FROM_UNCUT = "Cut another from offcuts in stock", "Cut another from what is still uncut"
+
+
+def test_another_is_cut_from_an_offcut_in_stock_where_no_paper_is_left() -> None:
+    _, _, ways = lost_net_panel(Offcut(NET, size(4, 5)))
+    assert FROM_UNCUT not in ways
+    way = ways[FROM_STOCK]
+    assert way.cost == ("offcut O1 of net weave (4 × 5 in) from stock", "2 cuts more")
+    (taken,) = (sheet for sheet in way.mend.plan.sheets if sheet.offcut)
+    assert (taken.id, taken.size) == ("O1", size(4, 5))
+    assert not any("Get more paper" in name for name in ways)
+
+
+def test_both_are_offered_where_a_sheet_and_an_offcut_are_on_hand() -> None:
+    _, _, ways = lost_net_panel(Offcut(NET, size(4, 5)), sheets=2)
+    assert "1 more sheet of net weave" in ways[FROM_UNCUT].cost
+    assert not any(sheet.offcut for sheet in ways[FROM_UNCUT].mend.plan.sheets)
+    assert "offcut O1 of net weave (4 × 5 in) from stock" in ways[FROM_STOCK].cost
+
+
+def test_an_offcut_that_is_too_small_or_of_another_paper_is_no_way_on() -> None:
+    useless = [Offcut(NET, size(3, 4)), Offcut(FOG, size(8, 10), 3)]
+    _, _, ways = lost_net_panel(*useless, sheets=2)
+    assert FROM_STOCK not in ways
+    assert FROM_UNCUT in ways
+
+
+def test_an_offcut_that_the_size_fits_is_taken_without_a_cut() -> None:
+    _, _, ways = lost_net_panel(Offcut(NET, size("3 3/4", "4 3/4")))
+    assert ways[FROM_STOCK].cost[-1] == "no more cuts"
+
+
+def test_an_offcut_torn_before_it_is_cut_is_not_on_hand_any_more() -> None:
+    path = next(path for path in SAMPLES if path.stem == "one_card_from_scraps")
+    bench = bench_of(path)
+    state = begun(bench.plan)
+    torn = next(sheet for sheet in bench.plan.sheets if sheet.offcut)
+    for way in ways_on(bench, state, Slip("torn or smudged", labels=(torn.id,))):
+        check(bench, state, way)
+        before, after = bench.project.offcuts_on_hand(), way.mend.project.offcuts_on_hand()
+        assert (before - after).total() == 1
+        assert (before - after)[torn.paper, torn.size] == 1
+
+
+def test_some_come_from_stock_where_neither_stock_nor_uncut_paper_is_enough() -> None:
+    """Both cards need a panel of one print: an offcut gives one, a sheet the other."""
+    papers = tuple(replace(p, sheets=3 if p.name == NET else 1) for p in HARBOUR.papers)
+    alone = replace(HARBOUR, papers=papers, pieces=(replace(HARBOUR.pieces[0], papers=(NET,)),))
+    plan = make_plan(alone)
+    bench = Bench(replace(alone, offcuts=(Offcut(NET, size(4, 5)),)), plan)
+    assert Counter(sheet.paper for sheet in plan.sheets)[NET] == 2
+    state = after_steps(bench, len([step for step in plan.steps if step.do == "cut"]))
+    panels = tuple(label for label, part in bench.parts.items() if part.piece == "panel")
+    ways = {way.name: way for way in ways_on(bench, state, Slip("lost", labels=panels))}
+    for way in ways.values():
+        check(bench, state, way)
+    both = ways["Cut some from offcuts in stock, the rest from uncut paper"]
+    assert "1 more sheet of net weave" in both.cost
+    assert "offcut O1 of net weave (4 × 5 in) from stock" in both.cost
+    assert {FROM_STOCK, FROM_UNCUT}.isdisjoint(ways)

@@ -1,6 +1,7 @@
 """Papers and the offcuts they leave."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
@@ -175,3 +176,8 @@ class Offcut:
                 f"{self.count} offcuts cannot be on hand",
                 f"give a whole number from 1 to {MOST_SHEETS}",
             )
+
+
+def offcuts_of(counts: Mapping[tuple[str, Size], int]) -> tuple[Offcut, ...]:
+    """Offcuts by how many there are of each paper and size."""
+    return tuple(Offcut(paper, size, count) for (paper, size), count in counts.items())

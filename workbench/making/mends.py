@@ -14,13 +14,14 @@ from workbench.making.batch import State
 from workbench.making.bench import Bench
 from workbench.making.events import Event, Mend
 from workbench.making.proof import bounded_anew
-from workbench.making.recutting import Recutter
+from workbench.making.recutting import Recutter, stocked_offcuts
 from workbench.making.slips import Slip, after
 from workbench.making.table import Need, Table
-from workbench.making.words import counted
+from workbench.making.words import counted, shortlist, written_size
 from workbench.measure.length import ZERO, Length
+from workbench.measure.writing import Graduation
 from workbench.planning.mixing import deal
-from workbench.planning.plan import Combination, Plan, Step
+from workbench.planning.plan import Combination, Plan, Sheet, Step
 from workbench.planning.redealing import fixed
 from workbench.planning.watch import PlanningError, Watch
 
@@ -56,7 +57,7 @@ def ways_on(
     for name, mended in mender.ways():
         plan = mender.proven(mended)
         if all(plan != way.mend.plan for way in found):
-            cost = tuple(_cost(bench.plan, state, table, mended, plan))
+            cost = tuple(_cost(state, table, mended, plan, mender.recutter.trimmer))
             mend = Mend(slip.wrong, name, mended.project, plan, len(mended.past))
             found.append(Way(name, cost, mend))
     return tuple(found)
@@ -85,8 +86,8 @@ class _Mender:
             yield "Go on: the cards need nothing of it", bare.fitted()
             return
         yield from _offered("Do without it: it was only wanted if it fits", _left_out(bare))
-        again = self.recutter.cut(bare, missing)
-        yield from _offered("Cut another from what is left", again)
+        again = list(self._again(bare, missing))
+        yield from again
         yield from _offered("Cut another of another print, and swap prints", self._swapped(bare))
         anew = _uncut(bare)
         yield from _offered("Plan all uncut paper anew", self.recutter.cut(anew, anew.missing()))
@@ -95,7 +96,7 @@ class _Mender:
             fewer = self.table.project.card.count - dropped.project.card.count
             cards = "One card" if fewer == 1 else f"{fewer} cards"
             yield f"{cards} fewer", dropped.fitted()
-        if again is None:
+        if not again:
             yield from self._bought(bare, missing)
 
     def _as_it_is(self) -> Iterator[tuple[str, Table]]:
@@ -117,6 +118,21 @@ class _Mender:
             if off > self.tolerance:
                 return None
         return self.table
+
+    def _again(self, bare: Table, missing: Mapping[Need, int]) -> Iterator[tuple[str, Table]]:
+        """What is missing cut again of the same prints."""
+        uncut = replace(self.recutter, stock=False).cut(bare, missing)
+        yield from _offered("Cut another from what is still uncut", uncut)
+        if not stocked_offcuts(bare):
+            return
+        stock = replace(self.recutter, uncut=False).cut(bare, missing)
+        yield from _offered("Cut another from offcuts in stock", stock)
+        if stock is None:
+            both = self.recutter.cut(bare, missing)
+            if both and any(_offcuts_more(self.table, both)):
+                yield from _offered(
+                    "Cut some from offcuts in stock, the rest from uncut paper", both
+                )
 
     def _swapped(self, bare: Table) -> Table | None:
         """Other prints for what is missing, swapped among the cards that are not finished."""
@@ -292,7 +308,10 @@ class _Trimming:
         return replace(table, project=project, cuts=(*table.cuts, *steps), pieces=pieces).settled()
 
 
-def _cost(plan: Plan, state: State, table: Table, mended: Table, after_it: Plan) -> Iterator[str]:
+def _cost(
+    state: State, table: Table, mended: Table, after_it: Plan, trimmer: Trimmer
+) -> Iterator[str]:
+    plan = table.plan
     fewer = plan.cards - after_it.cards
     if fewer:
         yield f"{after_it.cards} made instead of {plan.cards}"
@@ -300,15 +319,13 @@ def _cost(plan: Plan, state: State, table: Table, mended: Table, after_it: Plan)
     if kept:
         cards = counted(len(kept), "card")
         yield f"the border is off on {cards}, but even within your tolerance"
-    more = _taken_more(plan, table, mended)
-    for (paper, offcut), count in more.items():
-        if not offcut:
-            yield f"{counted(count, 'more sheet')} of {paper}"
+    for paper, count in _sheets_more(table, mended).items():
+        yield f"{counted(count, 'more sheet')} of {paper}"
     for short in after_it.shortages:
         yield f"{short.sheets} of {short.paper} to be got first"
-    offcuts = sum(count for (_, offcut), count in more.items() if offcut)
-    if offcuts:
-        yield f"{counted(offcuts, 'offcut')} from stock"
+    if offcuts := list(_offcuts_more(table, mended)):
+        graduation = trimmer.graduations[mended.project.units]
+        yield f"{shortlist([_from_stock(each, graduation) for each in offcuts])} from stock"
     before = sum(step.do == "cut" for step in plan.steps[state.done :])
     cuts = sum(step.do == "cut" for step in mended.cuts) - before
     if cuts:
@@ -321,9 +338,25 @@ def _cost(plan: Plan, state: State, table: Table, mended: Table, after_it: Plan)
         yield f"{counted(changed, 'card')} in other prints"
 
 
-def _taken_more(plan: Plan, table: Table, mended: Table) -> Counter[tuple[str, bool]]:
-    """Sheets, and offcuts from stock, by paper, beyond those of the plan; spoilt ones count."""
+def _sheets_more(table: Table, mended: Table) -> Counter[str]:
+    """Sheets by paper beyond those of the plan; spoilt ones count."""
     kept = {sheet.id for sheet in mended.sheets}
-    spoilt = [s for s in plan.sheets if s.id in table.ruined and s.id not in kept]
-    taken = Counter((sheet.paper, sheet.offcut) for sheet in (*mended.sheets, *spoilt))
-    return taken - Counter((sheet.paper, sheet.offcut) for sheet in plan.sheets)
+    spoilt = (s for s in table.plan.sheets if s.id in table.ruined and s.id not in kept)
+    taken = Counter(sheet.paper for sheet in (*mended.sheets, *spoilt) if not sheet.offcut)
+    return taken - Counter(sheet.paper for sheet in table.plan.sheets if not sheet.offcut)
+
+
+def _offcuts_more(table: Table, mended: Table) -> Iterator[Sheet]:
+    """Offcuts from stock beyond those of the plan that still serve."""
+    planned = Counter(
+        (s.paper, s.size) for s in table.plan.sheets if s.offcut and s.id not in table.ruined
+    )
+    for sheet in mended.sheets:
+        if sheet.offcut and not planned[sheet.paper, sheet.size]:
+            yield sheet
+        elif sheet.offcut:
+            planned[sheet.paper, sheet.size] -= 1
+
+
+def _from_stock(sheet: Sheet, graduation: Graduation) -> str:
+    return f"offcut {sheet.id} of {sheet.paper} ({written_size(sheet.size, graduation)})"

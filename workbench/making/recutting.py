@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workbench.craft.card import BASE
-from workbench.craft.paper import Offcut, Size
+from workbench.craft.paper import Paper, Size, offcuts_of
 from workbench.craft.trimmer import Trimmer
 from workbench.making.table import Need, Table
 from workbench.planning.demand import Demand, Group, demand_of
@@ -22,14 +22,15 @@ _APART = "\x1f"
 
 @dataclass(frozen=True, slots=True)
 class Recutter:
-    """Cuts on `trimmer` from left-over parts of the batch, offcuts in stock, sheets not opened.
-
-    `more` sheets of a paper count as to be had.
+    """Cuts on `trimmer` from what is `uncut`, left-over parts of the batch and sheets not opened,
+    and from offcuts in `stock`. `more` sheets of a paper count as to be had.
     """
 
     trimmer: Trimmer
     watch: Watch
     more: Mapping[str, int]
+    uncut: bool = True
+    stock: bool = True
 
     def cut(
         self, table: Table, missing: Mapping[Need, int], *, other_prints: bool = False
@@ -55,6 +56,8 @@ class Recutter:
 
     def _usable(self, table: Table) -> tuple[str, ...]:
         """What is left and wide enough that each cut of it leaves something to hold."""
+        if not self.uncut:
+            return ()
         narrowest = self.trimmer.hold * 2
         sizes = {label: table.rectangles[label].size for label in table.left_over()}
         return tuple(
@@ -70,24 +73,23 @@ class Recutter:
     def _demand(self, table: Table) -> Demand:
         opened = Counter(sheet.paper for sheet in table.sheets if not sheet.offcut)
         papers = tuple(
-            replace(
-                paper,
-                sheets=max(0, paper.sheets + self.more.get(paper.name, 0) - opened[paper.name]),
-            )
+            replace(paper, sheets=self._unopened(paper, opened[paper.name]))
             for paper in table.project.papers
         )
         there = Counter(_lying(table, label) for label in self._usable(table))
-        there += stocked_offcuts(table)
-        offcuts = tuple(Offcut(paper, size, count) for (paper, size), count in there.items())
-        project = replace(table.project, papers=papers, offcuts=offcuts)
+        if self.stock:
+            there += stocked_offcuts(table)
+        project = replace(table.project, papers=papers, offcuts=offcuts_of(there))
         return demand_of(project, self.trimmer)
+
+    def _unopened(self, paper: Paper, opened: int) -> int:
+        there = paper.sheets + self.more.get(paper.name, 0) - opened
+        return max(0, there) if self.uncut else 0
 
 
 def stocked_offcuts(table: Table) -> Counter[tuple[str, Size]]:
     """The offcuts in stock that the batch has not taken."""
-    taken = Counter(
-        (sheet.paper, Size(sheet.width, sheet.height)) for sheet in table.sheets if sheet.offcut
-    )
+    taken = Counter((sheet.paper, sheet.size) for sheet in table.sheets if sheet.offcut)
     return table.project.offcuts_on_hand() - taken
 
 
@@ -158,7 +160,7 @@ def _joined(table: Table, usable: Sequence[str], work: Work) -> Table:
     known = {sheet.id for sheet in (*table.sheets, *table.plan.sheets)} | set(table.ruined)
     names, sheets = {}, list(table.sheets)
     for sheet in work.sheets:
-        waiting = there[sheet.paper, Size(sheet.width, sheet.height)] if sheet.offcut else []
+        waiting = there[sheet.paper, sheet.size] if sheet.offcut else []
         if waiting:
             names[sheet.id] = waiting.pop(0)
         else:

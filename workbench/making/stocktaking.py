@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from workbench.craft.paper import Offcut, Size
+from workbench.craft.paper import Offcut, Size, offcuts_of
 from workbench.craft.project import Project
 from workbench.making.bench import Bench, Lot
 from workbench.making.words import counted, listed, written_size
@@ -55,8 +55,7 @@ def restocked(project: Project, bench: Bench, take: StockTake) -> Project:
     known = {paper.name for paper in papers}
     kept = tuple(offcut for offcut in take.offcuts if offcut.paper in known)
     stock = replace(project, offcuts=(*project.offcuts, *kept)).offcuts_on_hand() - taken
-    offcuts = tuple(Offcut(paper, size, count) for (paper, size), count in stock.items())
-    return replace(project, papers=papers, offcuts=offcuts)
+    return replace(project, papers=papers, offcuts=offcuts_of(stock))
 
 
 def _by_paper(bench: Bench, lot: Lot) -> Sequence[Offcut]:
@@ -70,7 +69,7 @@ def _opened(bench: Bench) -> tuple[Counter[str], Counter[tuple[str, Size]]]:
     offcuts: Counter[tuple[str, Size]] = Counter()
     for sheet in bench.plan.sheets:
         if sheet.offcut:
-            offcuts[sheet.paper, Size(sheet.width, sheet.height)] += 1
+            offcuts[sheet.paper, sheet.size] += 1
         else:
             sheets[sheet.paper] += 1
     return sheets, offcuts

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from workbench.craft.card import BASE
-from workbench.craft.paper import Size
+from workbench.craft.paper import Size, offcuts_of
 from workbench.craft.project import Project
 from workbench.making.batch import State
 from workbench.making.bench import Bench
@@ -167,7 +167,7 @@ class Table:
 
         Raises CannotHaveBeen when a cut that was made could not have been.
         """
-        sizes = {sheet.id: Size(sheet.width, sheet.height) for sheet in self.sheets}
+        sizes = {sheet.id: sheet.size for sheet in self.sheets}
         past = tuple(_possible(self.past, sizes, made=True))
         cuts = tuple(_possible(self.cuts, sizes, made=False))
         cut_on = set(_cut_on((*past, *cuts)))
@@ -352,12 +352,16 @@ def _possible(steps: Sequence[Step], sizes: dict[str, Size], *, made: bool) -> I
 
 
 def _fewer_sheets(table: Table, sheets: Collection[str]) -> Project:
-    lost = Counter(s.paper for s in table.sheets if s.id in sheets and not s.offcut)
+    """The stock without these sheets, or offcuts, that were never cut."""
+    gone = [sheet for sheet in table.sheets if sheet.id in sheets]
+    lost = Counter(sheet.paper for sheet in gone if not sheet.offcut)
+    offcuts = Counter((sheet.paper, sheet.size) for sheet in gone if sheet.offcut)
     papers = tuple(
         replace(paper, sheets=max(0, paper.sheets - lost[paper.name]))
         for paper in table.project.papers
     )
-    return replace(table.project, papers=papers)
+    left = offcuts_of(table.project.offcuts_on_hand() - offcuts)
+    return replace(table.project, papers=papers, offcuts=left)
 
 
 def _regrouped(plan: Plan, opened: Counter[str]) -> Iterator[Group]:

@@ -45,6 +45,10 @@ class Sheet:
     pattern: tuple[Part, ...] = ()
     offcut: bool = False
 
+    @property
+    def size(self) -> Size:
+        return Size(self.width, self.height)
+
     @cached_property
     def parts(self) -> tuple[Part, ...]:
         """In the order of the pattern."""
@@ -168,10 +172,7 @@ class Rectangle:
 
 def rectangles(plan: Plan) -> dict[str, Rectangle]:
     """Every rectangle that the cutting passes through, by part id, from whole sheets on."""
-    found = {
-        sheet.id: Rectangle(sheet.id, ZERO, ZERO, Size(sheet.width, sheet.height))
-        for sheet in plan.sheets
-    }
+    found = {sheet.id: Rectangle(sheet.id, ZERO, ZERO, sheet.size) for sheet in plan.sheets}
     for step in plan.steps:
         if step.do != "cut" or step.mark is None or step.measure is None:
             continue
