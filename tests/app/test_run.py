@@ -75,6 +75,19 @@ async def test_nothing_vital_is_cut_off(size: tuple[int, int]) -> None:
             await pressed(pilot, ["space"])
 
 
+@pytest.mark.parametrize("unit", ["in", "mm"])
+async def test_all_words_of_every_step_fit_on_60_columns_and_20_rows(unit: Unit) -> None:
+    keep_settings(Workshop.open(), Settings(unit=unit))
+    batch_id = batch_begun(DEALT)
+    async with TrimtallyApp().run_test(size=NARROW) as pilot:
+        screen = await at_bench(pilot, batch_id)
+        for step in DEALT.steps:
+            for area in (screen.query_one("#words"), screen.query_one("#layers")):
+                assert area.virtual_size.height <= area.size.height, step
+            assert "Next" in on_screen(pilot)
+            await pressed(pilot, ["space"])
+
+
 async def test_a_whole_batch_by_mouse_to_the_last_tick() -> None:
     batch_id = batch_begun()
     async with TrimtallyApp().run_test(size=SMALL) as pilot:

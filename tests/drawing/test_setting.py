@@ -1,5 +1,6 @@
 """The figures above the rule: as tall as the room allows, never left out."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -20,6 +21,18 @@ SETTING = Setting(
     off="nearest mark, 0.2 mm too short",
     mark=Length.of(Fraction(25, 8), "in"),
 )
+
+
+@pytest.mark.parametrize("rows", [LOWEST + 1, LOWEST + 2])
+@pytest.mark.parametrize("number", ["3 1/8", "10 15/16"])
+def test_where_it_is_low_words_stand_beside_the_figures(number: str, rows: int) -> None:
+    """58 columns and 8 rows are what a screen of 60 by 20 leaves where there is much to say."""
+    drawn = draw_setting(replace(SETTING, number=number), SIXTEENTHS, 58, rows)
+    figures = tall(number, "in", LOWEST)
+    lines = drawn.lines()[1:]
+    assert all(line.startswith(row.rstrip()) for row, line in zip(figures, lines, strict=False))
+    beside = " ".join(line[len(figures[0]) :].strip() for line in lines)
+    assert " ".join(beside.split()) == f"{SETTING.note} {SETTING.off}"
 
 
 @given(st.integers(48, 120), st.integers(LOWEST + 3, 45))

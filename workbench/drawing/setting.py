@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
+from textwrap import wrap
 
 from workbench.drawing.canvas import Canvas, Cell, shortened
 from workbench.drawing.figures import LOWEST, tallest
@@ -33,8 +34,8 @@ class Setting:
 
 
 def draw_setting(setting: Setting, graduation: Graduation, columns: int, rows: int) -> Canvas:
-    """Draw it as tall as the room allows. Where it is low the rule is drawn lower, then left out;
-    the figures and what is said beside them never are."""
+    """Draw it as tall as the room allows. Where it is low the rule is drawn lower, then left out,
+    then what is said below the figures is said beside them; neither is ever left out."""
     canvas = Canvas(columns, rows)
     spare = rows - 2 - bool(setting.off)
     rule_rows = _rule_rows(setting, spare)
@@ -45,6 +46,9 @@ def draw_setting(setting: Setting, graduation: Graduation, columns: int, rows: i
     for row in figures:
         canvas.text(0, y, row, _BOLD)
         y += 1
+    if y + 1 + bool(setting.off) > rows:
+        _draw_beside(canvas, setting, len(figures[0]) + 2)
+        return canvas
     y += blank > 0
     canvas.text(0, y, shortened(setting.note, columns))
     y += 1
@@ -55,6 +59,14 @@ def draw_setting(setting: Setting, graduation: Graduation, columns: int, rows: i
         rule = _rule(setting.mark, graduation, columns, rule_rows)
         canvas.paste(rule, 0, min(y + (blank > 1), rows - rule_rows))
     return canvas
+
+
+def _draw_beside(canvas: Canvas, setting: Setting, x: int) -> None:
+    y = 1
+    for words, like in ((setting.note, Cell()), (setting.off, _BOLD)):
+        for row in wrap(words, max(1, canvas.width - x)):
+            canvas.text(x, y, row, like)
+            y += 1
 
 
 def _rule_rows(setting: Setting, spare: int) -> int:

@@ -55,9 +55,9 @@ def layers_of(
 def lining_up(laid: Sequence[Laid]) -> Iterator[str]:
     """How to lay these truly by hand. Common practice, no source."""
     if any(each.even for each in laid):
-        yield "Even borders: line up three edges by eye, turn the card, look again; then press."
+        yield "Even borders: turn the card, line up three edges."
     if any(each.flush for each in laid):
-        yield "Flush edges: push both papers against a straight edge."
+        yield "Flush edges: push both against a straight edge."
 
 
 def _borders(project: Project, placement: Placement, under: Placement | None) -> Borders:

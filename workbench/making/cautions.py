@@ -10,7 +10,10 @@ from workbench.planning.plan import Step
 
 
 class _Caution(NamedTuple):
+    """One row of words for the narrowest screen, and what there is more to say of it."""
+
     words: str
+    more: str
     applies: Callable[[Bench, Step, Trimmer], bool]
 
 
@@ -45,28 +48,35 @@ def _is_glued(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
 # label of the glue for the rest. Local rules and the makers' own instructions come first.
 _CAUTIONS = (
     _Caution(
-        "Blade: cut away from you, fingers behind the guard, nobody's hand near; heed its manual.",
+        "Blade: cut away from you, hands behind the guard.",
+        "Nobody else's hand near; heed the trimmer's manual.",
         _is_cut,
     ),
     _Caution(
-        "Narrow strip: hold the wide side only, and let the strip fall; never reach after it.",
+        "Narrow strip: hold the wide side, let it fall.",
+        "Never reach after it.",
         _is_narrow,
     ),
     _Caution(
-        "Nothing wide to hold: press the strip down with a ruler, fingers behind the guard.",
+        "Nothing wide to hold: press down with a ruler.",
+        "Fingers stay behind the guard.",
         _is_unheld,
     ),
     _Caution(
-        "Cutting is done: latch or cover the blade. A used blade is wrapped before it is binned.",
+        "Cutting is done: cover the blade, or latch it.",
+        "A used blade is wrapped before it is binned.",
         _follows_cutting,
     ),
     _Caution(
-        "Glue and heat: follow the label; sprays and heat tools need fresh air, no flame near.",
+        "Glue and heat: fresh air, no flame near.",
+        "Follow the labels of glues, sprays and heat tools.",
         _is_glued,
     ),
     # 16 CFR 1501.4: what a cylinder 1.25 in across holds is small; paper itself is exempt.
     _Caution(
-        "Small parts: no gems or buttons where a child under three may get the card.", _is_glued
+        "Small parts: no gems or buttons for under-threes.",
+        "Not where a child under three may get the card.",
+        _is_glued,
     ),
 )
 
@@ -84,9 +94,9 @@ def cautions(bench: Bench, step: Step, trimmer: Trimmer) -> tuple[str, ...]:
 
 
 def all_cautions(bench: Bench, trimmer: Trimmer) -> tuple[str, ...]:
-    """Every caution of the batch."""
+    """Every caution of the batch, at length."""
     return tuple(
-        caution.words
+        f"{caution.words} {caution.more}"
         for caution in _CAUTIONS
         if any(caution.applies(bench, step, trimmer) for step in bench.plan.steps)
     )

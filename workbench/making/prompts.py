@@ -164,10 +164,10 @@ class _Speaker:
             yield self._measured_along(step)
             yield f"The line falls halfway {_HALFWAY[step.measure or 'height']} the base."
             # Common practice, no source. A project does not say how the grain of a paper runs.
-            yield "Score the outside: the ridge comes inside (advice: makers differ)."
-            yield "With the grain if you can: bend it both ways; the easier is with it."
+            yield "Score the outside, ridge inside (makers differ)."
+            yield "With the grain if you can: it bends more easily."
         elif step.do == "fold":
-            yield "Fold along the score, the raised ridge inside (advice: makers differ)."
+            yield "Fold at the score, ridge inside (makers differ)."
             yield "Burnish the fold under a scrap of clean paper."
         elif step.do == "deal":
             yield from self._dealing(step)
@@ -176,7 +176,7 @@ class _Speaker:
         elif step.do == "round":
             yield from self._corners(step)
         else:
-            yield "Lay out all layers before you glue; then work from back to front."
+            yield "Lay out all layers, then glue from back to front."
             yield from lining_up(self.layers(step))
 
     def _dealing(self, step: Step) -> Iterator[str]:

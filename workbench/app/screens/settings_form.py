@@ -1,13 +1,16 @@
 """The form of the settings: the trimmer, the maker's eye, bell, voice and keys."""
 
+from collections.abc import Iterator, Sequence
+
 from textual.app import ComposeResult
+from textual.widget import Widget
 from textual.widgets import Label
 
 from workbench.app.commands.command import keys_read, keys_written
 from workbench.app.widgets.fields import Choice, YesNo
 from workbench.app.widgets.forms import Form, row, text
 from workbench.craft.faults import CraftError
-from workbench.craft.paper import KINDS
+from workbench.craft.paper import KINDS, Kind
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.labels import write_exactly
 from workbench.measure.length import UNITS, Length, Unit
@@ -50,23 +53,21 @@ class SettingsForm(Form[Settings]):
             kept = _interval(trimmer.graduations[unit])
             options = intervals if kept in intervals else (*intervals, kept)
             yield row(f"Marks of {unit} rule", Choice(options, kept, key=f"marks-{unit}"))
-        stacks = (
-            widget
-            for kind in KINDS
-            for widget in (Label(kind), text(f"stack-{kind}", trimmer.at_once[kind]))
-        )
-        yield row("At once", *stacks)
+        for label, kinds in (("At once", KINDS[:2]), ("", KINDS[2:])):
+            yield row(label, *self._stacks(kinds))
         tolerance = self._written(self.settings.tolerance)
         yield row(f"Even within ({self.unit})", text("tolerance", tolerance))
         units = Choice(tuple(UNIT_WORDS.values()), UNIT_WORDS[self.settings.unit], key="unit")
         yield row("Lengths in", units)
-        yield row(
-            "At the bench",
-            YesNo(BELL, self.settings.bell, group="signals"),
-            YesNo(VOICE, self.settings.voice, group="signals"),
-        )
+        yield row("At the bench", YesNo(BELL, self.settings.bell, group="signals"))
+        yield row("", YesNo(VOICE, self.settings.voice, group="signals"))
         hint = "tick=space,t pause=b"
         yield row("Own keys", text("keys", keys_written(self.settings.keys), hint))
+
+    def _stacks(self, kinds: Sequence[Kind]) -> Iterator[Widget]:
+        for kind in kinds:
+            yield Label(kind, classes="kind")
+            yield text(f"stack-{kind}", self.settings.trimmer.at_once[kind])
 
     def read(self) -> Settings:
         signals = self.marked("signals")
