@@ -1,7 +1,9 @@
 """Random slips over the samples: every way on gives whole cards, and can be taken back."""
 
 import random
+import re
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 from fractions import Fraction
@@ -11,17 +13,19 @@ from pathlib import Path
 
 import pytest
 
-from tests.making.plans import FOG, HARBOUR, NET, PLAN, size
+from tests.making.plans import FOG, HARBOUR, NET, PLAN, inches, size
 from tests.planning.checker import plan_faults
 from workbench.craft.paper import Offcut, Size
+from workbench.craft.project import Project
 from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.making.batch import State, applied, begun, replay, taking_back
 from workbench.making.bench import Bench
 from workbench.making.events import Event
 from workbench.making.mends import Way, mending, ways_on
-from workbench.making.slips import AT_THE_CUT, WRONGS, Slip, cuts_made, spoilable
+from workbench.making.slips import AT_THE_CUT, WRONGS, Slip, Wrong, cuts_made, spoilable
 from workbench.making.table import CannotHaveBeen
 from workbench.measure.length import Length
+from workbench.planning.plan import Plan
 from workbench.planning.planner import make_plan
 from workbench.planning.redealing import fixed
 from workbench.store.event_data import carried, event_kept
@@ -80,11 +84,34 @@ def wrong_sizes(way: Way) -> int:
     return kept
 
 
+def bearing_strips(project: Project, plan: Plan) -> Iterator[str]:
+    """Pieces that reach into the printed strip of their sheet."""
+    for sheet in plan.sheets:
+        strip = project.paper(sheet.paper).strip
+        if sheet.offcut or not strip:
+            continue
+        for part in sheet.parts:
+            inside = {
+                "left": part.x,
+                "right": sheet.width - part.x - part.width,
+                "bottom": part.y,
+                "top": sheet.height - part.y - part.height,
+            }[strip.edge]
+            if part.piece and inside < strip.width:
+                yield part.id
+
+
 def check(bench: Bench, state: State, way: Way) -> None:
     mend, trimmer = way.mend, Trimmer()
     faults = plan_faults(mend.project, mend.plan, trimmer)
     # A sheet of which everything is spoilt was opened for nothing, and that is no fault of the way.
     faults = [fault for fault in faults if "opened for nothing" not in fault]
+    # A strip that was miscut is not cut off first any more; but no piece may bear any of it.
+    opened = {x for s in mend.plan.steps[: mend.done] if s.do == "cut" for x in s.takes}
+    faults = [
+        f for f in faults if "printed strip" not in f or not opened & {re.split(r"[.:]", f)[0]}
+    ]
+    assert not list(bearing_strips(mend.project, mend.plan))
     if way.name == "Keep it as it is":
         sizes = [fault for fault in faults if "wrong size" in fault]
         assert len(sizes) == wrong_sizes(way)
@@ -275,3 +302,35 @@ def test_some_come_from_stock_where_neither_stock_nor_uncut_paper_is_enough() ->
     assert "1 more sheet of net weave" in both.cost
     assert "offcut O1 of net weave (4 × 5 in) from stock" in both.cost
     assert {FROM_STOCK, FROM_UNCUT}.isdisjoint(ways)
+
+
+@pytest.mark.parametrize("done", [0, 1, 9])
+@pytest.mark.parametrize(
+    ("wrong", "mark"),
+    [
+        ("cut the wrong way", "1/2"),
+        ("cut at another length", "3/8"),
+        ("cut at another length", "1"),
+    ],
+)
+def test_no_piece_bears_a_printed_strip_that_was_cut_off_wrongly(
+    wrong: Wrong, mark: str, done: int
+) -> None:
+    bench = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
+    first = bench.plan.steps[0]
+    strip = bench.project.paper(bench.paper_of(first.takes[0])).strip
+    assert strip and (strip.edge, first.mark) == ("bottom", strip.width)
+    state = after_steps(bench, done)
+    ways = ways_on(bench, state, Slip(wrong, first.n, inches(mark)))
+    assert ways
+    for way in ways:
+        check(bench, state, way)
+    if wrong == "cut the wrong way" and done < 2:
+        # The rest of the sheets serves once the strip is off, both of them in one cut.
+        assert any(
+            step.do == "cut"
+            and (step.takes, step.measure, step.mark)
+            == (tuple(f"{label}.2" for label in first.takes), "height", strip.width)
+            for way in ways
+            for step in way.mend.plan.steps[way.mend.done :]
+        )

@@ -1,27 +1,26 @@
 """The ways on after a slip: each is worked out to its last cut before it is offered."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 from workbench.craft.card import BASE
-from workbench.craft.faults import CraftError
-from workbench.craft.paper import Kind
 from workbench.craft.project import Project
 from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.making.batch import State
 from workbench.making.bench import Bench
+from workbench.making.cutting_down import strips_off, trimmed_alike
 from workbench.making.events import Event, Mend
 from workbench.making.proof import bounded_anew
 from workbench.making.recutting import Recutter, stocked_offcuts
 from workbench.making.slips import Slip, after
 from workbench.making.table import Need, Table
 from workbench.making.words import counted, shortlist, written_size
-from workbench.measure.length import ZERO, Length
+from workbench.measure.length import Length
 from workbench.measure.writing import Graduation
 from workbench.planning.mixing import deal
-from workbench.planning.plan import Combination, Plan, Sheet, Step
+from workbench.planning.plan import Combination, Plan, Sheet
 from workbench.planning.redealing import fixed
 from workbench.planning.watch import PlanningError, Watch
 
@@ -78,7 +77,7 @@ class _Mender:
         return bounded_anew(plan, now, self.recutter.trimmer, self.watch)
 
     def ways(self) -> Iterator[tuple[str, Table]]:
-        bare = self.table.uncut(self.table.off())
+        bare = strips_off(self.table.uncut(self.table.off()), self.recutter.trimmer)
         missing = bare.missing()
         if self.table.off():
             yield from self._as_it_is()
@@ -89,7 +88,7 @@ class _Mender:
         again = list(self._again(bare, missing))
         yield from again
         yield from _offered("Cut another of another print, and swap prints", self._swapped(bare))
-        anew = _uncut(bare)
+        anew = strips_off(_uncut(bare), self.recutter.trimmer)
         yield from _offered("Plan all uncut paper anew", self.recutter.cut(anew, anew.missing()))
         dropped = _fewer(bare)
         if dropped:
@@ -104,7 +103,7 @@ class _Mender:
         kept = self._kept()
         if kept:
             yield "Keep it as it is", kept
-        trimmed = _Trimming(self.table, self.recutter.trimmer).done()
+        trimmed = trimmed_alike(self.table, self.recutter.trimmer)
         if trimmed:
             yield "Trim all of that layer alike", trimmed
 
@@ -240,72 +239,6 @@ def _dropped(table: Table, number: int) -> Table:
         table.project, card=card, mixing=replace(table.project.mixing, cards=cards_held)
     )
     return replace(table, project=project, combinations=cards, past=past, lying=lying)
-
-
-@dataclass(frozen=True, slots=True)
-class _Trimming:
-    """All pieces of the layer that came out short are cut down to the short one's size."""
-
-    table: Table
-    trimmer: Trimmer
-
-    def done(self) -> Table | None:
-        table, off = self.table, self.table.off()
-        names = {table.pieces[label][0] for label in off}
-        sizes = {table.rectangles[label].size for label in off}
-        if len(names) != 1 or len(sizes) != 1 or BASE in names or table.missing():
-            return None
-        (name,) = names
-        mine = [label for label, (piece, _) in table.pieces.items() if piece == name]
-        rounded = {label for step in table.past if step.do == "round" for label in step.takes}
-        if rounded.intersection(mine) or table.used.intersection(mine):
-            return None
-        turned = {table.pieces[label][1] for label in off}
-        size, wanted = table.rectangles[off[0]].size, table.wanted(off[0])
-        across = size.width != wanted.width
-        short = (wanted.width - size.width, wanted.height - size.height)
-        if min(short) < ZERO or max(short) <= ZERO or min(short) > ZERO or len(turned) != 1:
-            return None
-        piece = table.project.piece(name)
-        upright = size.turned if turned == {True} else size
-        try:
-            project = replace(
-                table.project,
-                pieces=tuple(
-                    replace(each, size=upright) if each is piece else each
-                    for each in table.project.pieces
-                ),
-            )
-        except CraftError:
-            return None
-        return self._cut(project, [label for label in mine if label not in off], off[0], across)
-
-    def _cut(self, project: Project, labels: Sequence[str], short: str, across: bool) -> Table:
-        table = self.table
-        size = table.rectangles[short].size
-        short_turned = table.pieces[short][1]
-        pieces, steps = dict(table.pieces), []
-        piles: dict[tuple[Kind, bool], list[str]] = {}
-        for label in labels:
-            kind = table.project.paper(table.papers[label]).kind
-            piles.setdefault((kind, pieces[label][1]), []).append(label)
-        for (kind, turned), pile in piles.items():
-            along = across if turned == short_turned else not across
-            most = self.trimmer.at_once[kind]
-            for first in range(0, len(pile), most):
-                stack = pile[first : first + most]
-                steps.append(
-                    Step(
-                        0,
-                        "cut",
-                        tuple(stack),
-                        "width" if along else "height",
-                        size.width if across else size.height,
-                    )
-                )
-                for label in stack:
-                    pieces[f"{label}.1"] = pieces.pop(label)
-        return replace(table, project=project, cuts=(*table.cuts, *steps), pieces=pieces).settled()
 
 
 def _cost(

@@ -82,6 +82,7 @@ def _miscut(table: Table, slip: Slip) -> Table:
     else:
         past, cuts = (*table.past, true), tuple(each for each in table.cuts if each != step)
     amended = replace(table, past=past, cuts=cuts).settled()
+    amended = amended.uncut([label for label in amended.pieces if amended.strip_on(label)])
     if amended.used.intersection(amended.off()):
         raise CannotHaveBeen("A part of it is on a finished card; say that the card is spoilt.")
     return amended

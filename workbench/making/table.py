@@ -10,10 +10,13 @@ from workbench.craft.paper import Size, offcuts_of
 from workbench.craft.project import Project
 from workbench.making.batch import State
 from workbench.making.bench import Bench
+from workbench.making.strips import strip_on
+from workbench.measure.length import Length
 from workbench.planning.finishing import finishing_steps
 from workbench.planning.placing import worth_keeping
 from workbench.planning.plan import (
     Combination,
+    Direction,
     Group,
     Part,
     Plan,
@@ -58,8 +61,7 @@ class Table:
     @cached_property
     def papers(self) -> Mapping[str, str]:
         """The paper of every rectangle."""
-        of_sheet = {sheet.id: sheet.paper for sheet in self.sheets}
-        return {label: of_sheet[found.sheet] for label, found in self.rectangles.items()}
+        return {label: self._opened[found.sheet].paper for label, found in self.rectangles.items()}
 
     @cached_property
     def finals(self) -> tuple[str, ...]:
@@ -121,7 +123,17 @@ class Table:
             if label not in self.pieces
             and label not in self.ruined
             and not self._was_scrap(label, self.rectangles[label].size)
+            and not self.strip_on(label)
         )
+
+    def strip_on(self, label: str) -> tuple[Direction, Length] | None:
+        """The cut that parts the printed strip from it, where it still bears one."""
+        found = self.rectangles[label]
+        return strip_on(found, self._opened[found.sheet], self.project.paper(self.papers[label]))
+
+    @cached_property
+    def _opened(self) -> Mapping[str, Sheet]:
+        return {sheet.id: sheet for sheet in self.sheets}
 
     def _was_scrap(self, label: str, size: Size) -> bool:
         part = self._parts_before.get(label)
@@ -272,7 +284,7 @@ class Table:
         return Part(label, role, found.x, found.y, width, height, piece, turned)
 
     def _role(self, label: str, size: Size) -> Role:
-        if label in self.ruined or self._was_scrap(label, size):
+        if label in self.ruined or self._was_scrap(label, size) or self.strip_on(label):
             return "scrap"
         return "offcut" if worth_keeping(size.width, size.height) else "scrap"
 
