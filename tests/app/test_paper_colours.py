@@ -1,5 +1,6 @@
 """A paper's colours from a picture of it."""
 
+import os
 from pathlib import Path
 
 import pytest
@@ -48,6 +49,23 @@ def test_what_is_no_picture_is_said_in_words(tmp_path: Path, content: bytes) -> 
         colours_of(path)
     with pytest.raises(StoreError):
         colours_of(tmp_path / "missing.png")
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no such pipes there")
+def test_only_ordinary_files_are_read_as_pictures(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def opened(*_: object) -> None:
+        raise AssertionError("opening it would wait for a writer")
+
+    pipe, huge = tmp_path / "pipe.png", tmp_path / "huge.png"
+    os.mkfifo(pipe)
+    huge.touch()
+    os.truncate(huge, 1 << 40)
+    monkeypatch.setattr(Image, "open", opened)
+    for path, words in ((pipe, "a pipe"), (tmp_path, "a folder"), (huge, "larger than 200 MB")):
+        with pytest.raises(StoreError, match=words):
+            colours_of(path)
 
 
 async def test_the_form_takes_the_colours_and_keeps_no_picture(harbour: Path, scan: Path) -> None:

@@ -185,7 +185,7 @@ REFUSED: dict[str, tuple[Callable[[], object], str, str]] = {
     ),
     "an offcut of no known paper": (
         lambda: project(offcuts=(Offcut("fir", size(5, 5)),)),
-        "offcuts, paper",
+        "offcuts[1], paper",
         'no paper is called "fir"',
     ),
     "a piece on nothing": (

@@ -66,8 +66,8 @@ BAD_FILES = (
     BadFile("another alphabet", 'title = "Fête"'.encode("latin-1"), ("byte 11", "UTF-8")),
     BadFile("huge", b"# " + b"x" * 1_000_001, ("1 MB",)),
     BadFile("a NUL", b'title = "a\x00b"', ("line 1, column 11",)),
-    BadFile("deep nesting", b"title = " + b"[" * 20_000, ("nested",)),
-    BadFile("an endless number", b"title = " + b"9" * 5_000, ("number",)),
+    BadFile("deep nesting", b"\n\ntitle = " + b"[" * 20_000, ("line 3", "nested")),
+    BadFile("an endless number", b"title = " + b"9" * 5_000, ("line 1", "number")),
     BadFile("no such day", b"title = 2023-02-30", ("line 1, column 9", "day")),
     BadFile("a sentence", b"Nine cards, please.\n", ("line 1",)),
     _changed("a fraction without quotes", '[4, "5 1/4"]', "[4, 5 1/4]", "line 30", '"5 1/4"'),
@@ -124,6 +124,45 @@ BAD_FILES = (
     _changed("a paper unheard of", '["moth dot"]', '["moth dots"]', '"moth dots"', '"moth dot"'),
     _changed("a base unheard of", 'paper = "cream card"', 'paper = "ivory"', "card, paper"),
     _changed("a name without end", '["moth dot"]', '["' + "x" * 5000 + '"]', '"xxxx', '"moth dot"'),
+    _changed("a blank name", '"panel"', '" "', 'pieces[1] " ", name', "blank"),
+    _changed("a piece of no name", '"panel"', '""', "pieces[1], name", "blank"),
+    _changed("a name too long", '"panel"', f'"{"x" * 61}"', "pieces[1]", "xx…", "61 characters"),
+    _changed(
+        "a tab in a title", '"Lantern walk"', '"Lantern\\twalk"', "title: the title", "U+0009"
+    ),
+    _changed("a tab in a print", '"dot"', '"d\\tot"', '"moth dot", print', "the print", "U+0009"),
+    _changed(
+        "beyond 64 bits", "count = 4", "count = 99999999999999999999", "card, count", "beyond"
+    ),
+    _changed("beyond telling", "sheets = 1", f"sheets = 0x{'F' * 5000}", "papers[2]", "beyond"),
+    _changed(
+        "an endless number among others",
+        "size = [12, 12]",
+        f"size = [12, [{'9' * 5000}]]",
+        "line 19",
+        "number",
+    ),
+    _with(
+        "an offcut of nothing",
+        '[[offcuts]]\npaper = "moth dot"\nsize = [1, 0]',
+        'offcuts[1] "moth dot", size',
+        "above 0",
+    ),
+    _with(
+        "a second offcut of no paper",
+        '[[offcuts]]\npaper = "moth dot"\nsize = [1, 1]\n[[offcuts]]\npaper = ""\nsize = [1, 1]',
+        "offcuts[2], paper",
+        '"moth dot"',
+    ),
+    _with(
+        "no offcut",
+        '[[offcuts]]\npaper = "moth dot"\nsize = [1, 1]\ncount = 0',
+        'offcuts[1] "moth dot", count',
+        "from 1",
+    ),
+    _changed(
+        "a back without a name", "sheets = 1\n", 'back = { name = "" }\n', "back, name", "blank"
+    ),
     _changed("a paper twice", '"moth dot"\nkind', '"cream card"\nkind', "papers", "twice"),
     _changed("a name that is taken", '"panel"', '"card base"', "taken"),
     _changed("a hidden character", '"panel"', '"pan\\u200bel"', "pieces", "printed"),
@@ -213,7 +252,7 @@ BAD_FILES = (
     _with(
         "a card that shows a number",
         "[[mixing.cards]]\nnumber = 1\nshows = { panel = 3 }",
-        "mixing, cards[1], shows",
+        'mixing, cards[1], shows, "panel"',
         "text in quotes",
     ),
 )

@@ -154,6 +154,40 @@ def test_missing_files_folders_and_impossible_names_are_refused(tmp_path: Path) 
             read_project(path)
 
 
+@pytest.fixture
+def pipe(tmp_path: Path) -> Path:
+    path = tmp_path / "pipe.toml"
+    os.mkfifo(path)
+    return path
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no such pipes there")
+def test_pipes_and_devices_are_not_read(pipe: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def opened(*_: object) -> None:
+        raise AssertionError("opening it would wait for a writer")
+
+    monkeypatch.setattr(Path, "open", opened)
+    monkeypatch.setattr(Path, "read_bytes", opened)
+    for path in (pipe, Path(os.devnull), Path("/dev/zero")):
+        with pytest.raises(ProjectFileError, match="a pipe or a device and not a file; a project"):
+            read_project(path)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no such pipes there")
+def test_nothing_takes_the_place_of_a_pipe(pipe: Path) -> None:
+    with pytest.raises(ProjectFileError, match="cannot be written"):
+        write_project(pipe, project_from_text(GOOD, "it"))
+    assert pipe.is_fifo()
+
+
+def test_a_file_of_many_gigabytes_is_refused_unread(tmp_path: Path) -> None:
+    path = tmp_path / "huge.toml"
+    path.touch()
+    os.truncate(path, 1 << 40)
+    with pytest.raises(ProjectFileError, match="larger than 1 MB"):
+        read_project(path)
+
+
 def test_a_file_name_cannot_break_the_line(tmp_path: Path) -> None:
     path = tmp_path / "two\nlines\x1b[31m.toml"
     path.write_text("", encoding="utf-8")

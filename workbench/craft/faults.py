@@ -27,23 +27,23 @@ class CraftError(ValueError):
 LONGEST_NAME = 60
 
 
-def checked_name(name: str, place: str) -> str:
-    """Return `name`, refusing what could not be shown or told apart on a label."""
+def checked_name(name: str, place: str, what: str = "name") -> str:
+    """Return `name`, the `what` of something, refusing what could not be shown on a label."""
     if not name.strip() or name != name.strip():
         raise CraftError(
             place,
-            f"the name {name!r} is blank or has blanks around it",
-            "give it a name that starts and ends with a visible character",
+            f"the {what} {name!r} is blank or has blanks around it",
+            f"let the {what} start and end with a visible character",
         )
     if len(name) > LONGEST_NAME:
         raise CraftError(
-            place, f"the name has {len(name)} characters", f"use at most {LONGEST_NAME}"
+            place, f"the {what} has {len(name)} characters", f"use at most {LONGEST_NAME}"
         )
     for at, character in enumerate(name, 1):
         if unicodedata.category(character) in ("Cc", "Cf", "Cs", "Zl", "Zp"):
             raise CraftError(
                 place,
-                f"the name {name!r} holds {_called(character)} as character {at}, which cannot "
+                f"the {what} {name!r} holds {_called(character)} as character {at}, which cannot "
                 "be printed",
                 "take it out, as letters, digits, blanks and ordinary punctuation are enough",
             )

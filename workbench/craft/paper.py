@@ -138,7 +138,7 @@ class Paper:
 
 
 def _check_look(print_name: str, colours: tuple[str, ...], place: str) -> None:
-    checked_name(print_name, f"{place}, print")
+    checked_name(print_name, f"{place}, print", "print")
     for colour in colours:
         if not _COLOUR.fullmatch(colour):
             raise CraftError(

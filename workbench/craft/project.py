@@ -41,7 +41,7 @@ class Project:
     mixing: Mixing = NO_RULES
 
     def __post_init__(self) -> None:
-        checked_name(self.title, "title")
+        checked_name(self.title, "title", "title")
         if len(self.pieces) > MOST_PIECES:
             raise CraftError(
                 "pieces", f"there are {len(self.pieces)}", f"use at most {MOST_PIECES}"
@@ -113,7 +113,10 @@ class Project:
         asked += [
             (f'piece "{piece.name}", from', name) for piece in self.pieces for name in piece.papers
         ]
-        asked += [("offcuts, paper", offcut.paper) for offcut in self.offcuts]
+        asked += [
+            (f"offcuts[{number}], paper", offcut.paper)
+            for number, offcut in enumerate(self.offcuts, 1)
+        ]
         for place, name in asked:
             if name not in known:
                 raise CraftError(

@@ -1,12 +1,17 @@
 """The colours of a paper, taken from a photograph or scan of it; the picture itself stays put."""
 
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from workbench.store.faults import StoreError, visible
+from workbench.store.ordinary import why_not
+
+if TYPE_CHECKING:
+    from PIL.Image import Image as Picture
 
 SUFFIXES = (".jpg", ".jpeg", ".png", ".webp", ".gif", ".bmp", ".tif", ".tiff")
 MOST_COLOURS = 3
+MOST_MB = 200
 _SIDE = 96
 _SHADES = 24
 _APART = 72
@@ -19,16 +24,7 @@ def colours_of(path: Path, most: int = MOST_COLOURS) -> tuple[str, ...]:
     """
     from PIL import Image
 
-    try:
-        with Image.open(path) as picture:
-            picture.draft("RGB", (_SIDE, _SIDE))  # reads a large photograph at a smaller size
-            small = picture.convert("RGB")
-    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
-        raise StoreError(
-            visible(path.name),
-            "it cannot be read as a picture",
-            "choose a photograph or scan, such as a .jpg or .png file",
-        ) from error
+    small = _small(path)
     # Nearest, as blending would make colours that are nowhere on the paper.
     small.thumbnail((_SIDE, _SIDE), Image.Resampling.NEAREST)
     few = small.quantize(_SHADES, Image.Quantize.MEDIANCUT)
@@ -43,6 +39,26 @@ def colours_of(path: Path, most: int = MOST_COLOURS) -> tuple[str, ...]:
         if len(chosen) < most and all(shade.differs(other) for other in chosen):
             chosen.append(shade)
     return tuple(str(shade) for shade in reversed(chosen))
+
+
+def _small(path: Path) -> "Picture":
+    """The picture, read at a smaller size where its kind allows that. Raises StoreError."""
+    from PIL import Image
+
+    try:
+        wrong = why_not(path, MOST_MB)
+        if wrong is None:
+            with Image.open(path) as picture:
+                picture.draft("RGB", (_SIDE, _SIDE))
+                return picture.convert("RGB")
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
+        raise _refusal(path, "it cannot be read as a picture") from error
+    raise _refusal(path, wrong)
+
+
+def _refusal(path: Path, wrong: str) -> StoreError:
+    right = "choose a photograph or scan, such as a .jpg or .png file"
+    return StoreError(visible(path.name), wrong, right)
 
 
 class _Shade(NamedTuple):

@@ -3,17 +3,18 @@
 import os
 import secrets
 from dataclasses import dataclass
-from errno import EACCES
+from errno import EACCES, EINVAL
 from pathlib import Path
 from stat import S_IWGRP, S_IWOTH, S_IWUSR
 
 from workbench.craft.project import Project
 from workbench.store.faults import ProjectFileError, visible
+from workbench.store.ordinary import why_not
 from workbench.store.project_keeping import has_notes, with_changes
 from workbench.store.project_reading import project_from_text
 from workbench.store.project_writing import project_text
 
-LARGEST = 1_000_000
+MOST_MB = 1
 _WRITABLE = S_IWUSR | S_IWGRP | S_IWOTH
 
 
@@ -82,25 +83,20 @@ def _content_of(project: Project, source: ProjectFile | None) -> bytes:
 
 def _content(path: Path, name: str) -> bytes:
     try:
-        with path.open("rb") as file:
-            content = file.read(LARGEST + 1)
+        wrong = why_not(path, MOST_MB)
+        if wrong is None:
+            return path.read_bytes()
     except FileNotFoundError as error:
         raise ProjectFileError(
             name, "there is no such file", "check the name and the folder"
         ) from error
-    except IsADirectoryError as error:
-        raise ProjectFileError(name, "it is a folder", "name a project file inside it") from error
     except (OSError, ValueError) as error:
         raise ProjectFileError(
             name,
             f"it cannot be read ({_why(error)})",
             "check the name, and that you may read the file",
         ) from error
-    if len(content) > LARGEST:
-        raise ProjectFileError(
-            name, "it is larger than 1 MB", "a project file is a short text; name one of those"
-        )
-    return content
+    raise ProjectFileError(name, wrong, "a project file is a short text; name one of those")
 
 
 def _why(error: OSError | ValueError) -> str:
@@ -121,7 +117,9 @@ def _decoded(content: bytes, name: str) -> str:
 
 def _replace(path: Path, content: bytes) -> None:
     """Put `content` at `path` in one move, kept on disk before and after it."""
-    # Nothing else would ask whether the old file, which is moved over, may be written.
+    # Nothing else would ask whether the old file, which is moved over, may be.
+    if path.exists() and not path.is_file():
+        raise OSError(EINVAL, "it is not a file")
     if path.exists() and not path.stat().st_mode & _WRITABLE:
         raise PermissionError(EACCES, "it is marked read-only")
     draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}")

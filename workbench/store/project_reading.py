@@ -1,6 +1,7 @@
 """The text of a project file made into a project, or refused with one clear line."""
 
 import tomllib
+from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
@@ -8,7 +9,7 @@ from typing import Any, TypeVar
 import msgspec
 
 from workbench.craft.card import ACROSS, UP, Card, Piece, Place, Rounding
-from workbench.craft.faults import CraftError
+from workbench.craft.faults import CraftError, checked_name
 from workbench.craft.mixing import FixedCard, Mixing
 from workbench.craft.paper import Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
@@ -61,12 +62,32 @@ def _parsed(text: str, name: str) -> dict[str, Any]:
         raise not_toml(error, text, name) from error
     except RecursionError as error:
         raise ProjectFileError(
-            name, "its lists are nested too deeply", "a list of lists is never needed"
+            f"{name}: line {_line_of(RecursionError, text)}",
+            "its lists are nested too deeply",
+            "a list of lists is never needed",
         ) from error
     except ValueError as error:  # a number with thousands of digits, or a day that never was
         raise ProjectFileError(
-            name, "it holds a number or a date that cannot be", "write numbers as in 9 or 5.25"
+            f"{name}: line {_line_of(ValueError, text)}",
+            "it holds a number or a date that cannot be",
+            "write numbers as in 9 or 5.25",
         ) from error
+
+
+def _line_of(kind: type[Exception], text: str) -> int:
+    """The line that makes reading `text` end with an error of `kind`, which names no place."""
+    lines = text.split("\n")
+
+    def reached(count: int) -> bool:
+        try:
+            tomllib.loads("\n".join(lines[:count]))
+        except tomllib.TOMLDecodeError:
+            return False
+        except kind:
+            return True
+        return False
+
+    return bisect_left(range(len(lines)), True, lo=1, key=reached)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +107,10 @@ class _Spot:
             return read()
         except MeasureError as error:
             raise self.refusal(error.what, error.mend) from error
+
+    def named(self, name: str) -> str:
+        """`name`, if it can be one. Raises CraftError."""
+        return checked_name(name, place_of(self.path, self.data))
 
     def refusal(self, what: str, mend: str) -> ProjectFileError:
         return ProjectFileError(f"{self.file}: {place_of(self.path, self.data)}", what, mend)
@@ -120,7 +145,7 @@ def _paper(table: PaperTable, spot: _Spot) -> Paper:
     if thickness is not None:
         spot.at("thickness").measured(lambda: read_thickness(thickness))
     return Paper(
-        name=table.name,
+        name=spot.at("name").named(table.name),
         kind=table.kind,
         size=_size(table.size, spot),
         sheets=table.sheets,
@@ -130,12 +155,12 @@ def _paper(table: PaperTable, spot: _Spot) -> Paper:
         weight=weight,
         thickness=thickness,
         strip=_strip(table.strip, spot.at("strip")) if table.strip else None,
-        back=_back(table.back) if table.back else None,
+        back=_back(table.back, spot.at("back")) if table.back else None,
     )
 
 
-def _back(table: BackTable) -> Back:
-    return Back(table.name, table.print, table.colours, table.run)
+def _back(table: BackTable, spot: _Spot) -> Back:
+    return Back(spot.at("name").named(table.name), table.print, table.colours, table.run)
 
 
 def _strip(table: StripTable, spot: _Spot) -> Strip:
@@ -143,13 +168,19 @@ def _strip(table: StripTable, spot: _Spot) -> Strip:
 
 
 def _offcut(table: OffcutTable, spot: _Spot) -> Offcut:
-    return Offcut(table.paper, _size(table.size, spot), table.count)
+    size = _size(table.size, spot)
+    try:
+        return Offcut(table.paper, size, table.count)
+    except CraftError as error:  # its paper may have several: which of them it is, is told here
+        fault = error.fault
+        spot = spot.at(fault.place.rpartition(", ")[2])
+        raise spot.refusal(fault.wrong, fault.right) from error
 
 
 def _piece(table: PieceTable, spot: _Spot) -> Piece:
     place = spot.at("place")
     return Piece(
-        name=table.name,
+        name=spot.at("name").named(table.name),
         size=_size(table.size, spot),
         papers=table.papers,
         place=Place(

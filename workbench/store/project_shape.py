@@ -1,5 +1,7 @@
 """The project file as TOML gives it, before its lengths are read and its parts are checked."""
 
+from typing import Annotated
+
 import msgspec
 
 from workbench.craft.card import FRONT, Corner, Fold
@@ -7,6 +9,9 @@ from workbench.craft.mixing import Likeness
 from workbench.craft.paper import SOLID, Edge, Kind, Run
 from workbench.measure.length import Unit
 
+# Longer numbers stand for nothing here, and one of thousands of digits could not even be told.
+_LARGEST = 10**12
+Whole = Annotated[int, msgspec.Meta(ge=-_LARGEST, le=_LARGEST)]
 FileLength = int | float | str
 FileSize = tuple[FileLength, FileLength]
 
@@ -15,7 +20,7 @@ class CardTable(msgspec.Struct, forbid_unknown_fields=True):
     size: FileSize
     fold: Fold
     paper: str
-    count: int
+    count: Whole
 
 
 class StripTable(msgspec.Struct, forbid_unknown_fields=True):
@@ -34,7 +39,7 @@ class PaperTable(msgspec.Struct, forbid_unknown_fields=True):
     name: str
     kind: Kind
     size: FileSize
-    sheets: int = 0
+    sheets: Whole = 0
     print: str = SOLID
     colours: tuple[str, ...] = ()
     run: Run = "none"
@@ -47,7 +52,7 @@ class PaperTable(msgspec.Struct, forbid_unknown_fields=True):
 class OffcutTable(msgspec.Struct, forbid_unknown_fields=True):
     paper: str
     size: FileSize
-    count: int = 1
+    count: Whole = 1
 
 
 class PlaceTable(msgspec.Struct, forbid_unknown_fields=True):
@@ -66,14 +71,14 @@ class PieceTable(msgspec.Struct, forbid_unknown_fields=True):
     papers: tuple[str, ...] = msgspec.field(name="from")
     place: PlaceTable = msgspec.field(default_factory=PlaceTable)
     round: RoundTable | None = None
-    per_card: int = 1
+    per_card: Whole = 1
     needed: bool = True
     on: str = FRONT
-    spare: int = 0
+    spare: Whole = 0
 
 
 class FixedCardTable(msgspec.Struct, forbid_unknown_fields=True):
-    number: int
+    number: Whole
     shows: dict[str, str]
 
 
@@ -82,7 +87,7 @@ class MixingTable(msgspec.Struct, forbid_unknown_fields=True):
     together: tuple[tuple[str, str], ...] = ()
     cards: tuple[FixedCardTable, ...] = ()
     wish: Likeness = "varied"
-    deal: int = 0
+    deal: Whole = 0
 
 
 class ProjectTable(msgspec.Struct, forbid_unknown_fields=True):

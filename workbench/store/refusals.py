@@ -69,8 +69,8 @@ def not_a_project(error: msgspec.ValidationError, data: Any, file: str) -> Proje
     match = _AT_PLACE.fullmatch(str(error))
     said = match["said"] if match else str(error)
     path = _steps(match["path"] or "") if match else ()
-    wrong, right, missing = _reasons(said, path, data)
-    return ProjectFileError(f"{file}: {place_of((*path, *missing), data)}", wrong, right)
+    wrong, right, beyond = _reasons(said, path, data)
+    return ProjectFileError(f"{file}: {place_of((*path, *beyond), data)}", wrong, right)
 
 
 def place_of(path: Path, data: Any) -> str:
@@ -94,7 +94,7 @@ def nearest(word: str, allowed: Sequence[str]) -> str:
 
 
 def _reasons(said: str, path: Path, data: Any) -> tuple[str, str, Path]:
-    """What is wrong, what would be right, and the key that is missing if one is."""
+    """What is wrong, what would be right, and the key that lies beyond `path` if one does."""
     if unknown := re.fullmatch(r"Object contains unknown field `(.*)`", said, re.DOTALL):
         return _unknown_key(unknown[1], path)
     if missing := re.fullmatch(r"Object missing required field `(.*)`", said):
@@ -108,8 +108,9 @@ def _reasons(said: str, path: Path, data: Any) -> tuple[str, str, Path]:
         return f"it should hold {sized[1]} values, not {sized[2]}", right, ()
     if typed := re.fullmatch(r"Expected `(.*?)(?: \| null)?`, got `(.*)`", said):
         asked, got = (_WORDS.get(name, name) for name in typed.groups())
-        return f"it should be {asked}, not {got}", right, ()
-    return said, right, ()
+        return f"it should be {asked}, not {got}", right, _own_key(path, data)
+    beyond = said.startswith("Expected `int` ")
+    return "it is beyond any number that can be used here" if beyond else said, right, ()
 
 
 def _unknown_key(key: str, path: Path) -> tuple[str, str, Path]:
@@ -117,6 +118,14 @@ def _unknown_key(key: str, path: Path) -> tuple[str, str, Path]:
     close = get_close_matches(key.lower(), known, n=1, cutoff=0.7)
     mend = f'did you mean "{close[0]}"?' if close else f"its keys are {', '.join(known)}"
     return f"the key {shown(key)} is not known", mend, ()
+
+
+def _own_key(path: Path, data: Any) -> Path:
+    """Which of the maker's own keys holds no text, where `path` leads to a table of those."""
+    table = _at(path, data) if path[-1:] == ("shows",) else None
+    if not isinstance(table, dict):
+        return ()
+    return (shown(next(key for key, value in table.items() if not isinstance(value, str))),)
 
 
 def _steps(path: str) -> Path:
