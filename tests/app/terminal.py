@@ -40,8 +40,10 @@ class Terminal:
         columns: int = 80,
         rows: int = 24,
         forked: bool = False,
+        through: tuple[str, ...] = (),
     ) -> None:
-        """`forked`: the process starts as a copy of this one, with everything imported already."""
+        """`forked`: the process starts as a copy of this one, with everything imported already.
+        `through`: the command that starts it, where it is not started directly."""
         self._screen = pyte.Screen(columns, rows)
         self._stream = pyte.ByteStream(self._screen)
         self._process, self._terminal = pty.fork()
@@ -52,7 +54,8 @@ class Terminal:
             )
             if forked:
                 _run_here(arguments)
-            os.execv(sys.executable, [sys.executable, "-c", _APP, *arguments])
+            command = [*through, sys.executable, "-c", _APP, *arguments]
+            os.execv(command[0], command)
         ioctl(self._terminal, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
 
     def __enter__(self) -> Self:

@@ -6,6 +6,8 @@ from contextlib import closing
 from pathlib import Path
 
 from tests.app.terminal import REPOSITORY, Terminal
+from tests.making.plans import HARBOUR, PLAN
+from tests.permissions import bound
 from workbench.making.batch import replay
 from workbench.making.bench import Bench
 from workbench.making.prompts import prompt
@@ -57,3 +59,47 @@ def test_told_to_end_it_gives_the_terminal_back(tmp_path: Path) -> None:
     leave_the_second_page, stop_the_mouse = b"\x1b[?1049l", b"\x1b[?1000l"  # xterm's sequences
     assert leave_the_second_page in written
     assert stop_the_mouse in written
+
+
+def test_in_a_folder_made_read_only_a_tick_is_said_not_to_be_kept_and_gone_on_with(
+    tmp_path: Path,
+) -> None:
+    home = tmp_path / "home"
+    workshop = Workshop.open(home)
+    workshop.create_batch(HARBOUR, None, PLAN)
+    with Terminal(home, columns=120, through=bound()) as app:
+        app.wait_for("Resume")
+        home.chmod(0o555)
+        try:
+            app.press("\r")
+            app.wait_for("it cannot be used", "writable", "Look again")
+        finally:
+            home.chmod(0o755)
+        app.press("\r")
+        app.wait_for("Resume")
+        app.press("\r")
+        app.wait_for("step 1 of")
+        app.press(" ")
+        app.wait_for("step 2 of")
+    (line,) = workshop.batches()
+    assert line.done == 1
+
+
+def test_a_run_under_way_keeps_its_ticks_in_a_folder_made_read_only(tmp_path: Path) -> None:
+    """What it needs to write it holds open."""
+    home = tmp_path / "home"
+    workshop = Workshop.open(home)
+    workshop.create_batch(HARBOUR, None, PLAN)
+    with Terminal(home, through=bound()) as app:
+        app.wait_for("Resume")
+        app.press("\r")
+        app.wait_for("step 1 of")
+        home.chmod(0o555)
+        try:
+            app.press(" ")
+            app.wait_for("step 2 of")
+            app.kill()
+        finally:
+            home.chmod(0o755)
+    (line,) = workshop.batches()
+    assert line.done == 1

@@ -32,9 +32,10 @@ MOST_RECENT = 20
 _BUSY_SECONDS = 10
 _TURN_SECONDS = 0.01
 
+_WRITABLE = "make it and its folder writable, or set TRIMTALLY_HOME to another"
 _MENDS = {
-    sqlite3.SQLITE_READONLY: "make its folder writable, or set TRIMTALLY_HOME to another",
-    sqlite3.SQLITE_CANTOPEN: "make its folder writable, or set TRIMTALLY_HOME to another",
+    sqlite3.SQLITE_READONLY: _WRITABLE,
+    sqlite3.SQLITE_CANTOPEN: _WRITABLE,
     sqlite3.SQLITE_FULL: "make room on the disk, then do it again",
     sqlite3.SQLITE_BUSY: "another window or a backup holds it; wait for that, then do it again",
     sqlite3.SQLITE_CORRUPT: "put a copy of it back, or move it away to start with an empty one",
@@ -108,7 +109,10 @@ class Workshop:
 
     @property
     def exists(self) -> bool:
-        return self.file.exists()
+        try:
+            return self.file.exists()
+        except OSError:
+            return True  # what is wrong with it is said when it is opened
 
     @property
     def stamp(self) -> tuple[int, ...]:
@@ -344,7 +348,8 @@ def _unusable(file: Path, error: Exception) -> WorkshopError:
     # The lowest byte says what; the others only say where inside SQLite.
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
     why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-    return WorkshopError(str(file), f"it cannot be used ({why})", _MENDS.get(code, _MEND))
+    mend = _WRITABLE if isinstance(error, PermissionError) else _MENDS.get(code, _MEND)
+    return WorkshopError(str(file), f"it cannot be used ({why})", mend)
 
 
 def _now() -> str:

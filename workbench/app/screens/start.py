@@ -40,6 +40,7 @@ class StartScreen(Screen[None]):
     def __init__(self) -> None:
         super().__init__()
         self._openings: dict[str, Callable[[], None]] = {}
+        self._unread = False
 
     def compose(self) -> ComposeResult:
         yield Static(Content("Trimtally"), id="name")
@@ -80,6 +81,9 @@ class StartScreen(Screen[None]):
         for batch in waiting:
             resuming = partial(self.app.resume, batch.id)
             yield self._option(batch.title, _progress(batch), resuming)
+        if self._unread:
+            mended = "for your batches and projects, when that is mended"
+            yield self._option("Look again", mended, self._fill)
         yield _heading("Projects")
         for project in projects:
             opening = partial(self.app.open_file, project.path)
@@ -98,12 +102,13 @@ class StartScreen(Screen[None]):
         """The batches and the projects opened last."""
         from workbench.store.faults import StoreError
 
-        workshop = self.app.workshop
+        workshop, self._unread = self.app.workshop, False
         if not workshop.exists:
             return (), ()
         try:
             return workshop.batches(), workshop.recent()
         except StoreError as error:
+            self._unread = True
             self.app.say_wrong(str(error))
             return (), ()
 
