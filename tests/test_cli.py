@@ -1,9 +1,12 @@
 """The command line: what it prints, where, and the exit code it leaves."""
 
+import io
 import json
 import os
+import re
 import subprocess
 import sys
+import time
 import tomllib
 from collections.abc import Iterator
 from fractions import Fraction
@@ -16,9 +19,12 @@ from tests.planning.checker import printed_faults
 from tests.store.bad_files import BAD_FILES, GOOD, BadFile
 from workbench import cli
 from workbench.app import app
+from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
-from workbench.planning import planner
+from workbench.planning import changes, planner
+from workbench.planning.plan import Plan
+from workbench.planning.watch import Watch
 from workbench.store.settings import Settings, keep_settings
 from workbench.store.workshop import FILE, Workshop
 
@@ -321,7 +327,7 @@ def test_the_plan_says_what_a_maker_wants_to_know(
         "WHICH CARD GETS WHAT",
         "card base of cream card and panel of moth dot",
         "TAKE CARE",
-        "fingers behind the guard",
+        "hands behind the guard",
     ):
         assert words in said
 
@@ -407,6 +413,54 @@ def test_a_terminal_without_the_characters_still_gets_its_plan(small: Path) -> N
     assert "card base 4 1/4 ? 11" in ran.stdout
 
 
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def stages_seen(monkeypatch: pytest.MonkeyPatch, small: Path, errors: io.StringIO) -> str:
+    """What stands on `errors` while a plan is made that names one stage and takes its time."""
+    made = planner.make_plan
+
+    def slow(project: Project, trimmer: Trimmer, watch: Watch) -> Plan:
+        watch.stage("counting [red]sheets[/red]")
+        time.sleep(5 * cli.PATIENCE)
+        return made(project, trimmer)
+
+    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setattr(planner, "make_plan", slow)
+    monkeypatch.setattr(cli, "PATIENCE", 0.1)
+    monkeypatch.setattr(sys, "stderr", errors)
+    assert cli.main(["plan", str(small)]) == 0
+    return errors.getvalue()
+
+
+def test_a_terminal_shows_on_one_line_what_goes_on(
+    small: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    seen = stages_seen(monkeypatch, small, Terminal())
+    assert "counting [red]sheets[/red] … (Ctrl-C ends it)" in seen
+    assert "writing it down" not in seen.split("\x1b[2K")[0]
+    assert seen.rstrip("\x1b[?25h\r\n").endswith("\x1b[2K")  # nothing stays
+    assert "counting" not in capsys.readouterr().out
+
+
+def test_a_pipe_is_told_nothing_of_what_goes_on(
+    small: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert stages_seen(monkeypatch, small, io.StringIO()) == ""
+
+
+def test_a_quick_plan_shows_nothing_of_what_goes_on(
+    small: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(cli, "PATIENCE", 600)
+    errors = Terminal()
+    monkeypatch.setattr(sys, "stderr", errors)
+    assert cli.main(["plan", str(small)]) == 0
+    assert errors.getvalue() == ""
+
+
 # Not enough paper
 
 
@@ -416,10 +470,12 @@ def test_a_shortage_is_said_on_stderr_beside_the_plan(
     assert cli.main(["plan", str(short)]) == 3
     captured = capsys.readouterr()
     assert "Paper is short: buy 2 sheets of cream card and 1 sheet of moth dot." in captured.out
-    assert captured.err == (
+    shortage, took = captured.err.splitlines()
+    assert shortage == (
         "not enough paper: buy 2 sheets of cream card, 1 sheet of moth dot; "
-        "with what is there 4 of 7 cards can be made\n"
+        "with what is there 4 of 7 cards can be made"
     )
+    assert re.fullmatch(r"all of this took [0-9]+\.[0-9] s", took)
 
 
 def test_changes_that_would_be_enough_are_said_on_stderr(
@@ -428,10 +484,23 @@ def test_changes_that_would_be_enough_are_said_on_stderr(
     """Six cards are one more than two sheets make, and nothing else is short."""
     text = SMALL.replace("count = 4", "count = 6").replace("sheets = 1", "sheets = 4")
     assert cli.main(["plan", str(written(tmp_path / "it.toml", text))]) == 3
-    assert capsys.readouterr().err.splitlines()[1:] == [
+    assert capsys.readouterr().err.splitlines()[1:-1] == [
         "any one of these would make it enough:",
         "  get one more sheet of cream card",
     ]
+
+
+def test_the_time_told_is_that_of_the_changes_too(
+    short: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def slow(*_: object) -> Iterator[changes.Change]:
+        time.sleep(0.3)
+        yield from ()
+
+    monkeypatch.setattr(changes, "changes", slow)
+    assert cli.main(["plan", str(short)]) == 3
+    took = capsys.readouterr().err.splitlines()[-1]
+    assert float(took.split()[-2]) >= 0.3
 
 
 def test_a_shortage_stands_in_the_json(short: Path, capsys: pytest.CaptureFixture[str]) -> None:

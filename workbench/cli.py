@@ -2,6 +2,7 @@
 
 import os
 import sys
+import time
 from argparse import ArgumentParser, ArgumentTypeError, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -21,6 +22,7 @@ INTERNAL_FAULT = 1
 BAD_INPUT = 2
 NOT_ENOUGH_PAPER = 3
 INTERRUPTED = 130  # what a shell gives for a program ended by Ctrl-C
+PATIENCE = 0.5  # seconds that pass before it is shown what goes on
 _STREAMS = (0, 1, 2)  # input, output, errors
 _LAST_PORT = 65535
 _SERVE_CAUTION = """\
@@ -87,16 +89,18 @@ def open_app(given: Namespace) -> int:
 def plan(given: Namespace) -> int:
     from workbench.store.project_file import read_project
 
+    started = time.monotonic()
     project = read_project(given.file)
     trimmer = _trimmer()
-    made = _planned(given.file, project, trimmer, given.wish)
-    if given.json:
-        _print_json(made, project)
-    else:
-        _print_report(made, project, trimmer)
+    with _refusing(given.file), _watched() as watch:
+        made = _planned(project, trimmer, given.wish, watch)
+        watch.stage("writing it down")
+        text = _json(made, project) if given.json else _report(made, project, trimmer)
+    print(text)
     if made.shortages:
         print(_shortage(made), file=sys.stderr)
         _print_changes(given.file, project, trimmer)
+        print(f"all of this took {time.monotonic() - started:.1f} s", file=sys.stderr)
         return NOT_ENOUGH_PAPER
     return DONE
 
@@ -274,40 +278,53 @@ def _refusing(file: Path) -> Iterator[None]:
         raise CommandError(f"{file}: {error}") from error
 
 
-def _planned(file: Path, project: "Project", trimmer: "Trimmer", wish: "Wish") -> "Plan":
+def _planned(project: "Project", trimmer: "Trimmer", wish: "Wish", watch: "Watch") -> "Plan":
     from workbench.planning.choices import choices, wished
     from workbench.planning.planner import make_plan
 
-    with _refusing(file), _watched() as watch:
-        if wish == "marks":
-            return make_plan(project, trimmer, watch)
-        return wished(choices(project, trimmer, watch), wish)
+    if wish == "marks":
+        return make_plan(project, trimmer, watch)
+    return wished(choices(project, trimmer, watch), wish)
 
 
 @contextmanager
 def _watched() -> Iterator["Watch"]:
-    """Show each stage of the planning while it lasts, where somebody can see it."""
+    """Show each stage while it lasts, where somebody can see it and has waited for a while."""
     from workbench.planning.watch import Watch
 
     if not sys.stderr.isatty():
         yield Watch()
         return
+    from threading import Timer
+
     from rich.console import Console
     from rich.text import Text
 
-    with Console(stderr=True).status("planning") as status:
-        yield Watch(say=lambda stage: status.update(Text(stage)))
+    status = Console(stderr=True).status("")
+
+    def say(stage: str) -> None:
+        words = f"{stage} … (Ctrl-C ends it)"
+        status.update(Text(words, no_wrap=True, overflow="ellipsis"))
+
+    showing = Timer(PATIENCE, status.start)
+    showing.start()
+    try:
+        yield Watch(say)
+    finally:
+        showing.cancel()
+        showing.join()
+        status.stop()
 
 
-def _print_json(made: "Plan", project: "Project") -> None:
+def _json(made: "Plan", project: "Project") -> str:
     import json
 
     from workbench.store.plan_data import plan_to_data
 
-    print(json.dumps(plan_to_data(made, project.units), indent=2))
+    return json.dumps(plan_to_data(made, project.units), indent=2)
 
 
-def _print_report(made: "Plan", project: "Project", trimmer: "Trimmer") -> None:
+def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     from rich.console import Console
 
     from workbench.drawing.report import report
@@ -320,7 +337,7 @@ def _print_report(made: "Plan", project: "Project", trimmer: "Trimmer") -> None:
     # Not printed by rich itself, which ends the program when a pipe breaks.
     with console.capture() as drawn:
         console.print(report(Bench(project, made), trimmer, console.width))
-    print("\n".join(line.rstrip() for line in drawn.get().splitlines()))
+    return "\n".join(line.rstrip() for line in drawn.get().splitlines())
 
 
 def _shortage(made: "Plan") -> str:

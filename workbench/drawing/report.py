@@ -17,7 +17,7 @@ from workbench.drawing.prints import swatch
 from workbench.drawing.sheets import draw_sheet
 from workbench.drawing.strokes import bare_size, plain_table, table_of_cuts
 from workbench.making.bench import Bench
-from workbench.making.cautions import cautions
+from workbench.making.cautions import all_cautions
 from workbench.making.words import counted, listed, spans, variety
 from workbench.measure.length import Unit
 from workbench.planning.handling import settings_sheet_by_sheet, single_cuts, turns
@@ -235,6 +235,5 @@ def _card_numbers(numbers: Sequence[int]) -> str:
 def _cautions(bench: Bench, trimmer: Trimmer) -> Iterator[Text]:
     for words in warnings(bench, trimmer):
         yield Text(f"• {words}")
-    for step in bench.plan.steps:
-        for words in cautions(bench, step, trimmer):
-            yield Text(f"• {words}")
+    for words in all_cautions(bench, trimmer):
+        yield Text(f"• {words}")

@@ -62,7 +62,15 @@ def _add_setting(table: Table, bench: Bench, setting: Sequence[Step]) -> None:
     mark = setting[0].mark
     assert mark is not None
     shown = f"{write_short(mark, unit)} {unit}"
-    for _, alike in groupby(setting, key=lambda step: _doing(bench, step)):
+    known: dict[object, object] = {}
+
+    def doing(stroke: Step) -> object:
+        alike = (stroke.measure, *(bench.likeness(first) for first, _ in stroke.gives))
+        if alike not in known:
+            known[alike] = _doing(bench, stroke)
+        return known[alike]
+
+    for _, alike in groupby(setting, key=doing):
         strokes = list(alike)
         table.add_row(
             Text(shown, style="bold"),

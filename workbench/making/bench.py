@@ -88,7 +88,7 @@ class Bench:
         """
         name, _, rest = label.partition(".")
         sheet = self.sheets.get(name)
-        return (sheet.paper, id(sheet.pattern), rest) if sheet else label
+        return (sheet.paper, sheet.offcut, id(sheet.pattern), rest) if sheet else label
 
     def paper_of(self, label: str) -> str:
         return self.sheets[self.rectangles[label].sheet].paper
@@ -161,10 +161,20 @@ class Bench:
 
     def lots(self, labels: Iterable[str]) -> tuple[Lot, ...]:
         """The parts sorted into lots of one kind, in the order given."""
-        sorted_out: dict[tuple[object, ...], list[str]] = {}
+        # Exact sizes take long to compare, and of most sheets it is the very same ones.
+        kinds: dict[object, int] = {}
+
+        def kind(label: str) -> int:
+            likeness = self.likeness(label)
+            if likeness not in kinds:
+                kinds[likeness] = kinds.setdefault(
+                    (self._name(label), self._size(label)), len(kinds)
+                )
+            return kinds[likeness]
+
+        sorted_out: dict[tuple[int, int | None], list[str]] = {}
         for label in labels:
-            alike = (self._name(label), self._size(label), self.cut_by.get(label))
-            sorted_out.setdefault(alike, []).append(label)
+            sorted_out.setdefault((kind(label), self.cut_by.get(label)), []).append(label)
         return tuple(self._lot(tuple(alike)) for alike in sorted_out.values())
 
     def _lot(self, labels: tuple[str, ...]) -> Lot:
