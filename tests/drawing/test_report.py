@@ -1,0 +1,55 @@
+"""The whole plan on paper: what it costs to write for a large batch."""
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from tests.store.bad_files import GOOD
+from workbench.craft.trimmer import Trimmer
+from workbench.drawing.report import report
+from workbench.making import cautions
+from workbench.making.bench import Bench
+from workbench.planning.planner import make_plan
+from workbench.store.project_reading import project_from_text
+
+
+@pytest.fixture
+def calls(monkeypatch: pytest.MonkeyPatch) -> Iterator[Counter[str]]:
+    """How often lots are sorted out, and parts measured for the cautions."""
+    counted: Counter[str] = Counter()
+
+    def counting(name: str, call: Callable[..., Any]) -> Callable[..., Any]:
+        def called(*given: Any) -> Any:
+            counted[name] += 1
+            return call(*given)
+
+        return called
+
+    monkeypatch.setattr(Bench, "lots", counting("lots", Bench.lots))
+    monkeypatch.setattr(cautions, "_measured", counting("measured", cautions._measured))
+    yield counted
+
+
+def written_for(cards: int) -> int:
+    """Writes the report of so many cards; how many steps they take."""
+    project = project_from_text(GOOD, "it")
+    project = replace(
+        project,
+        card=replace(project.card, count=cards),
+        papers=tuple(replace(paper, sheets=cards) for paper in project.papers),
+    )
+    bench = Bench(project, make_plan(project))
+    report(bench, Trimmer(), 80)
+    return len(bench.plan.steps)
+
+
+def test_ten_times_the_cards_take_no_more_than_ten_times_the_work(calls: Counter[str]) -> None:
+    written_for(60)
+    few = calls.copy()
+    calls.clear()
+    steps = written_for(600)
+    assert calls["lots"] <= few["lots"] + 4
+    assert calls["measured"] <= 8 * steps
