@@ -83,7 +83,7 @@ def test_dealing_says_which_print_goes_on_which_pile() -> None:
     assert [GULL in said.pick_up[0] for said in others] == [False, True, True, False]
     headings = {stretch.heading: stretch for stretch in outline(BENCH, INCHES)}
     words = [line.words for line in headings["Deal into piles"].lines]
-    assert words[:2] == ["2 × card base, fog card: every card", "panel, net weave: cards 1"]
+    assert words[:2] == ["2 × card base, fog card: every card", "panel, net weave: card 1"]
 
 
 def test_dealing_is_ticked_one_by_one_by_the_pile_or_all_at_once() -> None:

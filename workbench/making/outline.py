@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from workbench.making.bench import Bench
-from workbench.making.words import listed, shortlist, spans, written_length
+from workbench.making.words import listed, shortlist, which_cards, written_length
 from workbench.measure.writing import Graduation
 from workbench.planning.plan import Step
 
@@ -74,7 +74,8 @@ def _words(bench: Bench, step: Step) -> str:
         return f"card {step.card}: {listed(list(bench.combination(step).pieces.values()))}"
     taken = _counted(bench, step.takes)
     if step.do == "deal":
-        return f"{taken}, {bench.face_of(step.takes[0])}: {_cards(bench, step)}"
+        cards = sorted(set(bench.cards_of(step)))
+        return f"{taken}, {bench.face_of(step.takes[0])}: {which_cards(cards, bench.plan.cards)}"
     if step.do != "cut":
         return taken
     kept = [
@@ -85,11 +86,6 @@ def _words(bench: Bench, step: Step) -> str:
     ]
     papers = shortlist(list(dict.fromkeys(bench.paper_of(label) for label in step.takes)))
     return f"{taken} of {papers} → {_counted(bench, kept)}"
-
-
-def _cards(bench: Bench, step: Step) -> str:
-    cards = sorted(set(bench.cards_of(step)))
-    return "every card" if len(cards) == bench.plan.cards else f"cards {spans(cards)}"
 
 
 def _counted(bench: Bench, labels: Sequence[str]) -> str:

@@ -11,7 +11,7 @@ from workbench.making.assembly import Laid, layers_of, lining_up
 from workbench.making.batch import State, setting
 from workbench.making.bench import Bench, Lot
 from workbench.making.cautions import cautions
-from workbench.making.words import listed, shortlist, spans, written_length, written_size
+from workbench.making.words import listed, shortlist, which_cards, written_length, written_size
 from workbench.measure.length import Length
 from workbench.measure.writing import (
     Graduation,
@@ -187,9 +187,7 @@ class _Speaker:
         for card, count in sorted(Counter(self.bench.cards_of(step)).items()):
             times.setdefault(count, []).append(card)
         for count, cards in times.items():
-            every = len(cards) == self.bench.plan.cards
-            on = "every card" if every else f"card{'s' if len(cards) > 1 else ''} {spans(cards)}"
-            yield f"{count} on the pile of {on}."
+            yield f"{count} on the pile of {which_cards(cards, self.bench.plan.cards)}."
         if self._is_dealt_again(step):
             yield "Or on whichever pile lacks it."
         face = self.bench.face_of(step.takes[0])

@@ -51,6 +51,13 @@ def spans(numbers: Sequence[int]) -> str:
     return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
 
 
+def which_cards(numbers: Sequence[int], cards: int) -> str:
+    """ "card 3", "cards 1–4, 7" or, of all `cards` of the batch, "every card"."""
+    if len(numbers) == cards:
+        return "every card"
+    return f"card{'' if len(numbers) == 1 else 's'} {spans(numbers)}"
+
+
 def written_length(length: Length, graduation: Graduation) -> str:
     """The nearest mark, "4 3/4 in"; "≈" where the length lies beside it."""
     reading = nearest_mark(length, graduation)
