@@ -1,5 +1,6 @@
 """Every doubt is told with its reason, and its mend ends it."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -153,17 +154,18 @@ def test_mends_can_be_applied_one_after_another_until_none_is_left(
     project: Project, many: int
 ) -> None:
     """As the key does: the first doubt that can be mended, at most so many times."""
+    doubts = findings(project)
     for _ in range(many):
-        found = next((each for each in findings(project) if each.mended), None)
-        if found is None:
+        mended = next((each.mended for each in doubts if each.mended), None)
+        if mended is None:
             break
-        assert found.mended
-        assert _doubts(found.mended) != _doubts(project)
-        project = found.mended
+        after = findings(mended)
+        assert _told(after) != _told(doubts)
+        doubts = after
 
 
-def _doubts(project: Project) -> list[tuple[str, str, str]]:
-    return [(each.kind, each.piece, each.wrong) for each in findings(project)]
+def _told(doubts: Sequence[Finding]) -> list[tuple[str, str, str]]:
+    return [(each.kind, each.piece, each.wrong) for each in doubts]
 
 
 def test_a_doubt_reads_as_sentences() -> None:

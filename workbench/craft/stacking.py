@@ -48,16 +48,15 @@ def _depths(project: Project, stack: list[Placement]) -> Iterator[Length]:
 
     Some such point lies under the deepest pile: move from anywhere in it to the left and down.
     """
-    for left in {placed.extent.left for placed in stack}:
-        across = [placed for placed in stack if placed.extent.left <= left < placed.extent.right]
-        for bottom in {placed.extent.bottom for placed in across}:
+    lying = [
+        (placed.extent, _thickest(project, placed.piece) * placed.piece.per_card)
+        for placed in stack
+    ]
+    for left in {extent.left for extent, _ in lying}:
+        across = [each for each in lying if each[0].left <= left < each[0].right]
+        for bottom in {extent.bottom for extent, _ in across}:
             yield sum(
-                (
-                    _thickest(project, placed.piece) * placed.piece.per_card
-                    for placed in across
-                    if placed.extent.bottom <= bottom < placed.extent.top
-                ),
-                ZERO,
+                (thick for extent, thick in across if extent.bottom <= bottom < extent.top), ZERO
             )
 
 
