@@ -186,7 +186,7 @@ def test_narrow_strips_are_cut_before_the_part_they_are_held_by() -> None:
 def shop(roots: list[Node], copies: int) -> Work:
     source = Source(12, 12, 1000, offcut=False, cost=1)
     layouts = [Layout("kite", source, root) for root in roots for _ in range(copies)]
-    demand = Demand(1, UNLIMITED, (), {})
+    demand = Demand(1, UNLIMITED, ())
     return Work(demand, layouts, {"kite": "patterned"}, {"patterned": 2})
 
 

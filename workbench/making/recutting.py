@@ -49,7 +49,7 @@ class Recutter:
                 )
         except (ShortError, PlanningError):
             return None
-        layouts = in_cutting_order(list(at_the_trimmer(layouts, demand)))
+        layouts = in_cutting_order(list(at_the_trimmer(layouts, demand.blade)))
         kinds = {paper.name: paper.kind for paper in table.project.papers}
         work = Work(demand, layouts, kinds, self.trimmer.at_once)
         return _joined(table, self._usable(table), work)

@@ -48,7 +48,8 @@ def wanted_shapes(group: Group, supply: Supply) -> dict[Shape, list[Orientation]
 class CuttingProgram:
     """Minimise what the caller prices, over every cutting of the group's papers.
 
-    `sheets`, `cuts` and `served` hold the columns that count, each with its number of papers.
+    `sheets`, `cuts` and `served` hold the columns that count, each with its number of papers;
+    `cuts_at` the cuts of each mark.
     """
 
     group: Group
@@ -58,6 +59,7 @@ class CuttingProgram:
     program: Program = field(default_factory=Program)
     sheets: dict[int, int] = field(default_factory=dict)
     cuts: dict[int, int] = field(default_factory=dict)
+    cuts_at: dict[int, list[int]] = field(default_factory=lambda: defaultdict(list))
     _cutters: list["_Cutter"] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -67,8 +69,9 @@ class CuttingProgram:
             self._cutters.append(cutter)
             for column in cutter.sheet_columns():
                 self.sheets[column] = block.copies
-            for column in cutter.cut_columns():
+            for column, mark in cutter.cut_columns():
                 self.cuts[column] = block.copies
+                self.cuts_at[mark].append(column)
             for (index, _), column in cutter.served.items():
                 served[index][column] = block.copies
         self.served = served
@@ -175,8 +178,9 @@ class _Cutter:
     def costs(self, source: int) -> bool:
         return self.block.lead.sources[source].cost > 0
 
-    def cut_columns(self) -> Iterator[int]:
-        return (column for arc, column in self.arcs.items() if arc.mark)
+    def cut_columns(self) -> Iterator[tuple[int, int]]:
+        """Each cut's column and its mark."""
+        return ((column, arc.mark) for arc, column in self.arcs.items() if arc.mark)
 
     def layouts(self, answer: Answer) -> Iterator[Layout]:
         left = Counter[Arc | Orientation]()

@@ -1,7 +1,7 @@
 """What a project asks of its paper, in whole numbers and in groups that can be planned apart."""
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -42,10 +42,20 @@ class Item:
 
 
 @dataclass(frozen=True, slots=True)
+class Margin:
+    """A printed strip `width` wide, cut off in `direction`; `first`: at the left or the bottom."""
+
+    direction: int
+    width: int
+    first: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Source:
     """Like rectangles of one paper to cut from: its whole sheets, or its offcuts of one size.
 
-    `cost`: 1 where using one counts against the plan, 0 where it is free to use.
+    `cost`: 1 where using one counts against the plan, 0 where it is free to use. The sides are
+    those left when the `margin` is off.
     """
 
     width: int
@@ -53,6 +63,18 @@ class Source:
     available: int
     offcut: bool
     cost: int
+    margin: Margin | None = None
+
+    @property
+    def margin_mark(self) -> int | None:
+        """Where the margin is cut off; one at the top or the right leaves the source measured.
+
+        So the print stays upright.
+        """
+        if self.margin is None:
+            return None
+        kept = self.width if self.margin.direction == 0 else self.height
+        return self.margin.width if self.margin.first else kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,25 +126,12 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
-class Margin:
-    """A printed strip `width` wide, cut off in `direction`; `first`: at the left or the bottom."""
-
-    direction: int
-    width: int
-    first: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Demand:
-    """The whole batch. One millimetre is `scale` units, so that every length is whole.
-
-    `margins`: the printed strips around the sources, by paper. Offcuts have none.
-    """
+    """The whole batch. One millimetre is `scale` units, so that every length is whole."""
 
     scale: int
     blade: Blade
     groups: tuple[Group, ...]
-    margins: Mapping[str, Margin]
 
     def length(self, units: int) -> Length:
         return Length(Fraction(units, self.scale))
@@ -162,8 +171,7 @@ def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> D
             )
         )
         _check_cuttable(groups[-1], trimmer, project.units)
-    margins = {paper.name: _margin(paper.strip, scale) for paper in project.papers if paper.strip}
-    return Demand(scale, blade, tuple(groups), margins)
+    return Demand(scale, blade, tuple(groups))
 
 
 def _check_sensible(project: Project, cards: int) -> None:
@@ -270,6 +278,7 @@ def _supply(project: Project, paper: Paper, count: int, scale: int, blade: Blade
             available,
             offcut,
             cost=0 if offcut else 1,
+            margin=_margin(paper.strip, scale) if paper.strip and not offcut else None,
         )
 
     offcuts = [
@@ -278,16 +287,18 @@ def _supply(project: Project, paper: Paper, count: int, scale: int, blade: Blade
         if offcut.paper == paper.name
     ]
     whole = source(paper.usable, paper.sheets, offcut=False)
-    if paper.strip and not _trims(blade, _margin(paper.strip, scale), whole):
+    if not _trims(blade, whole):
         whole = replace(whole, width=0, height=0)
     return Supply(paper.name, paper.turns, (whole, *offcuts), _dealt_limit(project, paper, count))
 
 
-def _trims(blade: Blade, margin: Margin, left: Source) -> bool:
-    """Whether a printed strip can be taken off, leaving the source."""
-    kept, line = (left.width, left.height) if margin.direction == 0 else (left.height, left.width)
-    # A strip at the top or the right is measured by what is kept, so that the print stays upright.
-    return line <= blade.longest and (margin.width if margin.first else kept) <= blade.rule
+def _trims(blade: Blade, left: Source) -> bool:
+    """Whether a printed strip, if there is one, can be taken off to leave the source."""
+    mark = left.margin_mark
+    if left.margin is None or mark is None:
+        return True
+    line = left.height if left.margin.direction == 0 else left.width
+    return line <= blade.longest and mark <= blade.rule
 
 
 def _dealt_limit(project: Project, paper: Paper, count: int) -> int | None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Union
+from typing import NamedTuple, Union
 
 from workbench.planning.demand import Source
 
@@ -57,6 +57,29 @@ def leaves(node: Node) -> Iterator[Leaf]:
     for _, first in node.cuts:
         yield from leaves(first)
     yield from leaves(node.rest)
+
+
+class Stroke(NamedTuple):
+    """One cut: the rectangle as it is before, the direction and the mark."""
+
+    width: int
+    height: int
+    direction: int
+    mark: int
+
+
+def strokes_of(node: Node) -> Iterator[Stroke]:
+    """Every cut, those of a chain in turn."""
+    if isinstance(node, Chain):
+        width, height = node.width, node.height
+        for mark, first in node.cuts:
+            yield Stroke(width, height, node.direction, mark)
+            yield from strokes_of(first)
+            if node.direction == 0:
+                width -= mark
+            else:
+                height -= mark
+        yield from strokes_of(node.rest)
 
 
 def marks_of(node: Node) -> Iterator[int]:

@@ -37,7 +37,7 @@ class LikePapers:
         """The supplies in sets that can stand for one another, the best stocked first."""
         sets: dict[tuple[object, ...], list[Supply]] = defaultdict(list)
         for supply in self.group.supplies:
-            sizes = tuple((s.width, s.height, s.offcut, s.cost) for s in supply.sources)
+            sizes = tuple((s.width, s.height, s.offcut, s.cost, s.margin) for s in supply.sources)
             limit = supply.dealt_limit if self.group.limited(supply) else None
             traits = (supply.turns, self.group.eligible(supply), limit, self.stack[supply.paper])
             sets[sizes, traits].append(supply)

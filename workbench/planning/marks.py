@@ -1,59 +1,152 @@
 """The fewest marks: which sizes need never be set, because the cuts at others leave them."""
 
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 from itertools import combinations
 
+from workbench.planning.guide import Guide
+from workbench.planning.network import TooLargeError
 from workbench.planning.search import Cutting, GroupSearch
 from workbench.planning.watch import Watch
 
 MOST_TRIALS = 60
+MOST_SETS = 200
+
+Marks = frozenset[int]
 
 
 def fewest_marks(
     searches: Sequence[GroupSearch], cuttings: Sequence[Cutting], watch: Watch
 ) -> list[Cutting]:
-    """The cuttings again, in as many sheets, with as many marks done away with as is possible.
+    """The cuttings again, in as many sheets, with the fewest marks, and of such the fewest strokes.
+
+    The groups share the guide: a mark counts once for all of them. Where a proof is out of reach,
+    marks are done away with as long as that goes.
+    """
+    watch.stage("looking for the fewest marks")
+    again = _Again(searches, cuttings)
+    try:
+        return _proven(again)
+    except TooLargeError:
+        return _fewer(again)
+
+
+@dataclass
+class _Again:
+    """Cuts every group again, at some marks only."""
+
+    searches: Sequence[GroupSearch]
+    cuttings: Sequence[Cutting]
+    _found: dict[tuple[int, Marks], Cutting | None] = field(default_factory=dict)
+
+    @cached_property
+    def had(self) -> Marks:
+        """Every mark that is set now, those of printed strips too."""
+        return self.strips.union(*(cutting.marks for cutting in self.cuttings))
+
+    @cached_property
+    def strips(self) -> Marks:
+        """The marks at which printed strips are cut off, whatever else is."""
+        return Marks().union(*(cutting.margin_marks for cutting in self.cuttings))
+
+    def at(self, marks: Marks) -> list[Cutting] | None:
+        """Every group cut at `marks` only, or None if some group needs another."""
+        found = []
+        for number in range(len(self.searches)):
+            cutting = self._group(number, marks)
+            if cutting is None:
+                return None
+            found.append(cutting)
+        return found
+
+    def _group(self, number: int, marks: Marks) -> Cutting | None:
+        own = marks & self._sizes[number]
+        if (number, own) not in self._found:
+            self._found[number, own] = self._better(number, own)
+        return self._found[number, own]
+
+    def _better(self, number: int, marks: Marks) -> Cutting | None:
+        search, cutting = self.searches[number], self.cuttings[number]
+        able = [cutting] if cutting.marks <= marks else []
+        layouts = search.layouts(cutting.sheets, marks)
+        if layouts is not None:
+            able.append(replace(cutting, layouts=layouts))
+        return min(able, key=lambda one: search.strokes(one.layouts), default=None)
+
+    @cached_property
+    def _sizes(self) -> list[Marks]:
+        return [
+            Marks(side for item in search.group.items for side in (item.width, item.height))
+            for search in self.searches
+        ]
+
+    def strokes(self, cuttings: Sequence[Cutting]) -> int:
+        return sum(
+            search.strokes(cutting.layouts)
+            for search, cutting in zip(self.searches, cuttings, strict=True)
+        )
+
+
+def _proven(again: _Again) -> list[Cutting]:
+    """The best cutting at the smallest set of marks that does. Raises TooLargeError.
+
+    What every set must hold is found first, then as few more are tried as may do.
+    """
+    guides = [
+        Guide(search, cutting.sheets)
+        for search, cutting in zip(again.searches, again.cuttings, strict=True)
+    ]
+    every = Marks().union(*(guide.marks for guide in guides))
+
+    def may_do(marks: AbstractSet[int]) -> bool:
+        return not any(guide.rules_out(marks) for guide in guides)
+
+    if not (again.had <= every | again.strips and may_do(every)):
+        raise TooLargeError
+    needed = again.strips | {mark for mark in every if not may_do(every - {mark})}
+    tried = 0
+    for more in range(len(again.had - needed) + 1):
+        found = []
+        for others in combinations(sorted(every - needed), more):
+            tried += 1
+            if tried > MOST_SETS:
+                raise TooLargeError
+            marks = needed.union(others)
+            cut = again.at(marks) if may_do(marks) else None
+            if cut:
+                found.append(cut)
+        if found:
+            return min(found, key=again.strokes)
+    return list(again.cuttings)
+
+
+def _fewer(again: _Again) -> list[Cutting]:
+    """As many marks done away with as is possible.
 
     A set of marks can only go if each smaller set of them can, so sets are tried by size, each
-    made of sets that went. The groups share the guide: a mark counts once for all of them.
+    made of sets that went.
     """
-    best = list(cuttings)
-    going = [frozenset((mark,)) for mark in sorted(_marks(best))]
+    best = again.at(again.had) or list(again.cuttings)
+    going = [Marks((mark,)) for mark in sorted(again.had - again.strips)]
     trials = 0
     while going:
-        gone: dict[frozenset[int], list[Cutting]] = {}
+        gone: dict[Marks, list[Cutting]] = {}
         for marks in going:
             trials += 1
             if trials > MOST_TRIALS:
                 break
-            watch.stage("looking for the fewest marks")
-            without = _without(marks, searches, cuttings)
+            without = again.at(again.had - marks)
             if without:
                 gone[marks] = without
         if gone:
-            best = min(gone.values(), key=lambda found: _strokes(searches, found))
+            best = min(gone.values(), key=again.strokes)
         going = list(_grown(list(gone)))
     return best
 
 
-def _without(
-    marks: frozenset[int], searches: Sequence[GroupSearch], cuttings: Sequence[Cutting]
-) -> list[Cutting] | None:
-    """Every group cut again without `marks`, or None if some group needs one of them."""
-    allowed = _marks(cuttings) - marks
-    found = []
-    for search, cutting in zip(searches, cuttings, strict=True):
-        if cutting.marks & marks:
-            layouts = search.layouts(cutting.sheets, allowed)
-            if layouts is None:
-                return None
-            found.append(Cutting(layouts, cutting.fewest))
-        else:
-            found.append(cutting)
-    return found if len(_marks(found)) < len(_marks(cuttings)) else None
-
-
-def _grown(gone: Sequence[frozenset[int]]) -> Iterator[frozenset[int]]:
+def _grown(gone: Sequence[Marks]) -> Iterator[Marks]:
     """Each set one larger whose every part of the size below is in `gone`."""
     known = set(gone)
     seen = set()
@@ -63,13 +156,3 @@ def _grown(gone: Sequence[frozenset[int]]) -> Iterator[frozenset[int]]:
             seen.add(joined)
             if all(joined - {mark} in known for mark in joined):
                 yield joined
-
-
-def _marks(cuttings: Sequence[Cutting]) -> frozenset[int]:
-    return frozenset[int]().union(*(cutting.marks for cutting in cuttings))
-
-
-def _strokes(searches: Sequence[GroupSearch], cuttings: Sequence[Cutting]) -> int:
-    return sum(
-        search.strokes(cutting.layouts) for search, cutting in zip(searches, cuttings, strict=True)
-    )

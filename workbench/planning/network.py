@@ -61,13 +61,15 @@ class Reach:
 
     Without `leftovers` only a remainder of a wanted size is turned and cut on, as a row would be.
     A network that would take more than `most` arcs is not worth proving anything about. `strict`
-    leaves out the cuts whose first part has no wanted piece as wide (or high) as itself.
+    leaves out the cuts whose first part has no wanted piece as wide (or high) as itself. With
+    `again` what was cut off may be cut in the same direction, which only ever saves a mark.
     """
 
     levels: int
     leftovers: bool
     most: int
     strict: bool = False
+    again: bool = False
 
 
 class TooLargeError(Exception):
@@ -138,7 +140,8 @@ class _Builder:
             arc = self._cut(state, mark)
             if arc:
                 arcs.append(arc)
-        if state.last and state.level < self.reach.levels and self._goes_on(state):
+        begun = state.last or (self.reach.again and state.level > 1)
+        if begun and state.level < self.reach.levels and self._goes_on(state):
             turned = state._replace(direction=1 - state.direction, level=state.level + 1, last=0)
             arcs.append(Arc(state, 0, turned, None))
         return arcs

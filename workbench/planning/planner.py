@@ -149,7 +149,7 @@ class Planner:
     ) -> Plan:
         self.watch.stage("ordering the work")
         found = [layout for cutting in cuttings for layout in cutting.layouts]
-        layouts = in_cutting_order(list(at_the_trimmer(found, demand)))
+        layouts = in_cutting_order(list(at_the_trimmer(found, demand.blade)))
         kinds = {paper.name: paper.kind for paper in self.project.papers}
         work = Work(demand, layouts, kinds, self.trimmer.at_once)
         self.watch.stage("mixing the prints")

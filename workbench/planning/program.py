@@ -1,6 +1,6 @@
 """Integer programs, built row by row and solved by HiGHS to proof."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -72,9 +72,13 @@ class Program:
         """Make these the costs, and every other column free."""
         self.costs = [costs.get(column, 0) for column in range(len(self.costs))]
 
-    def relaxed(self, watch: Watch) -> Answer:
-        """Solve without the demand for whole numbers. Raises Cancelled."""
-        return _answer(self, watch, TO_PROOF, whole=False)
+    def relaxed(self, watch: Watch, without: Collection[int] = ()) -> Answer:
+        """Solve without the demand for whole numbers, some columns left out. Raises Cancelled."""
+        kept = self.highs
+        self.highs = [0.0 if column in without else high for column, high in enumerate(kept)]
+        answer = _answer(self, watch, TO_PROOF, whole=False)
+        self.highs = kept
+        return answer
 
     def solved(self, watch: Watch, effort: Effort = TO_PROOF) -> Answer:
         """Solve to proof, or as far as `effort` goes. Raises Cancelled."""

@@ -8,9 +8,9 @@ from functools import cached_property
 
 from workbench.planning.bound import LinearBound, linear_bound
 from workbench.planning.cutting import Block, CuttingProgram
-from workbench.planning.demand import Group
+from workbench.planning.demand import Group, Source
 from workbench.planning.fillings import fillings
-from workbench.planning.layout import Layout, Node, leaves, marks_of
+from workbench.planning.layout import Layout, Node, Stroke, leaves, marks_of, strokes_of
 from workbench.planning.like_papers import LikePapers
 from workbench.planning.network import Reach, TooLargeError
 from workbench.planning.pool import NOTHING, Shared, SheetCount, shared, taken
@@ -19,9 +19,9 @@ from workbench.planning.repertoire import TooManyError, every_way
 from workbench.planning.watch import Watch
 
 ROWS = Reach(levels=3, leftovers=False, most=6_000)
-DEEPER = Reach(levels=6, leftovers=True, most=1_200)
+DEEPER = Reach(levels=6, leftovers=True, most=1_200, again=True)
 STRICT = Reach(levels=3, leftovers=False, most=6_000, strict=True)
-FEW_COLUMNS = 120
+FEW_COLUMNS = 200
 EFFORT = Effort(nodes=40, checks=60, gap=0.004)
 ROUGH = Effort(nodes=10, checks=40, gap=0.02)
 ROUGH_SHARE = Effort(nodes=500, checks=200)
@@ -49,7 +49,14 @@ class Cutting:
 
     @cached_property
     def marks(self) -> frozenset[int]:
+        """Where the pieces are cut."""
         return frozenset(mark for layout in self.layouts for mark in marks_of(layout.root))
+
+    @property
+    def margin_marks(self) -> frozenset[int]:
+        """Where printed strips are cut off."""
+        marks = {layout.source.margin_mark for layout in self.layouts}
+        return frozenset(mark for mark in marks if mark is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +149,7 @@ class GroupSearch:
             alone = replace(self, group=self.likes.merged).layouts(sheets, marks)
             return None if alone is None else self.likes.spread(alone)
         self.watch.stage("looking for the fewest cuts")
-        tried = [self._whole(Limits(sheets, marks, reach)) for reach in self._reaches]
+        tried = [self._whole(Limits(sheets, marks, reach)) for reach in self.reaches]
         found = [layouts for layouts in tried if layouts is not None]
         if found:
             return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
@@ -151,8 +158,8 @@ class GroupSearch:
         return None
 
     @cached_property
-    def _reaches(self) -> tuple[Reach, ...]:
-        """Deeper cuttings too where there are few: they hardly ever save a cut."""
+    def reaches(self) -> tuple[Reach, ...]:
+        """Deeper cuttings last, where there are few: they hardly ever save a cut."""
         blocks = [Block((supply,)) for supply in self.likes.merged.supplies]
         try:
             rows = CuttingProgram(self.likes.merged, blocks, None, ROWS)
@@ -172,12 +179,14 @@ class GroupSearch:
         most = MOST_COLUMNS_WANTED if wanted else MOST_COLUMNS
         if limits.marks is not None:  # one of many trials: the hardest are left out
             most = MOST_COLUMNS_A_TRIAL
-        merged = self._solved(self.likes.merged, blocks, limits, ROUGH if several else EFFORT, most)
-        if merged is None or not several:
-            return merged
+        if not several:
+            return self._solved(self.likes.merged, blocks, limits, EFFORT, most)
         all_alike, *less_alike = self.likes.partitions()
         found = self._apart(all_alike, limits)
         if found is None:
+            merged = self._solved(self.likes.merged, blocks, limits, ROUGH, most)
+            if merged is None:
+                return None
             found = self._pooled(merged, limits)
         for blocks in less_alike:
             if found is None:
@@ -223,14 +232,15 @@ class GroupSearch:
         return math.ceil(copies / at_once)
 
     def strokes(self, layouts: Sequence[Layout]) -> int:
-        """The strokes of the blade when like sheets are stacked."""
-        alike: Counter[tuple[int, Node]] = Counter()
+        """The strokes of the blade when rectangles that are cut alike are stacked."""
+        alike: Counter[tuple[int, Stroke | Source]] = Counter()
         for layout in layouts:
-            alike[self.stack[layout.paper], layout.root] += layout.times
-        return sum(
-            math.ceil(count / at_once) * sum(1 for _ in marks_of(root))
-            for (at_once, root), count in alike.items()
-        )
+            at_once = self.stack[layout.paper]
+            if layout.source.margin:
+                alike[at_once, replace(layout.source, available=0)] += layout.times
+            for stroke in strokes_of(layout.root):
+                alike[at_once, stroke] += layout.times
+        return sum(math.ceil(count / at_once) for (at_once, _), count in alike.items())
 
     def _pooled(self, merged: Layouts, limits: Limits) -> Layouts | None:
         """The merged group's layouts, and the bound's, shared among the papers themselves."""

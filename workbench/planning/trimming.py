@@ -5,21 +5,20 @@ from dataclasses import replace
 from itertools import islice, product
 
 from workbench.planning.blade import Blade
-from workbench.planning.demand import Demand, Margin
+from workbench.planning.demand import Margin, Source
 from workbench.planning.layout import Chain, Layout, Leaf, Node
 
 MOST_WAYS = 12
 
 
-def at_the_trimmer(layouts: Iterable[Layout], demand: Demand) -> Iterator[Layout]:
+def at_the_trimmer(layouts: Iterable[Layout], blade: Blade) -> Iterator[Layout]:
     """Each layout for its whole sheet, the printed strip taken off first, all marks on the rule."""
     done: dict[tuple[Node, Margin | None], Node] = {}
     for layout in layouts:
-        margin = None if layout.source.offcut else demand.margins.get(layout.paper)
-        if (layout.root, margin) not in done:
-            root = measured(layout.root, demand.blade)
-            done[layout.root, margin] = _around(root, margin) if margin else root
-        yield replace(layout, root=done[layout.root, margin])
+        root, margin = layout.root, layout.source.margin
+        if (root, margin) not in done:
+            done[root, margin] = _whole(measured(root, blade), layout.source)
+        yield replace(layout, root=done[root, margin])
 
 
 def makes(blade: Blade, root: Node) -> bool:
@@ -89,17 +88,18 @@ def _ending(chain: Chain, last: tuple[int, Node], rest: Node) -> Chain:
     return Chain(chain.width, last[0] + rest.height, 1, (last,), rest)
 
 
-def _around(root: Node, margin: Margin) -> Node:
-    """The whole sheet of which `root` is what the strip leaves."""
+def _whole(root: Node, source: Source) -> Node:
+    """The whole sheet, of which `root` is what a printed strip leaves."""
+    margin, mark = source.margin, source.margin_mark
+    if margin is None or mark is None:
+        return root
     if margin.direction == 0:
         whole, strip = (root.width + margin.width, root.height), (margin.width, root.height)
     else:
         whole, strip = (root.width, root.height + margin.width), (root.width, margin.width)
     waste = Leaf(*strip, strip=True)
-    if margin.first:
-        return Chain(*whole, margin.direction, ((margin.width, waste),), root)
-    kept = root.width if margin.direction == 0 else root.height
-    return Chain(*whole, margin.direction, ((kept, root),), waste)
+    first, rest = (waste, root) if margin.first else (root, waste)
+    return Chain(*whole, margin.direction, ((mark, first),), rest)
 
 
 def _along(chain: Chain) -> tuple[int, int]:
