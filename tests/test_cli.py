@@ -181,8 +181,12 @@ def test_a_piece_that_hangs_over_the_card_is_told_as_a_doubt(
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
-def test_every_sample_is_sound(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert "is a sound project" in printed(capsys, "check", sample)
+def test_every_sample_is_sound_and_free_of_doubts(
+    sample: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = printed(capsys, "check", sample)
+    assert "is a sound project" in said
+    assert "in doubt" not in said
 
 
 def test_names_are_shown_as_they_are(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -49,8 +49,8 @@ SHEETS = {
         "umbrella parade": 1,
         "puddle speckle": 1,
     },
-    # Eight tags an A4 sheet, and one more for labels and hole guards. 16 x (66 x 60 + 66 x 8) mm2
-    # is 3.1 sheets of the 152 x 152 pad, so four.
+    # Eight tags an A4 sheet, and one more for labels and hole guards. 16 x (66 x 60 + 66 x 13) mm2
+    # is 3.3 sheets of the 152 x 152 pad, so four.
     "market_tags": {
         "kraft card": 3,
         "marigold scallop": 2,
