@@ -56,6 +56,13 @@ CASES: dict[str, tuple[Project, str, str]] = {
         "uneven border",
         "below and above differ by only 1/16 in",
     ),
+    "off by an absurd fraction": (
+        with_panel(
+            size=size("3 1/2", "4 1/4"), place=Place(inches("1234567/4444444"), "centre")
+        ),  # 0.27778 in from the left: 2 x 0.02778 in is 0.0556 in
+        "uneven border",
+        "left and right differ by only about 1/16 in",
+    ),
     "nearly the same all round": (
         with_panel(size=size("3 1/2", "4 5/8")),
         "uneven border",

@@ -15,9 +15,11 @@ from workbench.measure.writing import (
     mixed_number,
     nearest_mark,
     where_on_rule,
+    write_clean,
     write_exact,
     write_file,
     write_length,
+    write_near,
     write_number,
 )
 
@@ -121,6 +123,32 @@ def test_the_exact_form(length: Length, unit: Unit, text: str) -> None:
 )
 def test_how_a_project_file_holds_a_length(length: Length, unit: Unit, held: str | int) -> None:
     assert write_file(length, unit) == held
+
+
+@pytest.mark.parametrize(
+    ("length", "unit", "told"),
+    [
+        (inches("3/64"), "in", "3/64 in"),
+        (inches("16/3"), "in", "5 1/3 in"),
+        (mm("6.35"), "mm", "6.35 mm"),
+        (mm("133"), "in", "about 5 15/64 in"),  # 5.2362 in
+        (inches("1/64"), "mm", "about 0.4 mm"),  # 0.396875 mm
+        (inches("123456789/987654321"), "in", "about 1/8 in"),  # 0.12499999886
+        (inches("1/987654321"), "in", "a hair (less than 1/64 in)"),
+        (inches("1/987654321"), "mm", "a hair (less than 0.1 mm)"),
+        (ZERO, "mm", "0 mm"),
+    ],
+)
+def test_lengths_told_are_exact_or_short(length: Length, unit: Unit, told: str) -> None:
+    assert write_near(length, unit) == told
+    exact = not told.startswith(("about", "a hair"))
+    assert write_clean(length, unit) == (told if exact else None)
+
+
+@given(lengths, units)
+def test_a_length_told_is_never_a_long_number(length: Length, unit: Unit) -> None:
+    """100 m, the longest there is, has six digits before the point."""
+    assert len(write_near(length, unit)) <= len("a hair (less than 1/64 in)")
 
 
 def test_mixed_numbers() -> None:

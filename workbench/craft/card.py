@@ -6,7 +6,7 @@ from typing import Literal, get_args
 from workbench.craft.faults import CraftError, checked_name
 from workbench.craft.paper import Size, checked_size
 from workbench.measure.length import ZERO, Length
-from workbench.measure.writing import write_file
+from workbench.measure.writing import write_clean, write_near
 
 Fold = Literal["top", "side", "none"]
 Corner = Literal["top left", "top right", "bottom left", "bottom right"]
@@ -151,5 +151,4 @@ class Piece:
 
 def _in_either_unit(length: Length) -> str:
     """In inches where that is clean, else in millimetres."""
-    written = str(write_file(length, "in"))
-    return written if written.endswith("m") else f"{written.removesuffix(' in')} in"
+    return write_clean(length, "in") or write_near(length, "mm")

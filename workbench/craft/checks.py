@@ -24,7 +24,7 @@ from workbench.craft.stacking import build_up, card_thickness
 from workbench.craft.surface import hidden
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import ZERO, Length, Unit
-from workbench.measure.writing import Graduation, nearest_mark, write_number
+from workbench.measure.writing import Graduation, nearest_mark, write_near
 
 Kind = Literal[
     "sticks out",
@@ -325,7 +325,7 @@ class _Checker:
         return nearest_mark(length, self.graduation).mark
 
     def _said(self, length: Length) -> str:
-        return f"{write_number(length, self.project.units)} {self.project.units}"
+        return write_near(length, self.project.units)
 
 
 def _pulled_in(project: Project, name: str) -> Project:
@@ -345,4 +345,4 @@ def _cut_from(project: Project, piece: Piece, papers: tuple[str, ...]) -> Projec
 
 def _millimetres(length: Length) -> str:
     tenths = Length(Fraction(round(length.mm * 10), 10))
-    return f"{write_number(tenths, 'mm')} mm"
+    return write_near(tenths, "mm")

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from workbench.craft.trimmer import Trimmer
 from workbench.making.bench import Bench
 from workbench.making.words import counted, listed, shortlist
-from workbench.measure.writing import Graduation, how_far, write_length, write_number
+from workbench.measure.writing import Graduation, how_far, write_length, write_near
 from workbench.planning.handling import unheld
 from workbench.planning.plan import Step
 from workbench.planning.rounding import Misfit, Overhang, misfits, off_graduation, overhangs
@@ -34,7 +34,7 @@ def _misfit(misfit: Misfit, rule: Graduation) -> str:
     return (
         f"Cut at the nearest marks, {misfit.piece} comes out {off} in {misfit.side} on "
         f"{shortlist(misfit.sheets)}: what the other cuts leave is not "
-        f"{write_number(misfit.wanted, rule.unit)} {rule.unit}. Measure that piece by itself."
+        f"{write_near(misfit.wanted, rule.unit)}. Measure that piece by itself."
     )
 
 

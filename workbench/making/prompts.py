@@ -19,6 +19,7 @@ from workbench.measure.writing import (
     how_far,
     nearest_mark,
     where_on_rule,
+    write_clean,
     write_length,
     write_number,
 )
@@ -127,8 +128,8 @@ class _Speaker:
         )
 
     def _off(self, length: Length, reading: Reading) -> str:
-        unit = self.bench.project.units
-        return f"nearest mark, {how_far(reading.off)}: exactly {write_number(length, unit)} {unit}"
+        exact = write_clean(length, self.bench.project.units)
+        return f"nearest mark, {how_far(reading.off)}{f': exactly {exact}' if exact else ''}"
 
     def _anew(self, step: Step) -> bool:
         before = self.bench.plan.steps[step.n - 2] if step.n > 1 else None

@@ -7,6 +7,8 @@ from workbench.measure.length import UNITS, Length, MeasureError, Unit
 from workbench.measure.numerals import mixed, plain
 
 _FILE_PARTS: dict[Unit, int] = {"in": 64, "mm": 10}
+_MOST_BELOW_THE_LINE = 64
+_FINEST_DECIMAL = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +123,28 @@ def write_number(length: Length, unit: Unit) -> str:
     """The bare number, exact: "5 1/4" in inches, "133.5" in mm where a decimal is exact."""
     number = length.number(unit)
     return plain(number) if unit == "mm" else mixed(number)
+
+
+def write_clean(length: Length, unit: Unit) -> str | None:
+    """`length` exactly, with its unit: "1/3 in", "6.35 mm"; None where that takes long numbers."""
+    number = length.number(unit)
+    if unit == "in":
+        short = number.denominator <= _MOST_BELOW_THE_LINE
+    else:
+        short = _FINEST_DECIMAL % number.denominator == 0
+    return f"{write_number(length, unit)} {unit}" if short else None
+
+
+def write_near(length: Length, unit: Unit) -> str:
+    """As `write_clean`, else the nearest 1/64 in or 0.1 mm: "about 1/8 in"."""
+    clean = write_clean(length, unit)
+    if clean:
+        return clean
+    finest = Length.of(Fraction(1, _FILE_PARTS[unit]), unit)
+    near = finest * round(length.ratio(finest))
+    if not near:
+        return f"a hair (less than {write_number(finest, unit)} {unit})"
+    return f"about {write_number(near, unit)} {unit}"
 
 
 def write_length(length: Length, graduation: Graduation) -> str:
