@@ -194,6 +194,19 @@ async def test_changes_are_taken_back_and_made_again(harbour: Path) -> None:
         assert names(app) == ["panel", "copy of panel", "tide"]
 
 
+async def test_a_doubt_about_no_part_of_the_card_is_told_with_the_card(
+    tmp_path: Path, harbour: Path
+) -> None:
+    large = f'{harbour.read_text("utf-8")}\n[[offcuts]]\npaper = "{NET}"\nsize = [7, 7]\n'
+    path = tmp_path / "large.toml"
+    path.write_text(large, encoding="utf-8")
+    async with running(path) as (app, pilot):
+        await press(pilot, "home")
+        assert f'! offcut of "{NET}": 7 in × 7 in is more than' in shown(app, "#doubts")
+        await press(pilot, "down")
+        assert "1 doubt about other parts" in shown(app, "#doubts")
+
+
 async def test_a_doubt_is_told_and_mended_by_a_key(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "down", "d", "up")

@@ -4,11 +4,12 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
-from typing import Literal
 
+from workbench.craft.batch_checks import batch_findings
 from workbench.craft.card import BASE, Piece, Place
 from workbench.craft.extent import Extent
 from workbench.craft.faults import CraftError
+from workbench.craft.finding import Finding, Kind
 from workbench.craft.fitting import (
     aligned,
     changed,
@@ -26,19 +27,6 @@ from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import ZERO, Length, Unit
 from workbench.measure.writing import Graduation, nearest_mark, write_near
 
-Kind = Literal[
-    "sticks out",
-    "hidden",
-    "thin border",
-    "uneven border",
-    "narrow",
-    "between marks",
-    "wrong way",
-    "too large",
-    "uneven card",
-    "thick card",
-]
-
 # Common practice, no source: how exactly a careful maker cuts.
 TOLERANCE: dict[Unit, Length] = {
     "in": Length.of(Fraction(1, 16), "in"),
@@ -48,24 +36,6 @@ TOLERANCE: dict[Unit, Length] = {
 MOST_BUILD_UP = Length.of(Fraction(1, 16), "in")
 # Royal Mail letters and UPU standardised letters: 5 mm.
 THICKEST_LETTER = Length.of(5, "mm")
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """One doubt about `piece` (or the card base): what is `wrong`, `why` it matters, its mend.
-
-    `mended` is the project after the mend that `mend` tells, None where the maker must choose.
-    """
-
-    kind: Kind
-    piece: str
-    wrong: str
-    why: str
-    mend: str
-    mended: Project | None
-
-    def __str__(self) -> str:
-        return f"{self.piece}: {self.wrong}. {self.why}."
 
 
 def findings(project: Project, trimmer: Trimmer | None = None) -> tuple[Finding, ...]:
@@ -92,6 +62,7 @@ class _Checker:
             yield from self._between_marks(placed)
             yield from self._papers(placed)
         yield from self._thickness()
+        yield from batch_findings(self.project)
 
     @cached_property
     def stack(self) -> tuple[Placement, ...]:

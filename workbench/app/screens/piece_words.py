@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from workbench.app.screens.piece_forms import FOLD_WORDS
 from workbench.craft.card import Card, Piece
-from workbench.craft.checks import Finding
 from workbench.craft.extent import Borders
+from workbench.craft.finding import Finding
 from workbench.craft.geometry import borders_of, front_extent, placements
 from workbench.craft.project import Project
 from workbench.craft.surface import seen
@@ -40,7 +40,7 @@ def doubt_words(doubts: Sequence[Finding], name: str) -> Iterator[str]:
     """The doubts about `name` (a piece or the card base) in full, and how many others there are."""
     mine = [doubt for doubt in doubts if doubt.piece == name]
     for doubt in mine:
-        yield f"! {doubt.wrong}. {doubt.why}."
+        yield f"! {doubt if doubt.about else f'{doubt.wrong}. {doubt.why}.'}"
         if doubt.mended:
             yield f"  m: {doubt.mend}"
     others = len(doubts) - len(mine)

@@ -1,0 +1,58 @@
+"""Doubts about what is not a piece: the stock, the rules of mixing, a card with nothing on it."""
+
+from collections.abc import Iterator
+
+from workbench.craft.card import BASE
+from workbench.craft.finding import Finding
+from workbench.craft.project import Project
+from workbench.measure.writing import write_near
+
+
+def batch_findings(project: Project) -> Iterator[Finding]:
+    """In each the maker must choose, as only she knows what was meant."""
+    yield from _bare_card(project)
+    yield from _large_offcuts(project)
+    yield from _rules_at_odds(project)
+
+
+def _bare_card(project: Project) -> Iterator[Finding]:
+    if not project.pieces:
+        yield Finding(
+            "bare card",
+            BASE,
+            "nothing is glued to it",
+            "The batch would be of bare cards",
+            "add a piece",
+            None,
+        )
+
+
+def _large_offcuts(project: Project) -> Iterator[Finding]:
+    for offcut in project.offcuts:
+        sheet, size = project.paper(offcut.paper).size, offcut.size
+        if not (sheet.holds(size) or sheet.holds(size.turned)):
+            width, height = (write_near(side, project.units) for side in (size.width, size.height))
+            yield Finding(
+                "large offcut",
+                BASE,
+                f"{width} × {height} is more than a whole sheet, whichever way it lies",
+                "The plan would count on paper that is not there",
+                "measure it again, or say which paper it is of",
+                None,
+                f'offcut of "{offcut.paper}"',
+            )
+
+
+def _rules_at_odds(project: Project) -> Iterator[Finding]:
+    together = set(map(frozenset, project.mixing.together))
+    for one, other in project.mixing.apart:
+        if frozenset((one, other)) in together:
+            yield Finding(
+                "rules at odds",
+                BASE,
+                f'"{one}" and "{other}" are to be apart and together',
+                "Only cards that show neither keep both rules",
+                "leave them in one of the two",
+                None,
+                "mixing",
+            )
