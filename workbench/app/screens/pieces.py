@@ -37,8 +37,9 @@ from workbench.app.session import Session
 from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.forms import ProjectForm
 from workbench.craft.card import BASE, Piece
-from workbench.craft.checks import Finding, findings
+from workbench.craft.checks import findings
 from workbench.craft.faults import CraftError
+from workbench.craft.finding import Finding
 from workbench.craft.fitting import copied, nudged
 from workbench.craft.geometry import top_piece_at
 from workbench.craft.paper import Size
