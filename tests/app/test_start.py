@@ -9,6 +9,7 @@ from textual.widgets import Input, OptionList
 
 from tests.app.running import opened, press, running, said, settled, type_over
 from tests.making.plans import HARBOUR, PLAN
+from workbench.app.opening import open_sample
 from workbench.app.samples import samples
 from workbench.app.screens.pieces import PiecesScreen
 from workbench.app.screens.question import PathQuestion, Question
@@ -87,7 +88,7 @@ async def test_a_sample_opens_as_a_project_without_a_file(
     sample = samples()[0]
     before = sample.path.read_bytes()
     async with running() as (app, pilot):
-        app.open_sample(sample.path)
+        open_sample(app, sample.path)
         await settled(pilot)
         assert opened(app).path is None
         await press(pilot, "s")

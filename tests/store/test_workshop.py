@@ -76,7 +76,7 @@ def test_it_lies_in_the_folder_asked_for_or_with_the_users_data(
 
 def test_writes_are_on_disk_before_they_are_acknowledged(workshop: Workshop) -> None:
     # SQLite's own documentation: synchronous 2 is FULL; in WAL mode a commit then waits for fsync.
-    with workshop._open() as connection:
+    with workshop.reading() as connection:
         assert connection.execute("PRAGMA journal_mode").fetchone() == ("wal",)
         assert connection.execute("PRAGMA synchronous").fetchone() == (2,)
         assert connection.execute("PRAGMA foreign_keys").fetchone() == (1,)

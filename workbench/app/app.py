@@ -28,6 +28,7 @@ from workbench.app.commands import (
     bindings,
     usable_keys,
 )
+from workbench.app.drafts import DraftKeeper
 from workbench.app.planner import DealRefused, Dealt, PlanFound, Planner, PlanningEnded, StageBegun
 from workbench.app.session import Planned, Session
 from workbench.app.themes import DARK, LIGHT
@@ -37,7 +38,6 @@ from workbench.measure.length import Unit
 
 if TYPE_CHECKING:
     from workbench.planning.plan import Plan
-    from workbench.store.project_file import ProjectFile
     from workbench.store.settings import Settings
     from workbench.store.workshop import Workshop
 
@@ -72,6 +72,7 @@ class TrimtallyApp(App[None]):
         self._path = path
         self._own_keys: dict[str, str] = {}
         self._planner = Planner(self)
+        self.drafts = DraftKeeper(self)
         self._said_wrong: dict[str, float] = {}
         self.register_theme(DARK)
         self.register_theme(LIGHT)
@@ -92,7 +93,9 @@ class TrimtallyApp(App[None]):
     def on_mount(self) -> None:
         self.call_after_refresh(self._take_keys)
         if self._path:
-            self.open_file(self._path)
+            from workbench.app.opening import open_file
+
+            open_file(self, self._path)
 
     def _take_keys(self) -> None:
         """Only the keys: all other settings, and what reads them, can wait."""
@@ -156,21 +159,6 @@ class TrimtallyApp(App[None]):
 
     # What is open
 
-    def open_file(self, path: Path) -> None:
-        """Open the project file at `path`, or say why it cannot be."""
-        if found := self._read(path):
-            self.remember(path, found.project.title)
-            self._open(Session.opened(found.project, path.resolve(), found))
-
-    def open_sample(self, path: Path) -> None:
-        """Open a sample: the maker's own from the start, so that saving asks for a new file."""
-        if found := self._read(path):
-            self._open(Session.opened(found.project, None, found))
-
-    def begin_project(self, project: Project) -> None:
-        """Open a project that is new, and has no file yet."""
-        self._open(Session.opened(project, None))
-
     def resume(self, batch_id: int) -> None:
         """Go to the bench, where the batch was left."""
         from workbench.app.screens.run import RunScreen
@@ -200,36 +188,22 @@ class TrimtallyApp(App[None]):
     def action_show_pieces(self) -> None:
         self.show_room("pieces")
 
+    def watch_session(self, session: Session | None) -> None:
+        self.drafts.follow(session)
+
     def action_show_trimming(self) -> None:
         self.show_room("trimming")
 
     def action_show_combinations(self) -> None:
         self.show_room("combinations")
 
-    def _open(self, session: Session) -> None:
+    def take_up(self, session: Session, draft: str | None = None) -> None:
+        """Open it; where its changes are those of a `draft`, that is kept up to date."""
         self.stop_planning()
+        self.drafts.begin(draft)
         self.session = session
         self.show_in(session.project.units)
         self.show_room("pieces")
-
-    def _read(self, path: Path) -> "ProjectFile | None":
-        from workbench.store.faults import ProjectFileError
-        from workbench.store.project_file import read_project_file
-
-        try:
-            return read_project_file(path)
-        except ProjectFileError as error:
-            self.say_wrong(str(error))
-            return None
-
-    def remember(self, path: Path, title: str) -> None:
-        """Keep the file among those that the start page offers."""
-        from workbench.store.faults import StoreError
-
-        try:
-            self.workshop.remember(path, title)
-        except StoreError as error:
-            self.say_wrong(str(error))
 
     def on_project_changed(self, message: ProjectChanged) -> None:
         self.change_project(message.project)

@@ -13,6 +13,7 @@ from workbench.app.screens.news import Kept, Opened, Refused, Seen
 from workbench.making.batch import State, applied, replay
 from workbench.making.bench import Bench
 from workbench.making.events import Event
+from workbench.making.history import History, history_of
 
 if TYPE_CHECKING:
     from workbench.store.workshop import Batch, Workshop
@@ -41,6 +42,12 @@ class Record:
     def _workshop(self) -> "Workshop":
         workshop: Workshop = self._screen.app.workshop  # type: ignore[attr-defined]
         return workshop
+
+    @property
+    def history(self) -> History:
+        """Its record, once it is taken up."""
+        assert self.batch
+        return history_of(self.batch.started, self.events, self.state)
 
     def open(self) -> None:
         """Read it from disk, or read it again."""

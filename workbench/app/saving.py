@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from workbench.app.opening import remember
 from workbench.app.screens.question import PathQuestion, Question
 from workbench.store.faults import ProjectFileError
 from workbench.store.project_file import (
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 async def may_close(app: "TrimtallyApp") -> bool:
     """Ask about changes that would be lost; True when nothing stands in the way."""
     if not (app.session and app.session.changed):
+        app.drafts.drop()
         return True
     answer = await app.push_screen_wait(
         Question(
@@ -27,6 +29,8 @@ async def may_close(app: "TrimtallyApp") -> bool:
             {"save": "Save them", "drop": "Leave without them", "stay": "Stay here"},
         )
     )
+    if answer == "drop":
+        app.drafts.drop()
     return await save(app) if answer == "save" else answer == "drop"
 
 
@@ -111,7 +115,8 @@ def save_in(app: "TrimtallyApp", path: Path) -> bool:
         app.say_wrong(str(error))
         return False
     app.session = app.session.saved_at(path, written)
-    app.remember(path, app.session.project.title)
+    app.drafts.drop()
+    remember(app, path, app.session.project.title)
     app.notify(f"Saved in {path}.", markup=False)
     return True
 

@@ -55,6 +55,15 @@ class Session:
         return cls(project, project, path, source, on_disk)
 
     @property
+    def base(self) -> bytes:
+        """What its file held before its changes, or would have held."""
+        from workbench.store.project_writing import project_text
+
+        if self.on_disk is not None:
+            return self.on_disk
+        return self.source.content if self.source else project_text(self.saved).encode()
+
+    @property
     def changed(self) -> bool:
         """Whether something would be lost if it were closed now."""
         return self.project != self.saved

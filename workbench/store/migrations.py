@@ -52,6 +52,19 @@ MIGRATIONS = (
         "batches that are put away",
         ("ALTER TABLE batches ADD COLUMN away INTEGER NOT NULL DEFAULT 0",),
     ),
+    Migration(
+        "drafts of what is not saved yet",
+        (
+            """CREATE TABLE drafts (
+                key TEXT PRIMARY KEY,
+                path TEXT,
+                title TEXT NOT NULL,
+                project TEXT NOT NULL,
+                base BLOB NOT NULL,
+                kept TEXT NOT NULL
+            )""",
+        ),
+    ),
 )
 _LIST = """CREATE TABLE IF NOT EXISTS migrations (
     name TEXT PRIMARY KEY, applied TEXT NOT NULL DEFAULT CURRENT_TIMESTAMP

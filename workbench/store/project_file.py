@@ -34,7 +34,11 @@ def read_project(path: Path) -> Project:
 def read_project_file(path: Path) -> ProjectFile:
     """The same with the file's bytes. Raises ProjectFileError."""
     name = visible(str(path))
-    content = _content(path, name)
+    return project_file(_content(path, name), name)
+
+
+def project_file(content: bytes, name: str) -> ProjectFile:
+    """What a file called `name` with that content holds. Raises ProjectFileError."""
     return ProjectFile(project_from_text(_decoded(content, name), name), content)
 
 

@@ -122,7 +122,7 @@ class Workshop:
     # Projects opened before
 
     def remember(self, path: Path, title: str) -> None:
-        with self._writing() as connection:
+        with self.writing() as connection:
             connection.execute(
                 "INSERT INTO recent VALUES (?, ?, ?) ON CONFLICT (path) DO UPDATE "
                 "SET title = excluded.title, opened = excluded.opened",
@@ -136,7 +136,7 @@ class Workshop:
 
     def recent(self) -> tuple[Recent, ...]:
         """The projects opened last, the latest first."""
-        with self._open() as connection:
+        with self.reading() as connection:
             rows = connection.execute("SELECT path, title, opened FROM recent ORDER BY opened DESC")
             return tuple(
                 Recent(Path(path), title, datetime.fromisoformat(opened))
@@ -147,13 +147,13 @@ class Workshop:
 
     def setting(self, key: str) -> Any:
         """What is kept under `key`; None for nothing."""
-        with self._open() as connection:
+        with self.reading() as connection:
             row = connection.execute("SELECT value FROM settings WHERE key = ?", (key,)).fetchone()
             return json.loads(row[0]) if row else None
 
     def settings(self) -> dict[str, Any]:
         """Everything that is kept as a setting, by its key."""
-        with self._open() as connection:
+        with self.reading() as connection:
             rows = connection.execute("SELECT key, value FROM settings")
             return {key: json.loads(value) for key, value in rows}
 
@@ -163,7 +163,7 @@ class Workshop:
 
     def set_settings(self, values: Mapping[str, Any]) -> None:
         """Keep them all, or none where that fails."""
-        with self._writing() as connection:
+        with self.writing() as connection:
             connection.executemany(
                 "INSERT INTO settings VALUES (?, ?) ON CONFLICT (key) DO UPDATE "
                 "SET value = excluded.value",
@@ -174,7 +174,7 @@ class Workshop:
 
     def create_batch(self, project: Project, path: Path | None, plan: Plan) -> int:
         """Begin a batch with copies of its project and plan; returns its id."""
-        with self._writing() as connection:
+        with self.writing() as connection:
             written = connection.execute(
                 "INSERT INTO batches (path, title, project, plan, makeable, created) "
                 "VALUES (?, ?, ?, ?, ?, ?)",
@@ -193,7 +193,7 @@ class Workshop:
 
     def batch(self, batch_id: int) -> Batch:
         """Raises StoreError when the copies kept with it are damaged."""
-        with self._open() as connection:
+        with self.reading() as connection:
             row = connection.execute(
                 "SELECT project, plan, makeable, path, created FROM batches WHERE id = ?",
                 (batch_id,),
@@ -211,7 +211,7 @@ class Workshop:
 
     def batches(self) -> tuple[BatchLine, ...]:
         """Every batch, the unfinished first, and of those the one worked on last."""
-        with self._open() as connection:
+        with self.reading() as connection:
             happened = _events_by_batch(connection)
             rows = connection.execute(
                 "SELECT id, title, path, json_array_length(plan, '$.steps'), created, away "
@@ -223,12 +223,12 @@ class Workshop:
 
     def put_away(self, batch_id: int, *, away: bool = True) -> None:
         """Put a batch away, or take it out again."""
-        with self._writing() as connection:
+        with self.writing() as connection:
             connection.execute("UPDATE batches SET away = ? WHERE id = ?", (away, batch_id))
 
     def remove_batch(self, batch_id: int) -> None:
         """Forget a batch and all that has happened to it."""
-        with self._writing() as connection:
+        with self.writing() as connection:
             connection.execute("DELETE FROM events WHERE batch = ?", (batch_id,))
             connection.execute("DELETE FROM batches WHERE id = ?", (batch_id,))
 
@@ -237,7 +237,7 @@ class Workshop:
 
         Raises Overtaken, with nothing written, when that number is not the next.
         """
-        with self._writing() as connection:
+        with self.writing() as connection:
             if not connection.execute("SELECT 1 FROM batches WHERE id = ?", (batch_id,)).fetchone():
                 raise self._no_batch(batch_id)
             (last,) = connection.execute(
@@ -258,7 +258,7 @@ class Workshop:
 
     def events(self, batch_id: int, after_seq: int = 0) -> tuple[Event, ...]:
         """What has happened to a batch since its event number `after_seq`."""
-        with self._open() as connection:
+        with self.reading() as connection:
             return _events(connection, batch_id, after_seq)
 
     # The file
@@ -269,11 +269,11 @@ class Workshop:
 
         SQLite tidies up when the last one closes the file, which takes longer than a tick may.
         """
-        with self._open():
+        with self.reading():
             yield
 
     @contextmanager
-    def _open(self) -> Iterator[sqlite3.Connection]:
+    def reading(self) -> Iterator[sqlite3.Connection]:
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
             with closing(_connection(self.file)) as connection:
@@ -289,9 +289,9 @@ class Workshop:
             raise _unusable(self.file, error) from error
 
     @contextmanager
-    def _writing(self) -> Iterator[sqlite3.Connection]:
+    def writing(self) -> Iterator[sqlite3.Connection]:
         """A transaction: kept whole at the end, dropped whole when anything is raised."""
-        with self._open() as connection:
+        with self.reading() as connection:
             connection.execute("BEGIN IMMEDIATE")
             yield connection
             connection.execute("COMMIT")

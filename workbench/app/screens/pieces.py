@@ -238,9 +238,12 @@ class PiecesScreen(RoomScreen):
 
     @work
     async def action_resize_card(self) -> None:
+        from workbench.app.opening import begin_project
+        from workbench.app.saving import may_close
+
         project = await self.app.push_screen_wait(ResizeForm(self.project, self.app.unit))
-        if project:
-            self.app.begin_project(project)
+        if project and await may_close(self.app):
+            begin_project(self.app, project)
 
     def _move(self, by: int) -> None:
         if piece := self._piece():

@@ -53,7 +53,6 @@ from workbench.making.batch import (
 )
 from workbench.making.cautions import all_cautions
 from workbench.making.events import Event, What
-from workbench.making.history import History, history_of
 from workbench.making.pace import in_words, time_left
 from workbench.making.prompts import Prompt, prompt
 from workbench.making.speech import spoken
@@ -295,10 +294,6 @@ class RunScreen(Screen[None]):
         if (before is None) != (self._leftovers is None):  # the footer takes longer than a tick
             self.refresh_bindings()
 
-    def _history(self) -> History:
-        assert self._record.batch
-        return history_of(self._record.batch.started, self._record.events, self._state)
-
     # What came of it
 
     @on(Opened)
@@ -352,7 +347,7 @@ class RunScreen(Screen[None]):
             at_hand = progress(bench.plan, state.ahead(self._ahead)) if self._ahead else now
             self.query_one(PromptView).show(bench, said, self._graduation, at_hand, self._offer())
         else:
-            self.query_one(FinishedView).show(bench, self._graduation, self._history())
+            self.query_one(FinishedView).show(bench, self._graduation, self._record.history)
 
     def _said(self) -> Prompt | None:
         assert self._record.bench

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from textual import getters, work
@@ -16,6 +17,7 @@ from workbench.app.commands import ChooseFile, NewCard, ShowBatches, bindings
 from workbench.drawing.canvas import shortened, width_of
 
 if TYPE_CHECKING:
+    from workbench.store.drafts import Draft
     from workbench.store.workshop import BatchLine, Recent
 
 CAUTION = (
@@ -39,7 +41,7 @@ class StartScreen(Screen[None]):
 
     def __init__(self) -> None:
         super().__init__()
-        self._openings: dict[str, Callable[[], None]] = {}
+        self._openings: dict[str, Callable[[], object]] = {}
         self._unread = False
 
     def compose(self) -> ComposeResult:
@@ -62,7 +64,24 @@ class StartScreen(Screen[None]):
 
         path = await self.app.push_screen_wait(PathQuestion("Open a project file", None, "Open"))
         if path:
-            self.app.open_file(path)
+            self._open_file(path)
+
+    def _open_file(self, path: Path) -> None:
+        from workbench.app.opening import open_file
+
+        open_file(self.app, path)
+
+    def _open_sample(self, path: Path) -> None:
+        from workbench.app.opening import open_sample
+
+        open_sample(self.app, path)
+
+    @work
+    async def _go_on_with(self, draft: "Draft") -> None:
+        from workbench.app.opening import go_on_with
+
+        if await go_on_with(self.app, draft):
+            self._fill()
 
     def _fill(self) -> None:
         self._openings.clear()
@@ -74,19 +93,24 @@ class StartScreen(Screen[None]):
     def _options(self) -> Iterator[Option]:
         from workbench.app.samples import samples
 
-        batches, projects = self._from_workshop()
+        batches, projects, unsaved = self._from_workshop()
         waiting = [batch for batch in batches if not batch.finished and not batch.away]
         if waiting:
             yield _heading("Resume")
         for batch in waiting:
             resuming = partial(self.app.resume, batch.id)
             yield self._option(batch.title, _progress(batch), resuming)
+        if unsaved:
+            yield _heading("Not saved")
+        for draft in unsaved:
+            kept = f"changes of {draft.kept.astimezone():%d %b %Y, %H:%M}"
+            yield self._option(draft.title, kept, partial(self._go_on_with, draft))
         if self._unread:
             mended = "for your batches and projects, when that is mended"
             yield self._option("Look again", mended, self._fill)
         yield _heading("Projects")
         for project in projects:
-            opening = partial(self.app.open_file, project.path)
+            opening = partial(self._open_file, project.path)
             yield self._option(project.title, _end_of(str(project.path)), opening)
         yield self._option("New card", "from a layout, in the size of your envelope", self._begin)
         yield self._option("Open a file", "by its path", self._choose)
@@ -95,22 +119,23 @@ class StartScreen(Screen[None]):
             yield self._option(f"All batches ({len(batches)})", records, self.action_show_batches)
         yield _heading("Samples")
         for sample in samples():
-            opening = partial(self.app.open_sample, sample.path)
+            opening = partial(self._open_sample, sample.path)
             yield self._option(sample.title, sample.about, opening)
 
-    def _from_workshop(self) -> "tuple[Sequence[BatchLine], Sequence[Recent]]":
-        """The batches and the projects opened last."""
+    def _from_workshop(self) -> "tuple[Sequence[BatchLine], Sequence[Recent], Sequence[Draft]]":
+        """The batches, the projects opened last, and what was not saved of any."""
+        from workbench.store.drafts import drafts
         from workbench.store.faults import StoreError
 
         workshop, self._unread = self.app.workshop, False
         if not workshop.exists:
-            return (), ()
+            return (), (), ()
         try:
-            return workshop.batches(), workshop.recent()
+            return workshop.batches(), workshop.recent(), drafts(workshop)
         except StoreError as error:
             self._unread = True
             self.app.say_wrong(str(error))
-            return (), ()
+            return (), (), ()
 
     @work
     async def action_new_card(self) -> None:
@@ -118,7 +143,9 @@ class StartScreen(Screen[None]):
 
         project = await self.app.push_screen_wait(NewCardForm())
         if project:
-            self.app.begin_project(project)
+            from workbench.app.opening import begin_project
+
+            begin_project(self.app, project)
 
     def action_show_batches(self) -> None:
         from workbench.app.screens.batches import BatchesScreen
@@ -131,7 +158,7 @@ class StartScreen(Screen[None]):
     def _choose(self) -> None:
         self.action_choose_file()
 
-    def _option(self, title: str, about: str, opening: Callable[[], None]) -> Option:
+    def _option(self, title: str, about: str, opening: Callable[[], object]) -> Option:
         key = str(len(self._openings))
         self._openings[key] = opening
         name = shortened(title, TITLE_WIDTH)

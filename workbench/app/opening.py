@@ -1,0 +1,87 @@
+"""Opening projects: from files, samples, layouts, and from changes that were never saved."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from workbench.app.screens.question import Question
+from workbench.app.session import Session
+from workbench.craft.project import Project
+from workbench.store.drafts import Draft, drafts, drop_draft
+from workbench.store.faults import ProjectFileError, StoreError
+from workbench.store.project_file import ProjectFile, read_project_file
+
+if TYPE_CHECKING:
+    from workbench.app.app import TrimtallyApp
+
+
+def open_file(app: "TrimtallyApp", path: Path) -> None:
+    """Open the project file at `path`, or say why it cannot be; ask about unsaved changes of it."""
+    found = _read(app, path)
+    if found is None:
+        return
+    remember(app, path, found.project.title)
+    if draft := _draft_of(app, path):
+        app.run_worker(_go_on_or_open(app, draft, path))
+    else:
+        app.take_up(Session.opened(found.project, path.resolve(), found))
+
+
+def open_sample(app: "TrimtallyApp", path: Path) -> None:
+    """Open a sample: the maker's own from the start, so that saving asks for a new file."""
+    if found := _read(app, path):
+        app.take_up(Session.opened(found.project, None, found))
+
+
+def begin_project(app: "TrimtallyApp", project: Project) -> None:
+    """Open a project that is new, and has no file yet."""
+    app.take_up(Session.opened(project, None))
+
+
+async def go_on_with(app: "TrimtallyApp", draft: Draft) -> bool:
+    """Ask whether to go on with changes or to drop them; True where they are dropped."""
+    asked = (
+        f"You had changes of “{draft.title}” that were not saved"
+        f" ({draft.kept.astimezone():%d %b %Y, %H:%M})."
+    )
+    answers = {"on": "Go on with them", "drop": "Drop them"}
+    answer = await app.push_screen_wait(Question(asked, answers))
+    try:
+        if answer == "on":
+            before = draft.before()
+            session = Session.opened(before.project, draft.path, before)
+            app.take_up(session.with_project(draft.project()), draft.key)
+        elif answer == "drop":
+            drop_draft(app.workshop, draft.key)
+    except StoreError as error:
+        app.say_wrong(str(error))
+    return answer == "drop"
+
+
+def remember(app: "TrimtallyApp", path: Path, title: str) -> None:
+    """Keep the file among those that the start page offers."""
+    try:
+        app.workshop.remember(path, title)
+    except StoreError as error:
+        app.say_wrong(str(error))
+
+
+async def _go_on_or_open(app: "TrimtallyApp", draft: Draft, path: Path) -> None:
+    if await go_on_with(app, draft):
+        open_file(app, path)
+
+
+def _draft_of(app: "TrimtallyApp", path: Path) -> Draft | None:
+    try:
+        found = drafts(app.workshop)
+    except StoreError as error:
+        app.say_wrong(str(error))
+        return None
+    return next((draft for draft in found if draft.path == path.resolve()), None)
+
+
+def _read(app: "TrimtallyApp", path: Path) -> ProjectFile | None:
+    try:
+        return read_project_file(path)
+    except ProjectFileError as error:
+        app.say_wrong(str(error))
+        return None
