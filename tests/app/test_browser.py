@@ -65,6 +65,20 @@ def test_a_page_that_was_closed_is_opened_again_by_a_tap(tmp_path: Path) -> None
         browser.wait_for("2 Pieces")
 
 
+def test_a_tablet_that_goes_to_sleep_keeps_what_is_not_saved(tmp_path: Path, harbour: Path) -> None:
+    need_a_browser()
+    with served(str(harbour), home=tmp_path / "home") as process:
+        url = address(process)
+        with Browser(url) as browser:
+            browser.wait_for("2 Pieces")
+            browser.press(Keys.ARROW_DOWN + "d")
+            browser.wait_for("copy of panel")
+        with Browser(url) as browser:
+            browser.wait_for("that were not saved")
+            browser.press(Keys.ENTER)
+            browser.wait_for("copy of panel")
+
+
 def test_a_tablet_in_the_network_is_asked_for_the_word(tmp_path: Path) -> None:
     need_a_browser()
     with served("--address", "0.0.0.0", home=tmp_path) as process:

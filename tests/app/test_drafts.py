@@ -253,6 +253,16 @@ async def test_a_file_without_unsaved_changes_asks_nothing(harbour: Path, tmp_pa
         assert opened(app).project == HARBOUR
 
 
+async def test_what_was_changed_a_moment_before_the_end_is_kept_too(
+    harbour: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(keeping, "AFTER_SECONDS", 3600)
+    async with running(harbour) as (app, _):
+        app.change_project(FOG)
+        assert kept() == ()
+    assert [draft.title for draft in kept()] == ["Fog"]
+
+
 def test_killed_after_a_change_it_offers_that_again(harbour: Path, workshop_folder: Path) -> None:
     """A real process in a pseudo-terminal, and SIGKILL."""
     before = harbour.read_bytes()

@@ -188,6 +188,9 @@ class TrimtallyApp(App[None]):
     def action_show_pieces(self) -> None:
         self.show_room("pieces")
 
+    def on_unmount(self) -> None:
+        self.drafts.finish()
+
     def watch_session(self, session: Session | None) -> None:
         self.drafts.follow(session)
 

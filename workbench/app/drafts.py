@@ -41,6 +41,11 @@ class DraftKeeper:
             self._waiting = True
             self._app.set_timer(AFTER_SECONDS, self._begin_writing)
 
+    def finish(self) -> None:
+        """Keep at once what was not kept yet, as nothing will be after this."""
+        if self._session:
+            self._keep()
+
     def drop(self) -> None:
         """Nothing of the session is unsaved any more, or what is shall be forgotten."""
         self._session = None
