@@ -5,6 +5,8 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
+import pytest
+
 from tests.app.terminal import REPOSITORY, Terminal
 from tests.making.plans import HARBOUR, PLAN
 from tests.permissions import bound
@@ -14,6 +16,8 @@ from workbench.making.prompts import prompt
 from workbench.measure.writing import graduation_for
 from workbench.store.workshop import Workshop
 
+# As a shell starts what a script puts in the background.
+IN_THE_BACKGROUND = ("/bin/sh", "-c", 'trap "" INT; exec "$@"', "sh")
 SAMPLE = REPOSITORY / "sample_projects" / "one_card_from_scraps.toml"
 
 
@@ -52,8 +56,9 @@ def test_killed_in_the_middle_of_a_sample_it_reopens_at_the_same_cut(tmp_path: P
         assert workshop.execute("SELECT count(*) FROM events").fetchone() == (middle,)
 
 
-def test_told_to_end_it_gives_the_terminal_back(tmp_path: Path) -> None:
-    with Terminal(tmp_path, str(SAMPLE)) as app:
+@pytest.mark.parametrize("through", [(), IN_THE_BACKGROUND], ids=["", "in the background"])
+def test_told_to_end_it_gives_the_terminal_back(tmp_path: Path, through: tuple[str, ...]) -> None:
+    with Terminal(tmp_path, str(SAMPLE), through=through) as app:
         app.wait_for("2 Pieces")
         written = app.end()
     leave_the_second_page, stop_the_mouse = b"\x1b[?1049l", b"\x1b[?1000l"  # xterm's sequences

@@ -393,6 +393,7 @@ class TrimtallyApp(App[None]):
 
 def run(path: Path | None = None) -> None:
     """Run the app, with the project at `path` open when one is given."""
-    # Told to end, it must still give the terminal back, as it does when it is interrupted.
+    # Told to end, it gives the terminal back as if interrupted; in a script's background too.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     signal.signal(signal.SIGTERM, lambda *_: signal.raise_signal(signal.SIGINT))
     TrimtallyApp(path).run()
