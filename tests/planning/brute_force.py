@@ -1,6 +1,6 @@
 """Every way to cut a tiny sheet edge to edge, tried one by one, on a whole-number grid."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import cache
 
 Counts = tuple[int, ...]
@@ -18,17 +18,18 @@ def best(
     most: int,
     as_made: bool = False,
     cuts_first: bool = False,
+    sides: Collection[int] = (),
 ) -> tuple[int, int, int] | None:
     """(sheets, marks, cuts), the fewest of each in that order, or None if `most` do not do.
 
     `cuts_first`: the fewest cuts before the fewest marks.
 
-    `as_made`: as makers cut, each mark the size of something wanted, and never for a first part
-    that could only be scrap.
+    `as_made`: as makers cut, each mark the size of something wanted (one of `sides`, if given),
+    and never for a first part that could only be scrap.
     """
     wanted = tuple(count for _, _, count in kinds)
     shapes = [[(w, h), *([(h, w)] if turning else [])] for w, h, _ in kinds]
-    sides = {side for w, h, _ in kinds for side in (w, h)}
+    sides = sides or {side for w, h, _ in kinds for side in (w, h)}
 
     def had(one: Counts, other: Counts) -> Counts:
         return tuple(min(w, a + b) for w, a, b in zip(wanted, one, other, strict=True))

@@ -8,7 +8,6 @@ from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.leftovers import largest_offcut
-from workbench.planning.marks import fewest_marks
 from workbench.planning.plan import Plan, settings
 from workbench.planning.planner import Planner
 from workbench.planning.search import Cutting
@@ -47,9 +46,8 @@ def choices(project: Project, trimmer: Trimmer, watch: Watch) -> tuple[Choice, .
     """
     planner = Planner(project, trimmer, watch)
     ground = planner.ground()
-    marks = fewest_marks(ground.searches, ground.cuttings, watch)
     offcut = largest_offcut(ground.demand, ground.searches, ground.cuttings, watch)
-    found = [Choice("marks", planner.written(ground, marks))]
+    found = [Choice("marks", planner.written(ground, planner.best(ground)))]
     others: tuple[tuple[Wish, Sequence[Cutting]], ...] = (
         ("cuts", ground.cuttings),
         ("offcut", offcut),

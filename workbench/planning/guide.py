@@ -5,16 +5,16 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from workbench.planning.cutting import Block, CuttingProgram
+from workbench.planning.cutting import CuttingProgram
 from workbench.planning.network import TooLargeError
-from workbench.planning.search import GroupSearch
+from workbench.planning.search import GroupSearch, Limits
 
 MOST_COLUMNS = 2_000
 
 
 @dataclass
 class Guide:
-    """The group of `search`, cut from so many `sheets`, papers that are alike as one."""
+    """The group of `search`, cut from so many `sheets`."""
 
     search: GroupSearch
     sheets: int
@@ -29,24 +29,14 @@ class Guide:
         """Whether these marks alone cannot do. Raises TooLargeError and Cancelled."""
         without = self.marks - marks
         if without not in self._known:
-            columns = [column for mark in without for column in self._asked.cuts_at[mark]]
+            columns = {column for mark in without for column in self._asked.cuts_at[mark]}
             answer = self._asked.program.relaxed(self.search.watch, without=columns)
             self._known[without] = answer.verdict == "infeasible"
         return self._known[without]
 
     @cached_property
     def _asked(self) -> CuttingProgram:
-        asked = self._program()
-        if len(asked.program.costs) > MOST_COLUMNS:
-            raise TooLargeError
-        asked.ask_all()
-        asked.limit_sheets(self.sheets)
-        return asked
-
-    def _program(self) -> CuttingProgram:
-        group = self.search.likes.merged
-        blocks = [Block((supply,)) for supply in group.supplies]
         for reach in reversed(self.search.reaches):
             with suppress(TooLargeError):
-                return CuttingProgram(group, blocks, None, reach)
+                return self.search.asked(Limits(self.sheets, None, reach), MOST_COLUMNS)
         raise TooLargeError

@@ -1,18 +1,30 @@
 """The largest offcut to keep: one more item, asked for in one size after another."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from workbench.planning.bound import linear_bound
 from workbench.planning.demand import Demand, Group, Item, Source, Supply
-from workbench.planning.layout import Chain, Layout, Leaf, Node, leaves
+from workbench.planning.layout import Chain, Leaf, Node, leaves
+from workbench.planning.network import TooLargeError
 from workbench.planning.placing import worth_keeping
-from workbench.planning.search import Cutting, GroupSearch, Layouts
+from workbench.planning.search import Cutting, GroupSearch, Layouts, Limits
 from workbench.planning.watch import Watch
 
-MOST_BOUNDS = 32
-MOST_CUTTINGS = 6
+MOST_COLUMNS = 600
 _KEPT = "\noffcut"  # no piece can be called so: its name would have two lines
+
+
+class _Patience(NamedTuple):
+    """How many sizes are looked at, and how many of them are cut, at most."""
+
+    looks: int
+    cuts: int
+
+
+_WISHED = _Patience(looks=32, cuts=6)
+_BY_THE_WAY = _Patience(looks=16, cuts=3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,18 +57,68 @@ def largest_offcut(
     What the linear bound does not rule out is cut: the largest of it first, then the middle of
     what is still in doubt. Raises Cancelled.
     """
+
+    def ruled_out(wanted: _Wanted) -> bool:
+        fewest = linear_bound(_with(searches[wanted.group].group, wanted), watch).sheets
+        return fewest is None or fewest > cuttings[wanted.group].sheets
+
+    def cut(wanted: _Wanted) -> Layouts | None:
+        return _keeping(wanted, searches[wanted.group], cuttings[wanted.group].sheets)
+
+    watch.stage("looking for the largest offcut to keep")
+    in_doubt = _larger(demand, searches, cuttings)
+    return _hunted(in_doubt, cuttings, ruled_out, cut, _WISHED)
+
+
+def roomiest(
+    demand: Demand, searches: Sequence[GroupSearch], cuttings: Sequence[Cutting], watch: Watch
+) -> list[Cutting]:
+    """The cuttings again, at the same marks and in as few strokes, with the largest offcut found.
+
+    Left as they are where that would take long. Raises Cancelled.
+    """
+    marks = frozenset[int]().union(*(cutting.marks for cutting in cuttings))
+
+    def ruled_out(wanted: _Wanted) -> bool:
+        search = _asking(searches[wanted.group], wanted)
+        try:
+            asked = search.asked(Limits(sheets(wanted), marks), MOST_COLUMNS)
+        except TooLargeError:
+            return True
+        return asked.program.relaxed(watch).verdict == "infeasible"
+
+    def cut(wanted: _Wanted) -> Layouts | None:
+        search = searches[wanted.group]
+        layouts = _asking(search, wanted).layouts(sheets(wanted), marks)
+        had = search.strokes(cuttings[wanted.group].layouts)
+        return _left(layouts) if layouts and search.strokes(layouts) <= had else None
+
+    def sheets(wanted: _Wanted) -> int:
+        return cuttings[wanted.group].sheets
+
+    watch.stage("looking for the largest offcut to keep")
+    in_doubt = _larger(demand, searches, cuttings)
+    return _hunted(in_doubt, cuttings, ruled_out, cut, _BY_THE_WAY)
+
+
+def _hunted(
+    in_doubt: list[_Wanted],
+    cuttings: Sequence[Cutting],
+    ruled_out: Callable[[_Wanted], bool],
+    cut: Callable[[_Wanted], Layouts | None],
+    patience: _Patience,
+) -> list[Cutting]:
+    """The cuttings with the largest that could be `cut`."""
     best = list(cuttings)
-    in_doubt = _not_ruled_out(_larger(demand, searches, cuttings), searches, cuttings, watch)
-    for trial in range(MOST_CUTTINGS):
+    in_doubt = _not_ruled_out(in_doubt, ruled_out, patience.looks)
+    for trial in range(patience.cuts):
         if not in_doubt:
             break
-        watch.stage("looking for the largest offcut to keep")
         tried = in_doubt[len(in_doubt) // 2 if trial else -1]
-        cutting = cuttings[tried.group]
-        layouts = _keeping(tried, searches[tried.group], cutting.sheets)
+        layouts = cut(tried)
         if layouts:
             best = list(cuttings)
-            best[tried.group] = replace(cutting, layouts=layouts)
+            best[tried.group] = replace(cuttings[tried.group], layouts=layouts)
         in_doubt = _halved(in_doubt, tried, possible=layouts is not None)
     return best
 
@@ -76,19 +138,15 @@ def _larger(
 
 
 def _not_ruled_out(
-    in_doubt: list[_Wanted],
-    searches: Sequence[GroupSearch],
-    cuttings: Sequence[Cutting],
-    watch: Watch,
+    in_doubt: list[_Wanted], ruled_out: Callable[[_Wanted], bool], looks: int
 ) -> list[_Wanted]:
-    """Those up to the largest that the linear bound leaves possible, found by halving."""
+    """Those up to the largest that is not ruled out, found by halving."""
     left, largest = in_doubt, 0
-    for _ in range(MOST_BOUNDS):
+    for _ in range(looks):
         if not left:
             break
         tried = left[len(left) // 2]
-        fewest = linear_bound(_with(searches[tried.group].group, tried), watch).sheets
-        possible = fewest is not None and fewest <= cuttings[tried.group].sheets
+        possible = not ruled_out(tried)
         if possible:
             largest = tried.area
         else:
@@ -161,17 +219,22 @@ def _left_over(whole: int, sizes: set[int]) -> set[int]:
 def _keeping(wanted: _Wanted, search: GroupSearch, sheets: int) -> Layouts | None:
     """Layouts within `sheets` that leave what is wanted, if they can at the pieces' own marks."""
     own = {side for item in search.group.items for side in (item.width, item.height)}
-    with_it = replace(search, group=_with(search.group, wanted))
+    with_it = _asking(search, wanted)
     layouts = with_it.layouts(sheets, own) or with_it.layouts(sheets)
-    return tuple(map(_left, layouts)) if layouts else None
+    return _left(layouts) if layouts else None
+
+
+def _asking(search: GroupSearch, wanted: _Wanted) -> GroupSearch:
+    return replace(search, group=_with(search.group, wanted))
 
 
 def _with(group: Group, wanted: _Wanted) -> Group:
     return replace(group, items=(*group.items, wanted.item))
 
 
-def _left(layout: Layout) -> Layout:
-    return replace(layout, root=_without_item(layout.root))
+def _left(layouts: Layouts) -> Layouts:
+    """The layouts with what was to be kept left over."""
+    return tuple(replace(layout, root=_without_item(layout.root)) for layout in layouts)
 
 
 def _without_item(root: Node) -> Node:

@@ -10,6 +10,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.planning.demand import Demand, Group, demand_of
 from workbench.planning.finishing import finishing_steps
 from workbench.planning.layout import Layout, leaves
+from workbench.planning.leftovers import roomiest
 from workbench.planning.marks import fewest_marks
 from workbench.planning.mixing import check_mixing, deal
 from workbench.planning.plan import Group as PlannedGroup
@@ -22,7 +23,7 @@ from workbench.planning.work import Work, in_cutting_order
 
 
 def make_plan(project: Project, trimmer: Trimmer | None = None, watch: Watch | None = None) -> Plan:
-    """Plan the whole batch: fewest sheets, then fewest marks, then fewest cuts.
+    """Plan the whole batch: fewest sheets, then fewest marks, fewest cuts, the largest offcut.
 
     Where paper is short the plan counts the least shopping list as bought. Raises PlanningError
     when no amount of paper would do, Cancelled when `watch` stops it.
@@ -64,7 +65,7 @@ class Planner:
 
     def plan(self) -> Plan:
         ground = self.ground()
-        return self.written(ground, fewest_marks(ground.searches, ground.cuttings, self.watch))
+        return self.written(ground, self.best(ground))
 
     def ground(self) -> Ground:
         """The batch in the fewest sheets found, and in few cuts; marks are not yet made few."""
@@ -85,6 +86,11 @@ class Planner:
             for group, cutting in zip(demand.groups, cuttings, strict=True)
         ]
         return Ground(demand, searches, cuttings, shopping, makeable, started)
+
+    def best(self, ground: Ground) -> list[Cutting]:
+        """The fewest marks, then the fewest strokes, then the largest offcut to keep."""
+        few = fewest_marks(ground.searches, ground.cuttings, self.watch)
+        return roomiest(ground.demand, ground.searches, few, self.watch)
 
     def written(self, ground: Ground, cuttings: Sequence[Cutting]) -> Plan:
         """The plan that cuts everything as `cuttings` say, one for each group."""

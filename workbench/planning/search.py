@@ -143,6 +143,19 @@ class GroupSearch:
         """The bound with its prices as good as they get."""
         return linear_bound(self.group, self.watch, known=self.bound.patterns)
 
+    def asked(self, limits: Limits, columns: int) -> CuttingProgram:
+        """The program of all cuttings within the limits, papers that are alike as one.
+
+        Raises TooLargeError if it has more than so many columns.
+        """
+        blocks = [Block((supply,)) for supply in self.likes.merged.supplies]
+        asked = CuttingProgram(self.likes.merged, blocks, limits.marks, limits.reach)
+        if len(asked.program.costs) > columns:
+            raise TooLargeError
+        asked.ask_all()
+        asked.limit_sheets(limits.sheets)
+        return asked
+
     def layouts(self, sheets: int, marks: Collection[int] | None = None) -> Layouts | None:
         """The layouts found with the fewest strokes within `sheets`, setting only `marks`."""
         if self.likes.free and self.likes.several:
