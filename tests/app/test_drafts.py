@@ -66,6 +66,18 @@ async def answer(pilot: Pilot[None], name: str) -> None:
     await settled(pilot)
 
 
+async def test_a_long_title_is_asked_about_in_full(harbour: Path) -> None:
+    """On the narrowest screen, where the words take more than one row."""
+    long = replace(HARBOUR, title="Thank-you notes for the harbour regatta and its forty helpers")
+    async with running(harbour) as (app, pilot):
+        app.change_project(long)
+        await until(pilot, lambda: len(kept()) == 1)
+    async with running(harbour, size=(60, 20)) as (_, pilot):
+        await until(pilot, lambda: isinstance(pilot.app.screen, Question))
+        seen = " ".join(on_screen(pilot).replace("│", " ").split())
+        assert f"You had changes of “{long.title}” that were not saved (" in seen
+
+
 async def test_changes_are_offered_when_the_file_is_opened_again(harbour: Path) -> None:
     before = harbour.read_bytes()
     await changed_and_lost(harbour)

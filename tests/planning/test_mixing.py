@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.benchmarks.growth import design
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
 from workbench.craft.card import Piece
@@ -158,3 +159,10 @@ def test_a_pad_of_many_prints_is_planned_like_any_other() -> None:
     plan = make_plan(asked, ONE_BY_ONE)
     assert plan_faults(asked, plan, ONE_BY_ONE) == []
     assert (plan.shortages, len(plan.sheets)) == ((), 12 + 12)  # a panel fills a page, a base too
+
+
+@pytest.mark.parametrize("cards", [9, 50, 1_000])
+def test_two_prints_are_cut_so_that_both_ways_round_are_dealt(cards: int) -> None:
+    """A panel and a band of two prints can meet in two ways, by hand."""
+    plan = make_plan(design(cards))
+    assert plan.different == plan.totals.most_different == 2

@@ -1,0 +1,70 @@
+"""Sheets filled piece by piece: every filling is a whole cutting that the trimmer can make."""
+
+from collections import Counter
+
+import pytest
+
+from tests.benchmarks.batches import batch, scaled
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.planning.bound import linear_bound
+from workbench.planning.demand import Group, demand_of
+from workbench.planning.fillings import Filling, fillings
+from workbench.planning.layout import leaves
+from workbench.planning.trimming import makes
+from workbench.planning.watch import Watch
+
+
+def groups(project: Project) -> list[Group]:
+    return list(demand_of(project, Trimmer()).groups)
+
+
+def check(group: Group, filling: Filling) -> None:
+    """Enough of every item, from sheets that there are, by cuts that can be made."""
+    cut: Counter[str] = Counter()
+    opened = 0
+    for (kind, root), times in filling.takes.items():
+        names = {group.items[int(prize.name)].name for prize in kind.prizes}
+        parts = [leaf for leaf in leaves(root) if leaf.item]
+        assert (root.width, root.height) == (kind.source.width, kind.source.height)
+        assert makes(group.blade, root)
+        assert {leaf.item for leaf in parts} <= names
+        opened += kind.source.cost * times
+        for leaf in parts:
+            assert leaf.item is not None
+            cut[leaf.item] += times
+        sides = {item.name: (item.width, item.height) for item in group.items}
+        for leaf in parts:
+            assert leaf.item is not None
+            lying = (leaf.height, leaf.width) if leaf.turned else (leaf.width, leaf.height)
+            assert lying == sides[leaf.item]
+            assert not leaf.turned or kind.supplies[0].turns
+    assert all(cut[item.name] >= item.least for item in group.items)
+    assert opened == filling.sheets
+
+
+@pytest.mark.parametrize("seed", [1, 6, 20])
+def test_every_filling_is_a_whole_cutting(seed: int) -> None:
+    for group in groups(scaled(batch(seed), 60)):
+        bound = linear_bound(group, Watch())
+        assert bound.sheets is not None
+        seen = 0
+        for handful in fillings(bound, Watch()):
+            for filling in handful:
+                check(group, filling)
+                assert filling.sheets >= bound.sheets
+                seen += 1
+        assert seen
+
+
+def test_fillings_are_the_same_every_time() -> None:
+    (group, *_) = groups(scaled(batch(6), 20))
+    one, other = (
+        [
+            [(root, times) for (_, root), times in filling.takes.items()]
+            for handful in fillings(linear_bound(group, Watch()), Watch())
+            for filling in handful
+        ]
+        for _ in range(2)
+    )
+    assert one == other
