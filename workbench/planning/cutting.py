@@ -127,9 +127,10 @@ class _Cutter:
         self.arcs: dict[Arc, int] = {}
         self.served: dict[Orientation, int] = {}
         flows: dict[State | Shape, dict[int, float]] = defaultdict(lambda: defaultdict(float))
+        shapes, turning = frozenset(self.shapes), block.lead.turns
         for number, source in enumerate(block.lead.sources):
-            whole, turning = (source.width, source.height), block.lead.turns
-            net = network(whole, self.shapes, allowed, reach, group.blade, turning=turning)
+            whole = source.width, source.height
+            net = network(whole, shapes, allowed, reach, group.blade, turning=turning)
             self._add_starts(program, flows, number, net)
             self._add_arcs(program, flows, net)
         self._add_served(program, flows)

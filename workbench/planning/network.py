@@ -8,6 +8,7 @@ on. Silva, Alvelos and Valerio de Carvalho, EJOR 205 (2010) model cuts as such a
 
 from collections.abc import Collection
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 
 from workbench.planning.blade import Blade, Shape
@@ -76,10 +77,11 @@ class TooLargeError(Exception):
     """Raised when a network grows past what an integer program can prove in a sitting."""
 
 
+@lru_cache(maxsize=16)
 def network(
     whole: Shape,
-    shapes: Collection[Shape],
-    marks: Collection[int],
+    shapes: frozenset[Shape],
+    marks: frozenset[int],
     reach: Reach,
     blade: Blade,
     *,
@@ -87,9 +89,10 @@ def network(
 ) -> Network:
     """All cuttings of a rectangle into `shapes` that set only `marks`. Raises TooLargeError.
 
-    `turning`: every shape serves as well turned, so that a square need be begun one way only.
+    `turning`: every shape serves as well turned, so that a square need be begun one way only. One
+    is often asked for several times on the way to a plan.
     """
-    builder = _Builder(frozenset(shapes), sorted(marks, reverse=True), reach, blade)
+    builder = _Builder(shapes, sorted(marks, reverse=True), reach, blade)
     square = turning and whole[0] == whole[1]
     return builder.built(whole, (ACROSS,) if square else (ACROSS, UP))
 
