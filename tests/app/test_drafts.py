@@ -68,7 +68,7 @@ async def answer(pilot: Pilot[None], name: str) -> None:
 
 async def test_a_long_title_is_asked_about_in_full(harbour: Path) -> None:
     """On the narrowest screen, where the words take more than one row."""
-    long = replace(HARBOUR, title="Thank-you notes for the harbour regatta and its forty helpers")
+    long = replace(HARBOUR, title="Thank-you notes for the harbour regatta and forty helpers")
     async with running(harbour) as (app, pilot):
         app.change_project(long)
         await until(pilot, lambda: len(kept()) == 1)

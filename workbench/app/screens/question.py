@@ -7,7 +7,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.screen import ModalScreen
-from textual.widgets import Button, Footer, Input, Label
+from textual.widgets import Button, Footer, Input, Label, Static
 
 from workbench.app.commands import ChoiceBefore, CloseForm, NextChoice, bindings
 
@@ -25,7 +25,7 @@ class Question(ModalScreen[str | None]):
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="form"):
-            yield Label(Content(self.question))
+            yield Static(Content(self.question))
             with Horizontal(classes="buttons"):
                 for key, answer in self.answers.items():
                     yield Button(Content(answer), id=key, compact=True)
