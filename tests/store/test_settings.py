@@ -36,7 +36,7 @@ def test_a_tolerance_below_nothing_is_refused() -> None:
         Settings(tolerance=Length.of(-1, "mm"))
 
 
-@pytest.mark.parametrize("kept", ["soon", 3, []])
+@pytest.mark.parametrize("kept", ["soon", 3, [], "-1 mm"])
 def test_a_damaged_tolerance_is_said_so(kept: object) -> None:
     Workshop.open().set_setting("tolerance", kept)
     with pytest.raises(WorkshopError, match="tolerance"):

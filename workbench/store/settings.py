@@ -70,9 +70,11 @@ def keep_settings(workshop: Workshop, settings: Settings) -> None:
 
 
 def _tolerance(kept: Any) -> Length:
+    if kept is None:
+        return TOLERANCE
     try:
-        return TOLERANCE if kept is None else read_exact(kept)
-    except (MeasureError, TypeError) as error:
+        return Settings(tolerance=read_exact(kept)).tolerance
+    except (MeasureError, CraftError, TypeError) as error:
         raise WorkshopError(
             "the tolerance in the settings", f"it is damaged ({error})", "set it again"
         ) from error
