@@ -223,6 +223,7 @@ SHAPE = {
         "cuts": int,
         "marks": int,
         "seconds": float,
+        "fewest_marks": int,
         "different": int,
         "most_different": int,
     },

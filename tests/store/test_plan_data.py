@@ -42,6 +42,7 @@ def test_the_data_have_the_agreed_keys_in_the_agreed_order() -> None:
         "cuts",
         "marks",
         "seconds",
+        "fewest_marks",
         "different",
         "most_different",
     ]

@@ -64,9 +64,10 @@ def _headline(plan: Plan) -> Iterator[Text]:
     yield Text.assemble((plan.title, "bold"), f" · {counted(plan.cards, 'card')}\n")
     yield Text(f"{counted(totals.sheets, 'sheet')}, and {proof}", style="bold")
     yield Text(
-        f"{counted(totals.cuts, 'cut')} at {counted(totals.marks, 'mark')}, the sheets turned "
-        f"{counted(turns(plan), 'time')}; planned in {totals.seconds:.1f} s"
+        f"{counted(totals.cuts, 'cut')}, the sheets turned {counted(turns(plan), 'time')}; "
+        f"planned in {totals.seconds:.1f} s"
     )
+    yield Text(_marks(plan))
     yield Text(_settings(plan))
     yield Text(
         f"Without stacking {counted(single_cuts(plan), 'cut')}; sheet by sheet, the guide set "
@@ -79,6 +80,12 @@ def _headline(plan: Plan) -> Iterator[Text]:
             f"This plan counts them as bought. Without them {plan.makeable} of "
             f"{counted(plan.cards, 'card')} can be made."
         )
+
+
+def _marks(plan: Plan) -> str:
+    marks, fewest = plan.totals.marks, plan.totals.fewest_marks
+    proof = {marks: ", and cutting in rows fewer is impossible", 0: ""}
+    return f"{counted(marks, 'mark')}{proof.get(fewest, f', {fewest} not ruled out')}"
 
 
 def _settings(plan: Plan) -> str:

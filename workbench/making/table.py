@@ -246,6 +246,8 @@ class Table:
                 fewest_possible=sum(group.fewest_possible for group in groups),
                 cuts=len(cuts),
                 marks=len({step.mark for step in cuts}),
+                fewest_settings=0,
+                fewest_marks=0,
             ),
             groups=groups,
             shortages=tuple(

@@ -47,7 +47,7 @@ def choices(project: Project, trimmer: Trimmer, watch: Watch) -> tuple[Choice, .
     planner = Planner(project, trimmer, watch)
     ground = planner.ground()
     offcut = largest_offcut(ground.demand, ground.searches, ground.cuttings, watch)
-    found = [Choice("marks", planner.written(ground, planner.best(ground)))]
+    found = [Choice("marks", planner.best(ground))]
     others: tuple[tuple[Wish, Sequence[Cutting]], ...] = (
         ("cuts", ground.cuttings),
         ("offcut", offcut),

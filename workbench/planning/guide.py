@@ -9,7 +9,7 @@ from workbench.planning.cutting import CuttingProgram
 from workbench.planning.network import TooLargeError
 from workbench.planning.search import GroupSearch, Limits
 
-MOST_COLUMNS = 2_000
+MOST_COLUMNS = 4_000
 
 
 @dataclass

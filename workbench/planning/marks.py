@@ -5,6 +5,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import combinations
+from typing import NamedTuple
 
 from workbench.planning.guide import Guide
 from workbench.planning.network import TooLargeError
@@ -12,14 +13,21 @@ from workbench.planning.search import Cutting, GroupSearch
 from workbench.planning.watch import Watch
 
 MOST_TRIALS = 60
-MOST_SETS = 200
+MOST_SETS = 50
 
 Marks = frozenset[int]
 
 
+class FewMarks(NamedTuple):
+    """Cuttings at few marks; fewer than `fewest` are impossible (0: not known)."""
+
+    cuttings: list[Cutting]
+    fewest: int
+
+
 def fewest_marks(
     searches: Sequence[GroupSearch], cuttings: Sequence[Cutting], watch: Watch
-) -> list[Cutting]:
+) -> FewMarks:
     """The cuttings again, in as many sheets, with the fewest marks, and of such the fewest strokes.
 
     The groups share the guide: a mark counts once for all of them. Where a proof is out of reach,
@@ -30,7 +38,7 @@ def fewest_marks(
     try:
         return _proven(again)
     except TooLargeError:
-        return _fewer(again)
+        return FewMarks(_fewer(again), 0)
 
 
 @dataclass
@@ -89,7 +97,7 @@ class _Again:
         )
 
 
-def _proven(again: _Again) -> list[Cutting]:
+def _proven(again: _Again) -> FewMarks:
     """The best cutting at the smallest set of marks that does. Raises TooLargeError.
 
     What every set must hold is found first, then as few more are tried as may do.
@@ -99,6 +107,8 @@ def _proven(again: _Again) -> list[Cutting]:
         for search, cutting in zip(again.searches, again.cuttings, strict=True)
     ]
     every = Marks().union(*(guide.marks for guide in guides))
+    if any(max(every, default=0) > search.group.blade.rule for search in again.searches):
+        raise TooLargeError  # those are measured on the other part, at other marks
 
     def may_do(marks: AbstractSet[int]) -> bool:
         return not any(guide.rules_out(marks) for guide in guides)
@@ -106,7 +116,7 @@ def _proven(again: _Again) -> list[Cutting]:
     if not (again.had <= every | again.strips and may_do(every)):
         raise TooLargeError
     needed = again.strips | {mark for mark in every if not may_do(every - {mark})}
-    tried = 0
+    fewest = tried = 0
     for more in range(len(again.had - needed) + 1):
         found = []
         for others in combinations(sorted(every - needed), more):
@@ -114,12 +124,15 @@ def _proven(again: _Again) -> list[Cutting]:
             if tried > MOST_SETS:
                 raise TooLargeError
             marks = needed.union(others)
-            cut = again.at(marks) if may_do(marks) else None
+            if not may_do(marks):
+                continue
+            fewest = fewest or len(marks)
+            cut = again.at(marks)
             if cut:
                 found.append(cut)
         if found:
-            return min(found, key=again.strokes)
-    return list(again.cuttings)
+            return FewMarks(min(found, key=again.strokes), fewest)
+    return FewMarks(list(again.cuttings), fewest)
 
 
 def _fewer(again: _Again) -> list[Cutting]:

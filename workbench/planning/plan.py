@@ -122,8 +122,9 @@ class Totals:
     """`cuts` are strokes of the blade (a stack is one); `marks` are the different readings used.
 
     No order sets the guide less often than `fewest_settings` (0: not known, as of a plan that was
-    kept as data). No more than `most_different` cards can differ, of these pieces and by the
-    maker's rules (0: not known).
+    kept as data). Cutting these pieces in rows, each mark the size of one, nobody does with fewer
+    than `fewest_marks` (0: not known). No more than `most_different` cards can differ, of these
+    pieces and by the maker's rules (0: not known).
     """
 
     sheets: int
@@ -132,6 +133,7 @@ class Totals:
     marks: int
     seconds: float
     fewest_settings: int = 0
+    fewest_marks: int = 0
     most_different: int = 0
 
     @property

@@ -3,7 +3,7 @@
 import time
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
@@ -64,8 +64,7 @@ class Planner:
     watch: Watch
 
     def plan(self) -> Plan:
-        ground = self.ground()
-        return self.written(ground, self.best(ground))
+        return self.best(self.ground())
 
     def ground(self) -> Ground:
         """The batch in the fewest sheets found, and in few cuts; marks are not yet made few."""
@@ -87,10 +86,12 @@ class Planner:
         ]
         return Ground(demand, searches, cuttings, shopping, makeable, started)
 
-    def best(self, ground: Ground) -> list[Cutting]:
+    def best(self, ground: Ground) -> Plan:
         """The fewest marks, then the fewest strokes, then the largest offcut to keep."""
         few = fewest_marks(ground.searches, ground.cuttings, self.watch)
-        return roomiest(ground.demand, ground.searches, few, self.watch)
+        cuttings = roomiest(ground.demand, ground.searches, few.cuttings, self.watch)
+        plan = self.written(ground, cuttings)
+        return replace(plan, totals=replace(plan.totals, fewest_marks=few.fewest))
 
     def written(self, ground: Ground, cuttings: Sequence[Cutting]) -> Plan:
         """The plan that cuts everything as `cuttings` say, one for each group."""

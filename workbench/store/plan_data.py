@@ -43,6 +43,7 @@ class _TotalsData(msgspec.Struct):
     cuts: int
     marks: int
     seconds: float
+    fewest_marks: int = 0
     different: int = 0
     most_different: int = 0
 
@@ -119,6 +120,7 @@ def plan_to_data(plan: Plan, unit: Unit) -> dict[str, Any]:
             cuts=totals.cuts,
             marks=totals.marks,
             seconds=round(totals.seconds, _SECONDS_PLACES),
+            fewest_marks=totals.fewest_marks,
             different=plan.different,
             most_different=totals.most_different,
         ),
@@ -207,6 +209,7 @@ def _plan(data: _PlanData, makeable: int | None) -> Plan:
             cuts=totals.cuts,
             marks=totals.marks,
             seconds=totals.seconds,
+            fewest_marks=totals.fewest_marks,
             most_different=totals.most_different,
         ),
         groups=tuple(
