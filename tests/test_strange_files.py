@@ -37,7 +37,7 @@ number = 2
 shows = { panel = "moth dot" }
 """
 WHOLE = tomllib.loads(GOOD + RULED)
-STRANGE = (
+STRANGE: tuple[Any, ...] = (
     *(
         "",
         " ",
