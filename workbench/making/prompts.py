@@ -252,8 +252,6 @@ class _Speaker:
         firsts, rests = ([pair[end] for pair in step.gives] for end in (0, 1))
         for lot in self.bench.lots([*firsts, *rests]):
             yield f"{self._made(lot)} → {self._goes(lot, step)}"
-        if step.do == "assemble":
-            yield f"card {step.card} → finished"
 
     def _made(self, lot: Lot) -> str:
         size = written_size(lot.size, self.graduation)
