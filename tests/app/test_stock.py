@@ -34,6 +34,17 @@ async def test_every_paper_has_a_line_and_the_one_at_hand_is_told_in_full(harbou
         assert "For panel, tide" in words
 
 
+async def test_an_offcut_larger_than_its_sheet_is_doubted(tmp_path: Path) -> None:
+    offcuts = (Offcut(NET, size(5, 6)), Offcut(NET, size(7, 7)))
+    path = tmp_path / "large.toml"
+    write_project(path, replace(HARBOUR, offcuts=offcuts))
+    async with running(path) as (app, pilot):
+        await press(pilot, "1", "down", "down", "down")
+        assert "!" not in shown(app, "#words")
+        await press(pilot, "down")
+        assert "! 7 in × 7 in is more than a whole sheet" in shown(app, "#words")
+
+
 async def test_lengths_are_shown_in_the_unit_asked_for(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "1", "u")

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from workbench.craft.card import BASE
 from workbench.craft.finding import Finding
+from workbench.craft.paper import Offcut
 from workbench.craft.project import Project
 from workbench.measure.writing import write_near
 
@@ -11,7 +12,7 @@ from workbench.measure.writing import write_near
 def batch_findings(project: Project) -> Iterator[Finding]:
     """In each the maker must choose, as only she knows what was meant."""
     yield from _bare_card(project)
-    yield from _large_offcuts(project)
+    yield from filter(None, (large_offcut(project, offcut) for offcut in project.offcuts))
     yield from _rules_at_odds(project)
 
 
@@ -27,20 +28,21 @@ def _bare_card(project: Project) -> Iterator[Finding]:
         )
 
 
-def _large_offcuts(project: Project) -> Iterator[Finding]:
-    for offcut in project.offcuts:
-        sheet, size = project.paper(offcut.paper).size, offcut.size
-        if not (sheet.holds(size) or sheet.holds(size.turned)):
-            width, height = (write_near(side, project.units) for side in (size.width, size.height))
-            yield Finding(
-                "large offcut",
-                BASE,
-                f"{width} × {height} is more than a whole sheet, whichever way it lies",
-                "The plan would count on paper that is not there",
-                "measure it again, or say which paper it is of",
-                None,
-                f'offcut of "{offcut.paper}"',
-            )
+def large_offcut(project: Project, offcut: Offcut) -> Finding | None:
+    """The doubt about an offcut that is larger than the sheet it is to be left over from."""
+    sheet, size = project.paper(offcut.paper).size, offcut.size
+    if sheet.holds(size) or sheet.holds(size.turned):
+        return None
+    width, height = (write_near(side, project.units) for side in (size.width, size.height))
+    return Finding(
+        "large offcut",
+        BASE,
+        f"{width} × {height} is more than a whole sheet, whichever way it lies",
+        "The plan would count on paper that is not there",
+        "measure it again, or say which paper it is of",
+        None,
+        f'offcut of "{offcut.paper}"',
+    )
 
 
 def _rules_at_odds(project: Project) -> Iterator[Finding]:

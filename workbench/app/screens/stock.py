@@ -16,6 +16,7 @@ from workbench.app.screens.paper_forms import RUN_ARROWS, RUN_WORDS, OffcutForm,
 from workbench.app.screens.room import RoomScreen
 from workbench.app.session import Session
 from workbench.app.widgets.forms import ProjectForm
+from workbench.craft.batch_checks import large_offcut
 from workbench.craft.faults import CraftError
 from workbench.craft.paper import Offcut, Paper, Run
 from workbench.craft.project import Project
@@ -161,6 +162,8 @@ def _words(thing: Paper | Offcut, paper: Paper, project: Project, unit: Unit) ->
     """The paper or offcut in sentences."""
     if isinstance(thing, Offcut):
         yield f"Offcut of {paper.name}: {thing.count} of {write_size(thing.size, unit)}"
+        if doubt := large_offcut(project, thing):
+            yield f"! {doubt.wrong}: {doubt.mend}"
     else:
         sheets = "1 sheet" if paper.sheets == 1 else f"{paper.sheets} sheets"
         yield f"{paper.name}: {sheets} of {write_size(paper.size, unit)}"
