@@ -112,7 +112,8 @@ def check(given: Namespace) -> int:
     from workbench.store.project_file import read_project
 
     project = read_project(given.file)
-    with _refusing(given.file):
+    with _refusing(given.file), _watched() as watch:
+        watch.stage("trying the rules of mixing")
         check_mixing(project)
     counts = (
         _counted(project.card.count, "card"),
