@@ -129,8 +129,10 @@ def test_an_address_that_cannot_be_served_is_refused_in_words() -> None:
     # Kept for documentation (RFC 5737): no machine has it.
     with pytest.raises(AddressError, match=r"192\.0\.2\.7 is not an address of this machine"):
         listen("192.0.2.7", 0)
-    with pytest.raises(AddressError, match="there is no address"):
-        listen("no such place", 0)
+    # Names that are none at all: a label has 1 to 63 letters (RFC 1035, 2.3.4).
+    for place in ("no such place", "a..b", "a" * 64):
+        with pytest.raises(AddressError, match="there is no address"):
+            listen(place, 0)
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ import pytest
 
 from tests.store.bad_files import GOOD
 from workbench.craft.trimmer import Trimmer
-from workbench.drawing.report import report
+from workbench.drawing.report import _card_numbers, report
 from workbench.making import cautions
 from workbench.making.bench import Bench
 from workbench.planning.planner import make_plan
@@ -53,3 +53,15 @@ def test_ten_times_the_cards_take_no_more_than_ten_times_the_work(calls: Counter
     steps = written_for(600)
     assert calls["lots"] <= few["lots"] + 4
     assert calls["measured"] <= 8 * steps
+
+
+@pytest.mark.parametrize(
+    ("numbers", "written"),
+    [
+        ([*range(1, 10)], "1–9"),
+        ([*range(1, 99, 2)], "1, 3 … 97 (49 cards)"),
+        ([*range(10_000, 20_001), *range(30_000, 100_001)], "10000–20000, 30000–100000"),
+    ],
+)
+def test_many_numbers_of_cards_are_shortened(numbers: list[int], written: str) -> None:
+    assert _card_numbers(numbers) == written

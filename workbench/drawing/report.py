@@ -120,7 +120,7 @@ def _drawer(bench: Bench) -> Table:
 
 
 def _taken(sheets: Iterable[Sheet]) -> Counter[tuple[str, bool, Size]]:
-    return Counter((sheet.paper, sheet.offcut, Size(sheet.width, sheet.height)) for sheet in sheets)
+    return Counter((sheet.paper, sheet.offcut, sheet.size) for sheet in sheets)
 
 
 # The sheets
@@ -149,7 +149,7 @@ def _layout(bench: Bench, sheets: Sequence[Sheet], room: int) -> RenderableType:
 
 def _legend(sheets: Sequence[Sheet], unit: Unit) -> Text:
     sheet = sheets[0]
-    size = write_size(Size(sheet.width, sheet.height), unit)
+    size = write_size(sheet.size, unit)
     text = Text.assemble(
         (f"{counted(len(sheets), 'offcut' if sheet.offcut else 'sheet')}, {size}\n", "bold")
     )
@@ -233,10 +233,10 @@ def _mixing(bench: Bench) -> Iterator[RenderableType]:
 
 def _card_numbers(numbers: Sequence[int]) -> str:
     every = spans(numbers)
-    if len(every) <= _CARD_NUMBERS:
+    each = every.split(", ")
+    if len(every) <= _CARD_NUMBERS or len(each) == 2:
         return every
-    first, second, *_, last = every.split(", ")
-    return f"{first}, {second} … {last} ({len(numbers)} cards)"
+    return f"{each[0]}, {each[1]} … {each[-1]} ({len(numbers)} cards)"
 
 
 def _cautions(bench: Bench, trimmer: Trimmer) -> Iterator[Text]:

@@ -62,10 +62,9 @@ def draw_sheet(
     `active` is the rectangle at hand: the rest of the sheet is dimmed. `cut` goes through it (or
     through the whole sheet) at its mark. Parts whose ids are in `gone` are drawn as empty places.
     """
-    size = Size(sheet.width, sheet.height)
-    scale = _Scale(size, *fit(size, columns, rows))
+    scale = _Scale(sheet.size, *fit(sheet.size, columns, rows))
     canvas = Canvas(scale.columns, scale.rows)
-    whole = Rectangle(sheet.id, ZERO, ZERO, size)
+    whole = Rectangle(sheet.id, ZERO, ZERO, sheet.size)
     shown = [_shown(part, scale, paper, active or whole, gone) for part in sheet.parts]
     for each in shown:
         _fill(canvas, each, paper)

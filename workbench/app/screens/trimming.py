@@ -27,7 +27,6 @@ from workbench.app.widgets.change_list import ChangeList
 from workbench.app.widgets.pictures import Picture
 from workbench.app.widgets.plan_line import PlanLine
 from workbench.app.widgets.step_list import StepList
-from workbench.craft.paper import Size
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.batch import State, replay
 from workbench.making.bench import Bench
@@ -259,7 +258,7 @@ def _is_of(line: "BatchLine", session: Session) -> bool:
 
 def _caption(alike: tuple[Sheet, ...], number: int, of: int, graduation: Graduation) -> str:
     sheet = alike[0]
-    size = written_size(Size(sheet.width, sheet.height), graduation)
+    size = written_size(sheet.size, graduation)
     thing = "offcut" if sheet.offcut else "sheet"
     papers = {each.paper: 0 for each in alike}
     for each in alike:

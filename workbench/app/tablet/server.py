@@ -37,7 +37,7 @@ def listen(address: str, port: int) -> socket.socket:
     try:
         family, *_, place = socket.getaddrinfo(address, port, type=socket.SOCK_STREAM)[0]
         return socket.create_server(place[:2], family=family)
-    except socket.gaierror as error:
+    except (socket.gaierror, UnicodeError) as error:
         raise AddressError(f"there is no address {address}") from error
     except OSError as error:
         trouble = _TROUBLES.get(error.errno or 0, f"cannot serve {{address}} ({error.strerror})")
