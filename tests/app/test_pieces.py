@@ -194,6 +194,17 @@ async def test_changes_are_taken_back_and_made_again(harbour: Path) -> None:
         assert names(app) == ["panel", "copy of panel", "tide"]
 
 
+async def test_a_place_at_an_absurd_fraction_is_told_in_few_figures(tmp_path: Path) -> None:
+    """20 mm is as short as any mark in inches; the other is 0.1249999989 in."""
+    panel, tide = HARBOUR.pieces
+    place = Place(Length.of(20, "mm"), inches("123456789/987654321"))
+    path = tmp_path / "absurd.toml"
+    write_project(path, replace(HARBOUR, pieces=(panel, replace(tide, place=place))))
+    async with running(path) as (app, pilot):
+        await press(pilot, "down", "down")
+        assert "on panel: 20 mm from the left, ≈1/8 from the bottom" in shown(app, "#words")
+
+
 async def test_a_doubt_about_no_part_of_the_card_is_told_with_the_card(
     tmp_path: Path, harbour: Path
 ) -> None:

@@ -11,7 +11,8 @@ from workbench.craft.project import Project
 from workbench.craft.surface import seen
 from workbench.drawing.labels import write_exactly, write_short
 from workbench.making.words import counted
-from workbench.measure.length import Length, Unit
+from workbench.measure.length import UNITS, Length, Unit
+from workbench.measure.writing import write_clean
 
 
 def card_words(card: Card) -> Iterator[str]:
@@ -76,6 +77,7 @@ def _share_seen(project: Project, piece: Piece) -> str:
 
 
 def _where(where: str | Length, edge: str, unit: Unit) -> str:
-    if isinstance(where, Length):
-        return f"{write_exactly(where, unit)} from the {edge}"
-    return where
+    if not isinstance(where, Length):
+        return where
+    short = any(write_clean(where, each) for each in UNITS)
+    return f"{write_exactly(where, unit) if short else write_short(where, unit)} from the {edge}"
