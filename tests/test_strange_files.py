@@ -117,7 +117,7 @@ def test_the_good_file_is_good(tmp_path: Path) -> None:
 
 
 @given(st.lists(st.tuples(st.sampled_from([*places(WHOLE)]), st.sampled_from(STRANGE)), max_size=2))
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
 def test_a_strange_file_is_refused_in_one_line_or_planned(
     tmp_path: Path, changes: list[tuple[tuple[Any, ...], Any]]
 ) -> None:

@@ -1,11 +1,13 @@
 """Running the app in a test."""
 
-from collections.abc import AsyncIterator
+import time
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
 
 from textual.pilot import Pilot
 
+from tests.app.terminal import PATIENCE_SECONDS
 from workbench.app.app import TrimtallyApp
 from workbench.app.session import Session
 
@@ -27,6 +29,15 @@ async def settled(pilot: Pilot[None]) -> None:
     """Wait for what the last keys set going, but not for questions that wait for an answer."""
     for _ in range(3):
         await pilot.pause()
+
+
+async def until(pilot: Pilot[None], there: Callable[[], bool]) -> None:
+    """Wait for what a thread or a timer does; only a test that is going to fail waits long."""
+    end = time.monotonic() + PATIENCE_SECONDS
+    while not there() and time.monotonic() < end:
+        await pilot.pause(0.01)
+    assert there()
+    await settled(pilot)
 
 
 async def press(pilot: Pilot[None], *keys: str) -> None:

@@ -10,7 +10,7 @@ from textual.pilot import Pilot
 
 from tests.app.bench import on_screen, pressed, settled
 from tests.app.conftest import Look
-from tests.app.running import LARGE, SMALL, opened, running, said
+from tests.app.running import LARGE, SMALL, opened, running, said, until
 from tests.making.plans import GULL, HARBOUR, PLAN
 from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.trimming import TrimmingScreen
@@ -47,11 +47,8 @@ async def comparing(pilot: Pilot[None]) -> None:
     await settled(pilot)
     # Not until every worker ends: the screen waits for an answer.
     await pilot.press("c")
-    while not isinstance(pilot.app.screen, ChoicesScreen):
-        await pilot.pause()
-    while not pilot.app.screen.query(PlanColumn):
-        await pilot.pause()
-    await pilot.pause()
+    await until(pilot, lambda: isinstance(pilot.app.screen, ChoicesScreen))
+    await until(pilot, lambda: bool(pilot.app.screen.query(PlanColumn)))
 
 
 async def press(pilot: Pilot[None], key: str) -> None:
@@ -134,8 +131,7 @@ async def test_looking_for_plans_ends_when_the_screen_is_closed(
     async with running(harbour) as (app, pilot):
         await pressed(pilot, ["3"])
         await pilot.press("c")
-        while "weighing every cut" not in on_screen(pilot):
-            await pilot.pause()
+        await until(pilot, lambda: "weighing every cut" in on_screen(pilot))
         await press(pilot, "enter")
         assert isinstance(app.screen, ChoicesScreen)
         await press(pilot, "escape")

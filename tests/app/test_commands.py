@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 from textual.binding import Binding
+from textual.command import CommandList
 
-from tests.app.running import press, running
+from tests.app.running import press, running, until
 from workbench.app.app import TrimtallyApp
 from workbench.app.commands import (
     KEYS,
@@ -164,6 +165,12 @@ async def test_help_lists_exactly_what_is_in_force(harbour: Path) -> None:
         assert isinstance(app.screen, StockScreen)
 
 
+def found_first(app: TrimtallyApp) -> str:
+    """What Enter in the palette would give, by what it has found so far."""
+    option = app.screen.query_one(CommandList).highlighted_option
+    return str(option.prompt) if option else ""
+
+
 async def test_the_palette_finds_every_command_in_force(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "1")
@@ -172,6 +179,6 @@ async def test_the_palette_finds_every_command_in_force(harbour: Path) -> None:
         assert found == wanted
         await press(pilot, "f2")
         await press(pilot, *"light and the dark")
-        await pilot.pause(0.3)
+        await until(pilot, lambda: found_first(app).startswith("Change between the light"))
         await press(pilot, "enter")
         assert not app.current_theme.dark

@@ -3,7 +3,6 @@
 import random
 import sqlite3
 import time
-from collections.abc import Callable
 from contextlib import closing
 from dataclasses import replace
 from os import environ
@@ -14,8 +13,8 @@ from textual.pilot import Pilot
 from textual.widgets import Button
 
 from tests.app.bench import on_screen
-from tests.app.running import SMALL, opened, press, running, said, settled
-from tests.app.terminal import Terminal
+from tests.app.running import SMALL, opened, press, running, said, settled, until
+from tests.app.terminal import PATIENCE_SECONDS, Terminal
 from tests.making.plans import HARBOUR
 from workbench.app import drafts as keeping
 from workbench.app.app import TrimtallyApp
@@ -28,7 +27,6 @@ from workbench.store.project_file import read_project, write_project
 from workbench.store.workshop import Workshop
 
 FOG = replace(HARBOUR, title="Fog")
-PATIENCE_SECONDS = 20
 # On a machine that is busy; by itself it takes a third of that.
 KEPT_WITHIN_SECONDS = 2
 WAITED_SECONDS = keeping.AFTER_SECONDS
@@ -42,15 +40,6 @@ def at_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def kept() -> tuple[Draft, ...]:
     return drafts(Workshop.open())
-
-
-async def until(pilot: Pilot[None], there: Callable[[], bool]) -> None:
-    """Wait for a thread that writes; only a test that is going to fail waits long."""
-    end = time.monotonic() + PATIENCE_SECONDS
-    while not there() and time.monotonic() < end:
-        await pilot.pause(0.01)
-    assert there()
-    await settled(pilot)
 
 
 async def changed_and_lost(path: Path) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from tests.app.running import opened, press, running, settled, shown
+from tests.app.running import opened, press, running, settled, shown, until
 from tests.making.plans import HARBOUR, PLAN
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.combinations import CardScreen, letters_of
@@ -61,8 +61,7 @@ async def test_the_stage_is_shown_and_the_screen_stays_alive(
 ) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
-        slow.asked.wait(5)
-        await settled(pilot)
+        await until(pilot, slow.asked.is_set)
         assert "Planning: laying out" in line(app)
         await press(pilot, "u")
         assert app.unit == "mm"
@@ -87,10 +86,9 @@ async def test_one_card_from_one_sheet_is_no_plural(
 async def test_planning_is_stopped_and_begun_again(harbour: Path, slow: SlowPlanner) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
-        slow.asked.wait(5)
+        await until(pilot, slow.asked.is_set)
         await press(pilot, "escape")
-        while app.stage is not None:
-            await pilot.pause(0.02)
+        await until(pilot, lambda: app.stage is None)
         assert "The planning was stopped." in line(app)
         slow.may_end.set()
         await press(pilot, "p")
@@ -120,7 +118,7 @@ async def test_an_edit_makes_the_plan_stale_and_it_is_made_again_when_it_is_show
 async def test_an_edit_stops_the_planning_under_way(harbour: Path, slow: SlowPlanner) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
-        slow.asked.wait(5)
+        await until(pilot, slow.asked.is_set)
         await press(pilot, "2", "down", "down", "x")
         slow.may_end.set()
         await finished(app, pilot)
@@ -221,8 +219,7 @@ async def test_a_first_plan_is_shown_while_a_better_one_is_looked_for(
     monkeypatch.setattr("workbench.planning.planner.first_plan", lambda *_: early)
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
-        slow.asked.wait(5)
-        await settled(pilot)
+        await until(pilot, slow.asked.is_set)
         assert "2 cards from 4 sheets (at least 3)" in line(app)
         assert "Looking for better: laying out" in line(app)
         assert opened(app).plan == early
@@ -239,10 +236,9 @@ async def test_stopping_keeps_the_first_plan(
     monkeypatch.setattr("workbench.planning.planner.first_plan", lambda *_: early)
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
-        slow.asked.wait(5)
+        await until(pilot, slow.asked.is_set)
         await press(pilot, "escape")
-        while app.stage is not None:
-            await pilot.pause(0.02)
+        await until(pilot, lambda: app.stage is None)
         assert opened(app).plan == early
         assert "Stopped early: a better plan may be possible (p plans again)." in line(app)
         slow.may_end.set()
