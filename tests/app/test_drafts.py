@@ -2,11 +2,13 @@
 
 import random
 import sqlite3
+import threading
 import time
 from contextlib import closing
 from dataclasses import replace
 from os import environ
 from pathlib import Path
+from typing import Any
 
 import pytest
 from textual.pilot import Pilot
@@ -20,8 +22,9 @@ from workbench.app import drafts as keeping
 from workbench.app.app import TrimtallyApp
 from workbench.app.opening import begin_project, open_file, open_sample
 from workbench.app.samples import samples
+from workbench.app.saving import save_in
 from workbench.app.screens.question import Question
-from workbench.store.drafts import Draft, drafts
+from workbench.store.drafts import Draft, drafts, keep_draft
 from workbench.store.faults import WorkshopError
 from workbench.store.project_file import read_project, write_project
 from workbench.store.workshop import Workshop
@@ -194,6 +197,39 @@ async def test_taking_all_changes_back_takes_the_draft_away(harbour: Path) -> No
         await until(pilot, lambda: kept() == ())
 
 
+async def test_changes_taken_back_while_they_are_being_written_leave_no_draft(
+    harbour: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    writing, may_end = threading.Event(), threading.Event()
+
+    def slowly(*given: Any) -> None:
+        writing.set()
+        may_end.wait(PATIENCE_SECONDS)
+        keep_draft(*given)
+
+    monkeypatch.setattr("workbench.store.drafts.keep_draft", slowly)
+    async with running(harbour) as (app, pilot):
+        app.change_project(FOG)
+        await until(pilot, writing.is_set)
+        await press(pilot, "z")
+        may_end.set()
+        await app.workers.wait_for_complete()
+        await until(pilot, lambda: kept() == ())
+
+
+async def test_changes_of_a_file_saved_through_a_link_are_offered_when_it_is_opened(
+    harbour: Path, tmp_path: Path
+) -> None:
+    (tmp_path / "cards").symlink_to(harbour.parent)
+    async with running(harbour) as (app, pilot):
+        assert save_in(app, tmp_path / "cards" / harbour.name)
+        app.change_project(FOG)
+        await until(pilot, lambda: len(kept()) == 1)
+    async with running(harbour) as (app, pilot):
+        await answer(pilot, "on")
+        assert opened(app).project == FOG
+
+
 async def test_leaving_at_once_when_all_is_taken_back_leaves_no_draft(
     harbour: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -221,8 +257,6 @@ async def test_saving_elsewhere_takes_the_draft_away(harbour: Path, tmp_path: Pa
         app.change_project(FOG)
         await until(pilot, lambda: len(kept()) == 1)
         app.change_project(replace(FOG, title="Mist"))
-        from workbench.app.saving import save_in
-
         assert save_in(app, tmp_path / "other.toml")
         assert kept() == ()
         await pilot.pause(0.1)

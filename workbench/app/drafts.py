@@ -37,7 +37,7 @@ class DraftKeeper:
     def follow(self, session: Session | None) -> None:
         """The session has changed."""
         self._session = session
-        if session and not self._waiting and not self._is_kept(session):
+        if session and not self._waiting:
             self._waiting = True
             self._app.set_timer(AFTER_SECONDS, self._begin_writing)
 
@@ -51,15 +51,12 @@ class DraftKeeper:
         self._session = None
         self._keep()
 
-    def _is_kept(self, session: Session) -> bool:
-        return session.project is self._kept if session.changed else self._key is None
-
     def _begin_writing(self) -> None:
         self._waiting = False
         self._app.run_worker(self._keep, thread=True, group="drafts")
 
     def _keep(self) -> None:
-        """Let what is on disk be as the session is."""
+        """Let what is on disk be as the session is; nothing is written where it is already."""
         from workbench.store.faults import StoreError
 
         with self._writing:

@@ -1,5 +1,6 @@
 """Changes that are not saved yet, kept in the workshop so that no power cut takes them."""
 
+import os
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
@@ -45,7 +46,7 @@ def keep_draft(
     with workshop.writing() as connection:
         connection.execute(
             "INSERT OR REPLACE INTO drafts VALUES (?, ?, ?, ?, ?, ?)",
-            (key, path and str(path), project.title, text, base, now),
+            (key, path and os.path.realpath(path), project.title, text, base, now),
         )
 
 
