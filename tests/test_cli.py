@@ -160,6 +160,22 @@ def test_prints_that_no_amount_of_paper_could_mix(
     assert "twice" in line
 
 
+@pytest.mark.parametrize("command", ["plan", "check"])
+@pytest.mark.parametrize(
+    ("size", "words"),
+    [('["1/64", 1]', "no blade cuts so little"), ("[20, 40]", "cannot be cut from")],
+)
+def test_pieces_that_no_amount_of_paper_would_give(
+    command: str, size: str, words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = SMALL.replace("[12, 12]", "[60, 60]").replace('[4, "5 1/4"]', size)
+    text = text.replace(', radius = "1/4"', ', radius = "1/128"')
+    path = written(tmp_path / "impossible.toml", text)
+    line = refusal(capsys, command, path)
+    assert line.startswith(f"{path}: ")
+    assert words in line
+
+
 # check
 
 

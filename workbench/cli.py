@@ -107,21 +107,24 @@ def plan(given: Namespace) -> int:
 
 def check(given: Namespace) -> int:
     from workbench.craft.checks import findings
+    from workbench.planning.demand import demand_of
     from workbench.planning.mixing import check_mixing
     from workbench.store.faults import visible
     from workbench.store.project_file import read_project
 
     project = read_project(given.file)
+    trimmer = _trimmer()
     with _refusing(given.file), _watched() as watch:
         watch.stage("trying the rules of mixing")
         check_mixing(project)
+        demand_of(project, trimmer)
     counts = (
         _counted(project.card.count, "card"),
         _counted(len(project.papers), "paper"),
         _counted(len(project.pieces), "piece"),
     )
     print(f"{visible(str(given.file))} is a sound project: {', '.join(counts)}")
-    for doubt in findings(project, _trimmer()):
+    for doubt in findings(project, trimmer):
         print(visible(f"  in doubt: {doubt} To mend: {doubt.mend}."))
     return DONE
 
