@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
 
-from workbench.craft.card import CORNERS, Corner, Fold, Piece, Rounding
+from workbench.craft.card import Corner, Fold, Piece, Rounding
 from workbench.craft.extent import Extent
 from workbench.craft.fitting import extent_of
 from workbench.craft.geometry import borders_of, placements
@@ -83,8 +83,8 @@ def draw_card(
             continue
         box = scale.box(placed.extent)
         _draw_layer(canvas, box, project.face(face), marked=piece.name == marked)
-        if piece.rounding:
-            _round(canvas, box, piece.rounding)
+        for x, y in rounded_cells(box, piece.rounding):
+            canvas.rounded(x, y)
     _fold(canvas, project.card.fold, inside=inside)
     if marked and measured:
         write_borders(
@@ -153,13 +153,12 @@ def _restroke(canvas: Canvas, x: int, y: int, strokes: dict[int, int]) -> None:
     canvas.put(x, y, replace(cell, char=cell.char.translate(strokes)))
 
 
-def _round(canvas: Canvas, box: Box, rounding: Rounding) -> None:
+def rounded_cells(box: Box, rounding: Rounding | None) -> list[tuple[int, int]]:
+    """The cells at the corners of `box` that are rounded off."""
     at: dict[Corner, tuple[int, int]] = {
         "top left": (box.x, box.y),
         "top right": (box.right, box.y),
         "bottom left": (box.x, box.bottom),
         "bottom right": (box.right, box.bottom),
     }
-    for corner in CORNERS:
-        if corner in rounding.corners:
-            canvas.rounded(*at[corner])
+    return [at[corner] for corner in rounding.corners] if rounding else []

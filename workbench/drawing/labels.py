@@ -11,9 +11,14 @@ def write_short(length: Length, unit: Unit) -> str:
     return f"{'≈' if reading.off else ''}{write_number(reading.mark, unit)}"
 
 
+def bare_size(size: Size, unit: Unit) -> str:
+    """Width and height without their unit, "4 3/4 × 6 3/4"."""
+    return f"{write_short(size.width, unit)} × {write_short(size.height, unit)}"
+
+
 def write_size(size: Size, unit: Unit) -> str:
     """Width and height with their unit, "4 3/4 × 6 3/4 in"."""
-    return f"{write_short(size.width, unit)} × {write_short(size.height, unit)} {unit}"
+    return f"{bare_size(size, unit)} {unit}"
 
 
 def write_exactly(length: Length, unit: Unit) -> str:

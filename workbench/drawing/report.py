@@ -12,10 +12,10 @@ from workbench.craft.card import BASE
 from workbench.craft.paper import Size
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.accuracy import warnings
-from workbench.drawing.labels import write_short, write_size
+from workbench.drawing.labels import bare_size, write_short, write_size
 from workbench.drawing.prints import swatch
 from workbench.drawing.sheets import draw_sheet
-from workbench.drawing.strokes import bare_size, plain_table, table_of_cuts
+from workbench.drawing.strokes import plain_table, table_of_cuts
 from workbench.making.bench import Bench
 from workbench.making.cautions import all_cautions
 from workbench.making.words import counted, listed, spans, variety

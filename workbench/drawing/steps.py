@@ -1,13 +1,12 @@
 """The picture that goes with each step: the sheet and its cut, the base, the piece, the card."""
 
-from collections.abc import Mapping
 from dataclasses import replace
 
-from workbench.craft.card import BASE, CORNERS, Corner
+from workbench.craft.card import BASE
 from workbench.craft.mixing import Mixing
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
-from workbench.drawing.cards import draw_card
+from workbench.drawing.cards import draw_card, rounded_cells
 from workbench.drawing.piles import draw_piles
 from workbench.drawing.prints import colours, fill_print, outline
 from workbench.drawing.sheets import draw_sheet
@@ -75,14 +74,7 @@ def _draw_rounding(bench: Bench, step: Step, columns: int, rows: int) -> Canvas:
     box = Box(0, 0, canvas.width, canvas.height)
     fill_print(canvas, box, paper)
     canvas.frame(box, Cell(ink=outline(paper), ground=colours(paper).ground))
-    at: Mapping[Corner, tuple[int, int]] = {
-        "top left": (0, 0),
-        "top right": (box.right, 0),
-        "bottom left": (0, box.bottom),
-        "bottom right": (box.right, box.bottom),
-    }
-    for corner in CORNERS:
-        if piece.rounding and corner in piece.rounding.corners:
-            canvas.rounded(*at[corner])
-            canvas.put(*at[corner], replace(canvas.cell(*at[corner]), reverse=True, bold=True))
+    for x, y in rounded_cells(box, piece.rounding):
+        canvas.rounded(x, y)
+        canvas.put(x, y, replace(canvas.cell(x, y), reverse=True, bold=True))
     return canvas

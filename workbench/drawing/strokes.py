@@ -9,7 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from workbench.craft.paper import Size
-from workbench.drawing.labels import write_short
+from workbench.drawing.labels import bare_size, write_short
 from workbench.making.bench import Bench
 from workbench.making.words import shortlist, spans
 from workbench.measure.length import Unit
@@ -50,11 +50,6 @@ def plain_table(*columns: str) -> Table:
     for column in columns:
         table.add_column(Text(column))
     return table
-
-
-def bare_size(size: Size, unit: Unit) -> str:
-    """Width and height without their unit, "4 3/4 × 6 3/4"."""
-    return f"{write_short(size.width, unit)} × {write_short(size.height, unit)}"
 
 
 def _add_setting(table: Table, bench: Bench, setting: Sequence[Step]) -> None:
