@@ -53,6 +53,7 @@ class Masthead(Horizontal):
         yield Static(id="unit", markup=False)
 
     def show(self, session: Session, unit: Unit) -> None:
-        mark = " (not saved)" if session.changed else ""
-        self.query_one("#title", Static).update(Content(session.project.title + mark))
+        # The mark comes first, as a long title is cut off at its end.
+        mark = "(not saved) " if session.changed else ""
+        self.query_one("#title", Static).update(Content(mark + session.project.title))
         self.query_one("#unit", Static).update(Content("inches" if unit == "in" else unit))
