@@ -123,6 +123,20 @@ def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: i
     assert piles(mended, len(mended.plan.steps)) == before
 
 
+def test_a_piece_that_changes_its_pile_is_taken_where_there_are_two_of_it() -> None:
+    """One that lies with a card already is in no pile of its kind any more."""
+    bench = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
+    first = next(step for step in bench.plan.steps if step.do == "assemble")
+    state, slip = after_steps(bench, first.n - 1), Slip("lost", labels=(first.takes[1],))
+    way = named(ways_on(bench, state, slip), "swap prints")
+    mended = Bench(way.mend.project, way.mend.plan)
+    new, moved = (step for step in mended.plan.steps[way.mend.done :] if step.do == "deal")
+    (lot,) = at(mended, new.n).pick_up
+    assert lot.endswith("from pile “panel”")
+    (lot,) = at(mended, moved.n).pick_up
+    assert lot.endswith("from the card that has it to spare")
+
+
 def test_one_card_fewer_gives_the_last_pile_its_number() -> None:
     state = after_steps(BENCH, DEALING[-1])
     torn = next(s for s in DEALT.steps if s.n == DEALING[1]).takes[0]

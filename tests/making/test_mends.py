@@ -203,6 +203,21 @@ def test_prints_are_swapped_among_the_cards_that_are_not_finished() -> None:
     assert found
 
 
+def test_few_cards_get_other_prints_where_pieces_lie_on_piles_already() -> None:
+    """The card that lacks something, and one other to swap with, while all others lie ready."""
+    bench = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
+    dealt = next(step.n for step in bench.plan.steps if step.do == "assemble") - 1
+    state, found = after_steps(bench, dealt), 0
+    for label in bench.plan.steps[dealt].takes[1:]:
+        for way in ways_on(bench, state, Slip("lost", labels=(label,))):
+            if "swap prints" in way.name:
+                found += 1
+                check(bench, state, way)
+                cards = zip(bench.plan.combinations, way.mend.plan.combinations, strict=True)
+                assert sum(before != after for before, after in cards) <= 2
+    assert found
+
+
 def test_a_card_fixed_by_hand_keeps_its_prints_when_it_takes_another_number() -> None:
     bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
     last = bench.plan.combinations[-1]

@@ -141,11 +141,13 @@ class _Mender:
         counts: dict[str, Counter[str]] = {}
         for (name, paper), count in cut.have().items():
             counts.setdefault(name, Counter())[paper] += count
-        try:
-            dealt = deal(_held(cut), cut.project.card.count, counts, self.watch)
-        except PlanningError:
-            return None
-        return replace(cut, combinations=dealt.combinations)
+        for free in _dealt_anew(cut, bare):
+            try:
+                dealt = deal(_held(cut, free), cut.project.card.count, counts, self.watch)
+            except PlanningError:
+                continue
+            return replace(cut, combinations=dealt.combinations)
+        return None
 
     def _bought(self, bare: Table, missing: Mapping[Need, int]) -> Iterator[tuple[str, Table]]:
         papers = dict.fromkeys(paper for _, paper in missing)
@@ -153,14 +155,36 @@ class _Mender:
         yield from _offered("Get more paper and cut another", more.cut(bare, missing))
 
 
-def _held(table: Table) -> Project:
-    """The project with every card fixed that is finished, and what is mounted inside the others."""
+def _dealt_anew(table: Table, bare: Table) -> Iterator[frozenset[int]]:
+    """The cards that may get other prints: as few as can be where pieces lie on piles already."""
+    if bare.lying:
+        lacking = _lacking(bare)
+        yield lacking
+        looks = {tuple(card.pieces.items()): card.card for card in table.combinations}
+        yield from (lacking | {other} for other in looks.values())
+    yield frozenset(card.card for card in table.combinations)
+
+
+def _lacking(table: Table) -> frozenset[int]:
+    """The cards that lack something of what was dealt to them."""
+    there: dict[int, Counter[Need]] = {}
+    for label, card in table.lying.items():
+        if label in table.pieces:
+            need = table.pieces[label][0], table.papers[label]
+            there.setdefault(card, Counter())[need] += 1
+    needs = {card.card: replace(table, combinations=(card,)).need() for card in table.combinations}
+    return frozenset(card for card, need in needs.items() if need - there.get(card, Counter()))
+
+
+def _held(table: Table, free: frozenset[int]) -> Project:
+    """The project with every card fixed that is finished or not `free` to get other prints, and
+    what is mounted inside the others."""
     mounted = {part for step in table.past if step.do == "mount" for part in step.takes}
     inside = {table.pieces[part][0] for part in mounted if part in table.pieces}
     layers = {layer.name for layer in table.project.layers() if layer.piece.name in inside}
     project = table.project
     for card in table.combinations:
-        if card.card in table.made:
+        if card.card in table.made or card.card not in free:
             project = fixed(project, card)
         elif layers:
             shows = {name: face for name, face in card.pieces.items() if name in layers}

@@ -150,7 +150,17 @@ class _Speaker:
         """Finished pieces have lost their labels; a spoilt one may be cut down."""
         if step.do == "cut":
             yield shortlist(lot.labels)
-        yield "from the piles of the cards" if step.do == "mount" else f"from {lot.pile}"
+        if step.do == "mount":
+            yield "from the piles of the cards"
+            return
+        moved = self._dealt_before(step).intersection(lot.labels) if step.do == "deal" else ()
+        piles = [str(lot.pile)] if len(moved) < lot.count else []
+        yield f"from {listed([*piles, 'the card that has it to spare'] if moved else piles)}"
+
+    def _dealt_before(self, step: Step) -> frozenset[str]:
+        """What lies with a card already: after a slip it may be wanted with another."""
+        before = (each for each in self.bench.plan.steps[: step.n - 1] if each.do == "deal")
+        return frozenset(label for each in before for label in each.takes)
 
     def _from_cut(self, lot: Lot, step: Step) -> Iterator[str]:
         yield shortlist(lot.labels)

@@ -269,10 +269,21 @@ class Table:
         cards = [each for each in self.combinations if each.card not in self.made]
         # What is dealt already is known by where it lies: a part may have to change its pile.
         done = {(step.do, label) for step in self.past if step.do != "deal" for label in step.takes}
-        for step in finishing_steps(self.project, free, cards, 0, self.lying):
+        for step in self._new_first(finishing_steps(self.project, free, cards, 0, self.lying)):
             takes = tuple(label for label in step.takes if (step.do, label) not in done)
             if takes:
                 yield replace(step, takes=takes)
+
+    def _new_first(self, steps: Sequence[Step]) -> list[Step]:
+        """What changes its pile is dealt last: its card has two of it then, so it shows."""
+        order = list(dict.fromkeys(step.do for step in steps))
+        return sorted(
+            steps,
+            key=lambda step: (
+                order.index(step.do),
+                step.do == "deal" and not self.lying.keys().isdisjoint(step.takes),
+            ),
+        )
 
     def _sheet(self, sheet: Sheet) -> Sheet:
         finals = (label for label in self.finals if self.rectangles[label].sheet == sheet.id)
