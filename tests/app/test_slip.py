@@ -77,9 +77,27 @@ async def test_a_length_that_cannot_have_been_is_refused() -> None:
         await pressed(pilot, [*"soon", "enter"])
         assert "soon" in on_screen(pilot)
         await pressed(pilot, [*["backspace"] * 4, *"9", "enter"])
-        assert "does not lie within" in on_screen(pilot)
+        assert "would lie outside the part that was cut" in on_screen(pilot)
+        assert "The whole was 6 in." in on_screen(pilot)
+        await pressed(pilot, ["backspace", *"4", "enter"])
+        assert "Ways on from here" in on_screen(pilot)
+        assert "would lie outside" not in on_screen(pilot)
         await pressed(pilot, ["escape"])
     assert done(batch_id) == 0
+
+
+async def test_at_a_card_its_own_pieces_come_first_and_are_meant() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space"] * 11 + ["x"])
+        await choose(pilot, "lost")
+        screen = pilot.app.screen
+        assert isinstance(screen, SlipScreen)
+        names = [name for name, _ in screen._answers]
+        assert [name.split(" ")[0] for name in names[:3]] == ["panel", "tide", "card"]
+        assert "finished card 1" in names
+        assert all(word not in " ".join(names[:3]) for word in ("offcut", "finished"))
 
 
 async def test_a_sixteenth_short_may_be_kept() -> None:

@@ -95,4 +95,4 @@ def _check(table: Table, step: Step) -> None:
     size = table.rectangles[step.takes[0]].size
     extent = size.width if step.measure == "width" else size.height
     if not step.mark or not ZERO < step.mark < extent:
-        raise CannotHaveBeen("That length does not lie within the part that was cut.")
+        raise CannotHaveBeen("A cut at that length would lie outside the part that was cut.")

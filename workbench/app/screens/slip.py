@@ -50,6 +50,7 @@ class SlipScreen(ModalScreen[Way | None]):
         self._bench, self._state, self._settings, self._rule = bench, state, settings, rule
         self._answers: Answers = []
         self._step: Step | None = None
+        self._ask_again = self._ask_what
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="form"):
@@ -61,7 +62,7 @@ class SlipScreen(ModalScreen[Way | None]):
 
     def on_mount(self) -> None:
         self.query_one("#length").display = False
-        self._ask("What came out wrong?", [(each, self._chooser(each)) for each in WRONGS])
+        self._ask_what()
 
     def action_close_form(self) -> None:
         self.workers.cancel_node(self)
@@ -69,6 +70,7 @@ class SlipScreen(ModalScreen[Way | None]):
 
     def _ask(self, question: str, answers: Answers) -> None:
         self._answers = answers
+        self._say("")
         self.query_one("#asked", Static).update(Content(question))
         options = self.query_one(OptionList)
         options.display = bool(answers)
@@ -84,8 +86,15 @@ class SlipScreen(ModalScreen[Way | None]):
 
     # What happened
 
+    def _ask_what(self) -> None:
+        self._ask("What came out wrong?", [(each, self._chooser(each)) for each in WRONGS])
+
     def _chooser(self, wrong: Wrong) -> Callable[[], None]:
-        return lambda: self._ask_which(wrong)
+        def choose() -> None:
+            self._ask_again = choose
+            self._ask_which(wrong)
+
+        return choose
 
     def _ask_which(self, wrong: Wrong) -> None:
         if wrong in AT_THE_CUT:
@@ -104,17 +113,24 @@ class SlipScreen(ModalScreen[Way | None]):
         return f"step {step.n}, {when}: {lots} at {mark}"
 
     def _parts(self, wrong: Wrong) -> Iterator[tuple[str, Callable[[], None]]]:
-        """One part of each lot and print; which of those alike it is makes no difference."""
-        alike: dict[tuple[str, str], list[str]] = {}
+        """One part of each lot and print, that at hand if it is one of them, and those first."""
+        alike: dict[str, list[str]] = {}
         for lot in self._bench.lots(spoilable(self._bench, self._state)):
             size = written_size(lot.size, self._rule)
             for label in lot.labels:
                 card = self._card_of(label)
-                name = f"finished card {card}" if card else f"{lot.name} {size}"
-                alike.setdefault((name, self._bench.paper_of(label)), []).append(label)
-        for (name, paper), labels in alike.items():
-            slip = Slip(wrong, labels=(labels[-1],))
-            yield f"{name}, {paper} ({len(labels)} there)", self._working_out(slip)
+                name = f"{lot.name} {size}, {self._bench.paper_of(label)}"
+                alike.setdefault(f"finished card {card}" if card else name, []).append(label)
+        at_hand = self._at_hand()
+        for name, labels in sorted(alike.items(), key=lambda one: at_hand.isdisjoint(one[1])):
+            label = next((label for label in labels if label in at_hand), labels[-1])
+            there = "" if self._card_of(label) else f" ({len(labels)} there)"
+            yield name + there, self._working_out(Slip(wrong, labels=(label,)))
+
+    def _at_hand(self) -> frozenset[str]:
+        """The parts that the step at hand takes."""
+        state = self._state
+        return frozenset(() if state.finished else self._bench.plan.steps[state.done].takes)
 
     def _card_of(self, label: str) -> int | None:
         done = self._bench.plan.steps[: self._state.done]
@@ -126,7 +142,13 @@ class SlipScreen(ModalScreen[Way | None]):
 
         def ask_length() -> None:
             self._step = step
-            self._ask(f"What does the part measure that was cut off ({self._rule.unit})?", [])
+            self._ask_again = ask_length
+            size = self._bench.rectangles[step.takes[0]].size
+            whole = written_length(
+                size.width if step.measure == "width" else size.height, self._rule
+            )
+            asked = f"What does the part measure that was cut off ({self._rule.unit})?"
+            self._ask(f"{asked} The whole was {whole}.", [])
             field = self.query_one(Input)
             field.display = True
             field.focus()
@@ -148,7 +170,6 @@ class SlipScreen(ModalScreen[Way | None]):
     def _working_out(self, slip: Slip) -> Callable[[], None]:
         def begin() -> None:
             self.query_one("#length").display = False
-            self._say("")
             self._ask("Working out every way on …", [])
             self._work_out(slip)
 
@@ -177,7 +198,7 @@ class SlipScreen(ModalScreen[Way | None]):
     @on(WorkedOut)
     def _offer(self, message: WorkedOut) -> None:
         if not message.ways:
-            self._ask("What came out wrong?", [(each, self._chooser(each)) for each in WRONGS])
+            self._ask_again()
             self._say(message.why)
             return
         answers = [
