@@ -89,6 +89,16 @@ async def test_a_pause_dims_and_nothing_is_ticked_until_she_goes_on() -> None:
     ]
 
 
+@pytest.mark.parametrize("key", ["right", "left", "x", "a", "backspace", "p"])
+async def test_whatever_is_pressed_first_goes_on_from_a_pause(key: str) -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        screen = await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space", "p", key])
+        assert pilot.app.screen is screen
+        assert f"step 2 of {STEPS}" in on_screen(pilot)
+
+
 async def test_locked_only_the_tick_works() -> None:
     batch_id = batch_begun()
     async with TrimtallyApp().run_test(size=SMALL) as pilot:

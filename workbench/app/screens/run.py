@@ -215,7 +215,9 @@ class RunScreen(Screen[None]):
             self._happen(lambda state, at: Event("stocked", state.done, at, offcuts=kept))
 
     def action_say_wrong(self) -> None:
-        if self._record.bench and not self._state.paused:
+        if self._state.paused:
+            self.action_tick()
+        elif self._record.bench:
             from workbench.app.screens.slip import SlipScreen  # brings the planner
 
             self._slip_at = len(self._record.events)
@@ -273,7 +275,9 @@ class RunScreen(Screen[None]):
             self._happen(event_for(self._record.bench.plan))
 
     def _look_from(self, ahead: int) -> None:
-        if self._record.bench:
+        if self._state.paused:
+            self.action_tick()
+        elif self._record.bench:
             left = self._state.steps - self._state.done - 1
             self._ahead = max(0, min(ahead, left))
             self._show()
