@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from tests.app.running import opened, press, running, settled, shown, type_over
+from tests.app.running import opened, press, running, said, settled, shown, type_over
 from tests.making.plans import GULL, NET
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.combinations import CardScreen
@@ -69,8 +69,11 @@ async def test_prints_that_must_meet_are_a_rule_from_then_on(harbour: Path) -> N
 async def test_a_swap_that_breaks_a_rule_is_refused_and_the_rule_named(harbour: Path) -> None:
     async with mixing(harbour) as (app, pilot):
         before = opened(app)
-        await press(pilot, "x", "right", "x")
+        await press(pilot, "x", "right")
+        assert "click the card to swap with" in said(app)
+        await press(pilot, "x")
         assert isinstance(app.screen, SwapForm)
+        assert said(app) == ""  # or it would lie over what the form says
         assert "no card shows a print twice" in shown(app, "#fault")
         await type_over(pilot, "other", "9")
         assert "9 is not another card" in shown(app, "#fault")

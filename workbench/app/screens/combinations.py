@@ -140,7 +140,9 @@ class CombinationsScreen(RoomScreen):
         grid.marked = card.card if other is None else None
         if other is None:
             self.notify(f"Card {card.card}: click the card to swap with, or go there and press x.")
-        elif other != card.card:
+            return
+        self.app.clear_notifications()
+        if other != card.card:
             self._swap(card, other)
 
     @work
