@@ -8,6 +8,7 @@ from textual.widgets import Button
 
 from tests.app.running import opened, press, running
 from tests.making.plans import HARBOUR
+from workbench.app.saving import file_name
 from workbench.store.project_file import read_project, write_project
 
 NOTE = b"# the tide comes in on the left\n"
@@ -65,6 +66,14 @@ async def test_a_file_changed_by_another_hand_is_asked_about(
             assert not opened(app).changed
             await press(pilot, "z")
             assert opened(app).project.title == "Fog"
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [("Grüße, été", "grusse_ete.toml"), ("Café No. 5", "cafe_no_5.toml"), ("新年", "project.toml")],
+)
+def test_a_title_gives_a_file_name_that_can_still_be_read(title: str, name: str) -> None:
+    assert file_name(title) == name
 
 
 async def test_saving_twice_asks_nothing(noted: Path) -> None:

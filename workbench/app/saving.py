@@ -1,6 +1,7 @@
 """Saving the open project, and asking before changes of it would be lost."""
 
 import re
+import unicodedata
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -53,7 +54,7 @@ async def save_as(app: "TrimtallyApp") -> bool:
     """Save the project where the maker says; False when it was not saved."""
     if app.session is None:
         return False
-    there = app.session.path or Path.cwd() / _file_name(app.session.project.title)
+    there = app.session.path or Path.cwd() / file_name(app.session.project.title)
     path = await app.push_screen_wait(PathQuestion("Save the project as", there, "Save"))
     if path is None:
         return False
@@ -121,7 +122,8 @@ def save_in(app: "TrimtallyApp", path: Path) -> bool:
     return True
 
 
-def _file_name(title: str) -> str:
+def file_name(title: str) -> str:
     """A file name that every system takes, made of a project's title."""
-    words = re.findall(r"[a-z0-9]+", title.lower())
+    plain = unicodedata.normalize("NFKD", title.casefold()).encode("ascii", "ignore").decode()
+    words = re.findall(r"[a-z0-9]+", plain)
     return "_".join(words[:8] or ["project"]) + ".toml"
