@@ -1,5 +1,6 @@
 """The page of all batches: their records, putting away, removing; and no second one unasked."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -8,15 +9,16 @@ import pytest
 from tests.app.bench import at_bench, batch_begun, done, on_screen, pressed
 from tests.app.conftest import Look
 from tests.app.running import LARGE, SMALL, press, running
-from tests.making.plans import HARBOUR, PLAN
+from tests.making.plans import FOG, HARBOUR, PLAN
 from workbench.app.screens import run
 from workbench.app.screens.batches import BatchesScreen
 from workbench.app.screens.question import Question
 from workbench.app.screens.run import RunScreen
 from workbench.app.screens.trimming import TrimmingScreen
-from workbench.making.batch import State
+from workbench.craft.paper import Offcut, Size
 from workbench.making.events import Event
 from workbench.making.history import dated, history_of, told
+from workbench.measure.length import Length
 from workbench.store.workshop import Workshop
 
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
@@ -52,7 +54,7 @@ def test_the_record_tells_the_evenings_and_what_happened() -> None:
     batch_id = batch_begun()
     with_events(batch_id)
     events = Workshop.open().events(batch_id)
-    history = history_of(NOW, events, State(12, 3))
+    history = history_of(NOW, PLAN, events)
     assert [sitting.steps for sitting in history.sittings] == [1, 2]
     assert (history.pauses, history.finished) == (1, None)
     lines = list(dated(history))
@@ -60,6 +62,28 @@ def test_the_record_tells_the_evenings_and_what_happened() -> None:
     assert lines[1].endswith(": 1 step.") and lines[2].endswith(": 2 steps.")
     assert lines[3] == "Paused 1 time."
     assert list(told(history)) == ["13 minutes at the table.", "Note: gull is crooked"]
+
+
+def test_the_record_counts_every_step_of_those_ticked_at_once_or_taken_back() -> None:
+    """One press may tick many steps, and one takes them all back; notes tick none."""
+    happened = [("ticked through", 4), ("noted", 4), ("ticked", 5), ("ticked through", 12)]
+    events = [Event(what, step, NOW) for what, step in happened]  # type: ignore[arg-type]
+    assert [sitting.steps for sitting in history_of(NOW, PLAN, events).sittings] == [12]
+    back = [*events, Event("taken back", 12, NOW)]
+    assert [sitting.steps for sitting in history_of(NOW, PLAN, back).sittings] == [5]
+
+
+async def test_lengths_of_a_record_are_in_the_units_of_its_project_until_switched() -> None:
+    project = replace(HARBOUR, units="mm")
+    batch_id = Workshop.open().create_batch(project, None, PLAN)
+    offcut = Offcut(FOG, Size(Length.of(210, "mm"), Length.of(99, "mm")))
+    Workshop.open().append(batch_id, Event("stocked", 0, NOW, offcuts=(offcut,)), 1)
+    async with running() as (_, pilot):
+        await press(pilot, "b")
+        assert "210 × 99 mm" in on_screen(pilot)
+        await press(pilot, "u")
+        assert "× 99 mm" not in on_screen(pilot)
+        assert "≈ 8 1/4 × 3 7/8 in" in on_screen(pilot)
 
 
 async def test_a_batch_is_read_put_away_taken_out_and_removed() -> None:

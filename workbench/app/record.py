@@ -47,7 +47,7 @@ class Record:
     def history(self) -> History:
         """Its record, once it is taken up."""
         assert self.batch
-        return history_of(self.batch.started, self.events, self.state)
+        return history_of(self.batch.started, self.batch.plan, self.events)
 
     def open(self) -> None:
         """Read it from disk, or read it again."""

@@ -3,12 +3,14 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import accumulate, pairwise
 
 from workbench.craft.paper import Offcut
-from workbench.making.batch import State, mends
+from workbench.making.batch import State, applied, begun, mends
 from workbench.making.events import Event, Mend
 from workbench.making.pace import LONGEST, at_the_table
 from workbench.making.words import counted
+from workbench.planning.plan import Plan
 
 _DAY, _TIME = "%d %B %Y", "%H:%M"
 
@@ -37,11 +39,13 @@ class History:
     finished: datetime | None
 
 
-def history_of(started: datetime, events: Sequence[Event], state: State) -> History:
-    """The record of a batch begun at `started`; `state` is the replay of its `events`."""
+def history_of(started: datetime, plan: Plan, events: Sequence[Event]) -> History:
+    """The record of a batch begun at `started` by `plan`."""
+    states = list(accumulate(events, applied, initial=begun(plan)))
+    state = states[-1]
     return History(
         started=started,
-        sittings=tuple(_sittings(events)),
+        sittings=tuple(_sittings(events, [_ticked(*each) for each in pairwise(states)])),
         minutes=round(at_the_table(events).total_seconds() / 60),
         pauses=sum(event.what == "paused" for event in events),
         mends=mends(state),
@@ -86,18 +90,15 @@ def _last_tick(events: Sequence[Event]) -> datetime | None:
     return ticks[-1] if ticks else None
 
 
-def _sittings(events: Sequence[Event]) -> Iterator[Sitting]:
-    sitting: list[Event] = []
-    for event in events:
-        if sitting and event.at - sitting[-1].at > LONGEST:
-            yield _sitting(sitting)
-            sitting = []
-        sitting.append(event)
-    if sitting:
-        yield _sitting(sitting)
+def _ticked(before: State, after: State) -> int:
+    """How many steps it ticked, or, below nothing, took back; choosing a mend ticks none."""
+    return after.done - before.done if after.mend is before.mend else 0
 
 
-def _sitting(events: Sequence[Event]) -> Sitting:
-    steps = sum(event.what in ("ticked", "ticked through") for event in events)
-    back = sum(event.what == "taken back" for event in events)
-    return Sitting(events[0].at, events[-1].at, max(0, steps - back))
+def _sittings(events: Sequence[Event], ticked: Sequence[int]) -> Iterator[Sitting]:
+    began = 0
+    for at, event in enumerate(events, 1):
+        if at == len(events) or events[at].at - event.at > LONGEST:
+            steps = max(0, sum(ticked[began:at]))
+            yield Sitting(events[began].at, event.at, steps)
+            began = at

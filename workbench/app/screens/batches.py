@@ -14,13 +14,12 @@ from textual.widgets.option_list import Option
 from workbench.app.app import TrimtallyApp
 from workbench.app.commands import CloseForm, PutBatchAway, RemoveBatch, bindings
 from workbench.app.screens.question import Question
-from workbench.making.batch import replay
 from workbench.making.history import dated, history_of, told
 from workbench.making.stocktaking import each_in_words
 from workbench.store.faults import StoreError
 
 if TYPE_CHECKING:
-    from workbench.store.workshop import BatchLine
+    from workbench.store.workshop import Batch, BatchLine
 
 
 class BatchesScreen(Screen[None]):
@@ -38,6 +37,7 @@ class BatchesScreen(Screen[None]):
     def __init__(self) -> None:
         super().__init__()
         self._lines: Sequence[BatchLine] = ()
+        self._told: Batch | None = None
 
     def compose(self) -> ComposeResult:
         yield Static(Content("Batches"), classes="heading", id="title")
@@ -46,6 +46,9 @@ class BatchesScreen(Screen[None]):
             with VerticalScroll(id="record", can_focus=False):
                 yield Static(id="told", markup=False)
         yield Footer(show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self.watch(self.app, "unit", self._tell, init=False)
 
     def on_screen_resume(self) -> None:
         self._fill()
@@ -76,7 +79,15 @@ class BatchesScreen(Screen[None]):
 
     @on(OptionList.OptionHighlighted)
     def _show_record(self, event: OptionList.OptionHighlighted) -> None:
-        self._tell(self._lines[event.option_index])
+        try:
+            self._told = self.app.workshop.batch(self._lines[event.option_index].id)
+        except StoreError as error:
+            self._told = None
+            self.query_one("#told", Static).update(Content(str(error)))
+            return
+        if self.app.session is None:
+            self.app.show_in(self._told.project.units)
+        self._tell()
 
     def _at_hand(self) -> "BatchLine | None":
         at = self.query_one(OptionList).highlighted
@@ -104,20 +115,18 @@ class BatchesScreen(Screen[None]):
         if self._lines:
             options.highlighted = min(at, len(self._lines) - 1)
         else:
+            self._told = None
             self.query_one("#told", Static).update("No batch was begun yet.")
 
-    def _tell(self, line: "BatchLine") -> None:
-        try:
-            words = "\n".join(self._record(line))
-        except StoreError as error:
-            words = str(error)
-        self.query_one("#told", Static).update(Content(words))
+    def _tell(self) -> None:
+        if self._told:
+            words = "\n".join(self._record(self._told))
+            self.query_one("#told", Static).update(Content(words))
 
-    def _record(self, line: "BatchLine") -> Iterator[str]:
-        batch = self.app.workshop.batch(line.id)
-        history = history_of(batch.started, batch.events, replay(batch.plan, batch.events))
-        yield line.title
-        yield str(line.path) if line.path else "no project file"
+    def _record(self, batch: "Batch") -> Iterator[str]:
+        history = history_of(batch.started, batch.plan, batch.events)
+        yield batch.project.title
+        yield str(batch.path) if batch.path else "no project file"
         yield ""
         yield from dated(history)
         yield from told(history)
