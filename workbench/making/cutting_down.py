@@ -1,12 +1,13 @@
 """Cutting what lies on the table down: pieces to a smaller size, parts to where no strip is."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from workbench.craft.card import BASE
 from workbench.craft.faults import CraftError
+from workbench.craft.fitting import changed
 from workbench.craft.paper import Kind, Size
-from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.making.table import Table
 from workbench.measure.length import ZERO, Length
@@ -15,7 +16,24 @@ from workbench.planning.plan import Direction, Step
 
 def trimmed_alike(table: Table, trimmer: Trimmer) -> Table | None:
     """All pieces of the layer that came out short cut down to the short one's size."""
-    return _Trimming(table, trimmer).done()
+    off = table.off()
+    short = {(table.pieces[label], table.rectangles[label].size) for label in off}
+    if len(short) != 1 or table.missing():
+        return None
+    (((name, turned), size),) = short
+    side = _short_side(size, table.wanted(off[0]))
+    mine = [label for label, (piece, _) in table.pieces.items() if piece == name]
+    rounded = {label for step in table.past if step.do == "round" for label in step.takes}
+    if name == BASE or side is None or not (rounded | table.used).isdisjoint(mine):
+        return None
+    try:
+        piece = replace(table.project.piece(name), size=size.turned if turned else size)
+        smaller = replace(table, project=changed(table.project, piece))
+    except CraftError:
+        return None
+    mark = size.width if side == "width" else size.height
+    cut = _Cut(side, mark, turned)
+    return _cut_down(smaller, [label for label in mine if label not in off], cut, trimmer)
 
 
 def strips_off(table: Table, trimmer: Trimmer) -> Table:
@@ -44,56 +62,36 @@ def _stacked(labels: Sequence[str], measure: Direction, mark: Length, most: int)
         yield Step(0, "cut", tuple(labels[first : first + most]), measure, mark)
 
 
-@dataclass(frozen=True, slots=True)
-class _Trimming:
-    table: Table
-    trimmer: Trimmer
+class _Cut(NamedTuple):
+    """Across a piece that lies `turned` or not; one that lies otherwise is cut across the other."""
 
-    def done(self) -> Table | None:
-        table, off = self.table, self.table.off()
-        names = {table.pieces[label][0] for label in off}
-        sizes = {table.rectangles[label].size for label in off}
-        if len(names) != 1 or len(sizes) != 1 or BASE in names or table.missing():
-            return None
-        (name,) = names
-        mine = [label for label, (piece, _) in table.pieces.items() if piece == name]
-        rounded = {label for step in table.past if step.do == "round" for label in step.takes}
-        if rounded.intersection(mine) or table.used.intersection(mine):
-            return None
-        turned = {table.pieces[label][1] for label in off}
-        size, wanted = table.rectangles[off[0]].size, table.wanted(off[0])
-        across = size.width != wanted.width
-        short = (wanted.width - size.width, wanted.height - size.height)
-        if min(short) < ZERO or max(short) <= ZERO or min(short) > ZERO or len(turned) != 1:
-            return None
-        piece = table.project.piece(name)
-        upright = size.turned if turned == {True} else size
-        try:
-            project = replace(
-                table.project,
-                pieces=tuple(
-                    replace(each, size=upright) if each is piece else each
-                    for each in table.project.pieces
-                ),
-            )
-        except CraftError:
-            return None
-        return self._cut(project, [label for label in mine if label not in off], off[0], across)
+    measure: Direction
+    mark: Length
+    turned: bool
 
-    def _cut(self, project: Project, labels: Sequence[str], short: str, across: bool) -> Table:
-        table = self.table
-        size = table.rectangles[short].size
-        short_turned = table.pieces[short][1]
-        pieces, steps = dict(table.pieces), list[Step]()
-        piles: dict[tuple[Kind, bool], list[str]] = {}
-        for label in labels:
-            kind = table.project.paper(table.papers[label]).kind
-            piles.setdefault((kind, pieces[label][1]), []).append(label)
-        for (kind, turned), pile in piles.items():
-            along = across if turned == short_turned else not across
-            measure: Direction = "width" if along else "height"
-            mark = size.width if across else size.height
-            steps += _stacked(pile, measure, mark, self.trimmer.at_once[kind])
-            for label in pile:
-                pieces[f"{label}.1"] = pieces.pop(label)
-        return replace(table, project=project, cuts=(*table.cuts, *steps), pieces=pieces).settled()
+    def across(self, turned: bool) -> Direction:
+        if turned == self.turned:
+            return self.measure
+        return "height" if self.measure == "width" else "width"
+
+
+def _short_side(size: Size, wanted: Size) -> Direction | None:
+    """The side that falls short of what is wanted, where the other is as it should be."""
+    if size.height == wanted.height and size.width < wanted.width:
+        return "width"
+    if size.width == wanted.width and size.height < wanted.height:
+        return "height"
+    return None
+
+
+def _cut_down(table: Table, labels: Sequence[str], cut: _Cut, trimmer: Trimmer) -> Table:
+    pieces, steps = dict(table.pieces), list[Step]()
+    piles: dict[tuple[Kind, bool], list[str]] = {}
+    for label in labels:
+        kind = table.project.paper(table.papers[label]).kind
+        piles.setdefault((kind, pieces[label][1]), []).append(label)
+    for (kind, turned), pile in piles.items():
+        steps += _stacked(pile, cut.across(turned), cut.mark, trimmer.at_once[kind])
+        for label in pile:
+            pieces[f"{label}.1"] = pieces.pop(label)
+    return replace(table, cuts=(*table.cuts, *steps), pieces=pieces).settled()
