@@ -5,6 +5,7 @@ import json
 import os
 import shutil
 import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Self
 
@@ -77,6 +78,10 @@ class Browser:
         self.tap(place["x"] + place["width"] // 2, place["y"] + place["height"] // 2)
 
     def press(self, keys: str) -> None:
+        """Press `keys` once something on the page takes them."""
+        self._until(
+            lambda: self._driver.execute_script("return document.activeElement !== document.body")
+        )
         ActionChains(self._driver).send_keys(keys).perform()
 
     @property
@@ -102,11 +107,7 @@ class Browser:
 
     def wait_for_page(self, words: str) -> None:
         """Wait until the page itself says `words`."""
-        # A page that is just giving way to the next one has no answer.
-        wait = WebDriverWait(
-            self._driver, PATIENCE_SECONDS, ignored_exceptions=[WebDriverException]
-        )
-        wait.until(lambda _: words in self.page)
+        self._until(lambda: words in self.page)
 
     def wait_for(self, *words: str) -> None:
         """Wait until all `words` stand on the screen of the app."""
@@ -129,6 +130,13 @@ class Browser:
 
     def picture(self, path: Path) -> None:
         self._driver.save_screenshot(str(path))
+
+    def _until(self, there: Callable[[], object]) -> None:
+        # A page that is just giving way to the next one has no answer.
+        wait = WebDriverWait(
+            self._driver, PATIENCE_SECONDS, ignored_exceptions=[WebDriverException]
+        )
+        wait.until(lambda _: there())
 
     def _do(self, command: str, details: dict[str, Any]) -> None:
         self._driver.execute_cdp_cmd(command, details)
