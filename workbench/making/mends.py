@@ -229,7 +229,7 @@ def _fewer(table: Table) -> Table | None:
     """As few cards fewer as leave nothing missing; those that lack most go first."""
     while missing := table.missing():
         unmade = [card for card in table.combinations if card.card not in table.made]
-        if len(unmade) == 0 or len(table.combinations) == 1:
+        if not unmade or len(table.combinations) == 1:
             return None
         needs = {card.card: replace(table, combinations=(card,)).need() for card in unmade}
         card = max(unmade, key=lambda card: ((needs[card.card] & missing).total(), card.card))
