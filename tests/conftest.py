@@ -1,5 +1,7 @@
-"""Every test has a workshop of its own, never the maker's; and none depends on a clock."""
+"""Every test has a workshop of its own, never the maker's; and none depends on clock or place."""
 
+import os
+import time
 from pathlib import Path
 
 import pytest
@@ -7,6 +9,8 @@ from hypothesis import HealthCheck, settings
 
 settings.register_profile("unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("unhurried")
+os.environ["TZ"] = "UTC"
+time.tzset()
 
 
 @pytest.fixture(autouse=True)

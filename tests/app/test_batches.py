@@ -131,13 +131,7 @@ async def test_a_finished_batch_does_not_begin_another_unasked(harbour: Path) ->
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE, NARROW])
-async def test_pictures_of_the_batches(
-    look: Look, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(
-        "workbench.making.history._at", lambda time: f"{time:%d %B %Y, %H:%M}".removeprefix("0")
-    )
-    monkeypatch.setattr("workbench.making.history._until", lambda time: f"{time:%H:%M}")
+async def test_pictures_of_the_batches(look: Look, size: tuple[int, int]) -> None:
     batch_id = batch_begun()
     with_events(batch_id)
     async with running(size=size) as (_, pilot):
