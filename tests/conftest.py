@@ -1,4 +1,4 @@
-"""Every test has a workshop of its own, never the maker's; and none depends on clock or place."""
+"""A workshop for each test, never the maker's; and no test depends on clock, place or terminal."""
 
 import os
 import time
@@ -11,6 +11,8 @@ settings.register_profile("unhurried", deadline=None, suppress_health_check=[Hea
 settings.load_profile("unhurried")
 os.environ["TZ"] = "UTC"
 time.tzset()
+for wish in ("NO_COLOR", "FORCE_COLOR", "COLUMNS", "LINES"):
+    os.environ.pop(wish, None)
 
 
 @pytest.fixture(autouse=True)
