@@ -10,7 +10,10 @@ from hypothesis import strategies as st
 from tests.planning.projects import patterned, project, size
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
 from workbench.planning import raster as rasters
+from workbench.planning.bound import linear_bound
+from workbench.planning.demand import demand_of
 from workbench.planning.layout import leaves
 from workbench.planning.planner import make_plan
 from workbench.planning.raster import Prize, Raster
@@ -53,6 +56,23 @@ def test_sixty_odd_pieces_can_be_stopped_at_any_time(times: int) -> None:
     ]
     with pytest.raises(Cancelled):
         make_plan(asking(pieces), watch=Watch(stop=after(times)))
+
+
+def test_the_bound_holds_where_sheets_abound_and_places_are_left_out(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Never above the bound over all places, and not far below it."""
+    pieces = [Piece(f"piece {n}", size(53 + 9 * n, 97 - 5 * n, "mm"), ("print",)) for n in range(7)]
+    groups = demand_of(asking(pieces, 50), Trimmer()).groups
+    (group,) = (group for group in groups if len(group.items) == len(pieces))
+    every_place = linear_bound(group, UNWATCHED)
+    monkeypatch.setattr(rasters, "MOST_POINTS", 60)
+    some = linear_bound(group, UNWATCHED)
+    assert all(kind.raster.exact for kind in every_place.kinds.every)
+    assert not all(kind.raster.exact for kind in some.kinds.every)
+    assert some.sheets is not None
+    assert every_place.sheets is not None
+    assert 0.8 * every_place.sheets <= some.sheets <= every_place.sheets
 
 
 SHAPES = st.lists(

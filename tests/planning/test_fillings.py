@@ -9,7 +9,7 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.bound import linear_bound
 from workbench.planning.demand import Group, demand_of
-from workbench.planning.fillings import Filling, fillings
+from workbench.planning.fillings import Filling, Fillings
 from workbench.planning.layout import leaves
 from workbench.planning.trimming import makes
 from workbench.planning.watch import Watch
@@ -49,7 +49,7 @@ def test_every_filling_is_a_whole_cutting(seed: int) -> None:
         bound = linear_bound(group, Watch())
         assert bound.sheets is not None
         seen = 0
-        for handful in fillings(bound, Watch()):
+        for handful in Fillings(bound, Watch()).handfuls():
             for filling in handful:
                 check(group, filling)
                 assert filling.sheets >= bound.sheets
@@ -62,7 +62,7 @@ def test_fillings_are_the_same_every_time() -> None:
     one, other = (
         [
             [(root, times) for (_, root), times in filling.takes.items()]
-            for handful in fillings(linear_bound(group, Watch()), Watch())
+            for handful in Fillings(linear_bound(group, Watch()), Watch()).handfuls()
             for filling in handful
         ]
         for _ in range(2)

@@ -288,6 +288,15 @@ def test_rules_in_conflict_are_named_as_the_maker_wrote_them() -> None:
         assert plan_faults(mended, make_plan(mended, ONE_BY_ONE), ONE_BY_ONE) == []
 
 
+def test_a_conflict_is_found_among_dozens_of_copies_of_a_piece() -> None:
+    """Their order means nothing: trying each would never end."""
+    layers = [(("ash", "birch"), 1, True, 0), (("ash", "birch"), 50, False, 0)]
+    papers = [patterned(name, LAYER, 9) for name in ("ash", "birch")]
+    pair = [("ash", "birch")]
+    asked = ruled(asked_for(4, layers, papers), together=pair, apart=pair)
+    assert conflict(asked) == ('"ash" and "birch" never meet', '"ash" and "birch" always meet')
+
+
 def test_a_card_that_shows_a_print_twice_is_a_conflict() -> None:
     asked = ruled(
         asked_for(2, [(("ash", "birch"), 1, True, 0)] * 2),

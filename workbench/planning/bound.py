@@ -8,6 +8,7 @@ from the last prices, so that no rounding of the solver's can overstate it.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
 
 from workbench.planning.demand import Group
 from workbench.planning.kinds import Kind, Kinds, Pattern
@@ -113,7 +114,7 @@ class _Columns:
                 break
             self.patterns += fresh
         if not self._exact:
-            best = self._sure(prices, [self._ceiling(kind, prices, watch) for kind in self._every])
+            best = self._surest(prices, [self._ceiling(k, prices, watch) for k in self._every])
         sheets = None if self._lacks(answer) else best.sheets
         return LinearBound(self.kinds, sheets, self.patterns, answer.values, best)
 
@@ -169,6 +170,25 @@ class _Columns:
     def _ceiling(self, kind: Kind, prices: Prices, watch: Watch) -> int:
         prizes = kind.priced(prices.worths(kind, self.kinds.group))
         return math.ceil(kind.raster.ceiling(prizes, watch) + NEARLY)
+
+    def _surest(self, prices: Prices, values: Sequence[int]) -> Prices:
+        """The prices as they are, or cut down until no kind's best layout earns above its cost.
+
+        Where sheets abound the second bounds better (Farley, Operations Research 38 (1990)).
+        """
+        costs = [kind.source.cost * PRECISION for kind in self._every]
+        earning = [
+            Fraction(cost, value) for cost, value in zip(costs, values, strict=True) if cost < value
+        ]
+        share = min((one for one in earning if one), default=Fraction(1))
+        fewer = Prices(
+            [math.floor(price * share) for price in prices.items],
+            [math.ceil(price * share) for price in prices.caps],
+            prices.kinds,
+            0,
+        )
+        lower = [math.ceil(value * share) for value in values]
+        return max(self._sure(prices, values), self._sure(fewer, lower), key=_total)
 
     def _sure(self, prices: Prices, values: Sequence[int]) -> Prices:
         """The prices, each kind's own raised to what its best layout earns above its cost.

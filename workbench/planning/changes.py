@@ -14,7 +14,7 @@ from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import ZERO, Length, Unit
-from workbench.measure.writing import write_number
+from workbench.measure.writing import write_near
 from workbench.planning.planner import Planner
 from workbench.planning.search import GroupSearch, ShortError
 from workbench.planning.watch import PlanningError, Watch
@@ -147,7 +147,7 @@ def _less(project: Project, name: str, how: _How, steps: Sequence[Length]) -> It
             return
         if _sticking_out(smaller) <= _sticking_out(project):
             left = narrower if how == "narrower" else shorter
-            by = f"{write_number(off, unit)} {unit} {how} ({write_number(left, unit)} {unit})"
+            by = f"{write_near(off, unit)} {how} ({write_near(left, unit)})"
             yield Change(f"make {'the card' if name == BASE else name} {by}", smaller)
 
 

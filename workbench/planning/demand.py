@@ -176,10 +176,12 @@ def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> D
 
 def _check_sensible(project: Project, cards: int) -> None:
     """Refuse what no hand could cut, before it is worked out."""
-    for piece in project.pieces:
-        if min(piece.size.width, piece.size.height) < NARROWEST:
+    sizes = [("The card", project.card.size)]
+    sizes += [(f'"{piece.name}"', piece.size) for piece in project.pieces]
+    for name, size in sizes:
+        if min(size.width, size.height) < NARROWEST:
             raise PlanningError(
-                f'"{piece.name}" is less than {write_number(NARROWEST, "mm")} mm wide or high, '
+                f"{name} is less than {write_number(NARROWEST, 'mm')} mm wide or high, "
                 "and no blade cuts so little. Make it larger."
             )
     pieces = cards * (1 + sum(piece.per_card for piece in project.pieces))

@@ -44,15 +44,29 @@ class Filling:
     sheets: int
 
 
-def fillings(bound: LinearBound, watch: Watch) -> Iterator[list[Filling]]:
+class Fillings:
     """Fillings by the handful, each handful with fewer of the bound's whole sheets settled.
 
-    They cut all that is needed; limits that papers share they know nothing of. Raises Cancelled.
+    They cut all that is needed; limits that papers share they know nothing of. Each is made when
+    first asked for, and kept.
     """
-    filler = _Filler(bound, Random(SEED), watch)
-    whole = filler.whole_sheets()
-    for unsettled in UNSETTLED:
-        yield filler.filled(whole[unsettled:])
+
+    def __init__(self, bound: LinearBound, watch: Watch) -> None:
+        self._filler = _Filler(bound, Random(SEED), watch)
+        self._made: list[list[Filling]] = []
+
+    def handfuls(self) -> Iterator[list[Filling]]:
+        """Raises Cancelled."""
+        for number, unsettled in enumerate(UNSETTLED):
+            if number == len(self._made):
+                whole = self._filler.whole_sheets()
+                self._made.append(self._filler.filled(whole[unsettled:]))
+            yield self._made[number]
+
+    @property
+    def fewest(self) -> int:
+        """The fewest sheets of those made so far; 0 if there are none."""
+        return min((one.sheets for handful in self._made for one in handful), default=0)
 
 
 @dataclass

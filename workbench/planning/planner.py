@@ -196,8 +196,8 @@ class Planner:
 def _beyond_help(group: Group) -> str:
     papers = ", ".join(f'"{supply.paper}"' for supply in group.supplies)
     return (
-        f"The offcuts of {papers} are too few, and on this trimmer not every piece can be cut from "
-        "whole sheets. Have the sheets cut smaller and enter the parts as offcuts."
+        f"On this trimmer not every piece can be cut from whole sheets of {papers}, and there are "
+        "too few offcuts for the rest. Have the sheets cut smaller and enter the parts as offcuts."
     )
 
 

@@ -26,7 +26,7 @@ Place = tuple[int, int]
 """A rectangle of the raster: the indices of its width and its height."""
 
 MOST_SUMS = 4_000
-MOST_POINTS = 240
+MOST_POINTS = 300
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 import random
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 from typing import NamedTuple
@@ -124,6 +124,10 @@ class Section:
 
     def cards(self) -> Iterator[Choice]:
         """Every card that the rules allow, in an order that never varies."""
+        return self._cards(lambda _: True)
+
+    def _cards(self, worthwhile: Callable[[Choice], bool]) -> Iterator[Choice]:
+        """Cards begun slot by slot, and gone on with where the beginning is `worthwhile`."""
         todo: list[Choice] = [()]
         coming = [
             {face for slot in self.slots[at:] for face in slot.faces}
@@ -132,7 +136,7 @@ class Section:
         while todo:
             choice = todo.pop()
             card = _Card(self.slots, choice, self.always.union(choice), coming[len(choice)])
-            if any(rule.broken(card) for rule in self.rules):
+            if any(rule.broken(card) for rule in self.rules) or not worthwhile(choice):
                 continue
             if len(choice) == len(self.slots):
                 yield choice
@@ -162,7 +166,16 @@ class Section:
     def possible(self) -> bool:
         """Whether there is any card; the slots with the least choice are filled first."""
         slots = tuple(sorted(self.slots, key=lambda slot: len(slot.faces)))
-        return next(replace(self, slots=slots).cards(), None) is not None
+        met: set[tuple[int, frozenset[tuple[bool, str | None]]]] = set()
+
+        def new(choice: Choice) -> bool:
+            """Whether no beginning as long showed the same: what may follow is the same too."""
+            shown = frozenset((slot.mixed, face) for slot, face in zip(slots, choice, strict=False))
+            known = len(met)
+            met.add((len(choice), shown))
+            return len(met) > known
+
+        return next(replace(self, slots=slots)._cards(new), None) is not None
 
     def some_cards(self, most: int) -> tuple[list[Choice], bool]:
         """Every card when there are no more than `most`, else as many, drawn from all over.

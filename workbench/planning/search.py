@@ -9,7 +9,7 @@ from functools import cached_property
 from workbench.planning.bound import LinearBound, linear_bound
 from workbench.planning.cutting import Block, CuttingProgram
 from workbench.planning.demand import Group, Source
-from workbench.planning.fillings import fillings
+from workbench.planning.fillings import Fillings
 from workbench.planning.layout import Layout, Node, Stroke, leaves, marks_of, strokes_of
 from workbench.planning.like_papers import LikePapers
 from workbench.planning.network import Reach, TooLargeError
@@ -93,7 +93,8 @@ class GroupSearch:
         fewest = self.bound.sheets
         if fewest is None:
             raise ShortError
-        for sheets in range(fewest, self._to_be_had + 1):
+        sheets = fewest
+        while sheets <= self._to_be_had:
             layouts = self.layouts(sheets)
             if layouts is None:
                 exact = self._exact(sheets)
@@ -102,6 +103,9 @@ class GroupSearch:
                     fewest += 1
             if layouts is not None:
                 return Cutting(layouts, fewest)
+            # Where the bound is far below what fillings take, steps of one would lead nowhere.
+            far = min(self._alone.fillings.fewest - 1, self._to_be_had)
+            sheets = max(sheets + 1, far)
         raise ShortError
 
     def first(self) -> Cutting | None:
@@ -158,8 +162,8 @@ class GroupSearch:
 
     def layouts(self, sheets: int, marks: Collection[int] | None = None) -> Layouts | None:
         """The layouts found with the fewest strokes within `sheets`, setting only `marks`."""
-        if self.likes.free and self.likes.several:
-            alone = replace(self, group=self.likes.merged).layouts(sheets, marks)
+        if self._alone is not self:
+            alone = self._alone.layouts(sheets, marks)
             return None if alone is None else self.likes.spread(alone)
         self.watch.stage("looking for the fewest cuts")
         tried = [self._whole(Limits(sheets, marks, reach)) for reach in self.reaches]
@@ -169,6 +173,17 @@ class GroupSearch:
         if marks is None:
             return self._pooled((), Limits(sheets, marks))
         return None
+
+    @cached_property
+    def _alone(self) -> "GroupSearch":
+        """The search with like papers as one, where nothing else tells them apart."""
+        if self.likes.free and self.likes.several:
+            return replace(self, group=self.likes.merged)
+        return self
+
+    @cached_property
+    def fillings(self) -> Fillings:
+        return Fillings(self.refined, self.watch)
 
     @cached_property
     def reaches(self) -> tuple[Reach, ...]:
@@ -268,7 +283,7 @@ class GroupSearch:
     def _filled(self, known: list[Node], sheets: int) -> Shared:
         """Sheets filled piece by piece, either as a whole cutting or shared with those known."""
         found = NOTHING
-        for handful in fillings(self.refined, self.watch):
+        for handful in self.fillings.handfuls():
             whole = next((one for one in handful if one.sheets <= sheets), None)
             if whole and self._stands_alone:
                 return taken(
