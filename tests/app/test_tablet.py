@@ -108,6 +108,22 @@ async def test_the_word_is_asked_for_once_and_is_in_no_address_or_cookie(typed: 
             assert (await client.get("/", headers={"Cookie": wrong})).status == 401
 
 
+@pytest.mark.parametrize(
+    ("kind", "sent"),
+    [
+        ("application/x-www-form-urlencoded; charset=no-such", b"word=abcd"),
+        ("application/x-www-form-urlencoded", b"word=\xff"),
+        ("multipart/form-data", b""),
+        ("multipart/form-data; boundary=x", b"no boundary"),
+    ],
+)
+async def test_a_form_that_no_browser_sends_holds_no_word(kind: str, sent: bytes) -> None:
+    async with visiting(WORD) as client:
+        answer = await client.post("/", data=sent, headers={"Content-Type": kind})
+        assert answer.status == 401
+        assert "That is not the word" in await answer.text()
+
+
 def test_words_are_not_used_twice_and_long_enough() -> None:
     words = {new_word() for _ in range(100)}
     assert len(words) == 100

@@ -70,7 +70,7 @@ class Guard:
             raise HTTPUnauthorized(text="The access word is wanted first.")
         if request.method != "POST":
             return _form("")
-        if not _same(_plain(str((await request.post()).get("word", ""))), _plain(word)):
+        if not _same(_plain(await _typed(request)), _plain(word)):
             return _form("That is not the word.")
         entered = HTTPSeeOther("/")
         entered.set_cookie(_cookie(request), self.secret, httponly=True, samesite="Strict")
@@ -100,10 +100,17 @@ def _comes_from_here(request: Request) -> bool:
     return origin in (f"http://{request.host}", f"https://{request.host}")
 
 
+async def _typed(request: Request) -> str:
+    try:
+        return str((await request.post()).get("word", ""))
+    except (LookupError, ValueError):  # no form that a browser sends
+        return ""
+
+
 def _cookie(request: Request) -> str:
     """Browsers give all ports of a machine the same cookies."""
     _, _, port = request.host.rpartition(":")
-    return f"trimtally-{port if port.isdecimal() else 80}"
+    return f"trimtally-{port if port.isascii() and port.isdecimal() else 80}"
 
 
 def _same(given: str, wanted: str) -> bool:
