@@ -4,9 +4,10 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
+import pytest
 from textual.widgets import Button, DataTable, Input
 
-from tests.app.running import opened, press, running, said, settled, shown, type_over
+from tests.app.running import SMALL, opened, press, running, said, settled, shown, type_over
 from tests.making.plans import GULL, HARBOUR, NET, inches, size
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.piece_forms import CardForm, PieceForm
@@ -17,6 +18,8 @@ from workbench.craft.card import Piece, Place, Rounding
 from workbench.measure.length import Length
 from workbench.measure.writing import SIXTEENTHS, nearest_mark
 from workbench.store.project_file import write_project
+
+LANTERNS = Path(__file__).parents[2] / "sample_projects" / "winter_fair_lanterns.toml"
 
 
 def names(app: TrimtallyApp) -> list[str]:
@@ -344,3 +347,18 @@ async def test_the_radius_and_spares_are_in_the_form_in_the_makers_unit(harbour:
         await type_over(pilot, "spare", "2")
         await press(pilot, "f4")
         assert opened(app).project.piece("panel").spare == 2
+
+
+@pytest.mark.parametrize("terminal", [SMALL, (60, 20)])
+async def test_what_is_wrong_and_the_buttons_stay_in_sight_of_a_long_form(
+    terminal: tuple[int, int],
+) -> None:
+    async with running(LANTERNS, size=terminal) as (app, pilot):
+        await press(pilot, "down", "enter")
+        await type_over(pilot, "width", "")
+        form = app.screen.query_one(".form").content_region
+        fault, keep = (app.screen.query_one(name) for name in ("#fault", "#keep"))
+        assert shown(app, "#fault").endswith("133 mm")
+        assert form.contains_region(fault.region)
+        assert form.contains_region(keep.region)
+        assert fault.region.bottom <= keep.region.y

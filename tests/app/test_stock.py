@@ -77,6 +77,16 @@ async def test_a_paper_is_added_as_the_form_says(harbour: Path) -> None:
         assert shown(app, "#title").startswith("(not saved) ")
 
 
+async def test_no_notice_lies_over_the_buttons_of_a_form(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "x")
+        assert "still used" in said(app)
+        await press(pilot, "a")
+        assert said(app) == ""
+        await press(pilot, "escape", "x")
+        assert "still used" in said(app)
+
+
 FAULTS = (
     ("name", "", "blank"),
     ("name", GULL, "stands there twice"),

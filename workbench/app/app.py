@@ -172,6 +172,11 @@ class TrimtallyApp(App[None]):
             self._said_wrong[message] = now
             self.notify(message, severity="error", timeout=WRONG_SECONDS, markup=False)
 
+    def put_notices_away(self) -> None:
+        """They have been said, and would lie over the words and buttons of a form."""
+        self._said_wrong.clear()
+        self.clear_notifications()
+
     def show_room(self, room: str) -> None:
         """Show a room of the open project in place of the room shown now."""
         from workbench.app.rooms import room_screen

@@ -141,7 +141,7 @@ class CombinationsScreen(RoomScreen):
         if other is None:
             self.notify(f"Card {card.card}: click the card to swap with, or go there and press x.")
             return
-        self.app.clear_notifications()
+        self.app.put_notices_away()
         if other != card.card:
             self._swap(card, other)
 

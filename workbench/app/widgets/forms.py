@@ -83,11 +83,12 @@ class Form(ModalScreen[Read | None]):
                 with VerticalScroll(classes="fields", can_focus=False):
                     yield from self.fields()
                 yield from self.beside()
-            yield Static(id="fault", classes="wrong", markup=False)
-            with Horizontal(classes="buttons"):
-                yield Button(id="mend", compact=True)
-                yield Button(Content("Keep"), id="keep", compact=True, variant="primary")
-                yield Button(Content("Close"), id="close", compact=True)
+            with Vertical(classes="foot"):
+                yield Static(id="fault", classes="wrong", markup=False)
+                with Horizontal(classes="buttons"):
+                    yield Button(id="mend", compact=True)
+                    yield Button(Content("Keep"), id="keep", compact=True, variant="primary")
+                    yield Button(Content("Close"), id="close", compact=True)
         yield Footer(show_command_palette=False)
 
     def mend(self) -> tuple[str, str] | None:
@@ -95,6 +96,7 @@ class Form(ModalScreen[Read | None]):
         return None
 
     def on_mount(self) -> None:
+        self.app.put_notices_away()
         self._first = self._values()
         self._check()
 
