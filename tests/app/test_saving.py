@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Button
 
-from tests.app.running import opened, press, running
+from tests.app.running import opened, press, running, said
 from tests.making.plans import HARBOUR
 from workbench.app.saving import file_name
 from workbench.store.project_file import read_project, write_project
@@ -74,6 +74,36 @@ async def test_a_file_changed_by_another_hand_is_asked_about(
 )
 def test_a_title_gives_a_file_name_that_can_still_be_read(title: str, name: str) -> None:
     assert file_name(title) == name
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [("fog", "fog.toml"), ("No. 5", "No. 5.toml"), ("fog.txt", "fog.txt"), ("harbour", "harbour")],
+)
+async def test_a_name_typed_without_a_suffix_gets_one(
+    typed: str, name: str, harbour: Path, tmp_path: Path
+) -> None:
+    """But the file that is open keeps its name, whatever that is."""
+    from textual.widgets import Input
+
+    async with running(harbour.rename(tmp_path / "harbour")) as (app, pilot):
+        await press(pilot, "w")
+        app.screen.query_one(Input).value = str(tmp_path / typed)
+        await press(pilot, "enter")
+        assert {path.name for path in tmp_path.iterdir() if path.is_file()} >= {"harbour", name}
+        assert opened(app).path == tmp_path / name
+
+
+async def test_a_folder_is_no_file_that_could_be_replaced(harbour: Path, tmp_path: Path) -> None:
+    from textual.widgets import Input
+
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "w")
+        app.screen.query_one(Input).value = str(tmp_path)
+        await press(pilot, "enter")
+        assert not app.screen.query(Button)
+        assert "it is not a file" in said(app)
+        assert opened(app).path == harbour
 
 
 async def test_saving_twice_asks_nothing(noted: Path) -> None:

@@ -58,7 +58,8 @@ async def save_as(app: "TrimtallyApp") -> bool:
     path = await app.push_screen_wait(PathQuestion("Save the project as", there, "Save"))
     if path is None:
         return False
-    if path.exists() and path != app.session.path:
+    path = path if path == app.session.path else _with_suffix(path)
+    if path.is_file() and path != app.session.path:
         answers = {"replace": "Replace it", "keep": "Keep it"}
         asked = f"There is already a file {path}."
         if await app.push_screen_wait(Question(asked, answers)) != "replace":
@@ -120,6 +121,12 @@ def save_in(app: "TrimtallyApp", path: Path) -> bool:
     remember(app, path, app.session.project.title)
     app.notify(f"Saved in {path}.", markup=False)
     return True
+
+
+def _with_suffix(path: Path) -> Path:
+    """As it is typed, where that is a folder or says what kind of file it is to be."""
+    typed = path.is_dir() or re.fullmatch(r"\.\w+", path.suffix)
+    return path if typed else path.with_name(f"{path.name}.toml")
 
 
 def file_name(title: str) -> str:
