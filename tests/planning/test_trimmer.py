@@ -143,7 +143,7 @@ def test_more_sheets_are_not_asked_for_where_they_would_not_help() -> None:
     poster = patterned("poster", size(20, 28, "in"), 3)
     tiles = [Piece("tile", size(5, 7, "in"), ("poster",), per_card=5)]
     asked = project("in", 1, [poster], tiles, offcuts=[Offcut("poster", size(10, 14, "in"))])
-    with pytest.raises(PlanningError, match='offcuts of "poster" are too few'):
+    with pytest.raises(PlanningError, match='of "poster", and there are too few offcuts'):
         make_plan(asked)
 
 
