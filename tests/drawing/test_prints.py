@@ -2,10 +2,11 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tests.making.plans import HARBOUR
+from workbench.craft.contrast import contrast
 from workbench.craft.paper import Paper, Size
 from workbench.drawing.canvas import Box, Canvas
 from workbench.drawing.cards import draw_card
@@ -69,6 +70,14 @@ def test_a_paper_of_one_colour_is_marked_in_a_shade_of_it() -> None:
 def test_outlines_stand_out_against_the_ground() -> None:
     assert outline(paper("solid", "#f6f1e5")) == "#1c1c1c"
     assert outline(paper("solid", "#22384f")) == "#f4f4f4"
+
+
+@given(st.integers(0, 0xFFFFFF))
+@example(0x00B200)  # a green as dark as light
+def test_an_outline_is_made_out_on_any_ground(colour: int) -> None:
+    """WCAG 2.2, success criterion 1.4.11: 3 to 1 for what is needed to make out a shape."""
+    ground = f"#{colour:06x}"
+    assert contrast(outline(paper("solid", ground)), ground) >= 3
 
 
 def test_a_print_stays_in_its_box() -> None:

@@ -1,9 +1,11 @@
 """How the print of a paper is drawn: marks that can be told apart without their colours."""
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from hashlib import blake2b
 from typing import NamedTuple
 
+from workbench.craft.contrast import contrast
 from workbench.craft.paper import Paper
 from workbench.drawing.canvas import Box, Canvas, Cell
 
@@ -13,6 +15,7 @@ _UNPRINTED = {
     "vellum": "#edf1f2",
     "other": "#d9d7d2",
 }
+_DARK, _LIGHT = "#1c1c1c", "#f4f4f4"
 _WORDS = "with love and thanks, yours ever, "
 _SPECKS = "·  .   '   ˙ ,  "
 _TILE_MARKS = " ╱╲╳+×~≈=≡^∨∧-·:∴∵◦○◇△▽□┼┬┴├┤│*°"
@@ -32,8 +35,8 @@ def colours(paper: Paper) -> Colours:
 
 
 def outline(paper: Paper) -> str:
-    """An ink that stands out against the ground of `paper`."""
-    return "#1c1c1c" if _is_light(colours(paper).ground) else "#f4f4f4"
+    """The ink of ours that stands out against the ground of `paper`."""
+    return _standing_out(colours(paper).ground)
 
 
 def fill_print(canvas: Canvas, box: Box, paper: Paper, *, dim: bool = False) -> None:
@@ -120,17 +123,13 @@ def _tile(name: str) -> _Print:
     return _Print(lambda x, y: marks[x % 4 + 4 * (y % 2)], lambda x, y: x + y)
 
 
-def _channels(colour: str) -> tuple[int, int, int]:
-    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+@lru_cache(maxsize=256)
+def _standing_out(ground: str) -> str:
+    return max((_DARK, _LIGHT), key=lambda ink: contrast(ink, ground))
 
 
-def _is_light(colour: str) -> bool:
-    # Rec. 709 luma weights, from memory; enough to choose between black and white.
-    red, green, blue = _channels(colour)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue > 128
-
-
-def _shade(colour: str) -> str:
+def _shade(ground: str) -> str:
     """A quiet ink for a print whose ground alone is given."""
-    target = 0 if _is_light(colour) else 255
-    return "#" + "".join(f"{(2 * part + target) // 3:02x}" for part in _channels(colour))
+    target = 0 if _standing_out(ground) == _DARK else 255
+    parts = (int(ground[at : at + 2], 16) for at in (1, 3, 5))
+    return "#" + "".join(f"{(2 * part + target) // 3:02x}" for part in parts)
