@@ -7,6 +7,9 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+from workbench.drawing import canvas
+from workbench.drawing.cell import TWICE
+
 settings.register_profile("unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("unhurried")
 os.environ["TZ"] = "UTC"
@@ -19,4 +22,5 @@ for wish in ("NO_COLOR", "FORCE_COLOR", "COLUMNS", "LINES"):
 def workshop_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     folder = tmp_path / "workshop"
     monkeypatch.setenv("TRIMTALLY_HOME", str(folder))
+    monkeypatch.setattr(canvas, "cell_shape", lambda: TWICE)
     return folder

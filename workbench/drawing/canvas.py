@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from rich.cells import get_character_cell_size
 
 from workbench.craft.paper import Size
+from workbench.drawing.cell import cell_shape
 
 if TYPE_CHECKING:
     from rich.style import Style
@@ -178,9 +179,9 @@ def _alike(one: Cell, other: Cell) -> bool:
 def fit(size: Size, columns: int, rows: int) -> tuple[int, int]:
     """The most columns and rows within those given that keep the proportions of `size`.
 
-    A character cell is taken to be twice as tall as it is wide. Never less than 1 by 1.
+    Never less than 1 by 1.
     """
-    shape = size.width.ratio(size.height) * 2
+    shape = size.width.ratio(size.height) * cell_shape()
     across = min(Fraction(columns), rows * shape)
     return max(1, min(columns, round(across))), max(1, min(rows, round(across / shape)))
 
