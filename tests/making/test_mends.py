@@ -218,6 +218,31 @@ def test_few_cards_get_other_prints_where_pieces_lie_on_piles_already() -> None:
     assert found
 
 
+def test_a_piece_of_one_paper_alone_is_not_cut_of_another_print() -> None:
+    bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
+    dealt = next(step.n for step in bench.plan.steps if step.do == "assemble") - 1
+    state = after_steps(bench, dealt)
+    parts = bench.plan.steps[dealt].takes
+    greeting = next(part for part in parts if bench.parts[part].piece == "greeting")
+    ways = ways_on(bench, state, Slip("lost", labels=(greeting,)))
+    assert ways
+    assert not [way.name for way in ways if "print" in way.name]
+
+
+@pytest.mark.parametrize("stem", ["regatta_thanks", "winter_fair_lanterns", "orchard_a6"])
+def test_one_card_fewer_is_the_card_that_lacks_something_and_no_pile_is_dealt_anew(
+    stem: str,
+) -> None:
+    bench = bench_of(next(path for path in SAMPLES if path.stem == stem))
+    dealt = next(step.n for step in bench.plan.steps if step.do == "assemble") - 1
+    state = after_steps(bench, dealt)
+    for label in bench.plan.steps[dealt].takes[1:]:
+        ways = ways_on(bench, state, Slip("lost", labels=(label,)))
+        for way in (way for way in ways if "fewer" in way.name):
+            left = way.mend.plan.steps[way.mend.done :]
+            assert {step.do for step in left} == {"assemble"}
+
+
 def test_a_card_fixed_by_hand_keeps_its_prints_when_it_takes_another_number() -> None:
     bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
     last = bench.plan.combinations[-1]

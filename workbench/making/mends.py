@@ -1,7 +1,7 @@
 """The ways on after a slip: each is worked out to its last cut before it is offered."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -146,6 +146,8 @@ class _Mender:
                 dealt = deal(_held(cut, free), cut.project.card.count, counts, self.watch)
             except PlanningError:
                 continue
+            if not _in_other_prints(bare.combinations, dealt.combinations):
+                return None
             return replace(cut, combinations=dealt.combinations)
         return None
 
@@ -232,7 +234,12 @@ def _fewer(table: Table) -> Table | None:
         if not unmade or len(table.combinations) == 1:
             return None
         needs = {card.card: replace(table, combinations=(card,)).need() for card in unmade}
-        card = max(unmade, key=lambda card: ((needs[card.card] & missing).total(), card.card))
+        lacking = _lacking(table) if table.lying else ()
+
+        def lacks(card: Combination) -> tuple[int, bool, int]:
+            return (needs[card.card] & missing).total(), card.card in lacking, card.card
+
+        card = max(unmade, key=lacks)
         if not needs[card.card] & missing:
             return None
         table = _dropped(table, card.card)
@@ -289,10 +296,15 @@ def _cost(
         yield f"{counted(abs(cuts), 'cut')} {'more' if cuts > 0 else 'fewer'}"
     else:
         yield "no more cuts"
-    were = {card.card: card.pieces for card in table.combinations}
-    changed = sum(card.pieces != were.get(card.card) for card in mended.combinations)
+    changed = _in_other_prints(table.combinations, mended.combinations)
     if changed and not fewer:
         yield f"{counted(changed, 'card')} in other prints"
+
+
+def _in_other_prints(before: Sequence[Combination], after: Sequence[Combination]) -> int:
+    """How many cards show other prints than before."""
+    were = {card.card: card.pieces for card in before}
+    return sum(card.pieces != were.get(card.card) for card in after)
 
 
 def _sheets_more(table: Table, mended: Table) -> Counter[str]:

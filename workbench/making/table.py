@@ -210,8 +210,12 @@ class Table:
         spare: Counter[str] = Counter({piece.name: piece.spare for piece in self.project.pieces})
         extra = []
         made = {label: number for number, label in enumerate(self.rectangles)}
-        # Those to be cut last go first, so that they need not be.
-        for label in sorted(self.pieces, key=lambda label: (label in self.in_hand, -made[label])):
+
+        def dearness(label: str) -> tuple[bool, bool, int]:
+            """Those to be cut last go first, so that they need not be; those on a pile go last."""
+            return label in self.in_hand, label in self.lying, -made[label]
+
+        for label in sorted(self.pieces, key=dearness):
             need = self.pieces[label][0], self.papers[label]
             if label not in self.used and surplus[need]:
                 surplus[need] -= 1
