@@ -2,9 +2,10 @@ from fractions import Fraction
 
 from hypothesis import given
 from hypothesis import strategies as st
+from rich.cells import cell_len
 
 from workbench.craft.paper import Size
-from workbench.drawing.canvas import BLANK, Box, Canvas, Cell, fit, shortened, width_of
+from workbench.drawing.canvas import BLANK, Box, Canvas, Cell, _spread, fit, shortened, width_of
 from workbench.measure.length import Length
 
 lengths = st.integers(1, 4000).map(Length.from_ticks)
@@ -63,6 +64,19 @@ def test_drawing_outside_is_cut_off(x: int, y: int, width: int, height: int) -> 
     canvas.centred(Box(x, y, width, height), "a label too long for it")
     assert canvas.cell(-1, 0) == BLANK
     assert [len(row) for row in canvas.rows()] == [4, 4, 4]
+
+
+@given(st.lists(st.tuples(st.integers(-5, 9), st.text("a船̈", max_size=6)), max_size=5))
+def test_a_row_is_as_wide_as_the_canvas_whatever_wide_characters_are_drawn_over(
+    texts: list[tuple[int, str]],
+) -> None:
+    canvas = Canvas(8, 1)
+    for x, text in texts:
+        canvas.text(x, 0, text)
+        canvas.put(x + 1, 0, Cell("|"))
+    (row,) = canvas.to_text().plain.split("\n")
+    assert cell_len(row) == 8
+    assert [cell.char for cells in canvas.rows() for cell in cells] == _spread(row)
 
 
 def test_text_is_shown_as_it_is() -> None:

@@ -79,14 +79,24 @@ class Canvas:
 
     def put(self, x: int, y: int, cell: Cell) -> None:
         if self._holds(x, y):
-            self._cells[y][x] = cell
+            row = self._cells[y]
+            _part(row, x)
+            _part(row, x + 1)
+            row[x] = cell
 
     def put_row(self, x: int, y: int, cells: Sequence[Cell]) -> None:
         """Put `cells` beside one another, the first at (x, y)."""
-        if 0 <= y < self.height:
-            seen = cells[max(0, -x) : max(0, self.width - x)]
-            start = max(0, x)
-            self._cells[y][start : start + len(seen)] = seen
+        first, last, start = max(0, -x), max(0, self.width - x), max(0, x)
+        seen = cells[first:last]
+        if seen and 0 <= y < self.height:
+            row, end = self._cells[y], start + len(seen)
+            _part(row, start)
+            _part(row, end)
+            row[start:end] = seen
+            if not seen[0].char:
+                row[start] = _with(seen[0], " ")
+            if last < len(cells) and not cells[last].char:
+                row[end - 1] = _with(seen[-1], " ")
 
     def text(self, x: int, y: int, text: str, like: Cell = BLANK) -> None:
         """Write `text` in the manner of `like`."""
@@ -158,6 +168,12 @@ class Canvas:
         there = self.cell(x, y)
         joined = _LINES[arms | _ARMS.get(there.char, 0)]
         self.put(x, y, _with(like, joined, like.ground or there.ground))
+
+
+def _part(row: list[Cell], x: int) -> None:
+    """Blank a wide character that lies across the edge before cell `x`: half of it goes."""
+    if x < len(row) and not row[x].char:
+        row[x - 1], row[x] = _with(row[x - 1], " "), _with(row[x], " ")
 
 
 def _with(like: Cell, character: str, ground: str | None = None) -> Cell:
