@@ -230,20 +230,23 @@ def _uncut(table: Table) -> Table:
 def _fewer(table: Table) -> Table | None:
     """As few cards fewer as leave nothing missing; those that lack most go first."""
     while missing := table.missing():
-        unmade = [card for card in table.combinations if card.card not in table.made]
-        if not unmade or len(table.combinations) == 1:
+        number = _lacking_most(table, missing)
+        if number is None:
             return None
-        needs = {card.card: replace(table, combinations=(card,)).need() for card in unmade}
-        lacking = _lacking(table) if table.lying else ()
-
-        def lacks(card: Combination) -> tuple[int, bool, int]:
-            return (needs[card.card] & missing).total(), card.card in lacking, card.card
-
-        card = max(unmade, key=lacks)
-        if not needs[card.card] & missing:
-            return None
-        table = _dropped(table, card.card)
+        table = _dropped(table, number)
     return table
+
+
+def _lacking_most(table: Table, missing: Counter[Need]) -> int | None:
+    """The card to leave out, None where that would not help or leave none; one whose pile lacks
+    something rather than one whose pile is whole."""
+    unmade = [card for card in table.combinations if card.card not in table.made]
+    needs = {card.card: replace(table, combinations=(card,)).need() for card in unmade}
+    lack = {number: (need & missing).total() for number, need in needs.items()}
+    if not any(lack.values()) or len(table.combinations) == 1:
+        return None
+    lacking = _lacking(table) if table.lying else frozenset()
+    return max(lack, key=lambda number: (lack[number], number in lacking, number))
 
 
 def _dropped(table: Table, number: int) -> Table:

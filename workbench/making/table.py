@@ -137,15 +137,9 @@ class Table:
 
     def _was_scrap(self, label: str, size: Size) -> bool:
         part = self._parts_before.get(label)
-        return (
-            part is not None
-            and part.role == "scrap"
-            and (part.width, part.height)
-            == (
-                size.width,
-                size.height,
-            )
-        )
+        if part is None or part.role != "scrap":
+            return False
+        return (part.width, part.height) == (size.width, size.height)
 
     @cached_property
     def _parts_before(self) -> Mapping[str, Part]:
