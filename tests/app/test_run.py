@@ -24,6 +24,7 @@ from workbench.store.settings import Settings, keep_settings
 from workbench.store.workshop import Workshop
 
 STEPS = len(PLAN.steps)
+CUTS = sum(step.do == "cut" for step in PLAN.steps)
 NARROW = (60, 20)
 
 
@@ -262,6 +263,15 @@ async def test_a_long_list_of_layers_is_scrolled_with_the_arrows() -> None:
         assert "tide 9" in on_screen(pilot)
         await pressed(pilot, ["up"] * 30)
         assert "Assemble card 1 of 2" in on_screen(pilot)
+
+
+async def test_a_title_in_wide_characters_leaves_the_count_its_place() -> None:
+    project = replace(HARBOUR, title="波止場の灯" * 5)
+    batch_id = Workshop.open().create_batch(project, None, PLAN)
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        (line,) = (line for line in on_screen(pilot).splitlines() if "波止場" in line)
+        assert line.rstrip().endswith(f"{CUTS} cuts left")
 
 
 async def test_a_batch_that_is_not_there_is_said_so() -> None:

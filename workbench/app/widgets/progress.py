@@ -3,7 +3,7 @@
 from rich.text import Text
 from textual.widget import Widget
 
-from workbench.drawing.canvas import shortened
+from workbench.drawing.canvas import shortened, width_of
 from workbench.making.batch import Progress
 
 _BAR = 12
@@ -30,7 +30,7 @@ class ProgressLine(Widget):
         said = self._instead or _said(self._progress, self._left, bar=self.size.width >= _ROOMY)
         room = self.size.width - len(said) - 2
         title = shortened(self._title, room)
-        return Text.assemble((title, "bold"), " " * (room + 2 - len(title)), said)
+        return Text.assemble((title, "bold"), " " * (room + 2 - width_of(title)), said)
 
 
 def _said(progress: Progress, time_left: str, *, bar: bool) -> str:
