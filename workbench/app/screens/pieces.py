@@ -112,11 +112,6 @@ class PiecesScreen(RoomScreen):
     def table(self) -> DataTable[Text]:
         return self.query_one("#pieces", DataTable)
 
-    @property
-    def project(self) -> Project:
-        assert self.app.session is not None
-        return self.app.session.project
-
     def show(self, session: Session, unit: Unit) -> None:
         row = self.table.cursor_row
         self._doubts = findings(session.project, self.app.trimmer())

@@ -25,6 +25,7 @@ from workbench.app.commands import (
 from workbench.app.session import Session
 from workbench.app.widgets.masthead import Door, Masthead
 from workbench.app.widgets.plan_line import PlanLine
+from workbench.craft.project import Project
 from workbench.measure.length import Unit
 
 
@@ -51,6 +52,11 @@ class RoomScreen(Screen[None]):
     NEEDS_PLAN: ClassVar[bool] = False
     app = getters.app(TrimtallyApp)
 
+    @property
+    def project(self) -> Project:
+        assert self.app.session is not None
+        return self.app.session.project
+
     def compose(self) -> ComposeResult:
         yield Masthead(self.ROOM)
         yield from self.body()
@@ -67,12 +73,10 @@ class RoomScreen(Screen[None]):
         self.watch(self.app, "session", self._refresh, init=False)
         self.watch(self.app, "stage", self._show_stage, init=False)
         self.watch(self.app, "unit", self._refresh, init=False)
-        self.watch(self.app, "settings", self._take_settings, init=False)
-        self._refresh()
-        if self.NEEDS_PLAN:
-            self.app.ensure_planned()
+        self.watch(self.app, "settings", self._refresh_and_plan, init=False)
+        self._refresh_and_plan()
 
-    def _take_settings(self) -> None:
+    def _refresh_and_plan(self) -> None:
         self._refresh()
         if self.NEEDS_PLAN:
             self.app.ensure_planned()

@@ -61,11 +61,6 @@ class StockScreen(RoomScreen):
     def table(self) -> DataTable[Text]:
         return self.query_one("#papers", DataTable)
 
-    @property
-    def project(self) -> Project:
-        assert self.app.session is not None
-        return self.app.session.project
-
     def show(self, session: Session, unit: Unit) -> None:
         row = self.table.cursor_row
         self.table.clear()
