@@ -229,6 +229,18 @@ def test_a_piece_of_one_paper_alone_is_not_cut_of_another_print() -> None:
     assert not [way.name for way in ways if "print" in way.name]
 
 
+def test_planning_anew_is_offered_only_while_something_is_still_to_be_cut() -> None:
+    """Afterwards it would be to cut another, from the same paper and the same stock."""
+    path = next(path for path in SAMPLES if path.stem == "orchard_a6")
+    bench = stocked(bench_of(path), random.Random(1))
+    dealt = next(step.n for step in bench.plan.steps if step.do == "assemble") - 1
+    state = after_steps(bench, dealt)
+    for label in bench.plan.steps[dealt].takes:
+        ways = {way.name for way in ways_on(bench, state, Slip("lost", labels=(label,)))}
+        assert ways
+        assert "Plan all uncut paper anew" not in ways
+
+
 @pytest.mark.parametrize("stem", ["regatta_thanks", "winter_fair_lanterns", "orchard_a6"])
 def test_one_card_fewer_is_the_card_that_lacks_something_and_no_pile_is_dealt_anew(
     stem: str,

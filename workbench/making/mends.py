@@ -88,8 +88,10 @@ class _Mender:
         again = list(self._again(bare, missing))
         yield from again
         yield from _offered("Cut another of another print, and swap prints", self._swapped(bare))
-        anew = strips_off(_uncut(bare), self.recutter.trimmer)
-        yield from _offered("Plan all uncut paper anew", self.recutter.cut(anew, anew.missing()))
+        if bare.cuts:  # or it would be to cut another, once more
+            anew = strips_off(_uncut(bare), self.recutter.trimmer)
+            cut = self.recutter.cut(anew, anew.missing())
+            yield from _offered("Plan all uncut paper anew", cut)
         dropped = _fewer(bare)
         if dropped:
             fewer = self.table.project.card.count - dropped.project.card.count
