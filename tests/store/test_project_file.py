@@ -2,12 +2,15 @@
 
 import os
 import stat
+import subprocess
+import sys
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 
+from tests.permissions import bound
 from tests.store.bad_files import BAD_FILES, GOOD, BadFile
 from tests.store.strategies import projects
 from workbench.craft.card import Place
@@ -196,13 +199,15 @@ def test_a_file_name_cannot_break_the_line(tmp_path: Path) -> None:
     assert str(refused.value).isprintable()
 
 
-@pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="root may read everything")
 def test_a_file_that_may_not_be_read_is_refused(tmp_path: Path) -> None:
     path = tmp_path / "locked.toml"
     path.write_text(GOOD, encoding="utf-8")
     path.chmod(0)
-    with pytest.raises(ProjectFileError, match="cannot be read"):
-        read_project(path)
+    check = "import sys; from workbench.cli import main; sys.exit(main(['check', sys.argv[1]]))"
+    command = [*bound(), sys.executable, "-c", check, str(path)]
+    ran = subprocess.run(command, check=False, capture_output=True, text=True)
+    assert (ran.returncode, ran.stderr.count("\n")) == (2, 1)
+    assert "cannot be read" in ran.stderr
 
 
 def test_a_failing_write_leaves_the_old_file_and_no_draft(
