@@ -60,7 +60,7 @@ async def save_as(app: "TrimtallyApp") -> bool:
         return False
     path = path if path == app.session.path else _with_suffix(path)
     if path.is_file() and path != app.session.path:
-        answers = {"replace": "Replace it", "keep": "Keep it"}
+        answers = {"keep": "Keep it", "replace": "Replace it"}
         asked = f"There is already a file {path}."
         if await app.push_screen_wait(Question(asked, answers)) != "replace":
             return False
@@ -70,7 +70,7 @@ async def save_as(app: "TrimtallyApp") -> bool:
 async def _settle(app: "TrimtallyApp", path: Path) -> bool:
     """Ask what to do about a file that another hand has changed since it was read here."""
     asked = f"{path.name} was changed by another program since it was read here."
-    answers = {"mine": "Keep mine", "theirs": "Read theirs", "elsewhere": "Save elsewhere"}
+    answers = {"elsewhere": "Save elsewhere", "theirs": "Read theirs", "mine": "Write over it"}
     answer = await app.push_screen_wait(Question(asked, answers))
     if answer == "mine":
         return await _save_with_notes(app, path)

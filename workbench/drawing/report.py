@@ -84,7 +84,7 @@ def _headline(plan: Plan) -> Iterator[Text]:
 
 def _marks(plan: Plan) -> str:
     marks, fewest = plan.totals.marks, plan.totals.fewest_marks
-    proof = {marks: ", and cutting in rows fewer is impossible", 0: ""}
+    proof = {marks: ": cut in rows, fewer is impossible", 0: ""}
     return f"{counted(marks, 'mark')}{proof.get(fewest, f', {fewest} not ruled out')}"
 
 
