@@ -68,9 +68,10 @@ def random_slip(chance: random.Random, bench: Bench, state: State) -> Slip:
     return Slip("lost", labels=(chance.choice(spoilable(bench, state)),))
 
 
-def wrong_sizes(way: Way) -> int:
-    """How many pieces are kept in another size, all within tolerance."""
-    project, kept = way.mend.project, 0
+def wrong_sizes(way: Way) -> set[str]:
+    """The pieces that are kept in another size, all within tolerance."""
+    project = way.mend.project
+    kept: set[str] = set()
     for sheet in way.mend.plan.sheets:
         for part in sheet.parts:
             if not part.piece:
@@ -80,7 +81,8 @@ def wrong_sizes(way: Way) -> int:
             size = size.turned if part.turned else size
             off = max(abs(part.width - size.width), abs(part.height - size.height))
             assert off <= TOLERANCE
-            kept += bool(off)
+            if off:
+                kept.add(part.id)
     return kept
 
 
@@ -117,7 +119,10 @@ def check(bench: Bench, state: State, way: Way) -> None:
     faults = [fault for fault in faults if not fault.startswith(tuple(held))]
     if way.name == "Keep it as it is":
         sizes = [fault for fault in faults if "wrong size" in fault]
-        assert len(sizes) == wrong_sizes(way)
+        kept = wrong_sizes(way)
+        assert len(sizes) == len(kept)
+        cards = sum(s.do == "assemble" and not kept.isdisjoint(s.takes) for s in mend.plan.steps)
+        assert any(words.startswith(f"the border is off on {cards} card") for words in way.cost)
         faults = [fault for fault in faults if fault not in sizes]
     assert faults == [], way.name
     # What was cut is never asked for again: the steps done are the ones that were done.

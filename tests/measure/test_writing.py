@@ -10,9 +10,7 @@ from workbench.measure.writing import (
     ONE_MM,
     SIXTEENTHS,
     Graduation,
-    MixedNumber,
     graduation_for,
-    mixed_number,
     nearest_mark,
     where_on_rule,
     write_clean,
@@ -149,21 +147,6 @@ def test_lengths_told_are_exact_or_short(length: Length, unit: Unit, told: str) 
 def test_a_length_told_is_never_a_long_number(length: Length, unit: Unit) -> None:
     """100 m, the longest there is, has six digits before the point."""
     assert len(write_near(length, unit)) <= len("a hair (less than 1/64 in)")
-
-
-def test_mixed_numbers() -> None:
-    assert mixed_number(inches("42/8"), "in") == MixedNumber(5, 1, 4)
-    assert mixed_number(inches("5"), "in") == MixedNumber(5, 0, 1)
-    assert mixed_number(mm("133.5"), "mm") == MixedNumber(133, 1, 2)
-
-
-@settings(deadline=None)
-@given(signed, units)
-def test_mixed_numbers_are_exact_and_in_lowest_terms(length: Length, unit: Unit) -> None:
-    mixed = mixed_number(length, unit)
-    fraction = Fraction(mixed.numerator, mixed.denominator)
-    assert mixed.whole + fraction == length.number(unit)
-    assert 0 <= mixed.numerator < mixed.denominator == fraction.denominator
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,7 @@
 """The ways on after a slip: each is worked out to its last cut before it is offered."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -277,6 +277,12 @@ def _dropped(table: Table, number: int) -> Table:
     return replace(table, project=project, combinations=cards, past=past, lying=lying)
 
 
+def _showing(plan: Plan, labels: Collection[str]) -> set[int | None]:
+    """The cards that any of the parts are put on."""
+    on_cards = (step for step in plan.steps if step.do == "assemble")
+    return {step.card for step in on_cards if not set(labels).isdisjoint(step.takes)}
+
+
 def _cost(
     state: State, table: Table, mended: Table, after_it: Plan, trimmer: Trimmer
 ) -> Iterator[str]:
@@ -284,9 +290,8 @@ def _cost(
     fewer = plan.cards - after_it.cards
     if fewer:
         yield f"{after_it.cards} made instead of {plan.cards}"
-    kept = mended.off()
-    if kept:
-        cards = counted(len(kept), "card")
+    if kept := mended.off():
+        cards = counted(len(_showing(after_it, kept)), "card")
         yield f"the border is off on {cards}, but even within your tolerance"
     for paper, count in _sheets_more(table, mended).items():
         yield f"{counted(count, 'more sheet')} of {paper}"

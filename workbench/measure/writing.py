@@ -89,15 +89,6 @@ class Reading:
     off: Length
 
 
-@dataclass(frozen=True, slots=True)
-class MixedNumber:
-    """`whole` + `numerator` / `denominator`, the fraction at least 0, below 1, in lowest terms."""
-
-    whole: int
-    numerator: int
-    denominator: int
-
-
 def graduation_for(unit: Unit) -> Graduation:
     """The graduation of an ordinary rule: sixteenths (federal item description A-A-355B) or mm."""
     return SIXTEENTHS if unit == "in" else ONE_MM
@@ -110,13 +101,6 @@ def nearest_mark(length: Length, graduation: Graduation) -> Reading:
     """
     mark = graduation.interval * round(length.ratio(graduation.interval))
     return Reading(mark, mark - length)
-
-
-def mixed_number(length: Length, unit: Unit) -> MixedNumber:
-    """`length` as a whole number of `unit` and a fraction."""
-    number = length.number(unit)
-    whole, numerator = divmod(number.numerator, number.denominator)
-    return MixedNumber(whole, numerator, number.denominator)
 
 
 def write_number(length: Length, unit: Unit) -> str:

@@ -131,8 +131,7 @@ def _larger(
     found = {
         wanted
         for number, search in enumerate(searches)
-        for wanted in _candidates(demand, number, search.group)
-        if wanted.area > least
+        for wanted in _candidates(demand, number, search.group, least)
     }
     return sorted(found, key=lambda one: (one.area, one.group, one.width, one.papers))
 
@@ -174,8 +173,8 @@ def _largest(demand: Demand, layouts: Layouts) -> int:
     )
 
 
-def _candidates(demand: Demand, number: int, group: Group) -> Iterator[_Wanted]:
-    """What whole sheets can leave: across them, or beside a row or a column of pieces."""
+def _candidates(demand: Demand, number: int, group: Group, least: int) -> Iterator[_Wanted]:
+    """What of more than `least` area whole sheets can leave: across them, or beside pieces."""
     for supply in group.supplies:
         sheet = supply.sheet
         alike = [other for other in group.supplies if _same_sheets(supply, other)]
@@ -183,8 +182,11 @@ def _candidates(demand: Demand, number: int, group: Group) -> Iterator[_Wanted]:
         sides = {(item.width, item.height) for item in pieces}
         if supply.turns:
             sides |= {(height, width) for width, height in sides}
+        heights = _left_over(sheet.height, {up for _, up in sides})
         for width in _left_over(sheet.width, {across for across, _ in sides}):
-            for height in _left_over(sheet.height, {up for _, up in sides}):
+            for height in heights:
+                if width * height <= least:
+                    continue
                 kept = worth_keeping(demand.length(width), demand.length(height))
                 whole = (width, height) == (sheet.width, sheet.height)
                 if kept and not whole and not any(_drawer_holds(s, width, height) for s in alike):
