@@ -119,9 +119,9 @@ def check(bench: Bench, state: State, way: Way) -> None:
     faults = [fault for fault in faults if not fault.startswith(tuple(held))]
     if way.name == "Keep it as it is":
         sizes = [fault for fault in faults if "wrong size" in fault]
-        kept = wrong_sizes(way)
-        assert len(sizes) == len(kept)
-        cards = sum(s.do == "assemble" and not kept.isdisjoint(s.takes) for s in mend.plan.steps)
+        wrong = wrong_sizes(way)
+        assert len(sizes) == len(wrong)
+        cards = sum(s.do == "assemble" and not wrong.isdisjoint(s.takes) for s in mend.plan.steps)
         assert any(words.startswith(f"the border is off on {cards} card") for words in way.cost)
         faults = [fault for fault in faults if fault not in sizes]
     assert faults == [], way.name
