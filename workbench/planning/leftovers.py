@@ -12,7 +12,7 @@ from workbench.planning.placing import worth_keeping
 from workbench.planning.search import Cutting, GroupSearch, Layouts, Limits
 from workbench.planning.watch import Watch
 
-MOST_COLUMNS = 600
+MOST_COLUMNS = 300
 _KEPT = "\noffcut"  # no piece can be called so: its name would have two lines
 
 

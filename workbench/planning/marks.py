@@ -72,16 +72,15 @@ class _Again:
     def _group(self, number: int, marks: Marks) -> Cutting | None:
         own = marks & self._sizes[number]
         if (number, own) not in self._found:
-            self._found[number, own] = self._better(number, own)
+            self._found[number, own] = self._cut(number, own)
         return self._found[number, own]
 
-    def _better(self, number: int, marks: Marks) -> Cutting | None:
+    def _cut(self, number: int, marks: Marks) -> Cutting | None:
         search, cutting = self.searches[number], self.cuttings[number]
-        able = [cutting] if cutting.marks <= marks else []
+        if cutting.marks <= marks:
+            return cutting
         layouts = search.layouts(cutting.sheets, marks)
-        if layouts is not None:
-            able.append(replace(cutting, layouts=layouts))
-        return min(able, key=lambda one: search.strokes(one.layouts), default=None)
+        return None if layouts is None else replace(cutting, layouts=layouts)
 
     @cached_property
     def _sizes(self) -> list[Marks]:
@@ -115,7 +114,7 @@ def _proven(again: _Again) -> FewMarks:
 
     if not (again.had <= every | again.strips and may_do(every)):
         raise TooLargeError
-    needed = again.strips | {mark for mark in every if not may_do(every - {mark})}
+    needed = again.strips | {mark for mark in again.had if not may_do(every - {mark})}
     fewest = tried = 0
     for more in range(len(again.had - needed) + 1):
         found = []

@@ -84,6 +84,10 @@ class Planner:
             self._search(settled(group, cutting.layouts))
             for group, cutting in zip(demand.groups, cuttings, strict=True)
         ]
+        cuttings = [
+            cutting if search.group == group else search.better(cutting)
+            for search, group, cutting in zip(searches, demand.groups, cuttings, strict=True)
+        ]
         return Ground(demand, searches, cuttings, shopping, makeable, started)
 
     def best(self, ground: Ground) -> Plan:

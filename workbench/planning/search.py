@@ -30,6 +30,7 @@ MOST_COLUMNS = 3_000
 MOST_COLUMNS_WANTED = 8_000
 MOST_COLUMNS_APART = 1_400
 MOST_COLUMNS_A_TRIAL = 800
+MOST_COLUMNS_APART_A_TRIAL = 320
 MOST_COLUMNS_ALONE = 1_200
 
 Layouts = tuple[Layout, ...]
@@ -107,6 +108,13 @@ class GroupSearch:
             far = min(self._alone.fillings.fewest - 1, self._to_be_had)
             sheets = max(sheets + 1, far)
         raise ShortError
+
+    def better(self, cutting: Cutting) -> Cutting:
+        """The same pieces cut anew, if that takes fewer strokes."""
+        layouts = self.layouts(cutting.sheets)
+        if layouts is None or self.strokes(layouts) >= self.strokes(cutting.layouts):
+            return cutting
+        return replace(cutting, layouts=layouts)
 
     def first(self) -> Cutting | None:
         """A cutting found soon, cut as its layouts were priced; None when there is none soon."""
@@ -193,7 +201,13 @@ class GroupSearch:
             rows = CuttingProgram(self.likes.merged, blocks, None, ROWS)
         except TooLargeError:
             return (STRICT,)
-        return (ROWS, DEEPER) if len(rows.program.costs) <= FEW_COLUMNS else (ROWS,)
+        if len(rows.program.costs) > FEW_COLUMNS:
+            return (ROWS,)
+        try:
+            CuttingProgram(self.likes.merged, blocks, None, DEEPER)
+        except TooLargeError:
+            return (ROWS,)
+        return (ROWS, DEEPER)
 
     def _whole(self, limits: Limits) -> Layouts | None:
         """What one integer program of the whole group leads to.
@@ -222,7 +236,8 @@ class GroupSearch:
         return found
 
     def _apart(self, blocks: list[Block], limits: Limits) -> Layouts | None:
-        return self._solved(self.group, blocks, limits, EFFORT, MOST_COLUMNS_APART)
+        most = MOST_COLUMNS_APART if limits.marks is None else MOST_COLUMNS_APART_A_TRIAL
+        return self._solved(self.group, blocks, limits, EFFORT, most)
 
     def _solved(
         self,
