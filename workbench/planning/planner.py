@@ -2,7 +2,7 @@
 
 import time
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workbench.craft.project import Project
@@ -16,7 +16,7 @@ from workbench.planning.mixing import check_mixing, deal
 from workbench.planning.plan import Group as PlannedGroup
 from workbench.planning.plan import Plan, Shortage, Totals
 from workbench.planning.search import Cutting, GroupSearch, ShortError, settled
-from workbench.planning.shortage import bought, most_cards, stocked, to_be_bought
+from workbench.planning.shortage import bought, most_cards, out_of_stock, stocked, to_be_bought
 from workbench.planning.trimming import at_the_trimmer
 from workbench.planning.watch import PlanningError, Watch
 from workbench.planning.work import Work, in_cutting_order
@@ -43,14 +43,13 @@ def first_plan(project: Project, trimmer: Trimmer, watch: Watch) -> Plan | None:
 class Ground:
     """What every plan of one batch has in common: what is asked, and how it can be cut at all.
 
-    `searches` look for other `cuttings` of the same pieces, group by group; `shopping` counts as
-    bought.
+    `searches` look for other `cuttings` of the same pieces, group by group. What paper is short
+    of counts as bought, and `makeable` says how many cards could be made without.
     """
 
     demand: Demand
     searches: Sequence[GroupSearch]
     cuttings: Sequence[Cutting]
-    shopping: Mapping[str, int]
     makeable: int
     started: float
 
@@ -72,14 +71,18 @@ class Planner:
         self.watch.stage("looking at the paper")
         check_mixing(self.project)
         demand = demand_of(self.project, self.trimmer)
-        shopping, makeable = Counter[str](), self.project.card.count
+        makeable = self.project.card.count
         try:
             cuttings = self._cut(demand)
         except ShortError:
-            shopping = self._shopping(demand)
+            with_shop = self._with_shop(demand)
             makeable = most_cards(self.project.card.count, self._makeable)
+            shopping = sum((bought(cutting.layouts) for cutting in with_shop), Counter[str]())
             demand = stocked(demand, shopping)
-            cuttings = self._cut(demand)
+            cuttings = [
+                self._once_bought(group, cutting.layouts)
+                for group, cutting in zip(demand.groups, with_shop, strict=True)
+            ]
         searches = [
             self._search(settled(group, cutting.layouts))
             for group, cutting in zip(demand.groups, cuttings, strict=True)
@@ -88,7 +91,7 @@ class Planner:
             cutting if search.group == group else search.better(cutting)
             for search, group, cutting in zip(searches, demand.groups, cuttings, strict=True)
         ]
-        return Ground(demand, searches, cuttings, shopping, makeable, started)
+        return Ground(demand, searches, cuttings, makeable, started)
 
     def best(self, ground: Ground) -> Plan:
         """The fewest marks, then the fewest strokes, then the largest offcut to keep."""
@@ -99,9 +102,7 @@ class Planner:
 
     def written(self, ground: Ground, cuttings: Sequence[Cutting]) -> Plan:
         """The plan that cuts everything as `cuttings` say, one for each group."""
-        return self._written(
-            ground.demand, cuttings, ground.shopping, ground.makeable, ground.started
-        )
+        return self._written(ground.demand, cuttings, ground.makeable, ground.started)
 
     def first(self) -> Plan | None:
         """The first plan found, before marks and cuts are made few."""
@@ -115,7 +116,7 @@ class Planner:
             if cutting is None:
                 return None
             cuttings.append(cutting)
-        return self._written(demand, cuttings, {}, self.project.card.count, started)
+        return self._written(demand, cuttings, self.project.card.count, started)
 
     def searches(self) -> list[GroupSearch]:
         """A search for each group, with the paper on hand alone. Raises PlanningError."""
@@ -132,15 +133,24 @@ class Planner:
     def _cut(self, demand: Demand) -> list[Cutting]:
         return [self._search(group).fewest() for group in demand.groups]
 
-    def _shopping(self, demand: Demand) -> Counter[str]:
+    def _with_shop(self, demand: Demand) -> list[Cutting]:
+        """Cuttings that buy the fewest sheets."""
         self.watch.stage("working out what to buy")
-        sheets = Counter[str]()
+        found = []
         for group in demand.groups:
             try:
-                sheets += bought(self._search(to_be_bought(group)).fewest().layouts)
+                found.append(self._search(to_be_bought(group)).fewest())
             except ShortError as error:
                 raise PlanningError(_beyond_help(group)) from error
-        return sheets
+        return found
+
+    def _once_bought(self, group: Group, layouts: Sequence[Layout]) -> Cutting:
+        """The group's own cutting; where none is found, the one by which the sheets were bought."""
+        search = self._search(group)
+        try:
+            return search.fewest()
+        except ShortError:
+            return Cutting(out_of_stock(group, layouts), search.bound.sheets or 0)
 
     def _makeable(self, cards: int) -> bool:
         self.watch.stage(f"seeing whether {cards} cards can be made")
@@ -154,7 +164,6 @@ class Planner:
         self,
         demand: Demand,
         cuttings: Sequence[Cutting],
-        shopping: Mapping[str, int],
         makeable: int,
         started: float,
     ) -> Plan:
@@ -184,17 +193,23 @@ class Planner:
             most_different=dealt.most,
             seconds=round(time.monotonic() - started, 3),
         )
+        shortages = tuple(self._short_of(bought(layouts)))
         return Plan(
             self.project.title,
             count,
             totals,
             groups,
-            tuple(Shortage(paper, sheets) for paper, sheets in sorted(shopping.items())),
+            shortages,
             tuple(work.sheets),
             tuple(steps),
             combinations,
-            makeable,
+            makeable if shortages else count,
         )
+
+    def _short_of(self, opened: Mapping[str, int]) -> Iterator[Shortage]:
+        for paper, sheets in sorted(opened.items()):
+            if sheets > self.project.paper(paper).sheets:
+                yield Shortage(paper, sheets - self.project.paper(paper).sheets)
 
 
 def _beyond_help(group: Group) -> str:

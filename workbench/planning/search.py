@@ -111,7 +111,7 @@ class GroupSearch:
 
     def better(self, cutting: Cutting) -> Cutting:
         """The same pieces cut anew, if that takes fewer strokes."""
-        layouts = self.layouts(cutting.sheets)
+        layouts = self.layouts(cutting.sheets) if cutting.layouts else None
         if layouts is None or self.strokes(layouts) >= self.strokes(cutting.layouts):
             return cutting
         return replace(cutting, layouts=layouts)

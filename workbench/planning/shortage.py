@@ -1,7 +1,7 @@
 """When the paper on hand is short: the least to buy, and the most cards it can make now."""
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from workbench.planning.demand import Demand, Group, Supply
@@ -22,13 +22,31 @@ def _with_shop(group: Group, supply: Supply) -> Supply:
     return replace(supply, sources=(*own, replace(supply.sheet, available=enough)))
 
 
-def bought(layouts: tuple[Layout, ...]) -> Counter[str]:
-    """How many sheets of each paper a cutting of such a group buys."""
+def bought(layouts: Iterable[Layout]) -> Counter[str]:
+    """How many sheets that cost something there are of each paper: of such a group, the bought."""
     counts: Counter[str] = Counter()
     for layout in layouts:
         if layout.source.cost:
             counts[layout.paper] += layout.times
     return counts
+
+
+def out_of_stock(group: Group, layouts: Iterable[Layout]) -> tuple[Layout, ...]:
+    """A cutting of such a group from the sheets of `group`, where what was bought lies by now."""
+    sources = {
+        (supply.paper, source.offcut, source.width, source.height): source
+        for supply in group.supplies
+        for source in reversed(supply.sources)
+    }
+    return tuple(
+        replace(
+            layout,
+            source=sources[
+                layout.paper, layout.source.offcut, layout.source.width, layout.source.height
+            ],
+        )
+        for layout in layouts
+    )
 
 
 def stocked(demand: Demand, extra: Counter[str]) -> Demand:
