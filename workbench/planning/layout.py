@@ -84,8 +84,4 @@ def strokes_of(node: Node) -> Iterator[Stroke]:
 
 def marks_of(node: Node) -> Iterator[int]:
     """The mark of every cut."""
-    if isinstance(node, Chain):
-        for mark, first in node.cuts:
-            yield mark
-            yield from marks_of(first)
-        yield from marks_of(node.rest)
+    return (stroke.mark for stroke in strokes_of(node))

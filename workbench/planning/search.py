@@ -160,8 +160,7 @@ class GroupSearch:
 
         Raises TooLargeError if it has more than so many columns.
         """
-        blocks = [Block((supply,)) for supply in self.likes.merged.supplies]
-        asked = CuttingProgram(self.likes.merged, blocks, limits.marks, limits.reach)
+        asked = CuttingProgram(self.likes.merged, self._merged_blocks, limits.marks, limits.reach)
         if len(asked.program.costs) > columns:
             raise TooLargeError
         asked.ask_all()
@@ -194,17 +193,21 @@ class GroupSearch:
         return Fillings(self.refined, self.watch)
 
     @cached_property
+    def _merged_blocks(self) -> list[Block]:
+        """Papers that are alike as one, each such paper cut on its own."""
+        return [Block((supply,)) for supply in self.likes.merged.supplies]
+
+    @cached_property
     def reaches(self) -> tuple[Reach, ...]:
         """Deeper cuttings last, where there are few: they hardly ever save a cut."""
-        blocks = [Block((supply,)) for supply in self.likes.merged.supplies]
         try:
-            rows = CuttingProgram(self.likes.merged, blocks, None, ROWS)
+            rows = CuttingProgram(self.likes.merged, self._merged_blocks, None, ROWS)
         except TooLargeError:
             return (STRICT,)
         if len(rows.program.costs) > FEW_COLUMNS:
             return (ROWS,)
         try:
-            CuttingProgram(self.likes.merged, blocks, None, DEEPER)
+            CuttingProgram(self.likes.merged, self._merged_blocks, None, DEEPER)
         except TooLargeError:
             return (ROWS,)
         return (ROWS, DEEPER)
@@ -214,7 +217,6 @@ class GroupSearch:
 
         Like papers are cut alike if they can be, since stacked they cost one paper's strokes.
         """
-        blocks = [Block((supply,)) for supply in self.likes.merged.supplies]
         several = self.likes.several
         # Only here are wanted pieces fitted in: the layouts priced for what is needed have none.
         wanted = any(item.least < item.copies for item in self.group.items)
@@ -222,11 +224,11 @@ class GroupSearch:
         if limits.marks is not None:  # one of many trials: the hardest are left out
             most = MOST_COLUMNS_A_TRIAL
         if not several:
-            return self._solved(self.likes.merged, blocks, limits, EFFORT, most)
+            return self._solved(self.likes.merged, self._merged_blocks, limits, EFFORT, most)
         all_alike, *less_alike = self.likes.partitions()
         found = self._apart(all_alike, limits)
         if found is None:
-            merged = self._solved(self.likes.merged, blocks, limits, ROUGH, most)
+            merged = self._solved(self.likes.merged, self._merged_blocks, limits, ROUGH, most)
             if merged is None:
                 return None
             found = self._pooled(merged, limits)
