@@ -160,12 +160,7 @@ class GroupSearch:
 
         Raises TooLargeError if it has more than so many columns.
         """
-        asked = CuttingProgram(self.likes.merged, self._merged_blocks, limits.marks, limits.reach)
-        if len(asked.program.costs) > columns:
-            raise TooLargeError
-        asked.ask_all()
-        asked.limit_sheets(limits.sheets)
-        return asked
+        return _asked(self.likes.merged, self._merged_blocks, limits, columns)
 
     def layouts(self, sheets: int, marks: Collection[int] | None = None) -> Layouts | None:
         """The layouts found with the fewest strokes within `sheets`, setting only `marks`."""
@@ -250,13 +245,9 @@ class GroupSearch:
         most: int,
     ) -> Layouts | None:
         try:
-            cutting = CuttingProgram(group, blocks, limits.marks, limits.reach)
+            cutting = _asked(group, blocks, limits, most)
         except TooLargeError:
             return None
-        if len(cutting.program.costs) > most:
-            return None
-        cutting.ask_all()
-        cutting.limit_sheets(limits.sheets)
         wanted = cutting.wanted()
         if wanted:
             cutting.program.price({column: -copies for column, copies in wanted.items()})
@@ -365,6 +356,16 @@ class GroupSearch:
         if found:
             return replace(found[0], source=supply.sources[count.source])
         return Layout(supply.paper, supply.sources[count.source], count.root)
+
+
+def _asked(group: Group, blocks: Sequence[Block], limits: Limits, columns: int) -> CuttingProgram:
+    """Raises TooLargeError if the program has more than so many columns."""
+    asked = CuttingProgram(group, blocks, limits.marks, limits.reach)
+    if len(asked.program.costs) > columns:
+        raise TooLargeError
+    asked.ask_all()
+    asked.limit_sheets(limits.sheets)
+    return asked
 
 
 def _pieces(layouts: Layouts) -> int:
