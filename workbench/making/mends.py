@@ -176,8 +176,13 @@ def _lacking(table: Table) -> frozenset[int]:
         if label in table.pieces:
             need = table.pieces[label][0], table.papers[label]
             there.setdefault(card, Counter())[need] += 1
-    needs = {card.card: replace(table, combinations=(card,)).need() for card in table.combinations}
+    needs = _needs(table, table.combinations)
     return frozenset(card for card, need in needs.items() if need - there.get(card, Counter()))
+
+
+def _needs(table: Table, cards: Sequence[Combination]) -> dict[int, Counter[Need]]:
+    """What each of the cards takes."""
+    return {card.card: replace(table, combinations=(card,)).need() for card in cards}
 
 
 def _held(table: Table, free: frozenset[int]) -> Project:
@@ -243,8 +248,7 @@ def _lacking_most(table: Table, missing: Counter[Need]) -> int | None:
     """The card to leave out, None where that would not help or leave none; one whose pile lacks
     something rather than one whose pile is whole."""
     unmade = [card for card in table.combinations if card.card not in table.made]
-    needs = {card.card: replace(table, combinations=(card,)).need() for card in unmade}
-    lack = {number: (need & missing).total() for number, need in needs.items()}
+    lack = {card: (need & missing).total() for card, need in _needs(table, unmade).items()}
     if not any(lack.values()) or len(table.combinations) == 1:
         return None
     lacking = _lacking(table) if table.lying else frozenset()
@@ -279,8 +283,9 @@ def _dropped(table: Table, number: int) -> Table:
 
 def _showing(plan: Plan, labels: Collection[str]) -> set[int | None]:
     """The cards that any of the parts are put on."""
+    sought = frozenset(labels)
     on_cards = (step for step in plan.steps if step.do == "assemble")
-    return {step.card for step in on_cards if not set(labels).isdisjoint(step.takes)}
+    return {step.card for step in on_cards if not sought.isdisjoint(step.takes)}
 
 
 def _cost(
