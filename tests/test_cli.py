@@ -22,11 +22,12 @@ from workbench.app import app
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
-from workbench.planning import changes, planner
-from workbench.planning.plan import Plan
-from workbench.planning.watch import Watch
+from workbench.planning import driver as planner
+from workbench.planning import suggestions as changes
+from workbench.planning.progress import Watch
+from workbench.planning.result import Plan
+from workbench.store.database import FILE, Workshop
 from workbench.store.settings import Settings, keep_settings
-from workbench.store.workshop import FILE, Workshop
 
 REPOSITORY = Path(__file__).parents[1]
 SAMPLES = sorted((REPOSITORY / "sample_projects").glob("*.toml"))

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, NoReturn
 if TYPE_CHECKING:
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
-    from workbench.planning.plan import Plan
-    from workbench.planning.watch import Watch
+    from workbench.planning.progress import Watch
+    from workbench.planning.result import Plan
     from workbench.planning.wish import Wish
 
 DONE = 0
@@ -48,7 +48,7 @@ class Command:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Do what the command line asks; returns the exit code. No traceback reaches the maker."""
-    from workbench.store.faults import StoreError, visible
+    from workbench.store.errors import StoreError, visible
 
     words = list(sys.argv[1:] if arguments is None else arguments)
     try:
@@ -107,9 +107,9 @@ def plan(given: Namespace) -> int:
 
 def check(given: Namespace) -> int:
     from workbench.craft.checks import findings
-    from workbench.planning.demand import demand_of
-    from workbench.planning.mixing import check_mixing
-    from workbench.store.faults import visible
+    from workbench.planning.instance.instance import demand_of
+    from workbench.planning.mixing.deal import check_mixing
+    from workbench.store.errors import visible
     from workbench.store.project_file import read_project
 
     project = read_project(given.file)
@@ -260,9 +260,9 @@ def _trimmer() -> "Trimmer":
     Where the workshop cannot be used, that is said, and the plan is one for a common trimmer.
     """
     from workbench.craft.trimmer import Trimmer
-    from workbench.store.faults import StoreError, visible
+    from workbench.store.database import Workshop
+    from workbench.store.errors import StoreError, visible
     from workbench.store.settings import settings_of
-    from workbench.store.workshop import Workshop
 
     try:
         return settings_of(Workshop.open()).trimmer
@@ -274,7 +274,7 @@ def _trimmer() -> "Trimmer":
 @contextmanager
 def _refusing(file: Path) -> Iterator[None]:
     """Say of which file it is that no amount of paper would do."""
-    from workbench.planning.watch import PlanningError
+    from workbench.planning.progress import PlanningError
 
     try:
         yield
@@ -283,8 +283,8 @@ def _refusing(file: Path) -> Iterator[None]:
 
 
 def _planned(project: "Project", trimmer: "Trimmer", wish: "Wish", watch: "Watch") -> "Plan":
-    from workbench.planning.choices import choices, wished
-    from workbench.planning.planner import make_plan
+    from workbench.planning.alternatives import choices, wished
+    from workbench.planning.driver import make_plan
 
     if wish == "marks":
         return make_plan(project, trimmer, watch)
@@ -294,7 +294,7 @@ def _planned(project: "Project", trimmer: "Trimmer", wish: "Wish", watch: "Watch
 @contextmanager
 def _watched() -> Iterator["Watch"]:
     """Show each stage while it lasts, where somebody can see it and has waited for a while."""
-    from workbench.planning.watch import Watch
+    from workbench.planning.progress import Watch
 
     if not sys.stderr.isatty():
         yield Watch()
@@ -332,7 +332,7 @@ def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     from rich.console import Console
 
     from workbench.drawing.report import report
-    from workbench.making.bench import Bench
+    from workbench.making.plan_index import Bench
 
     # A terminal that lacks a character shows a question mark for it, and the plan goes on.
     if reconfigure := getattr(sys.stdout, "reconfigure", None):
@@ -354,8 +354,8 @@ def _shortage(made: "Plan") -> str:
 
 def _print_changes(file: Path, project: "Project", trimmer: "Trimmer") -> None:
     """Say, as they are found, which single changes would do as well as buying."""
-    from workbench.planning.changes import changes
-    from workbench.store.faults import visible
+    from workbench.planning.suggestions import changes
+    from workbench.store.errors import visible
 
     with _refusing(file), _watched() as watch:
         for number, change in enumerate(changes(project, trimmer, watch)):

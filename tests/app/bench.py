@@ -7,8 +7,8 @@ from textual.pilot import Pilot
 from tests.making.plans import HARBOUR, PLAN
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.run import RunScreen
-from workbench.planning.plan import Plan
-from workbench.store.workshop import Workshop
+from workbench.planning.result import Plan
+from workbench.store.database import Workshop
 
 
 def batch_begun(plan: Plan = PLAN) -> int:

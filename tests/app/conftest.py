@@ -57,10 +57,10 @@ def harbour(tmp_path: Path) -> Path:
 @pytest.fixture
 def planned(monkeypatch: pytest.MonkeyPatch) -> None:
     """Every project gets the plan made by hand."""
-    monkeypatch.setattr("workbench.planning.planner.make_plan", lambda *_: PLAN)
+    monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: PLAN)
 
 
 @pytest.fixture(autouse=True)
 def no_first_plan(monkeypatch: pytest.MonkeyPatch) -> None:
     """Planning in these tests is one plan at a time, unless a test says otherwise."""
-    monkeypatch.setattr("workbench.planning.planner.first_plan", lambda *_: None)
+    monkeypatch.setattr("workbench.planning.driver.first_plan", lambda *_: None)

@@ -19,7 +19,7 @@ from workbench.craft.paper import Offcut, Size
 from workbench.making.events import Event
 from workbench.making.history import dated, history_of, told
 from workbench.measure.length import Length
-from workbench.store.workshop import Workshop
+from workbench.store.database import Workshop
 
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
 NARROW = (60, 20)
@@ -28,7 +28,7 @@ NARROW = (60, 20)
 @pytest.fixture(autouse=True)
 def here_and_steady(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(run, "BOUNCE_SECONDS", 0)
-    monkeypatch.setattr("workbench.store.workshop._now", NOW.isoformat)
+    monkeypatch.setattr("workbench.store.database._now", NOW.isoformat)
 
 
 def with_events(batch_id: int) -> None:

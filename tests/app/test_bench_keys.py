@@ -10,7 +10,7 @@ from workbench.app.screens import run
 from workbench.app.screens.question import Question
 from workbench.app.screens.start import StartScreen
 from workbench.app.voice import Voice
-from workbench.store.workshop import Workshop
+from workbench.store.database import Workshop
 
 STEPS = len(PLAN.steps)
 

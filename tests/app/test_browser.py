@@ -11,9 +11,9 @@ from tests.app.browser import Browser, need_a_browser
 from tests.app.serving import address, served
 from workbench.making.batch import replay
 from workbench.making.events import Event
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
+from workbench.store.database import Workshop
 from workbench.store.project_file import read_project
-from workbench.store.workshop import Workshop
 
 SAMPLE = Path(__file__).parents[2] / "sample_projects" / "regatta_thanks.toml"
 MIDDLE_OF_THE_PROMPT = (500, 300)

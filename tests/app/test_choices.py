@@ -15,11 +15,11 @@ from tests.making.plans import GULL, HARBOUR, PLAN
 from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.trimming import TrimmingScreen
 from workbench.app.widgets.plan_column import PlanColumn
-from workbench.planning.changes import Change
-from workbench.planning.choices import Choice
-from workbench.planning.plan import Part, Plan, Shortage
-from workbench.planning.watch import Cancelled, Watch
-from workbench.store.workshop import Workshop
+from workbench.planning.alternatives import Choice
+from workbench.planning.progress import Cancelled, Watch
+from workbench.planning.result import Part, Plan, Shortage
+from workbench.planning.suggestions import Change
+from workbench.store.database import Workshop
 
 pytestmark = pytest.mark.usefixtures("planned")
 
@@ -39,7 +39,7 @@ CHOICES = (Choice("marks", PLAN), Choice("cuts", FEWER_CUTS))
 
 @pytest.fixture
 def two_plans(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("workbench.planning.choices.choices", lambda *_: CHOICES)
+    monkeypatch.setattr("workbench.planning.alternatives.choices", lambda *_: CHOICES)
 
 
 async def comparing(pilot: Pilot[None]) -> None:
@@ -109,7 +109,7 @@ async def test_a_click_brings_a_plan_to_hand(harbour: Path) -> None:
 async def test_where_no_plan_differs_that_is_said(
     harbour: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("workbench.planning.choices.choices", lambda *_: CHOICES[:1])
+    monkeypatch.setattr("workbench.planning.alternatives.choices", lambda *_: CHOICES[:1])
     async with running(harbour) as (_, pilot):
         await comparing(pilot)
         assert "No other plan of as few sheets" in on_screen(pilot)
@@ -127,7 +127,7 @@ async def test_looking_for_plans_ends_when_the_screen_is_closed(
         ended.append(True)
         raise Cancelled
 
-    monkeypatch.setattr("workbench.planning.choices.choices", endless)
+    monkeypatch.setattr("workbench.planning.alternatives.choices", endless)
     async with running(harbour) as (app, pilot):
         await pressed(pilot, ["3"])
         await pilot.press("c")
@@ -146,7 +146,7 @@ async def test_without_a_plan_there_is_nothing_to_compare(
     def stopped(*_: object) -> None:
         raise Cancelled
 
-    monkeypatch.setattr("workbench.planning.planner.make_plan", stopped)
+    monkeypatch.setattr("workbench.planning.driver.make_plan", stopped)
     async with running(harbour) as (app, pilot):
         await pressed(pilot, ["3", "c"])
         assert isinstance(app.screen, TrimmingScreen)
@@ -166,8 +166,8 @@ async def test_changes_that_would_be_enough_are_listed(
         yield Change("let pieces of [gull] lie sideways", HARBOUR)
         yield Change("make panel 1/16 in narrower", HARBOUR)
 
-    monkeypatch.setattr("workbench.planning.planner.make_plan", lambda *_: SHORT)
-    monkeypatch.setattr("workbench.planning.changes.changes", two)
+    monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: SHORT)
+    monkeypatch.setattr("workbench.planning.suggestions.changes", two)
     async with running(harbour, size=LARGE) as (_, pilot):
         await pressed(pilot, ["3"])
         await settled(pilot)
@@ -178,8 +178,8 @@ async def test_changes_that_would_be_enough_are_listed(
 async def test_nothing_is_said_of_changes_where_none_is_enough(
     harbour: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("workbench.planning.planner.make_plan", lambda *_: SHORT)
-    monkeypatch.setattr("workbench.planning.changes.changes", lambda *_: iter(()))
+    monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: SHORT)
+    monkeypatch.setattr("workbench.planning.suggestions.changes", lambda *_: iter(()))
     async with running(harbour) as (_, pilot):
         await pressed(pilot, ["3"])
         await settled(pilot)

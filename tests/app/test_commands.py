@@ -38,7 +38,7 @@ from workbench.app.screens.stock import StockScreen
 from workbench.app.screens.trimming import TrimmingScreen
 from workbench.app.widgets.card_grid import CardGrid
 from workbench.app.widgets.fields import Choice, YesNo
-from workbench.store.workshop import Workshop
+from workbench.store.database import Workshop
 
 ROOMS: list[type] = [
     StockScreen,

@@ -18,16 +18,16 @@ from tests.app.bench import on_screen
 from tests.app.running import SMALL, opened, press, running, said, settled, until
 from tests.app.terminal import PATIENCE_SECONDS, Terminal
 from tests.making.plans import HARBOUR
-from workbench.app import drafts as keeping
+from workbench.app import autosave as keeping
 from workbench.app.app import TrimtallyApp
 from workbench.app.opening import begin_project, open_file, open_sample
 from workbench.app.samples import samples
 from workbench.app.saving import save_in
 from workbench.app.screens.question import Question
+from workbench.store.database import Workshop
 from workbench.store.drafts import Draft, drafts, keep_draft
-from workbench.store.faults import WorkshopError
+from workbench.store.errors import WorkshopError
 from workbench.store.project_file import read_project, write_project
-from workbench.store.workshop import Workshop
 
 FOG = replace(HARBOUR, title="Fog")
 # On a machine that is busy; by itself it takes a third of that.

@@ -13,7 +13,7 @@ from workbench.app.edits import (
     without_piece,
 )
 from workbench.craft.card import Piece
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.mixing import FixedCard, Mixing
 from workbench.craft.paper import Offcut, Paper
 from workbench.craft.project import Project

@@ -8,7 +8,7 @@ from PIL import Image, ImageDraw
 
 from tests.app.running import opened, press, running, type_over
 from tests.making.plans import FOG
-from workbench.store.faults import StoreError
+from workbench.store.errors import StoreError
 from workbench.store.pictures import colours_of
 
 

@@ -13,9 +13,9 @@ from tests.making.plans import HARBOUR, PLAN
 from workbench.app.samples import samples
 from workbench.app.themes import LIGHT
 from workbench.making.events import Event
-from workbench.planning.plan import Combination, Totals
+from workbench.planning.result import Combination, Totals
+from workbench.store.database import Workshop
 from workbench.store.project_file import read_project
-from workbench.store.workshop import Workshop
 
 SIZES = pytest.mark.parametrize("size", [SMALL, LARGE], ids=["small", "large"])
 REGATTA = next(sample.path for sample in samples() if sample.path.stem == "regatta_thanks")
@@ -37,12 +37,12 @@ def regatta_planned(monkeypatch: pytest.MonkeyPatch) -> None:
     )
     totals = Totals(sheets=13, fewest_possible=13, cuts=55, marks=9, seconds=0.0)
     plan = replace(PLAN, cards=9, totals=totals, combinations=cards)
-    monkeypatch.setattr("workbench.planning.planner.make_plan", lambda *_: plan)
+    monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: plan)
 
 
 @SIZES
 async def test_start(look: Look, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("workbench.store.workshop._now", NOON.isoformat)
+    monkeypatch.setattr("workbench.store.database._now", NOON.isoformat)
     workshop = Workshop.open()
     workshop.remember(Path("/cards/harbour.toml"), HARBOUR.title)
     batch = workshop.create_batch(HARBOUR, Path("/cards/harbour.toml"), PLAN)

@@ -16,10 +16,10 @@ from workbench.app.widgets.pictures import Picture
 from workbench.app.widgets.plan_line import PlanLine
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.plan import Combination, Plan, Shortage
-from workbench.planning.watch import PlanningError, Watch
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.result import Combination, Plan, Shortage
 
-PLANNER = "workbench.planning.planner.make_plan"
+PLANNER = "workbench.planning.driver.make_plan"
 
 
 class SlowPlanner:
@@ -76,7 +76,7 @@ async def test_one_card_from_one_sheet_is_no_plural(
 ) -> None:
     totals = replace(PLAN.totals, sheets=1, fewest_possible=1, cuts=1, marks=1)
     one = replace(PLAN, cards=1, totals=totals)
-    monkeypatch.setattr("workbench.planning.planner.make_plan", lambda *_: one)
+    monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: one)
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
         await finished(app, pilot)
@@ -216,7 +216,7 @@ async def test_a_first_plan_is_shown_while_a_better_one_is_looked_for(
     harbour: Path, slow: SlowPlanner, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     early = replace(PLAN, totals=replace(PLAN.totals, sheets=4))
-    monkeypatch.setattr("workbench.planning.planner.first_plan", lambda *_: early)
+    monkeypatch.setattr("workbench.planning.driver.first_plan", lambda *_: early)
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
         await until(pilot, slow.asked.is_set)
@@ -233,7 +233,7 @@ async def test_stopping_keeps_the_first_plan(
     harbour: Path, slow: SlowPlanner, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     early = replace(PLAN, totals=replace(PLAN.totals, sheets=4))
-    monkeypatch.setattr("workbench.planning.planner.first_plan", lambda *_: early)
+    monkeypatch.setattr("workbench.planning.driver.first_plan", lambda *_: early)
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
         await until(pilot, slow.asked.is_set)

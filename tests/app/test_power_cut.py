@@ -11,10 +11,10 @@ from tests.app.terminal import REPOSITORY, Terminal
 from tests.making.plans import HARBOUR, PLAN
 from tests.permissions import bound
 from workbench.making.batch import replay
-from workbench.making.bench import Bench
+from workbench.making.plan_index import Bench
 from workbench.making.prompts import prompt
 from workbench.measure.writing import graduation_for
-from workbench.store.workshop import Workshop
+from workbench.store.database import Workshop
 
 # As a shell starts what a script puts in the background.
 IN_THE_BACKGROUND = ("/bin/sh", "-c", 'trap "" INT; exec "$@"', "sh")

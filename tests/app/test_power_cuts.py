@@ -13,9 +13,9 @@ from pathlib import Path
 
 from tests.app.terminal import REPOSITORY, Terminal
 from workbench.making.batch import replay
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
+from workbench.store.database import Workshop
 from workbench.store.project_file import read_project
-from workbench.store.workshop import Workshop
 
 KILLS = int(environ.get("KILLS", "4"))
 SAMPLE = REPOSITORY / "sample_projects" / "regatta_thanks.toml"

@@ -18,10 +18,10 @@ from workbench.drawing.figures import tall
 from workbench.making.events import Event
 from workbench.measure.length import Unit
 from workbench.measure.writing import HALF_MM, SIXTEENTHS, Graduation
-from workbench.planning.plan import Combination
-from workbench.store.faults import WorkshopError
+from workbench.planning.result import Combination
+from workbench.store.database import Workshop
+from workbench.store.errors import WorkshopError
 from workbench.store.settings import Settings, keep_settings
-from workbench.store.workshop import Workshop
 
 STEPS = len(PLAN.steps)
 CUTS = sum(step.do == "cut" for step in PLAN.steps)

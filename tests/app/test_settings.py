@@ -14,8 +14,8 @@ from workbench.app.screens import run
 from workbench.app.screens.settings_form import SettingsForm
 from workbench.app.widgets.fields import Choice
 from workbench.measure.length import Length
+from workbench.store.database import Workshop
 from workbench.store.settings import settings_of
-from workbench.store.workshop import Workshop
 
 NARROW = (60, 20)
 

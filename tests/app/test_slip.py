@@ -11,7 +11,7 @@ from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
 from workbench.app.screens.slip import SlipScreen
 from workbench.making.batch import replay
-from workbench.store.workshop import Workshop
+from workbench.store.database import Workshop
 
 NARROW = (60, 20)
 

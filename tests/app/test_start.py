@@ -16,8 +16,8 @@ from workbench.app.screens.question import PathQuestion, Question
 from workbench.app.screens.run import RunScreen
 from workbench.app.screens.start import StartScreen
 from workbench.making.events import Event
+from workbench.store.database import Workshop
 from workbench.store.project_file import read_project
-from workbench.store.workshop import Workshop
 
 
 def listed(app: object) -> list[str]:

@@ -14,9 +14,9 @@ from workbench.app.app import ProjectChanged
 from workbench.app.screens import run
 from workbench.app.screens.run import RunScreen
 from workbench.app.screens.trimming import TrimmingScreen
-from workbench.planning.plan import Shortage
-from workbench.planning.watch import PlanningError
-from workbench.store.workshop import Workshop
+from workbench.planning.progress import PlanningError
+from workbench.planning.result import Shortage
+from workbench.store.database import Workshop
 
 pytestmark = pytest.mark.usefixtures("planned")
 
@@ -120,7 +120,7 @@ async def test_changing_the_project_leaves_the_batch_its_own_plan(
         await pressed(pilot, ["escape"])
         await settled(pilot)
         other = replace(PLAN, steps=PLAN.steps[:-1])
-        monkeypatch.setattr("workbench.planning.planner.make_plan", lambda *_: other)
+        monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: other)
         project = opened(app).project
         app.post_message(ProjectChanged(replace(project, pieces=project.pieces[:1])))
         await settled(pilot)
@@ -134,7 +134,7 @@ async def test_missing_paper_is_told_and_asked_about(
     harbour: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     short = replace(PLAN, shortages=(Shortage(GULL, 1),), makeable=1)
-    monkeypatch.setattr("workbench.planning.planner.make_plan", lambda *_: short)
+    monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: short)
     async with running(harbour, size=LARGE) as (app, pilot):
         await in_trimming(pilot)
         assert "1 more of gull dot" in on_screen(pilot)
@@ -150,7 +150,7 @@ async def test_without_a_plan_nothing_is_begun(
     def fail(*_: object) -> None:
         raise PlanningError("no amount of paper would do")
 
-    monkeypatch.setattr("workbench.planning.planner.make_plan", fail)
+    monkeypatch.setattr("workbench.planning.driver.make_plan", fail)
     async with running(harbour) as (app, pilot):
         await in_trimming(pilot)
         assert "no amount of paper would do" in on_screen(pilot)

@@ -11,9 +11,9 @@ from tests.app.running import SMALL, press, running, said
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
 from workbench.making.events import Event
-from workbench.store import workshop as store
-from workbench.store.faults import WorkshopError
-from workbench.store.workshop import FILE, Workshop
+from workbench.store import database as store
+from workbench.store.database import FILE, Workshop
+from workbench.store.errors import WorkshopError
 
 
 @pytest.fixture(autouse=True)

@@ -19,14 +19,14 @@ from workbench.app.edits import (
 )
 from workbench.app.session import Session
 from workbench.craft.card import Piece
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.fitting import aligned, bordered, copied, flush, nudged, taken_away
 from workbench.craft.paper import Offcut
 from workbench.craft.project import Project
 from workbench.craft.resizing import in_size
 from workbench.measure.length import Length
+from workbench.store.dump import project_text
 from workbench.store.project_file import read_project_file, write_project
-from workbench.store.project_writing import project_text
 
 Edit = Callable[[Project, random.Random], Project]
 

@@ -20,9 +20,9 @@ from pathlib import Path
 from tests.app.terminal import REPOSITORY, Terminal
 from workbench.craft.project import Project
 from workbench.making.events import Event
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
+from workbench.store.database import Workshop
 from workbench.store.project_file import read_project
-from workbench.store.workshop import Workshop
 
 _SAMPLE = REPOSITORY / "sample_projects" / "choir_invitations.toml"
 _SIZES = ((80, 24), (120, 40))

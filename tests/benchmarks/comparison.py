@@ -14,8 +14,8 @@ from workbench.craft.card import BASE
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import TICKS_PER_MM
-from workbench.planning.plan import Plan
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
+from workbench.planning.result import Plan
 
 MOST_PIECES = 200
 Deal = Mapping[str, Counter[str]]

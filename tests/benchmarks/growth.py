@@ -17,7 +17,7 @@ FEW_SIZES = (9, 50, 100)
 _IN_A_PROCESS = """
 import json, resource, time
 from tests.benchmarks.growth import design
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
 
 project = design({cards})
 begun = time.process_time()

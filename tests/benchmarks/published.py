@@ -14,14 +14,14 @@ from pathlib import Path
 
 from tests.benchmarks.tables import Row, Table
 from tests.planning.test_published import edge_to_edge
-from workbench.planning.blade import UNLIMITED
-from workbench.planning.demand import Group, Item, Source, Supply
-from workbench.planning.kinds import Kinds
-from workbench.planning.layout import Node
-from workbench.planning.raster import Prize, best_sheet
-from workbench.planning.repertoire import repertoire
-from workbench.planning.search import Cutting, GroupSearch
-from workbench.planning.watch import Watch
+from workbench.planning.bound.guillotine_dp import Prize, best_sheet
+from workbench.planning.bound.pattern_enumeration import repertoire
+from workbench.planning.instance.instance import Group, Item, Source, Supply
+from workbench.planning.instance.stock_classes import Kinds
+from workbench.planning.instance.trimmer_limits import UNLIMITED
+from workbench.planning.layouts.tree import Node
+from workbench.planning.progress import Watch
+from workbench.planning.sheets.search import Cutting, GroupSearch
 
 FOLDER = Path(__file__).parents[3] / "shared" / "benchmarks"
 Shape = tuple[int, int]

@@ -6,8 +6,8 @@ from pathlib import Path
 from tests.benchmarks.tables import Table
 from tests.planning.checker import plan_faults
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.plan import settings
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
+from workbench.planning.result import settings
 from workbench.store.project_file import read_project
 
 FOLDER = Path(__file__).parents[2] / "sample_projects"

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from tests.craft.cards import cards, halves, shape
 from tests.making.plans import HARBOUR, inches
 from workbench.craft.card import CORNERS
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.fitting import (
     Side,
     aligned,

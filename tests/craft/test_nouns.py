@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workbench.craft.card import BASE, FRONT, INSIDE, Card, Fold, Piece, Place, Rounding
-from workbench.craft.faults import LONGEST_NAME, CraftError, checked_name
+from workbench.craft.errors import LONGEST_NAME, CraftError, checked_name
 from workbench.craft.geometry import placements
 from workbench.craft.paper import KINDS, RUNS, Edge, Offcut, Paper, Run, Size, Strip
 from workbench.craft.project import Project, fits, layer_names

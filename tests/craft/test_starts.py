@@ -8,7 +8,7 @@ from hypothesis import assume, given
 from tests.craft.cards import cards, sizes
 from tests.making.plans import HARBOUR, inches, size
 from workbench.craft.checks import findings
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.geometry import bearer_extent, placements
 from workbench.craft.paper import Size
 from workbench.craft.project import Project

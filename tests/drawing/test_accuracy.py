@@ -7,7 +7,7 @@ from tests.making.plans import HARBOUR, PLAN, inches
 from tests.planning.test_rounding import thirds
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.accuracy import warnings
-from workbench.making.bench import Bench
+from workbench.making.plan_index import Bench
 from workbench.measure.writing import Graduation
 
 

@@ -11,9 +11,9 @@ from tests.store.bad_files import GOOD
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.report import _card_numbers, report
 from workbench.making import cautions
-from workbench.making.bench import Bench
-from workbench.planning.planner import make_plan
-from workbench.store.project_reading import project_from_text
+from workbench.making.plan_index import Bench
+from workbench.planning.driver import make_plan
+from workbench.store.load import project_from_text
 
 
 @pytest.fixture

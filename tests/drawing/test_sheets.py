@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from tests.making.plans import FOG, GULL, HARBOUR, NET, PLAN, inches
 from workbench.drawing.sheets import draw_sheet
 from workbench.measure.length import ZERO, Length
-from workbench.planning.plan import Part, Sheet, rectangles
+from workbench.planning.result import Part, Sheet, rectangles
 
 PRINTED, DOTTED, BASES = PLAN.sheets
 CORNERS = st.integers(1, 63).map(lambda n: Length.of(Fraction(n, 64), "in") * 12)

@@ -8,7 +8,7 @@ from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length
 from workbench.planning.finishing import finishing_steps
-from workbench.planning.plan import Combination, Group, Part, Plan, Role, Sheet, Step, Totals
+from workbench.planning.result import Combination, Group, Part, Plan, Role, Sheet, Step, Totals
 
 NET, GULL, FOG = "net weave", "gull dot", "fog card"
 

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from tests.making.plans import PLAN
 from workbench.making.batch import (
-    OutOfTurn,
     State,
+    StepNotReady,
     Tally,
     applied,
     begun,
@@ -128,9 +128,9 @@ def test_a_pause_is_no_step_to_take_back() -> None:
 
 
 def test_nothing_is_ticked_past_the_end_or_taken_back_before_the_start() -> None:
-    with pytest.raises(OutOfTurn, match="ticked already"):
+    with pytest.raises(StepNotReady, match="ticked already"):
         tick(state_at(STEPS), NOW)
-    with pytest.raises(OutOfTurn, match="No step is ticked"):
+    with pytest.raises(StepNotReady, match="No step is ticked"):
         taking_back(state_at(0), NOW)
 
 

@@ -9,12 +9,12 @@ import pytest
 from tests.making.plans import DEALT, GULL, HARBOUR, NET
 from tests.making.test_samples import SAMPLES, bench_of, each_sample
 from workbench.making.batch import State, applied, count_one, replay, tick_alike
-from workbench.making.bench import Bench
 from workbench.making.events import Event
-from workbench.making.mends import Way, mending, ways_on
+from workbench.making.mistakes import Slip
 from workbench.making.outline import outline
+from workbench.making.plan_index import Bench
 from workbench.making.prompts import Prompt, prompt
-from workbench.making.slips import Slip
+from workbench.making.recovery import Way, mending, ways_on
 from workbench.measure.writing import graduation_for
 
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)

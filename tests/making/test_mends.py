@@ -19,15 +19,15 @@ from workbench.craft.paper import Offcut, Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.making.batch import State, applied, begun, replay, taking_back
-from workbench.making.bench import Bench
 from workbench.making.events import Event
-from workbench.making.mends import Way, mending, ways_on
-from workbench.making.slips import AT_THE_CUT, WRONGS, Slip, Wrong, cuts_made, spoilable
-from workbench.making.table import CannotHaveBeen
+from workbench.making.mistakes import AT_THE_CUT, WRONGS, Slip, Wrong, cuts_made, spoilable
+from workbench.making.plan_index import Bench
+from workbench.making.recovery import Way, mending, ways_on
+from workbench.making.work_state import ImpossibleMistake
 from workbench.measure.length import Length
-from workbench.planning.plan import Plan
-from workbench.planning.planner import make_plan
-from workbench.planning.redealing import fixed
+from workbench.planning.driver import make_plan
+from workbench.planning.mixing.redeal import fixed
+from workbench.planning.result import Plan
 from workbench.store.event_data import carried, event_kept
 from workbench.store.project_file import read_project
 
@@ -158,7 +158,7 @@ def test_every_way_on_gives_whole_cards(seed: int) -> None:
         slip = random_slip(chance, bench, state)
         try:
             ways = ways_on(bench, state, slip)
-        except CannotHaveBeen:
+        except ImpossibleMistake:
             continue
         assert ways, slip
         for way in ways:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from tests.making.plans import HARBOUR, PLAN, inches
 from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import State
-from workbench.making.bench import Bench
+from workbench.making.plan_index import Bench
 from workbench.making.prompts import Prompt, prompt
 from workbench.measure.length import UNITS
 from workbench.measure.writing import graduation_for

@@ -8,12 +8,12 @@ import pytest
 
 from workbench.drawing.steps import draw_step
 from workbench.making.batch import State
-from workbench.making.bench import Bench
 from workbench.making.outline import outline
+from workbench.making.plan_index import Bench
 from workbench.making.prompts import Prompt, prompt
 from workbench.measure.length import UNITS, Unit
 from workbench.measure.writing import graduation_for
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
 from workbench.store.project_file import read_project
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))

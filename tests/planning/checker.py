@@ -26,7 +26,7 @@ from tests.planning.facts import (
 from workbench.craft.card import BASE
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.plan import Plan
+from workbench.planning.result import Plan
 
 # Common practice, no source: the careful defaults of craft/trimmer.py, stated a second time here.
 CAREFUL_STACKS = {"patterned": 2, "cardstock": 1, "vellum": 1, "other": 1}

@@ -16,7 +16,7 @@ from typing import Any
 from workbench.craft.card import BASE
 from workbench.craft.project import Project
 from workbench.measure.length import Length
-from workbench.planning.plan import Plan
+from workbench.planning.result import Plan
 
 # International yard and pound agreement, 1959: one inch is 25.4 mm exactly.
 INCH = Fraction(254, 10)

@@ -11,13 +11,13 @@ from tests.planning.projects import patterned, project, size
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning import raster as rasters
-from workbench.planning.bound import linear_bound
-from workbench.planning.demand import demand_of
-from workbench.planning.layout import leaves
-from workbench.planning.planner import make_plan
-from workbench.planning.raster import Prize, Raster
-from workbench.planning.watch import UNWATCHED, Cancelled, PlanningError, Watch
+from workbench.planning.bound import guillotine_dp as rasters
+from workbench.planning.bound.column_generation import linear_bound
+from workbench.planning.bound.guillotine_dp import Prize, Raster
+from workbench.planning.driver import make_plan
+from workbench.planning.instance.instance import demand_of
+from workbench.planning.layouts.tree import leaves
+from workbench.planning.progress import UNWATCHED, Cancelled, PlanningError, Watch
 
 ENOUGH = 100_000
 

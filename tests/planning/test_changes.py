@@ -13,9 +13,9 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation
-from workbench.planning.changes import Change, changes
-from workbench.planning.planner import make_plan
-from workbench.planning.watch import Cancelled, Watch
+from workbench.planning.driver import make_plan
+from workbench.planning.progress import Cancelled, Watch
+from workbench.planning.suggestions import Change, changes
 from workbench.store.project_file import read_project
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"

@@ -12,7 +12,7 @@ from workbench.craft.paper import Edge, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
-from workbench.planning.plan import (
+from workbench.planning.result import (
     Combination,
     Direction,
     Group,

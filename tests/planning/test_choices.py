@@ -13,10 +13,10 @@ from tests.planning.projects import ONE_BY_ONE, patterned, project, size
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.choices import Choice, choices, largest_kept, wished
-from workbench.planning.plan import Plan
-from workbench.planning.planner import make_plan
-from workbench.planning.watch import Cancelled, Watch
+from workbench.planning.alternatives import Choice, choices, largest_kept, wished
+from workbench.planning.driver import make_plan
+from workbench.planning.progress import Cancelled, Watch
+from workbench.planning.result import Plan
 from workbench.store.project_file import read_project
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"

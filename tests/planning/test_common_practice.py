@@ -13,7 +13,7 @@ from tests.planning.projects import (
 )
 from workbench.craft.card import Piece
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
 
 LETTER = size(half(8), 11, "in")
 PRINTS = ("first print", "second print", "third print")

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from workbench.planning.plan import Plan
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
+from workbench.planning.result import Plan
 from workbench.store.project_file import read_project
 
 ROOT = Path(__file__).parents[2]
@@ -18,7 +18,7 @@ PRINT_PLAN = """
 import sys
 from dataclasses import replace
 from pathlib import Path
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
 from workbench.store.project_file import read_project
 plan = make_plan(read_project(Path(sys.argv[1])))
 print(replace(plan, totals=replace(plan.totals, seconds=0)))

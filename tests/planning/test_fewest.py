@@ -12,7 +12,7 @@ from tests.planning.brute_force import Kind, best
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, project, size
 from workbench.craft.card import Piece
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
 
 GRID = 20  # millimetres, so that even the narrowest strip can be held
 MOST = 4

@@ -7,12 +7,12 @@ import pytest
 from tests.benchmarks.batches import batch, scaled
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.bound import linear_bound
-from workbench.planning.demand import Group, demand_of
-from workbench.planning.fillings import Filling, Fillings
-from workbench.planning.layout import leaves
-from workbench.planning.trimming import makes
-from workbench.planning.watch import Watch
+from workbench.planning.bound.column_generation import linear_bound
+from workbench.planning.instance.instance import Group, demand_of
+from workbench.planning.layouts.tree import leaves
+from workbench.planning.layouts.trimmer import makes
+from workbench.planning.progress import Watch
+from workbench.planning.sheets.residual_heuristic import Filling, Fillings
 
 
 def groups(project: Project) -> list[Group]:

@@ -6,8 +6,8 @@ import pytest
 
 from tests.planning.checker import plan_faults
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.planner import first_plan, make_plan
-from workbench.planning.watch import Watch
+from workbench.planning.driver import first_plan, make_plan
+from workbench.planning.progress import Watch
 from workbench.store.project_file import read_project
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))

@@ -3,8 +3,8 @@
 import pytest
 
 from tests.making.plans import PLAN, inches
-from workbench.planning.handling import settings_sheet_by_sheet, single_cuts, turns, unheld
-from workbench.planning.plan import settings
+from workbench.planning.analysis.metrics import settings_sheet_by_sheet, single_cuts, turns, unheld
+from workbench.planning.result import settings
 
 
 def test_four_strokes_of_two_sheets_and_three_of_one() -> None:

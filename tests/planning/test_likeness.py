@@ -16,10 +16,10 @@ from workbench.craft.card import Piece
 from workbench.craft.mixing import FixedCard, Likeness, Mixing
 from workbench.craft.paper import Back
 from workbench.craft.project import Project
-from workbench.planning.plan import Plan
-from workbench.planning.planner import make_plan
-from workbench.planning.redealing import dealt_anew, redealt, swapped
-from workbench.planning.watch import PlanningError, Watch
+from workbench.planning.driver import make_plan
+from workbench.planning.mixing.redeal import dealt_anew, redealt, swapped
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.result import Plan
 
 PRINTS = ("ash", "birch", "cedar", "elm")
 LAYER, SHEET = size(10, 10, "mm"), size(30, 20, "mm")

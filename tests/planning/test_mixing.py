@@ -19,9 +19,9 @@ from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
-from workbench.planning.mixing import check_mixing
-from workbench.planning.planner import make_plan
-from workbench.planning.watch import PlanningError
+from workbench.planning.driver import make_plan
+from workbench.planning.mixing.deal import check_mixing
+from workbench.planning.progress import PlanningError
 
 PRINTS = ("ash", "birch", "cedar", "elm")
 PLAIN = ("chalk", "slate")

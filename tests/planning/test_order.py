@@ -8,10 +8,10 @@ import networkx
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from workbench.planning.knots import apart, twice
-from workbench.planning.layout import Chain, Leaf, Node, leaves, marks_of
-from workbench.planning.order import fewest_settings
-from workbench.planning.trimming import steadied
+from workbench.planning.cuts.feedback_vertex_set import apart, twice
+from workbench.planning.cuts.mark_sequence import fewest_settings
+from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves, marks_of
+from workbench.planning.layouts.trimmer import steadied
 
 # Every order, one stroke at a time
 

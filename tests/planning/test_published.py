@@ -9,9 +9,9 @@ import pytest
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
 from workbench.craft.card import MOST_A_CARD, Piece
-from workbench.planning.layout import Leaf, Node
-from workbench.planning.planner import make_plan
-from workbench.planning.raster import Prize, best_sheet
+from workbench.planning.bound.guillotine_dp import Prize, best_sheet
+from workbench.planning.driver import make_plan
+from workbench.planning.layouts.tree import Leaf, Node
 
 # gcut1: a 250 x 250 sheet; value is area; as many copies as fit.
 # Data: J. E. Beasley, J. Oper. Res. Soc. 36 (1985) 297-306, problem gcut1.

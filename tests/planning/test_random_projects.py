@@ -7,13 +7,13 @@ from hypothesis import strategies as st
 
 from tests.planning.checker import plan_faults
 from workbench.craft.card import Card, Fold, Piece
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.paper import EDGES, Back, Kind, Offcut, Paper, Run, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
-from workbench.planning.planner import make_plan
-from workbench.planning.watch import PlanningError
+from workbench.planning.driver import make_plan
+from workbench.planning.progress import PlanningError
 
 NAMES = ("fern", "gull", "heath")
 KINDS: tuple[Kind, ...] = ("patterned", "cardstock", "vellum")

@@ -5,7 +5,7 @@ from functools import cache
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from workbench.planning.raster import Prize, best_sheet
+from workbench.planning.bound.guillotine_dp import Prize, best_sheet
 
 SHAPES = st.lists(
     st.tuples(st.integers(1, 14), st.integers(1, 14), st.integers(0, 60)), min_size=1, max_size=5

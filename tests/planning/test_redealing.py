@@ -10,9 +10,8 @@ from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, size
 from tests.planning.test_mixing import mixture
 from workbench.craft.mixing import FixedCard, Mixing
-from workbench.planning.plan import Plan
-from workbench.planning.planner import make_plan
-from workbench.planning.redealing import (
+from workbench.planning.driver import make_plan
+from workbench.planning.mixing.redeal import (
     fixed,
     is_fixed,
     left_over,
@@ -21,7 +20,8 @@ from workbench.planning.redealing import (
     repeats,
     swapped,
 )
-from workbench.planning.watch import PlanningError, Watch
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.result import Plan
 
 PRINTS = ("ash", "birch", "cedar", "elm")
 ALIKE = mixture(8, [(PRINTS, 1, True), (PRINTS, 1, True)])

@@ -10,9 +10,7 @@ from workbench.craft.card import Card, Piece
 from workbench.craft.project import Project
 from workbench.measure.length import Length
 from workbench.measure.writing import ONE_MM, SIXTEENTHS, Graduation, nearest_mark
-from workbench.planning.plan import Plan
-from workbench.planning.planner import make_plan
-from workbench.planning.rounding import (
+from workbench.planning.analysis.rounding import (
     Misfit,
     Overhang,
     misfits,
@@ -20,6 +18,8 @@ from workbench.planning.rounding import (
     overhangs,
     rounded_sizes,
 )
+from workbench.planning.driver import make_plan
+from workbench.planning.result import Plan
 
 
 def mm(number: int | Fraction) -> Length:

@@ -18,11 +18,11 @@ from workbench.craft.card import Piece
 from workbench.craft.mixing import NO_RULES, FixedCard, Mixing, Pair
 from workbench.craft.paper import Back, Paper
 from workbench.craft.project import Project
-from workbench.planning import mixing
-from workbench.planning.mixing import deal
-from workbench.planning.planner import make_plan
-from workbench.planning.rules import NO_PRINT_TWICE, conflict
-from workbench.planning.watch import PlanningError, Watch
+from workbench.planning.driver import make_plan
+from workbench.planning.mixing import deal as mixing
+from workbench.planning.mixing.card_rules import NO_PRINT_TWICE, conflict
+from workbench.planning.mixing.deal import deal
+from workbench.planning.progress import PlanningError, Watch
 
 SLOW = [HealthCheck.too_slow, HealthCheck.filter_too_much]
 LAYER = size(10, 10, "mm")

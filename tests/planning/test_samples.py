@@ -10,8 +10,8 @@ from tests.planning.facts import asked_by, asked_in
 from workbench.cli import main
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.plan import Plan
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
+from workbench.planning.result import Plan
 from workbench.store.project_file import read_project
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))

@@ -11,7 +11,7 @@ from tests.planning.projects import half, plain, project, quarters, size
 from workbench.craft.card import FRONT, Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.planner import make_plan
+from workbench.planning.driver import make_plan
 from workbench.store.project_file import read_project
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"

@@ -6,8 +6,8 @@ from itertools import pairwise, permutations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from workbench.planning.rules import Choice
-from workbench.planning.spread import spread
+from workbench.planning.mixing.card_order import spread
+from workbench.planning.mixing.card_rules import Choice
 
 CARDS = st.tuples(*[st.sampled_from(("ash", "birch", "cedar", None))] * 3)
 KINDS = st.dictionaries(CARDS, st.integers(1, 5), min_size=1, max_size=6)

@@ -10,13 +10,13 @@ from workbench.craft.card import Piece
 from workbench.craft.paper import Edge, Offcut, Paper, Strip
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
-from workbench.planning.blade import UNLIMITED
-from workbench.planning.demand import Demand, Source
-from workbench.planning.layout import Chain, Layout, Leaf, Node
-from workbench.planning.plan import Plan
-from workbench.planning.planner import make_plan
-from workbench.planning.watch import PlanningError
-from workbench.planning.work import Work
+from workbench.planning.cuts.cut_steps import Work
+from workbench.planning.driver import make_plan
+from workbench.planning.instance.instance import Demand, Source
+from workbench.planning.instance.trimmer_limits import UNLIMITED
+from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node
+from workbench.planning.progress import PlanningError
+from workbench.planning.result import Plan
 
 
 def inches(number: int) -> Length:

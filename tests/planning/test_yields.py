@@ -23,8 +23,8 @@ from tests.planning.projects import (
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.measure.length import Unit
-from workbench.planning.planner import make_plan
-from workbench.planning.raster import Prize, best_sheet
+from workbench.planning.bound.guillotine_dp import Prize, best_sheet
+from workbench.planning.driver import make_plan
 
 Side = tuple[Number, Number]
 

@@ -20,12 +20,12 @@ from workbench.craft.card import (
     Place,
     Rounding,
 )
-from workbench.craft.faults import LONGEST_NAME
+from workbench.craft.errors import LONGEST_NAME
 from workbench.craft.mixing import LIKENESSES, FixedCard, Mixing, Pair
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.measure.length import UNITS, ZERO, Length
-from workbench.planning.plan import (
+from workbench.planning.result import (
     Combination,
     Direction,
     Group,

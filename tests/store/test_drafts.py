@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from tests.making.plans import HARBOUR
+from workbench.store.database import Workshop
 from workbench.store.drafts import drafts, drop_draft, keep_draft
-from workbench.store.faults import ProjectFileError
-from workbench.store.workshop import Workshop
+from workbench.store.errors import ProjectFileError
 
 BASE = b'# by hand\ntitle = "Harbour"'
 

@@ -14,9 +14,9 @@ from tests.making.plans import HARBOUR, PLAN
 from tests.permissions import bound
 from workbench.making.batch import replay
 from workbench.making.events import Event
-from workbench.store import workshop as store
-from workbench.store.faults import WorkshopError
-from workbench.store.workshop import FILE, Workshop
+from workbench.store import database as store
+from workbench.store.database import FILE, Workshop
+from workbench.store.errors import WorkshopError
 
 
 @pytest.fixture
@@ -73,8 +73,8 @@ import sys
 from datetime import UTC, datetime
 from pathlib import Path
 from workbench.making.events import Event
-from workbench.store.faults import WorkshopError
-from workbench.store.workshop import Workshop
+from workbench.store.errors import WorkshopError
+from workbench.store.database import Workshop
 workshop, step = Workshop.open(Path(sys.argv[1])), int(sys.argv[2])
 try:
     assert workshop.exists or step == 1

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from tests.making.plans import HARBOUR, PLAN
 from workbench.making.events import Event
-from workbench.store.workshop import FILE, Workshop
+from workbench.store.database import FILE, Workshop
 
 NOON = datetime(2026, 3, 14, 12, tzinfo=UTC)
 

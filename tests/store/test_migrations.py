@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from workbench.store.migrations import MIGRATIONS, Migration, NewerWorkshop, migrate
+from workbench.store.migrations import MIGRATIONS, Migration, SchemaTooNew, migrate
 
 NEXT = Migration(
     "boxes",
@@ -71,5 +71,5 @@ def test_a_failing_migration_leaves_no_trace(connection: sqlite3.Connection) -> 
 
 def test_a_newer_workshop_is_left_alone(connection: sqlite3.Connection) -> None:
     migrate(connection, (*MIGRATIONS, NEXT))
-    with pytest.raises(NewerWorkshop):
+    with pytest.raises(SchemaTooNew):
         migrate(connection)

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from tests.making.plans import PLAN
 from tests.store.strategies import plans
 from workbench.measure.length import UNITS, Unit
-from workbench.planning.plan import Plan
-from workbench.store.faults import StoreError
+from workbench.planning.result import Plan
+from workbench.store.errors import StoreError
 from workbench.store.plan_data import plan_from_data, plan_to_data
 
 

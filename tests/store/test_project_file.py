@@ -18,10 +18,10 @@ from workbench.craft.mixing import FixedCard, Mixing
 from workbench.craft.paper import Back, Offcut, Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length
-from workbench.store.faults import ProjectFileError
+from workbench.store.dump import project_text
+from workbench.store.errors import ProjectFileError
+from workbench.store.load import project_from_text
 from workbench.store.project_file import read_project, write_project
-from workbench.store.project_reading import project_from_text
-from workbench.store.project_writing import project_text
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))
 

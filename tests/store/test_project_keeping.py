@@ -13,6 +13,8 @@ from workbench.craft.fitting import copied
 from workbench.craft.mixing import Mixing
 from workbench.craft.paper import Offcut
 from workbench.craft.project import Project
+from workbench.store.dump import project_text
+from workbench.store.load import project_from_text
 from workbench.store.project_file import (
     ProjectFile,
     is_still,
@@ -21,9 +23,7 @@ from workbench.store.project_file import (
     read_project_file,
     write_project,
 )
-from workbench.store.project_keeping import with_changes
-from workbench.store.project_reading import project_from_text
-from workbench.store.project_writing import project_text
+from workbench.store.toml_edit import with_changes
 
 NOTED = """\
 # Nine for the choir; the tenor section wants blue.

@@ -4,13 +4,13 @@ from fractions import Fraction
 
 import pytest
 
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.measure.writing import HALF_MM, Graduation
-from workbench.store.faults import WorkshopError
+from workbench.store.database import Workshop
+from workbench.store.errors import WorkshopError
 from workbench.store.settings import Settings, keep_settings, settings_of
-from workbench.store.workshop import Workshop
 
 
 def test_without_a_workshop_they_are_careful_ones() -> None:

@@ -21,9 +21,9 @@ from tests.making.plans import HARBOUR, PLAN
 from tests.store.strategies import projects
 from workbench.craft.project import Project
 from workbench.making.events import Event
-from workbench.store import workshop as workshop_module
-from workbench.store.faults import StoreError, WorkshopError
-from workbench.store.workshop import MOST_RECENT, Overtaken, Workshop
+from workbench.store import database as workshop_module
+from workbench.store.database import MOST_RECENT, ConflictError, Workshop
+from workbench.store.errors import StoreError, WorkshopError
 
 NOON = datetime(2024, 5, 4, 12, tzinfo=UTC)
 REPOSITORY = Path(__file__).parents[2]
@@ -161,14 +161,14 @@ def test_settings_are_kept(workshop: Workshop) -> None:
 def test_a_window_that_was_overtaken_writes_nothing(workshop: Workshop, batch_id: int) -> None:
     other = Workshop.open(workshop.folder)
     other.append(batch_id, ticked(1), 1)
-    with pytest.raises(Overtaken):
+    with pytest.raises(ConflictError):
         workshop.append(batch_id, Event("taken back", 1, NOON), 1)
     assert workshop.events(batch_id) == (ticked(1),)
     assert workshop.append(batch_id, ticked(2), 2) == 2
 
 
 def test_no_number_is_left_out(workshop: Workshop, batch_id: int) -> None:
-    with pytest.raises(Overtaken):
+    with pytest.raises(ConflictError):
         workshop.append(batch_id, ticked(1), 2)
     assert workshop.events(batch_id) == ()
 
@@ -182,7 +182,7 @@ def test_of_many_threads_one_wins_each_number(workshop: Workshop, batch_id: int)
         while (seq := len(workshop.events(batch_id)) + 1) <= 20:
             try:
                 workshop.append(batch_id, ticked(seq), seq)
-            except Overtaken:
+            except ConflictError:
                 continue
             won += 1
         return won
@@ -317,8 +317,8 @@ def test_a_workshop_held_by_another_program(
 def test_a_disk_that_takes_no_more(workshop: Workshop, batch_id: int) -> None:
     # The system's own limit on the size of files stands in for a full disk.
     script = (
-        "import sys; from pathlib import Path; from workbench.store.workshop import Workshop\n"
-        "from workbench.store.faults import WorkshopError\n"
+        "import sys; from pathlib import Path; from workbench.store.database import Workshop\n"
+        "from workbench.store.errors import WorkshopError\n"
         "try: Workshop.open(Path(sys.argv[1])).set_setting('x', 'y' * 500_000)\n"
         "except WorkshopError as error: print(error)\n"
     )

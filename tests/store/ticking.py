@@ -6,7 +6,7 @@ from itertools import count
 from pathlib import Path
 
 from workbench.making.events import Event
-from workbench.store.workshop import Workshop
+from workbench.store.database import Workshop
 
 workshop, batch_id = Workshop.open(Path(sys.argv[1])), int(sys.argv[2])
 for seq in count(len(workshop.events(batch_id)) + 1):

@@ -15,6 +15,7 @@ from textual.message import Message
 from textual.reactive import reactive
 from textual.screen import Screen
 
+from workbench.app.autosave import DraftKeeper
 from workbench.app.commands import (
     KEY_NAMES,
     ChangeSettings,
@@ -28,8 +29,14 @@ from workbench.app.commands import (
     bindings,
     usable_keys,
 )
-from workbench.app.drafts import DraftKeeper
-from workbench.app.planner import DealRefused, Dealt, PlanFound, Planner, PlanningEnded, StageBegun
+from workbench.app.planning_worker import (
+    DealRefused,
+    Dealt,
+    PlanFound,
+    Planner,
+    PlanningEnded,
+    StageBegun,
+)
 from workbench.app.session import Planned, Session
 from workbench.app.themes import DARK, LIGHT
 from workbench.craft.project import Project
@@ -37,9 +44,9 @@ from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Unit
 
 if TYPE_CHECKING:
-    from workbench.planning.plan import Plan
+    from workbench.planning.result import Plan
+    from workbench.store.database import Workshop
     from workbench.store.settings import Settings
-    from workbench.store.workshop import Workshop
 
 
 WRONG_SECONDS = 10
@@ -81,7 +88,7 @@ class TrimtallyApp(App[None]):
     @cached_property
     def workshop(self) -> "Workshop":
         """The maker's own data, opened when first asked for."""
-        from workbench.store.workshop import Workshop
+        from workbench.store.database import Workshop
 
         return Workshop.open()
 
@@ -99,7 +106,7 @@ class TrimtallyApp(App[None]):
 
     def _take_keys(self) -> None:
         """Only the keys: all other settings, and what reads them, can wait."""
-        from workbench.store.faults import StoreError
+        from workbench.store.errors import StoreError
 
         try:
             self._use_keys(self.workshop.setting("keys") if self.workshop.exists else None)
@@ -113,7 +120,7 @@ class TrimtallyApp(App[None]):
     def kept_settings(self) -> "Settings":
         """The maker's settings, read when first asked for; careful ones where they cannot be."""
         if self.settings is None:
-            from workbench.store.faults import StoreError
+            from workbench.store.errors import StoreError
             from workbench.store.settings import Settings, settings_of
 
             settings = Settings()
@@ -137,7 +144,7 @@ class TrimtallyApp(App[None]):
 
     def keep_settings(self, settings: "Settings") -> bool:
         """Keep the settings and go by them; False when that cannot be."""
-        from workbench.store.faults import StoreError
+        from workbench.store.errors import StoreError
         from workbench.store.settings import keep_settings
 
         before = self.kept_settings()

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from workbench.craft.card import Piece
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.fitting import unfixed
 from workbench.craft.paper import Offcut, Paper
 from workbench.craft.project import Project, layer_names

@@ -7,7 +7,7 @@ from workbench.app.screens.question import Question
 from workbench.app.session import Session
 from workbench.craft.project import Project
 from workbench.store.drafts import Draft, drafts, drop_draft
-from workbench.store.faults import ProjectFileError, StoreError
+from workbench.store.errors import ProjectFileError, StoreError
 from workbench.store.project_file import ProjectFile, read_project_file
 
 if TYPE_CHECKING:

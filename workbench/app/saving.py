@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from workbench.app.opening import remember
 from workbench.app.screens.question import PathQuestion, Question
-from workbench.store.faults import ProjectFileError
+from workbench.store.errors import ProjectFileError
 from workbench.store.project_file import (
     is_still,
     loses_notes,

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workbench.craft.project import Project
-from workbench.planning.plan import Plan
+from workbench.planning.result import Plan
 
 if TYPE_CHECKING:
     from workbench.store.project_file import ProjectFile
@@ -57,7 +57,7 @@ class Session:
     @property
     def base(self) -> bytes:
         """What its file held before its changes, or would have held."""
-        from workbench.store.project_writing import project_text
+        from workbench.store.dump import project_text
 
         if self.on_disk is not None:
             return self.on_disk

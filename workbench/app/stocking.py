@@ -3,11 +3,11 @@
 from typing import TYPE_CHECKING
 
 from workbench.app.saving import save
-from workbench.making.bench import Bench
-from workbench.making.stocktaking import StockTake, restocked
-from workbench.store.faults import ProjectFileError
+from workbench.making.plan_index import Bench
+from workbench.making.stock_update import StockTake, restocked
+from workbench.store.database import Batch
+from workbench.store.errors import ProjectFileError
 from workbench.store.project_file import loses_notes, read_project_file, write_project
-from workbench.store.workshop import Batch
 
 if TYPE_CHECKING:
     from workbench.app.app import TrimtallyApp

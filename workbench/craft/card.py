@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from workbench.craft.faults import CraftError, checked_name
+from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.paper import Size, checked_size
 from workbench.measure.length import ZERO, Length
 from workbench.measure.writing import write_clean, write_near

@@ -7,8 +7,8 @@ from functools import cached_property
 
 from workbench.craft.batch_checks import batch_findings
 from workbench.craft.card import BASE, Piece, Place
+from workbench.craft.errors import CraftError
 from workbench.craft.extent import Extent
-from workbench.craft.faults import CraftError
 from workbench.craft.finding import Finding, Kind
 from workbench.craft.fitting import (
     aligned,

@@ -8,8 +8,8 @@ from dataclasses import replace
 from typing import Literal
 
 from workbench.craft.card import Across, Piece, Place, Up
+from workbench.craft.errors import LONGEST_NAME, CraftError
 from workbench.craft.extent import Extent
-from workbench.craft.faults import LONGEST_NAME, CraftError
 from workbench.craft.geometry import bearer_extent, placements
 from workbench.craft.mixing import Mixing
 from workbench.craft.paper import Size

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal, get_args
 
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 
 Pair = tuple[str, str]
 Likeness = Literal["varied", "as a set", "all different"]

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
-from workbench.craft.faults import CraftError, checked_name
+from workbench.craft.errors import CraftError, checked_name
 from workbench.measure.length import ZERO, Length
 
 Kind = Literal["patterned", "cardstock", "vellum", "other"]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from workbench.craft.card import FRONT, INSIDE, Card, Piece
-from workbench.craft.faults import CraftError, checked_name
+from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.mixing import NO_RULES, Mixing, check_mixing
 from workbench.craft.paper import Offcut, Paper, Size
 from workbench.measure.length import Unit

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.paper import Kind
 from workbench.measure.length import UNITS, ZERO, Length, Unit
 from workbench.measure.writing import Graduation, graduation_for

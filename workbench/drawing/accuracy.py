@@ -3,12 +3,18 @@
 from collections.abc import Iterator, Sequence
 
 from workbench.craft.trimmer import Trimmer
-from workbench.making.bench import Bench
+from workbench.making.plan_index import Bench
 from workbench.making.words import counted, listed, shortlist
 from workbench.measure.writing import Graduation, how_far, write_length, write_near
-from workbench.planning.handling import unheld
-from workbench.planning.plan import Step
-from workbench.planning.rounding import Misfit, Overhang, misfits, off_graduation, overhangs
+from workbench.planning.analysis.metrics import unheld
+from workbench.planning.analysis.rounding import (
+    Misfit,
+    Overhang,
+    misfits,
+    off_graduation,
+    overhangs,
+)
+from workbench.planning.result import Step
 
 
 def warnings(bench: Bench, trimmer: Trimmer) -> Iterator[str]:

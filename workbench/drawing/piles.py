@@ -3,8 +3,8 @@
 from workbench.craft.paper import Paper, Size
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
 from workbench.drawing.prints import fill_print
-from workbench.making.bench import Bench
-from workbench.planning.plan import Step
+from workbench.making.plan_index import Bench
+from workbench.planning.result import Step
 
 _LOWEST = 3
 _GAP = 1

@@ -16,12 +16,12 @@ from workbench.drawing.labels import bare_size, write_short, write_size
 from workbench.drawing.prints import swatch
 from workbench.drawing.sheets import draw_sheet
 from workbench.drawing.strokes import plain_table, table_of_cuts
-from workbench.making.bench import Bench
 from workbench.making.cautions import all_cautions
+from workbench.making.plan_index import Bench
 from workbench.making.words import counted, listed, spans, variety
 from workbench.measure.length import Unit
-from workbench.planning.handling import settings_sheet_by_sheet, single_cuts, turns
-from workbench.planning.plan import Doing, Part, Plan, Sheet, Step, cut_alike, settings
+from workbench.planning.analysis.metrics import settings_sheet_by_sheet, single_cuts, turns
+from workbench.planning.result import Doing, Part, Plan, Sheet, Step, cut_alike, settings
 
 _MARGIN = 2
 _WIDEST_SHEET = 60

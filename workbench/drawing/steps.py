@@ -10,9 +10,9 @@ from workbench.drawing.cards import draw_card, rounded_cells
 from workbench.drawing.piles import draw_piles
 from workbench.drawing.prints import colours, fill_print, outline
 from workbench.drawing.sheets import draw_sheet
-from workbench.making.bench import Bench
+from workbench.making.plan_index import Bench
 from workbench.measure.length import ZERO, Unit
-from workbench.planning.plan import Part, Sheet, Step
+from workbench.planning.result import Part, Sheet, Step
 
 
 def draw_step(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:

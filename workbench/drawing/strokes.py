@@ -10,10 +10,10 @@ from rich.text import Text
 
 from workbench.craft.paper import Size
 from workbench.drawing.labels import bare_size, write_short
-from workbench.making.bench import Bench
+from workbench.making.plan_index import Bench
 from workbench.making.words import shortlist, spans
 from workbench.measure.length import Unit
-from workbench.planning.plan import Step
+from workbench.planning.result import Step
 
 
 @dataclass(frozen=True, slots=True)

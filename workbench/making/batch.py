@@ -6,10 +6,10 @@ from datetime import datetime
 from functools import reduce
 
 from workbench.making.events import Event, Mend
-from workbench.planning.plan import Plan, Step
+from workbench.planning.result import Plan, Step
 
 
-class OutOfTurn(ValueError):  # noqa: N818 - a refusal, not a fault
+class StepNotReady(ValueError):  # noqa: N818 - a refusal, not a fault
     """Raised when there is nothing left to tick, or nothing to take back; says which."""
 
 
@@ -113,33 +113,33 @@ def mends(state: State) -> tuple[Mend, ...]:
 
 
 def tick(state: State, at: datetime) -> Event:
-    """The event that ticks the step at hand. Raises OutOfTurn when all are ticked."""
+    """The event that ticks the step at hand. Raises StepNotReady when all are ticked."""
     return Event("ticked", _at_hand(state), at)
 
 
 def tick_alike(plan: Plan, state: State, at: datetime) -> Event:
-    """Ticks the step at hand and all like it before the guide moves. Raises OutOfTurn."""
+    """Ticks the step at hand and all like it before the guide moves. Raises StepNotReady."""
     step = plan.steps[_at_hand(state) - 1]
     return Event("ticked through", setting(plan, step)[-1].n, at)
 
 
 def count_one(plan: Plan, state: State, at: datetime) -> Event:
-    """Counts one part of the step at hand; the last one, or a cut, ticks it. Raises OutOfTurn."""
+    """Counts one part of the step at hand; the last, or a cut, ticks it. Raises StepNotReady."""
     step = plan.steps[_at_hand(state) - 1]
     last = step.do in ("cut", "assemble") or state.counted + 1 >= len(step.takes)
     return Event("ticked" if last else "counted", step.n, at)
 
 
 def taking_back(state: State, at: datetime) -> Event:
-    """The event that takes back the last one. Raises OutOfTurn when there is none."""
+    """The event that takes back the last one. Raises StepNotReady when there is none."""
     if state.before is None:
-        raise OutOfTurn("No step is ticked yet.")
+        raise StepNotReady("No step is ticked yet.")
     return Event("taken back", state.touched, at)
 
 
 def _at_hand(state: State) -> int:
     if state.current is None:
-        raise OutOfTurn("Every step is ticked already.")
+        raise StepNotReady("Every step is ticked already.")
     return state.current
 
 

@@ -4,9 +4,9 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from workbench.craft.trimmer import Trimmer
-from workbench.making.bench import Bench
+from workbench.making.plan_index import Bench
 from workbench.measure.length import Length
-from workbench.planning.plan import Step
+from workbench.planning.result import Step
 
 
 class _Caution(NamedTuple):

@@ -5,13 +5,13 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from workbench.craft.card import BASE
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.fitting import changed
 from workbench.craft.paper import Kind, Size
 from workbench.craft.trimmer import Trimmer
-from workbench.making.table import Table
+from workbench.making.work_state import Table
 from workbench.measure.length import ZERO, Length
-from workbench.planning.plan import Direction, Step
+from workbench.planning.result import Direction, Step
 
 
 def trimmed_alike(table: Table, trimmer: Trimmer) -> Table | None:

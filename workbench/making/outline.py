@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from workbench.making.bench import Bench
+from workbench.making.plan_index import Bench
 from workbench.making.words import listed, shortlist, which_cards, written_length
 from workbench.measure.writing import Graduation
-from workbench.planning.plan import Step
+from workbench.planning.result import Step
 
 _HEADINGS = {
     "fold": "Fold",

@@ -9,8 +9,8 @@ from workbench.craft.paper import Run
 from workbench.craft.trimmer import Trimmer
 from workbench.making.assembly import Laid, layers_of, lining_up
 from workbench.making.batch import State, setting
-from workbench.making.bench import Bench, Lot
 from workbench.making.cautions import cautions
+from workbench.making.plan_index import Bench, Lot
 from workbench.making.words import listed, shortlist, which_cards, written_length, written_size
 from workbench.measure.length import Length
 from workbench.measure.writing import (
@@ -23,7 +23,7 @@ from workbench.measure.writing import (
     write_length,
     write_number,
 )
-from workbench.planning.plan import Step
+from workbench.planning.result import Step
 
 _EDGES = {"width": "left", "height": "bottom"}
 _ARROWS: dict[Run, str] = {"none": "", "up": " ↑", "along": " ↕"}

@@ -5,10 +5,10 @@ from dataclasses import replace
 
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.bound import linear_bound
-from workbench.planning.demand import demand_of
-from workbench.planning.plan import Plan
-from workbench.planning.watch import PlanningError, Watch
+from workbench.planning.bound.column_generation import linear_bound
+from workbench.planning.instance.instance import demand_of
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.result import Plan
 
 
 def bounded_anew(plan: Plan, project: Project, trimmer: Trimmer, watch: Watch) -> Plan:

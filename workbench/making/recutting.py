@@ -8,14 +8,14 @@ from dataclasses import dataclass, replace
 from workbench.craft.card import BASE
 from workbench.craft.paper import Paper, Size, offcuts_of
 from workbench.craft.trimmer import Trimmer
-from workbench.making.table import Need, Table
-from workbench.planning.demand import Demand, Group, demand_of
-from workbench.planning.layout import Layout
-from workbench.planning.plan import Step
-from workbench.planning.search import GroupSearch, ShortError
-from workbench.planning.trimming import at_the_trimmer
-from workbench.planning.watch import PlanningError, Watch
-from workbench.planning.work import Work, in_cutting_order
+from workbench.making.work_state import Need, Table
+from workbench.planning.cuts.cut_steps import Work, in_cutting_order
+from workbench.planning.instance.instance import Demand, Group, demand_of
+from workbench.planning.layouts.tree import Layout
+from workbench.planning.layouts.trimmer import at_the_trimmer
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.result import Step
+from workbench.planning.sheets.search import GroupSearch, ShortError
 
 _APART = "\x1f"
 

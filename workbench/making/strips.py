@@ -2,7 +2,7 @@
 
 from workbench.craft.paper import Paper
 from workbench.measure.length import ZERO, Length
-from workbench.planning.plan import Direction, Rectangle, Sheet
+from workbench.planning.result import Direction, Rectangle, Sheet
 
 
 def strip_on(found: Rectangle, sheet: Sheet, paper: Paper) -> tuple[Direction, Length] | None:

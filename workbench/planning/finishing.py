@@ -9,7 +9,7 @@ from typing import NamedTuple
 from workbench.craft.card import BASE
 from workbench.craft.geometry import placements
 from workbench.craft.project import Project
-from workbench.planning.plan import Combination, Sheet, Step
+from workbench.planning.result import Combination, Sheet, Step
 
 _Kind = tuple[str, str]
 _NOWHERE: Mapping[str, int] = {}

@@ -4,8 +4,8 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
-from workbench.planning.demand import Demand, Group, Supply
-from workbench.planning.layout import Layout
+from workbench.planning.instance.instance import Demand, Group, Supply
+from workbench.planning.layouts.tree import Layout
 
 
 def to_be_bought(group: Group) -> Group:

@@ -6,10 +6,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from workbench.craft.project import Project
+from workbench.store.database import Workshop
+from workbench.store.dump import project_text
+from workbench.store.load import project_from_text
 from workbench.store.project_file import ProjectFile, project_file
-from workbench.store.project_reading import project_from_text
-from workbench.store.project_writing import project_text
-from workbench.store.workshop import Workshop
 
 
 class Draft(NamedTuple):

@@ -10,9 +10,9 @@ from workbench.craft.paper import Offcut, Size
 from workbench.making.events import Event, Mend, What
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import write_exact
+from workbench.store.dump import project_text
+from workbench.store.load import project_from_text
 from workbench.store.plan_data import plan_from_data, plan_to_data
-from workbench.store.project_reading import project_from_text
-from workbench.store.project_writing import project_text
 
 
 class _Bare(msgspec.Struct):

@@ -13,7 +13,7 @@ class Migration:
     statements: tuple[str, ...]
 
 
-class NewerWorkshop(Exception):  # noqa: N818 - a refusal, not a fault
+class SchemaTooNew(Exception):  # noqa: N818 - a refusal, not a fault
     """Raised when a later version of the program has changed the tables."""
 
 
@@ -74,7 +74,7 @@ _LIST = """CREATE TABLE IF NOT EXISTS migrations (
 def migrate(connection: sqlite3.Connection, migrations: Sequence[Migration] = MIGRATIONS) -> None:
     """Apply what is missing, all of it or, when anything fails, nothing.
 
-    `connection` is in autocommit mode. Raises NewerWorkshop and sqlite3.Error.
+    `connection` is in autocommit mode. Raises SchemaTooNew and sqlite3.Error.
     """
     if not _missing(connection, migrations):
         return
@@ -95,7 +95,7 @@ def migrate(connection: sqlite3.Connection, migrations: Sequence[Migration] = MI
 def _missing(connection: sqlite3.Connection, migrations: Sequence[Migration]) -> list[Migration]:
     applied = _applied(connection)
     if applied - {migration.name for migration in migrations}:
-        raise NewerWorkshop
+        raise SchemaTooNew
     return [migration for migration in migrations if migration.name not in applied]
 
 

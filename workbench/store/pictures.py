@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from workbench.store.faults import StoreError, visible
+from workbench.store.errors import StoreError, visible
 from workbench.store.ordinary import why_not
 
 if TYPE_CHECKING:

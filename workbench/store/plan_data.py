@@ -13,7 +13,7 @@ from msgspec import UNSET, UnsetType
 from workbench.measure.length import Length, MeasureError, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import write_exact
-from workbench.planning.plan import (
+from workbench.planning.result import (
     Combination,
     Direction,
     Doing,
@@ -27,7 +27,7 @@ from workbench.planning.plan import (
     Totals,
     rectangles,
 )
-from workbench.store.faults import StoreError
+from workbench.store.errors import StoreError
 
 # The planner names offcuts from stock O1, O2, ... and whole sheets S1, S2, ...
 OFFCUT_LETTER = "O"

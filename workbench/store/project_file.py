@@ -8,11 +8,11 @@ from pathlib import Path
 from stat import S_IWGRP, S_IWOTH, S_IWUSR
 
 from workbench.craft.project import Project
-from workbench.store.faults import ProjectFileError, visible
+from workbench.store.dump import project_text
+from workbench.store.errors import ProjectFileError, visible
+from workbench.store.load import project_from_text
 from workbench.store.ordinary import why_not
-from workbench.store.project_keeping import has_notes, with_changes
-from workbench.store.project_reading import project_from_text
-from workbench.store.project_writing import project_text
+from workbench.store.toml_edit import has_notes, with_changes
 
 MOST_MB = 1
 _WRITABLE = S_IWUSR | S_IWGRP | S_IWOTH

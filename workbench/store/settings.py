@@ -4,14 +4,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.measure.length import UNITS, ZERO, Length, MeasureError, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import write_exact
-from workbench.store.faults import WorkshopError
+from workbench.store.database import Workshop
+from workbench.store.errors import WorkshopError
 from workbench.store.trimmer_data import trimmer_data, trimmer_kept
-from workbench.store.workshop import Workshop
 
 TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS = (
     "trimmer",

@@ -4,13 +4,13 @@ from typing import Any
 
 import msgspec
 
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.paper import Kind
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import UNITS, MeasureError, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import Graduation, graduation_for, write_exact
-from workbench.store.faults import WorkshopError
+from workbench.store.errors import WorkshopError
 
 
 class _TrimmerData(msgspec.Struct):

@@ -100,7 +100,7 @@ def keys_written(keys: Mapping[str, str]) -> str:
 
 def keys_read(line: str) -> dict[str, str]:
     """The keys that `keys_written` wrote. Raises CraftError."""
-    from workbench.craft.faults import CraftError
+    from workbench.craft.errors import CraftError
 
     names = {command.name for command in all_commands()}
     found = {}

@@ -15,11 +15,11 @@ from workbench.app.app import TrimtallyApp
 from workbench.app.commands import CloseForm, PutBatchAway, RemoveBatch, bindings
 from workbench.app.screens.question import Question
 from workbench.making.history import dated, history_of, told
-from workbench.making.stocktaking import each_in_words
-from workbench.store.faults import StoreError
+from workbench.making.stock_update import each_in_words
+from workbench.store.errors import StoreError
 
 if TYPE_CHECKING:
-    from workbench.store.workshop import Batch, BatchLine
+    from workbench.store.database import Batch, BatchLine
 
 
 class BatchesScreen(Screen[None]):

@@ -19,10 +19,10 @@ from workbench.app.widgets.plan_column import PlanColumn
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Unit
-from workbench.planning.plan import Plan, Sheet
+from workbench.planning.result import Plan, Sheet
 
 if TYPE_CHECKING:
-    from workbench.planning.choices import Choice
+    from workbench.planning.alternatives import Choice
 
 
 class ChoicesScreen(ModalScreen[Plan | None]):
@@ -70,8 +70,8 @@ class ChoicesScreen(ModalScreen[Plan | None]):
     @work(thread=True, exclusive=True)
     def _find(self) -> None:
         """Runs in a thread: it only posts messages and never touches a widget."""
-        from workbench.planning.choices import choices
-        from workbench.planning.watch import Cancelled, Watch
+        from workbench.planning.alternatives import choices
+        from workbench.planning.progress import Cancelled, Watch
 
         worker = get_current_worker()
 

@@ -7,17 +7,17 @@ from textual.app import ComposeResult
 
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.mixing import Likeness, Pair
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Box, Canvas
 from workbench.drawing.cards import draw_card
 from workbench.drawing.prints import fill_print
 from workbench.measure.length import Unit
-from workbench.planning.mixing import check_mixing
-from workbench.planning.plan import Combination, Plan
-from workbench.planning.redealing import swapped
-from workbench.planning.watch import PlanningError
+from workbench.planning.mixing.deal import check_mixing
+from workbench.planning.mixing.redeal import swapped
+from workbench.planning.progress import PlanningError
+from workbench.planning.result import Combination, Plan
 
 _FREE, _APART, _TOGETHER = "they may meet", "they never meet", "they always meet"
 

@@ -13,8 +13,8 @@ from workbench.drawing.cards import seen_face
 from workbench.drawing.prints import swatch
 from workbench.drawing.tones import Tones, card_tones, paper_luminance
 from workbench.making.words import variety
-from workbench.planning.plan import Combination, Plan
-from workbench.planning.redealing import is_fixed, left_over, repeats
+from workbench.planning.mixing.redeal import is_fixed, left_over, repeats
+from workbench.planning.result import Combination, Plan
 
 MOST_NAMED = 6
 

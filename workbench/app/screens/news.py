@@ -7,7 +7,7 @@ from textual.message import Message
 from workbench.making.events import Event
 
 if TYPE_CHECKING:
-    from workbench.store.workshop import Batch
+    from workbench.store.database import Batch
 
 
 class Opened(Message):

@@ -7,7 +7,7 @@ from textual.widgets import Static
 
 from workbench.app.widgets.fields import YesNo
 from workbench.app.widgets.forms import Form
-from workbench.making.stocktaking import Leftovers, StockTake, each_in_words
+from workbench.making.stock_update import Leftovers, StockTake, each_in_words
 from workbench.measure.writing import Graduation
 
 

@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 from workbench.app.edits import with_offcut, with_paper
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.paper import (
     EDGES,
     KINDS,
@@ -27,7 +27,7 @@ from workbench.drawing.labels import write_exactly
 from workbench.drawing.prints import PRINTS, swatch
 from workbench.measure.length import Unit
 from workbench.measure.weights import read_thickness, read_weight
-from workbench.store.faults import StoreError
+from workbench.store.errors import StoreError
 from workbench.store.pictures import SUFFIXES, colours_of
 
 RUN_WORDS: dict[Run, str] = {"none": "any way", "up": "one way up", "along": "up or down"}

@@ -22,7 +22,7 @@ from workbench.craft.card import (
     Rounding,
     Up,
 )
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card

@@ -38,7 +38,7 @@ from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.forms import ProjectForm
 from workbench.craft.card import BASE, Piece
 from workbench.craft.checks import findings
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.finding import Finding
 from workbench.craft.fitting import copied, nudged
 from workbench.craft.geometry import top_piece_at

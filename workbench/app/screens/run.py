@@ -14,6 +14,7 @@ from textual.screen import Screen
 from textual.widgets import ContentSwitcher, Footer
 
 from workbench.app.app import TrimtallyApp
+from workbench.app.batch_session import EventOf, Record
 from workbench.app.commands import (
     CountOne,
     KeepOffcuts,
@@ -34,7 +35,6 @@ from workbench.app.commands import (
     WriteNote,
     bindings,
 )
-from workbench.app.record import EventOf, Record
 from workbench.app.screens.news import Kept, Opened, Refused, Seen
 from workbench.app.screens.question import Question, TextQuestion
 from workbench.app.voice import voice_of_this_machine
@@ -42,8 +42,8 @@ from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.progress import ProgressLine
 from workbench.app.widgets.prompt import PromptView
 from workbench.making.batch import (
-    OutOfTurn,
     State,
+    StepNotReady,
     all_cut,
     count_one,
     progress,
@@ -56,12 +56,12 @@ from workbench.making.events import Event, What
 from workbench.making.pace import in_words, time_left
 from workbench.making.prompts import Prompt, prompt
 from workbench.making.speech import spoken
-from workbench.making.stocktaking import Leftovers, StockTake, used_in_words
+from workbench.making.stock_update import Leftovers, StockTake, used_in_words
 from workbench.measure.writing import Graduation
-from workbench.planning.plan import Plan
+from workbench.planning.result import Plan
 
 if TYPE_CHECKING:
-    from workbench.making.mends import Way
+    from workbench.making.recovery import Way
 
 # A key that is held down repeats faster than this; in a locked run, even its first repeat does.
 BOUNCE_SECONDS = 0.3
@@ -227,7 +227,7 @@ class RunScreen(Screen[None]):
             self.app.push_screen(slip, self._mend)
 
     def _mend(self, way: "Way | None") -> None:
-        from workbench.making.mends import mending
+        from workbench.making.recovery import mending
 
         if way is None:
             return
@@ -285,7 +285,7 @@ class RunScreen(Screen[None]):
     def _happen(self, event_of: Callable[[State, datetime], Event]) -> None:
         try:
             self._record.happen(event_of)
-        except OutOfTurn as why:
+        except StepNotReady as why:
             self._say(str(why).rstrip("."))
 
     def _look_for_leftovers(self) -> None:

@@ -9,7 +9,7 @@ from textual.widgets import Label
 from workbench.app.commands.command import keys_read, keys_written
 from workbench.app.widgets.fields import Choice, YesNo
 from workbench.app.widgets.forms import Form, row, text
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.paper import KINDS, Kind
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.labels import write_exactly

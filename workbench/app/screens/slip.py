@@ -14,16 +14,16 @@ from textual.worker import get_current_worker
 
 from workbench.app.commands import CloseForm, bindings
 from workbench.making.batch import State
-from workbench.making.bench import Bench
-from workbench.making.mends import Way, ways_on
-from workbench.making.slips import AT_THE_CUT, WRONGS, Slip, Wrong, cuts_made, spoilable
-from workbench.making.table import CannotHaveBeen
+from workbench.making.mistakes import AT_THE_CUT, WRONGS, Slip, Wrong, cuts_made, spoilable
+from workbench.making.plan_index import Bench
+from workbench.making.recovery import Way, ways_on
 from workbench.making.words import written_length, written_size
+from workbench.making.work_state import ImpossibleMistake
 from workbench.measure.length import MeasureError
 from workbench.measure.reading import read_length
 from workbench.measure.writing import Graduation
-from workbench.planning.plan import Step
-from workbench.planning.watch import Cancelled, Watch
+from workbench.planning.progress import Cancelled, Watch
+from workbench.planning.result import Step
 from workbench.store.settings import Settings
 
 Answers = list[tuple[str, Callable[[], None]]]
@@ -190,7 +190,7 @@ class SlipScreen(ModalScreen[Way | None]):
                 watch=watch,
             )
             self.post_message(self.WorkedOut(ways, "There is no way on with this paper."))
-        except CannotHaveBeen as error:
+        except ImpossibleMistake as error:
             self.post_message(self.WorkedOut((), str(error)))
         except Cancelled:
             return

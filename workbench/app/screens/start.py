@@ -17,8 +17,8 @@ from workbench.app.commands import ChooseFile, NewCard, ShowBatches, bindings
 from workbench.drawing.canvas import shortened, width_of
 
 if TYPE_CHECKING:
+    from workbench.store.database import BatchLine, Recent
     from workbench.store.drafts import Draft
-    from workbench.store.workshop import BatchLine, Recent
 
 CAUTION = (
     "Blades are sharp: close the guard, hold the paper away from the blade's way, keep small hands"
@@ -125,7 +125,7 @@ class StartScreen(Screen[None]):
     def _from_workshop(self) -> "tuple[Sequence[BatchLine], Sequence[Recent], Sequence[Draft]]":
         """The batches, the projects opened last, and what was not saved of any."""
         from workbench.store.drafts import drafts
-        from workbench.store.faults import StoreError
+        from workbench.store.errors import StoreError
 
         workshop, self._unread = self.app.workshop, False
         if not workshop.exists:

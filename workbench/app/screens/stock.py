@@ -17,7 +17,7 @@ from workbench.app.screens.room import RoomScreen
 from workbench.app.session import Session
 from workbench.app.widgets.forms import ProjectForm
 from workbench.craft.batch_checks import large_offcut
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.paper import Offcut, Paper, Run
 from workbench.craft.project import Project
 from workbench.drawing.canvas import shortened

@@ -29,14 +29,14 @@ from workbench.app.widgets.plan_line import PlanLine
 from workbench.app.widgets.step_list import StepList
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.batch import State, replay
-from workbench.making.bench import Bench
+from workbench.making.plan_index import Bench
 from workbench.making.words import written_size
 from workbench.measure.length import Unit
 from workbench.measure.writing import Graduation
-from workbench.planning.plan import Plan, Sheet
+from workbench.planning.result import Plan, Sheet
 
 if TYPE_CHECKING:
-    from workbench.store.workshop import BatchLine
+    from workbench.store.database import BatchLine
 
 
 class TrimmingScreen(RoomScreen):
@@ -180,7 +180,7 @@ class TrimmingScreen(RoomScreen):
 
     @work(thread=True, exclusive=True, group="batch")
     def _look_for_batch(self) -> None:
-        from workbench.store.faults import StoreError
+        from workbench.store.errors import StoreError
 
         session, workshop = self.app.session, self.app.workshop
         if session is None or not workshop.exists:
@@ -237,7 +237,7 @@ class TrimmingScreen(RoomScreen):
 
     @work(thread=True, exclusive=True, group="batch")
     def _create_batch(self, session: Session, plan: Plan) -> None:
-        from workbench.store.faults import StoreError
+        from workbench.store.errors import StoreError
 
         try:
             batch_id = self.app.workshop.create_batch(session.project, session.path, plan)

@@ -17,7 +17,7 @@ from aiohttp import web
 from textual_serve.server import Server
 
 from workbench.app.tablet.guard import Guard, add_headers
-from workbench.store.faults import visible
+from workbench.store.errors import visible
 
 _PAGE = Path(__file__).parent / "page"
 _GOODBYE_SECONDS = 2

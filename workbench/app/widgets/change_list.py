@@ -9,7 +9,7 @@ from textual.worker import get_current_worker
 from workbench.app.session import Session
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.plan import Plan
+from workbench.planning.result import Plan
 
 
 class ChangeList(Static):
@@ -47,8 +47,8 @@ class ChangeList(Static):
     @work(thread=True, exclusive=True)
     def _look(self, project: Project, trimmer: Trimmer, plan: Plan) -> None:
         """Runs in a thread: it only posts messages."""
-        from workbench.planning.changes import changes
-        from workbench.planning.watch import Cancelled, Watch
+        from workbench.planning.progress import Cancelled, Watch
+        from workbench.planning.suggestions import changes
 
         worker = get_current_worker()
         try:

@@ -11,9 +11,9 @@ from textual.widgets import Static
 from workbench.app.widgets.pictures import Picture
 from workbench.drawing.cards import draw_card
 from workbench.drawing.figures import tall
-from workbench.making.bench import Bench
 from workbench.making.history import History, told
-from workbench.making.stocktaking import Leftovers, each_in_words
+from workbench.making.plan_index import Bench
+from workbench.making.stock_update import Leftovers, each_in_words
 from workbench.making.words import counted, written_size
 from workbench.measure.writing import Graduation
 

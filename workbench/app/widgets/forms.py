@@ -23,7 +23,7 @@ from workbench.app.commands import (
     bindings,
 )
 from workbench.app.widgets.fields import Choice, Field, YesNo
-from workbench.craft.faults import CraftError
+from workbench.craft.errors import CraftError
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas

@@ -17,11 +17,11 @@ from workbench.drawing.labels import write_size
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.words import counted
 from workbench.measure.length import Unit
-from workbench.planning.plan import Sheet
+from workbench.planning.result import Sheet
 from workbench.planning.wish import WISHES
 
 if TYPE_CHECKING:
-    from workbench.planning.choices import Choice
+    from workbench.planning.alternatives import Choice
 
 _PICTURES = 2
 

@@ -15,7 +15,7 @@ from workbench.app.widgets.pictures import Picture
 from workbench.drawing.setting import Setting, draw_setting
 from workbench.drawing.steps import draw_step
 from workbench.making.batch import Progress, Tally
-from workbench.making.bench import Bench
+from workbench.making.plan_index import Bench
 from workbench.making.prompts import Prompt
 from workbench.making.words import listed
 from workbench.measure.writing import Graduation

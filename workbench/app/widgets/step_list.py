@@ -10,8 +10,8 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from workbench.making.batch import State
-from workbench.making.bench import Bench
 from workbench.making.outline import Line, Stretch, outline
+from workbench.making.plan_index import Bench
 from workbench.measure.writing import Graduation
 
 _NUMBERS = 7

@@ -1,0 +1,98 @@
+"""What can go wrong at the table, and what lies there afterwards."""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, replace
+from typing import Literal, get_args
+
+from workbench.craft.card import BASE
+from workbench.making.batch import State
+from workbench.making.plan_index import Bench
+from workbench.making.work_state import ImpossibleMistake, Table, table_of
+from workbench.measure.length import ZERO, Length
+from workbench.planning.result import Direction, Step
+
+Wrong = Literal["cut at another length", "cut the wrong way", "torn or smudged", "lost"]
+WRONGS: tuple[Wrong, ...] = get_args(Wrong)
+AT_THE_CUT: tuple[Wrong, ...] = WRONGS[:2]
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """A cut gone wrong at `step`, really made at `mark` or across; or `labels` that are spoilt.
+
+    `step` is the one at hand (it was cut, but not as prompted) or one ticked before.
+    """
+
+    wrong: Wrong
+    step: int = 0
+    mark: Length | None = None
+    labels: tuple[str, ...] = ()
+
+
+def cuts_made(bench: Bench, state: State) -> tuple[Step, ...]:
+    """The cuts that may have gone wrong, the last first: the one at hand, and those done."""
+    last = state.current or state.done
+    return tuple(step for step in reversed(bench.plan.steps[:last]) if step.do == "cut")
+
+
+def spoilable(bench: Bench, state: State) -> tuple[str, ...]:
+    """Every part there is now that may be torn or lost. A finished card is named by its base."""
+    table = table_of(bench, state)
+    bases = {step.takes[0] for step in table.past if step.do == "assemble"}
+    return tuple(
+        label
+        for label in table.rectangles
+        if label in table.in_hand
+        and (label not in table.used or label in bases)
+        and not bench.is_scrap(label)
+    )
+
+
+def after(bench: Bench, state: State, slip: Slip) -> Table:
+    """The table as it lies after the slip. Raises ImpossibleMistake where cuts contradict it."""
+    table = table_of(bench, state)
+    if slip.wrong in AT_THE_CUT:
+        return _miscut(table, slip)
+    gone = set(slip.labels)
+    for step in table.past:
+        if step.do == "assemble" and gone.intersection(step.takes):
+            gone.update(step.takes)
+        if step.do == "mount":
+            gone.update(_glued(bench, step, gone))
+    return table.without(gone)
+
+
+def _glued(bench: Bench, step: Step, gone: Collection[str]) -> Iterator[str]:
+    """What was mounted into bases that are gone."""
+    cards = {
+        bench.layer_of[part][0] for part in gone if bench.layer_of.get(part, (0, ""))[1] == BASE
+    }
+    return (part for part in step.takes if bench.layer_of.get(part, (0, ""))[0] in cards)
+
+
+def _miscut(table: Table, slip: Slip) -> Table:
+    step = next(step for step in (*table.past, *table.cuts) if step.n == slip.step)
+    true = replace(step, mark=slip.mark or step.mark)
+    if slip.wrong == "cut the wrong way":
+        true = replace(true, measure=_ACROSS[step.measure or "width"])
+    _check(table, true)
+    if step in table.past:
+        past = tuple(true if each == step else each for each in table.past)
+        cuts = table.cuts
+    else:
+        past, cuts = (*table.past, true), tuple(each for each in table.cuts if each != step)
+    amended = replace(table, past=past, cuts=cuts).settled()
+    amended = amended.uncut([label for label in amended.pieces if amended.strip_on(label)])
+    if amended.used.intersection(amended.off()):
+        raise ImpossibleMistake("A part of it is on a finished card; say that the card is spoilt.")
+    return amended
+
+
+_ACROSS: dict[Direction, Direction] = {"width": "height", "height": "width"}
+
+
+def _check(table: Table, step: Step) -> None:
+    size = table.rectangles[step.takes[0]].size
+    extent = size.width if step.measure == "width" else size.height
+    if not step.mark or not ZERO < step.mark < extent:
+        raise ImpossibleMistake("A cut at that length would lie outside the part that was cut.")

@@ -1,0 +1,75 @@
+"""What a batch leaves for the stock, and what it has taken from it."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from workbench.craft.paper import Offcut, Size, offcuts_of
+from workbench.craft.project import Project
+from workbench.making.plan_index import Bench, Lot
+from workbench.making.words import counted, listed, written_size
+from workbench.measure.writing import Graduation
+
+
+@dataclass(frozen=True, slots=True)
+class Leftovers:
+    """The offcuts that are worth keeping when all is cut, like ones of a paper together."""
+
+    lots: tuple[Offcut, ...]
+
+    @classmethod
+    def of(cls, bench: Bench) -> "Leftovers":
+        return cls(tuple(offcut for lot in bench.offcuts for offcut in _by_paper(bench, lot)))
+
+    @property
+    def in_words(self) -> str:
+        return f"{sum(offcut.count for offcut in self.lots)} worth keeping"
+
+
+@dataclass(frozen=True, slots=True)
+class StockTake:
+    """`offcuts` go in the stock; with `used`, what the batch took is taken off it as well."""
+
+    offcuts: tuple[Offcut, ...]
+    used: bool
+
+
+def each_in_words(offcut: Offcut, graduation: Graduation) -> str:
+    """ "2 × 2 1/4 × 4 3/4 in, net weave"."""
+    return f"{offcut.count} × {written_size(offcut.size, graduation)}, {offcut.paper}"
+
+
+def used_in_words(bench: Bench) -> str:
+    """ "3 sheets and 1 offcut"; nothing where nothing was opened."""
+    sheets, offcuts = _opened(bench)
+    words = [(sheets.total(), "sheet"), (offcuts.total(), "offcut")]
+    return listed([counted(count, thing) for count, thing in words if count])
+
+
+def restocked(project: Project, bench: Bench, take: StockTake) -> Project:
+    """`project`, whose stock may have changed since, after the batch. Unknown papers are left."""
+    sheets, taken = _opened(bench) if take.used else (Counter(), Counter())
+    papers = tuple(
+        replace(paper, sheets=max(0, paper.sheets - sheets[paper.name])) for paper in project.papers
+    )
+    known = {paper.name for paper in papers}
+    kept = tuple(offcut for offcut in take.offcuts if offcut.paper in known)
+    stock = replace(project, offcuts=(*project.offcuts, *kept)).offcuts_on_hand() - taken
+    return replace(project, papers=papers, offcuts=offcuts_of(stock))
+
+
+def _by_paper(bench: Bench, lot: Lot) -> Sequence[Offcut]:
+    counts = Counter(bench.paper_of(label) for label in lot.labels)
+    return [Offcut(paper, lot.size, count) for paper, count in counts.items()]
+
+
+def _opened(bench: Bench) -> tuple[Counter[str], Counter[tuple[str, Size]]]:
+    """The sheets the batch opened, by paper, and the offcuts it took."""
+    sheets: Counter[str] = Counter()
+    offcuts: Counter[tuple[str, Size]] = Counter()
+    for sheet in bench.plan.sheets:
+        if sheet.offcut:
+            offcuts[sheet.paper, sheet.size] += 1
+        else:
+            sheets[sheet.paper] += 1
+    return sheets, offcuts

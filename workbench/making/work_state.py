@@ -1,0 +1,396 @@
+"""What truly lies on the table in the middle of a batch, and the plan that follows from it."""
+
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+from workbench.craft.card import BASE
+from workbench.craft.paper import Size, offcuts_of
+from workbench.craft.project import Project
+from workbench.making.batch import State
+from workbench.making.plan_index import Bench
+from workbench.making.strips import strip_on
+from workbench.measure.length import Length
+from workbench.planning.finishing import finishing_steps
+from workbench.planning.layouts.positions import worth_keeping
+from workbench.planning.result import (
+    Combination,
+    Direction,
+    Group,
+    Part,
+    Plan,
+    Rectangle,
+    Role,
+    Sheet,
+    Shortage,
+    Step,
+    rectangles,
+)
+
+Need = tuple[str, str]
+
+
+class ImpossibleMistake(ValueError):  # noqa: N818 - a refusal, not a fault
+    """Raised for a slip that the later cuts contradict; says why."""
+
+
+@dataclass(frozen=True)
+class Table:
+    """The batch as it stands: `past` steps as they truly went, `cuts` that are still to be made.
+
+    `pieces` names every final part that is, or will be, a piece, and whether it lies turned.
+    `plan` is what was worked by until now; only its proofs and its leftovers still count.
+    `lying` parts are on the pile of that card.
+    """
+
+    project: Project
+    plan: Plan
+    sheets: tuple[Sheet, ...]
+    past: tuple[Step, ...]
+    cuts: tuple[Step, ...]
+    pieces: Mapping[str, tuple[str, bool]]
+    combinations: tuple[Combination, ...]
+    lying: Mapping[str, int] = field(default_factory=dict)
+    ruined: frozenset[str] = frozenset()
+
+    @cached_property
+    def rectangles(self) -> Mapping[str, Rectangle]:
+        return rectangles(replace(self.plan, sheets=self.sheets, steps=(*self.past, *self.cuts)))
+
+    @cached_property
+    def papers(self) -> Mapping[str, str]:
+        """The paper of every rectangle."""
+        return {label: self._opened[found.sheet].paper for label, found in self.rectangles.items()}
+
+    @cached_property
+    def finals(self) -> tuple[str, ...]:
+        """The rectangles that are not cut on."""
+        cut_on = set(_cut_on((*self.past, *self.cuts)))
+        return tuple(label for label in self.rectangles if label not in cut_on)
+
+    @cached_property
+    def in_hand(self) -> frozenset[str]:
+        """The rectangles there are now, whole sheets among them."""
+        made = {label for step in self.past for pair in step.gives for label in pair}
+        return frozenset({*made, *(sheet.id for sheet in self.sheets)} - set(_cut_on(self.past)))
+
+    @cached_property
+    def used(self) -> frozenset[str]:
+        """The parts that are on finished cards."""
+        cards = (step.takes for step in self.past if step.do == "assemble")
+        return frozenset(label for takes in cards for label in takes)
+
+    @property
+    def made(self) -> frozenset[int]:
+        """The numbers of the finished cards."""
+        return frozenset(step.card for step in self.past if step.card is not None)
+
+    def wanted(self, label: str) -> Size:
+        """How the piece `label` should measure, as it lies on its sheet."""
+        name, turned = self.pieces[label]
+        size = self.project.card.base_size if name == BASE else self.project.piece(name).size
+        return size.turned if turned else size
+
+    def off(self) -> tuple[str, ...]:
+        """The pieces that came, or will come, out in another size."""
+        return tuple(
+            label for label in self.pieces if self.rectangles[label].size != self.wanted(label)
+        )
+
+    def have(self) -> Counter[Need]:
+        """The pieces that are cut or will be, by name and paper."""
+        return Counter((name, self.papers[label]) for label, (name, _) in self.pieces.items())
+
+    def need(self) -> Counter[Need]:
+        """The pieces that the cards take."""
+        needs: Counter[Need] = Counter()
+        layers = {layer.name: layer.piece.name for layer in self.project.layers()}
+        for card in self.combinations:
+            needs[BASE, self.project.card.paper] += 1
+            for layer, face in card.pieces.items():
+                needs[layers[layer], self.project.paper_of(face).name] += 1
+        return needs
+
+    def missing(self) -> Counter[Need]:
+        return self.need() - self.have()
+
+    def left_over(self) -> tuple[str, ...]:
+        """What could still be cut from: neither piece nor scrap, and not ruined."""
+        return tuple(
+            label
+            for label in self.finals
+            if label not in self.pieces
+            and label not in self.ruined
+            and not self._was_scrap(label, self.rectangles[label].size)
+            and not self.strip_on(label)
+        )
+
+    def strip_on(self, label: str) -> tuple[Direction, Length] | None:
+        """The cut that parts the printed strip from it, where it still bears one."""
+        found = self.rectangles[label]
+        return strip_on(found, self._opened[found.sheet], self.project.paper(self.papers[label]))
+
+    @cached_property
+    def _opened(self) -> Mapping[str, Sheet]:
+        return {sheet.id: sheet for sheet in self.sheets}
+
+    def _was_scrap(self, label: str, size: Size) -> bool:
+        part = self._parts_before.get(label)
+        if part is None or part.role != "scrap":
+            return False
+        return (part.width, part.height) == (size.width, size.height)
+
+    @cached_property
+    def _parts_before(self) -> Mapping[str, Part]:
+        return {part.id: part for sheet in self.plan.sheets for part in sheet.parts}
+
+    def without(self, labels: Collection[str]) -> "Table":
+        """The same when these parts can no longer serve, nor anything still to be cut of them."""
+        gone = set(labels)
+        for step in self.cuts:
+            for taken, pair in zip(step.takes, step.gives, strict=True):
+                gone.update(pair if taken in gone else ())
+        past = tuple(_without(self.past, gone))
+        unopened = {sheet.id for sheet in self.sheets} & gone - set(_cut_on(self.past))
+        return replace(
+            self,
+            project=_fewer_sheets(self, unopened),
+            sheets=tuple(sheet for sheet in self.sheets if sheet.id not in unopened),
+            past=past,
+            cuts=tuple(_not_cut(self.cuts, gone)),
+            pieces={label: piece for label, piece in self.pieces.items() if label not in gone},
+            ruined=self.ruined | gone,
+        ).settled()
+
+    def uncut(self, labels: Collection[str]) -> "Table":
+        """The same when these are no pieces after all; they are there to be cut from."""
+        kept = {label: piece for label, piece in self.pieces.items() if label not in labels}
+        return replace(self, pieces=kept).settled()
+
+    def settled(self) -> "Table":
+        """Only cuts that can be made and give a piece are left, like sizes alone in a stack.
+
+        Raises ImpossibleMistake when a cut that was made could not have been.
+        """
+        sizes = {sheet.id: sheet.size for sheet in self.sheets}
+        past = tuple(_possible(self.past, sizes, made=True))
+        cuts = tuple(_possible(self.cuts, sizes, made=False))
+        cut_on = set(_cut_on((*past, *cuts)))
+        pieces = {
+            label: piece
+            for label, piece in self.pieces.items()
+            if label in sizes and label not in cut_on
+        }
+        serving = set(pieces)
+        for step in reversed(cuts):
+            for taken, pair in zip(step.takes, step.gives, strict=True):
+                if serving.intersection(pair):
+                    serving.add(taken)
+        undone = {x for step in past if step.do != "cut" for x in step.takes if x not in pieces}
+        idle = {label for label in sizes if label not in serving}
+        opened = {*serving, *_cut_on(past)}
+        return replace(
+            self,
+            past=tuple(_without(past, undone)),
+            cuts=tuple(_not_cut(cuts, idle)),
+            sheets=tuple(sheet for sheet in self.sheets if sheet.id in opened),
+            pieces=pieces,
+        )
+
+    def fitted(self) -> "Table":
+        """No more pieces than the cards take, but for the spares that were asked for."""
+        surplus = self.have() - self.need()
+        spare: Counter[str] = Counter({piece.name: piece.spare for piece in self.project.pieces})
+        extra = []
+        made = {label: number for number, label in enumerate(self.rectangles)}
+
+        def dearness(label: str) -> tuple[bool, bool, int]:
+            """Those to be cut last go first, so that they need not be; those on a pile go last."""
+            return label in self.in_hand, label in self.lying, -made[label]
+
+        for label in sorted(self.pieces, key=dearness):
+            need = self.pieces[label][0], self.papers[label]
+            if label not in self.used and surplus[need]:
+                surplus[need] -= 1
+                extra.append(label)
+        dropped = []
+        for label in reversed(extra):
+            name = self.pieces[label][0]
+            if spare[name]:
+                spare[name] -= 1
+            else:
+                dropped.append(label)
+        pieces = tuple(
+            replace(piece, spare=piece.spare - spare[piece.name]) for piece in self.project.pieces
+        )
+        return replace(self, project=replace(self.project, pieces=pieces)).uncut(dropped)
+
+    def to_plan(self) -> Plan:
+        """The whole batch from its first sheet on: what was done, and what is to be done."""
+        sheets = tuple(self._sheet(sheet) for sheet in self.sheets)
+        steps = [*self.past, *self.cuts, *self._finishing(sheets)]
+        numbered = tuple(replace(step, n=n) for n, step in enumerate(steps, 1))
+        opened = Counter(sheet.paper for sheet in sheets if not sheet.offcut)
+        groups = tuple(_regrouped(self.plan, opened))
+        on_hand = {paper.name: paper.sheets for paper in self.project.papers}
+        cuts = [step for step in numbered if step.do == "cut"]
+        return replace(
+            self.plan,
+            cards=self.project.card.count,
+            totals=replace(
+                self.plan.totals,
+                sheets=opened.total(),
+                fewest_possible=sum(group.fewest_possible for group in groups),
+                cuts=len(cuts),
+                marks=len({step.mark for step in cuts}),
+                fewest_settings=0,
+                fewest_marks=0,
+            ),
+            groups=groups,
+            shortages=tuple(
+                Shortage(paper, count - on_hand[paper])
+                for paper, count in sorted(opened.items())
+                if count > on_hand[paper]
+            ),
+            sheets=sheets,
+            steps=numbered,
+            combinations=tuple(sorted(self.combinations, key=lambda each: each.card)),
+            makeable=self.project.card.count,
+        )
+
+    def _finishing(self, sheets: Sequence[Sheet]) -> Iterator[Step]:
+        free = [
+            sheet.cut_into(part for part in sheet.parts if part.id not in self.used)
+            for sheet in sheets
+        ]
+        cards = [each for each in self.combinations if each.card not in self.made]
+        # What is dealt already is known by where it lies: a part may have to change its pile.
+        done = {(step.do, label) for step in self.past if step.do != "deal" for label in step.takes}
+        for step in self._new_first(finishing_steps(self.project, free, cards, 0, self.lying)):
+            takes = tuple(label for label in step.takes if (step.do, label) not in done)
+            if takes:
+                yield replace(step, takes=takes)
+
+    def _new_first(self, steps: Sequence[Step]) -> list[Step]:
+        """What changes its pile is dealt last: its card has two of it then, so it shows."""
+        order = list(dict.fromkeys(step.do for step in steps))
+        return sorted(
+            steps,
+            key=lambda step: (
+                order.index(step.do),
+                step.do == "deal" and not self.lying.keys().isdisjoint(step.takes),
+            ),
+        )
+
+    def _sheet(self, sheet: Sheet) -> Sheet:
+        finals = (label for label in self.finals if self.rectangles[label].sheet == sheet.id)
+        return sheet.cut_into(map(self._part, finals))
+
+    def _part(self, label: str) -> Part:
+        found = self.rectangles[label]
+        piece, turned = self.pieces.get(label, (None, False))
+        width, height = found.size.width, found.size.height
+        role = "piece" if piece else self._role(label, found.size)
+        return Part(label, role, found.x, found.y, width, height, piece, turned)
+
+    def _role(self, label: str, size: Size) -> Role:
+        if label in self.ruined or self._was_scrap(label, size) or self.strip_on(label):
+            return "scrap"
+        return "offcut" if worth_keeping(size.width, size.height) else "scrap"
+
+
+def table_of(bench: Bench, state: State) -> Table:
+    """The table when all has gone as planned. What was to be bought counts as bought."""
+    plan, bought = bench.plan, {short.paper: short.sheets for short in bench.plan.shortages}
+    papers = tuple(
+        replace(paper, sheets=paper.sheets + bought.get(paper.name, 0))
+        for paper in bench.project.papers
+    )
+    left = plan.steps[state.done :]
+    return Table(
+        replace(bench.project, papers=papers),
+        plan,
+        plan.sheets,
+        plan.steps[: state.done],
+        tuple(step for step in left if step.do == "cut"),
+        {part.id: (part.piece, part.turned) for part in bench.parts.values() if part.piece},
+        plan.combinations,
+        dict(_lying(bench, state)),
+    )
+
+
+def _lying(bench: Bench, state: State) -> Iterator[tuple[str, int]]:
+    """The parts that are dealt, and to which card; not those to be dealt anew."""
+    anew = {
+        part for step in bench.plan.steps[state.done :] if step.do == "deal" for part in step.takes
+    }
+    for step in bench.plan.steps[: state.done]:
+        if step.do == "deal":
+            for part in step.takes:
+                if part in bench.layer_of and part not in anew:
+                    yield part, bench.layer_of[part][0]
+
+
+def _cut_on(steps: Sequence[Step]) -> Iterator[str]:
+    return (label for step in steps if step.do == "cut" for label in step.takes)
+
+
+def _without(steps: Sequence[Step], gone: Collection[str]) -> Iterator[Step]:
+    """What was done to the parts that are gone need not be told any more; cuts stay true."""
+    for step in steps:
+        takes = tuple(label for label in step.takes if label not in gone)
+        if step.do == "cut" or len(takes) == len(step.takes):
+            yield step
+        elif takes and step.do != "assemble":
+            yield replace(step, takes=takes)
+
+
+def _not_cut(steps: Sequence[Step], gone: Collection[str]) -> Iterator[Step]:
+    for step in steps:
+        if kept := tuple(label for label in step.takes if label not in gone):
+            yield replace(step, takes=kept)
+
+
+def _possible(steps: Sequence[Step], sizes: dict[str, Size], *, made: bool) -> Iterator[Step]:
+    """The cuts that the true sizes allow, one for each size; `sizes` learns what they give."""
+    for step in steps:
+        if step.do != "cut" or step.mark is None:
+            yield step
+            continue
+        stacks: dict[Size, list[str]] = {}
+        for taken, pair in zip(step.takes, step.gives, strict=True):
+            size = sizes.get(taken)
+            across = step.measure == "width"
+            if size is None or step.mark >= (size.width if across else size.height):
+                if made:
+                    raise ImpossibleMistake(
+                        f"Step {step.n} could then not have been done as it was."
+                    )
+                continue
+            rest = (size.width if across else size.height) - step.mark
+            for label, side in zip(pair, (step.mark, rest), strict=True):
+                sizes[label] = Size(side, size.height) if across else Size(size.width, side)
+            stacks.setdefault(size, []).append(taken)
+        for stack in stacks.values():
+            yield replace(step, takes=tuple(stack))
+
+
+def _fewer_sheets(table: Table, sheets: Collection[str]) -> Project:
+    """The stock without these sheets, or offcuts, that were never cut."""
+    gone = [sheet for sheet in table.sheets if sheet.id in sheets]
+    lost = Counter(sheet.paper for sheet in gone if not sheet.offcut)
+    offcuts = Counter((sheet.paper, sheet.size) for sheet in gone if sheet.offcut)
+    papers = tuple(
+        replace(paper, sheets=max(0, paper.sheets - lost[paper.name]))
+        for paper in table.project.papers
+    )
+    left = offcuts_of(table.project.offcuts_on_hand() - offcuts)
+    return replace(table.project, papers=papers, offcuts=left)
+
+
+def _regrouped(plan: Plan, opened: Counter[str]) -> Iterator[Group]:
+    for group in plan.groups:
+        sheets = sum(opened[paper] for paper in group.papers)
+        fewest = min(group.fewest_possible, sheets)
+        yield replace(group, sheets=sheets, fewest_possible=fewest)

@@ -1,0 +1,1 @@
+"""What a finished plan means at the table."""

@@ -1,0 +1,1 @@
+"""How few sheets are possible, by column generation."""

@@ -1,0 +1,311 @@
+"""The most valuable cutting of one sheet: dynamic programming over raster points.
+
+Beasley, J. Oper. Res. Soc. 36 (1985) 297-306: only sums of piece sizes, and what they leave,
+need be looked at as places to cut. Any number of levels of edge-to-edge cuts is allowed. Where
+such places are too many, those of few pieces are looked at: what is found can be cut, and a
+raster of slightly smaller pieces tells how much better it could be.
+"""
+
+import bisect
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from workbench.planning.instance.trimmer_limits import UNLIMITED, Blade
+from workbench.planning.layouts.tree import Chain, Leaf, Node
+from workbench.planning.progress import UNWATCHED, Watch
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    Table = np.ndarray[Any, np.dtype[Any]]
+
+Place = tuple[int, int]
+"""A rectangle of the raster: the indices of its width and its height."""
+
+MOST_SUMS = 4_000
+MOST_POINTS = 300
+
+
+@dataclass(frozen=True, slots=True)
+class Prize:
+    """A rectangle as it lies on the sheet and what one is worth (0 or more)."""
+
+    name: str
+    width: int
+    height: int
+    value: float
+    turned: bool = False
+
+
+def both_ways(prizes: Iterable[Prize]) -> tuple[Prize, ...]:
+    """Each upright and, where that differs, turned."""
+    found = []
+    for prize in prizes:
+        found.append(prize)
+        if prize.width != prize.height:
+            found.append(Prize(prize.name, prize.height, prize.width, prize.value, turned=True))
+    return tuple(found)
+
+
+def sums_of(length: int, sizes: Iterable[int], most: int) -> list[int]:
+    """Sums of sizes up to `length`, 0 among them: those of the fewest first, `most` or more."""
+    fitting = sorted({size for size in sizes if size <= length})
+    sums, latest = {0}, {0}
+    while latest and len(sums) < most:
+        latest = {total + size for total in latest for size in fitting if total + size <= length}
+        latest -= sums
+        sums |= latest
+    return sorted(sums)
+
+
+def raster_points(length: int, sums: Sequence[int]) -> list[int]:
+    """The widths a part of `length` need have: 0, `length` less a sum, down to a sum, `length`."""
+    points = {sums[bisect.bisect_right(sums, length - point) - 1] for point in sums}
+    return sorted(points | {0, length})
+
+
+def places(length: int, sizes: Sequence[int]) -> tuple[list[int], bool]:
+    """Where to cut, and whether those are all the places worth it."""
+    sums = sums_of(length, sizes, MOST_SUMS)
+    points = raster_points(length, sums)
+    if len(sums) < MOST_SUMS and len(points) <= MOST_POINTS:
+        return points, True
+    rows = {total for size in sizes for total in range(size, length + 1, size)}
+    kept = sorted(rows)[:: math.ceil(len(rows) / MOST_POINTS)]
+    others = sums[:: math.ceil(len(sums) / (MOST_POINTS // 2))]
+    return raster_points(length, sorted({0, *kept, *others})), False
+
+
+class Raster:
+    """The raster of a sheet for given shapes; the best may be asked again at other values.
+
+    `exact`: no cutting is better than the best found on it.
+    """
+
+    def __init__(
+        self, width: int, height: int, shapes: Iterable[tuple[int, int]], blade: Blade = UNLIMITED
+    ) -> None:
+        self.blade = blade
+        fitting = [(w, h) for w, h in shapes if w <= width and h <= height]
+        self.xs, across = places(width, [w for w, _ in fitting])
+        self.ys, up = places(height, [h for _, h in fitting])
+        self.exact = across and up
+
+    @cached_property
+    def splits(self) -> tuple[list[tuple["Table", "Table"]], list[tuple["Table", "Table"]]]:
+        return self._splits_of(self.xs), self._splits_of(self.ys)
+
+    def _splits_of(self, points: Sequence[int]) -> list[tuple["Table", "Table"]]:
+        return limited_splits(points, self.blade.rule) if self._limited else splits_of(points)
+
+    @cached_property
+    def within(self) -> tuple[int, int]:
+        """How many of the widths, and of the heights, are no longer than the longest cut."""
+        longest = self.blade.longest
+        return bisect.bisect_right(self.xs, longest), bisect.bisect_right(self.ys, longest)
+
+    @property
+    def _limited(self) -> bool:
+        return max(self.sheet) > min(self.blade.longest, self.blade.rule)
+
+    def _freed(self, prize: Prize, i: int, j: int) -> "Table":
+        """Which rectangles, from number (i, j) up, the prize can be cut out of (Blade.frees)."""
+        import numpy as np
+
+        xs, ys = np.array(self.xs[i:])[:, None], np.array(self.ys[j:])[None, :]
+        width, height = prize.width, prize.height
+        longest, rule = self.blade.longest, self.blade.rule
+        as_wide, as_high = xs == width, ys == height
+        wide_first = (as_wide | (ys <= longest)) & (as_high | (width <= longest))
+        high_first = (as_high | (xs <= longest)) & (as_wide | (height <= longest))
+        across = as_wide | (np.minimum(width, xs - width) <= rule)
+        up = as_high | (np.minimum(height, ys - height) <= rule)
+        freed: Table = (wide_first | high_first) & across & up
+        return freed
+
+    def values(self, prizes: Sequence[Prize], watch: Watch = UNWATCHED) -> "Table":
+        """The best value of every rectangle of the raster, exact for whole-number values."""
+        (table,) = self.tables([prizes], watch)
+        return table
+
+    def tables(self, pricings: Sequence[Sequence[Prize]], watch: Watch) -> list["Table"]:
+        """The values for each pricing of the same shapes, for little more work than for one.
+
+        Raises Cancelled.
+        """
+        import numpy as np
+
+        worths = np.array([[prize.value for prize in prizes] for prizes in pricings]).T
+        table = np.zeros((len(self.xs), len(self.ys), len(pricings)), dtype=worths.dtype)
+        for prize, worth in zip(pricings[0], worths, strict=True):
+            i, j = (
+                bisect.bisect_left(self.xs, prize.width),
+                bisect.bisect_left(self.ys, prize.height),
+            )
+            if i < len(self.xs) and j < len(self.ys):
+                where = self._freed(prize, i, j)[:, :, None] if self._limited else 1
+                np.maximum(table[i:, j:], where * worth, out=table[i:, j:])
+        across, up = self.splits
+        narrow, flat = self.within
+        for i in range(1, len(self.xs)):
+            watch.go_on()
+            row = table[i]
+            firsts, rests = across[i]
+            if len(firsts):
+                joined = table[firsts, :flat] + table[rests, :flat]
+                np.maximum(row[:flat], joined.max(axis=0), out=row[:flat])
+            for j in range(1, len(self.ys) if i < narrow else 0):
+                firsts, rests = up[j]
+                if len(firsts):
+                    np.maximum(row[j], (row[firsts] + row[rests]).max(axis=0), out=row[j])
+        return [np.ascontiguousarray(table[:, :, which]) for which in range(len(pricings))]
+
+    def ceiling(self, prizes: Sequence[Prize], watch: Watch) -> float:
+        """No cutting of the sheet is worth more; the best one's value, if the raster is exact."""
+        if self.exact:
+            return float(self.values(prizes, watch)[-1, -1])
+        width, height = self.sheet
+        across, up = math.ceil(width / MOST_POINTS), math.ceil(height / MOST_POINTS)
+        fitting = [prize for prize in prizes if prize.width <= width and prize.height <= height]
+        if any(prize.width < across or prize.height < up for prize in fitting):
+            return max(p.value * width * height / (p.width * p.height) for p in fitting)
+        # What fits still fits when every length is cut down to a whole number of steps.
+        smaller = [replace(p, width=p.width // across, height=p.height // up) for p in fitting]
+        shapes = [(prize.width, prize.height) for prize in smaller]
+        coarse = Raster(width // across, height // up, shapes)
+        return float(coarse.values(smaller, watch)[-1, -1])
+
+    def layout(self, table: "Table", prizes: Sequence[Prize]) -> Node:
+        """A cutting worth the last entry of `table`."""
+        return self.part(table, prizes, self.sheet)
+
+    def part(self, table: "Table", prizes: Sequence[Prize], size: tuple[int, int]) -> Node:
+        """The most valuable cutting of a rectangle of any size, as `table` has it."""
+        i = bisect.bisect_right(self.xs, size[0]) - 1
+        j = bisect.bisect_right(self.ys, size[1]) - 1
+        return self._node(table, prizes, (i, j), size)
+
+    @property
+    def sheet(self) -> tuple[int, int]:
+        return self.xs[-1], self.ys[-1]
+
+    def _node(
+        self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int], size: tuple[int, int]
+    ) -> Node:
+        if table[at] <= 0:
+            return Leaf(*size)
+        prize = self._alone(table, prizes, at)
+        if prize:
+            return trimmed(prize, *size, self.blade.longest)
+        direction = 0 if self._split(table, at, 0) else 1
+        cuts = []
+        here, left = list(at), list(size)
+        while split := self._goes_on(table, prizes, (here[0], here[1]), direction):
+            first, rest = split
+            mark = (self.xs, self.ys)[direction][first]
+            end, part = list(here), list(left)
+            end[direction], part[direction] = first, mark
+            node = self._node(table, prizes, (end[0], end[1]), (part[0], part[1]))
+            cuts.append((mark, node))
+            here[direction] = rest
+            left[direction] -= mark
+        rest_node = self._node(table, prizes, (here[0], here[1]), (left[0], left[1]))
+        return Chain(*size, direction, tuple(cuts), rest_node)
+
+    def _alone(self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int]) -> Prize | None:
+        """A prize that by itself is worth what the table says."""
+        whole = self.xs[at[0]], self.ys[at[1]]
+        for prize in prizes:
+            if prize.value == table[at] and self.blade.frees(whole, (prize.width, prize.height)):
+                return prize
+        return None
+
+    def _goes_on(
+        self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int], direction: int
+    ) -> tuple[int, int] | None:
+        """The next cut of a chain in that direction; None where the rest is cut otherwise."""
+        if table[at] <= 0 or self._alone(table, prizes, at):
+            return None
+        return self._split(table, at, direction)
+
+    def _split(self, table: "Table", at: tuple[int, int], direction: int) -> tuple[int, int] | None:
+        """Two parts that together are worth what the table says, by their place on the raster."""
+        import numpy as np
+
+        if at[1 - direction] >= self.within[1 - direction]:
+            return None
+        firsts, rests = self.splits[direction][at[direction]]
+        line = table[:, at[1]] if direction == 0 else table[at[0]]
+        (found,) = np.nonzero(line[firsts] + line[rests] == table[at])
+        return (int(firsts[found[0]]), int(rests[found[0]])) if len(found) else None
+
+
+def splits_of(points: Sequence[int]) -> list[tuple["Table", "Table"]]:
+    """For each point, the indices of a first part up to its half and of what that leaves."""
+    import numpy as np
+
+    found = []
+    for point in points:
+        firsts = np.arange(1, bisect.bisect_right(points, point // 2))
+        remaining = [point - points[int(first)] for first in firsts]
+        rests = np.array([bisect.bisect_right(points, left) - 1 for left in remaining], dtype=int)
+        found.append((firsts, rests))
+    return found
+
+
+def limited_splits(points: Sequence[int], rule: int) -> list[tuple["Table", "Table"]]:
+    """The same where the smaller part is no wider than the rule; and mere trims.
+
+    A rectangle whose cuts the other way are too long has to be trimmed before it is cut on.
+    """
+    import numpy as np
+
+    found = []
+    for number, (firsts, rests) in enumerate(splits_of(points)):
+        point = points[number]
+        kept = [k for k in range(1, number) if min(points[k], point - points[k]) <= rule]
+        short = firsts[np.array(points)[firsts] <= rule]
+        found.append(
+            (
+                np.concatenate([short, np.array(kept, dtype=int)]),
+                np.concatenate([rests[: len(short)], np.zeros(len(kept), dtype=int)]),
+            )
+        )
+    return found
+
+
+def trimmed(prize: Prize, width: int, height: int, longest: int) -> Node:
+    """The prize cut from the corner of a rectangle, across first if such a cut is not too long."""
+    node: Node = Leaf(prize.width, prize.height, prize.name, prize.turned)
+    if height <= longest or prize.width == width:
+        return _narrowed(_lowered(node, height), width)
+    return _lowered(_narrowed(node, width), height)
+
+
+def _narrowed(node: Node, width: int) -> Node:
+    """A rectangle `width` wide, cut across to `node`."""
+    if node.width == width:
+        return node
+    left_over = Leaf(width - node.width, node.height)
+    return Chain(width, node.height, 0, ((node.width, node),), left_over)
+
+
+def _lowered(node: Node, height: int) -> Node:
+    """A rectangle `height` high, cut upwards to `node`."""
+    if node.height == height:
+        return node
+    left_over = Leaf(node.width, height - node.height)
+    return Chain(node.width, height, 1, ((node.height, node),), left_over)
+
+
+def best_sheet(
+    width: int, height: int, prizes: Sequence[Prize], *, turning: bool
+) -> tuple[float, Node]:
+    """The best value of one sheet, as many copies as fit, and a layout that has it."""
+    wanted = both_ways(prizes) if turning else tuple(prizes)
+    raster = Raster(width, height, [(prize.width, prize.height) for prize in wanted])
+    table = raster.values(wanted)
+    return table[-1, -1].item(), raster.layout(table, wanted)

@@ -1,0 +1,233 @@
+"""Every way to fill a sheet that a cutting into so few sheets could use.
+
+The prices of the linear bound say what a sheet is worth at best. In a cutting that opens few
+sheets more than the bound, none may be worth less by more than that difference; where it is
+small there are few such ways, and where few pieces fit on a sheet there are few ways at all.
+Any number of levels of edge-to-edge cuts is allowed, so that an integer program over them all is
+exact.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from workbench.planning.bound.column_generation import PRECISION, LinearBound
+from workbench.planning.bound.guillotine_dp import Place, Prize, Raster, trimmed
+from workbench.planning.layouts.tree import Chain, Leaf, Node
+from workbench.planning.progress import Watch
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from workbench.planning.bound.guillotine_dp import Table
+
+    Numbers = np.ndarray[Any, np.dtype[np.int64]]
+
+MOST_WAYS = 5_000
+MOST_SUMS = 400_000
+MOST_PAIRS = 60_000
+ALONE = -1
+
+
+class TooManyError(Exception):
+    """Raised when a sheet can be filled in more ways than are worth listing."""
+
+
+def every_way(bound: LinearBound, sheets: int, watch: Watch) -> list[Node]:
+    """The layouts that a cutting of the bound's group into `sheets` sheets can do with.
+
+    Raises TooManyError, Cancelled.
+    """
+    group, prices = bound.kinds.group, bound.prices
+    most = [item.copies for item in group.items]
+    found: list[Node] = []
+    for kind, own in zip(bound.kinds.every, prices.kinds, strict=True):
+        if not kind.raster.exact:
+            raise TooManyError
+        prizes = kind.priced(prices.worths(kind, group))
+        best = int(kind.raster.values(prizes, watch)[-1, -1])
+        slack = sheets * PRECISION - prices.total - (kind.source.cost * PRECISION + own - best)
+        if slack >= 0:
+            found += repertoire(kind.raster, prizes, most, slack, watch)
+    return [bound.kinds.named(root) for root in found]
+
+
+def repertoire(
+    raster: Raster, prizes: Sequence[Prize], most: Sequence[int], slack: int, watch: Watch
+) -> list[Node]:
+    """A layout for each way to fill the sheet that no other betters.
+
+    Its worth is within `slack` of the best. `prizes` name the index of a piece in `most`; pieces
+    beyond the `most` of a name are not counted. Raises TooManyError, Cancelled.
+    """
+    return _Repertoire(raster, prizes, most, watch).layouts(slack)
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A rectangle's parts as places on the raster, cut across its width (0) or up (1)."""
+
+    direction: int
+    first: Place
+    rest: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """What a rectangle can give: `counts` of pieces, a row each way, and what each is `worth`.
+
+    `origins` tell how it is cut: the number of the cut and of the ways of its two parts; or ALONE
+    and the number of the one piece (-1: none) that it is cut down to.
+    """
+
+    counts: "Numbers"
+    worths: "Numbers"
+    origins: "Numbers"
+
+
+@dataclass
+class _Repertoire:
+    """`slack` is by how much a rectangle may be worth less than its best; -1: it is of no use.
+
+    `cuts` are the pairs of parts that each may be cut into.
+    """
+
+    raster: Raster
+    prizes: Sequence[Prize]
+    most: Sequence[int]
+    watch: Watch
+    cuts: dict[Place, list[Cut]] = field(default_factory=dict)
+    ways: dict[Place, Ways] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        import numpy as np
+
+        self.nodes: dict[tuple[Place, int, tuple[int, int]], Node] = {}
+        self.table: Table = self.raster.values(self.prizes, self.watch)
+        self.slack: Table = np.full(self.table.shape, -1, dtype=np.int64)
+        self.worth = np.zeros(len(self.most), dtype=np.int64)
+        for prize in self.prizes:
+            self.worth[int(prize.name)] = prize.value
+        self.pairs = self.sums = 0
+
+    def layouts(self, slack: int) -> list[Node]:
+        across, up = self.table.shape
+        places = [(i, j) for i in range(across) for j in range(up)]
+        self.slack[places[-1]] = slack
+        for place in reversed(places):
+            if self.slack[place] >= 0:
+                self.watch.go_on()
+                self.cuts[place] = list(self._cuts(place))
+        for place in places:
+            if self.slack[place] >= 0:
+                self.watch.go_on()
+                self.ways[place] = self._ways(place)
+        every = range(len(self.ways[places[-1]].worths))
+        return [self._node(places[-1], which, self.raster.sheet) for which in every]
+
+    def _cuts(self, place: Place) -> Iterator[Cut]:
+        """The parts a rectangle may be cut into, whose slack is what this one leaves them."""
+        import numpy as np
+
+        for direction in (0, 1):
+            other = place[1 - direction]
+            if other >= self.raster.within[1 - direction]:
+                continue
+            firsts, rests = self.raster.splits[direction][place[direction]]
+            line = self.table[:, other] if direction == 0 else self.table[other]
+            left = self.slack[place] - self.table[place] + line[firsts] + line[rests]
+            slack = self.slack[:, other] if direction == 0 else self.slack[other]
+            for which in np.flatnonzero(left >= 0):
+                first, rest = int(firsts[which]), int(rests[which])
+                slack[first] = max(slack[first], left[which])
+                slack[rest] = max(slack[rest], left[which])
+                ends = ((first, other), (rest, other)), ((other, first), (other, rest))
+                yield Cut(direction, *ends[direction])
+            self.pairs += int((left >= 0).sum())
+            if self.pairs > MOST_PAIRS:
+                raise TooManyError
+
+    def _ways(self, place: Place) -> Ways:
+        import numpy as np
+
+        found = [self._single(place)]
+        found += [self._together(place, number) for number in range(len(self.cuts[place]))]
+        counts = np.concatenate([ways.counts for ways in found])
+        origins = np.concatenate([ways.origins for ways in found])
+        counts, which = np.unique(counts, axis=0, return_index=True)
+        kept = _unbettered(counts)
+        return Ways(counts[kept], counts[kept] @ self.worth, origins[which[kept]])
+
+    def _single(self, place: Place) -> Ways:
+        """Nothing, or any one piece that fits."""
+        import numpy as np
+
+        fitting = [n for n, prize in enumerate(self.prizes) if self._frees(prize, place)]
+        counts = np.zeros((1 + len(fitting), len(self.most)), dtype=np.int64)
+        for row, number in enumerate(fitting, 1):
+            counts[row, int(self.prizes[number].name)] = 1
+        origins = np.array([[ALONE, number, 0] for number in (-1, *fitting)])
+        return self._worthy(Ways(counts, counts @ self.worth, origins), place)
+
+    def _together(self, place: Place, number: int) -> Ways:
+        """The ways of two parts put together."""
+        import numpy as np
+
+        cut = self.cuts[place][number]
+        some, others = self.ways[cut.first], self.ways[cut.rest]
+        enough = self.table[place] - self.slack[place]
+        one, other = np.nonzero(some.worths[:, None] + others.worths[None, :] >= enough)
+        self.sums += len(one)
+        if self.sums > MOST_SUMS:
+            raise TooManyError
+        counts = np.minimum(some.counts[one] + others.counts[other], np.array(self.most))
+        origins = np.stack([np.full(len(one), number), one, other], axis=1)
+        return self._worthy(Ways(counts, counts @ self.worth, origins), place)
+
+    def _worthy(self, ways: Ways, place: Place) -> Ways:
+        enough = ways.worths >= self.table[place] - self.slack[place]
+        return Ways(ways.counts[enough], ways.worths[enough], ways.origins[enough])
+
+    def _node(self, place: Place, which: int, size: tuple[int, int]) -> Node:
+        """A tree of cuts that gives a rectangle's way of that number."""
+        key = (place, which, size)
+        if key not in self.nodes:
+            self.nodes[key] = self._made(place, which, size)
+        return self.nodes[key]
+
+    def _made(self, place: Place, which: int, size: tuple[int, int]) -> Node:
+        number, one, other = (int(part) for part in self.ways[place].origins[which])
+        if number == ALONE:
+            longest = self.raster.blade.longest
+            return trimmed(self.prizes[one], *size, longest) if one >= 0 else Leaf(*size)
+        cut = self.cuts[place][number]
+        width, height = size
+        if cut.direction == 0:
+            mark = self.raster.xs[cut.first[0]]
+            left = self._node(cut.first, one, (mark, height))
+            right = self._node(cut.rest, other, (width - mark, height))
+            return Chain(width, height, 0, ((mark, left),), right)
+        mark = self.raster.ys[cut.first[1]]
+        low = self._node(cut.first, one, (width, mark))
+        high = self._node(cut.rest, other, (width, height - mark))
+        return Chain(width, height, 1, ((mark, low),), high)
+
+    def _frees(self, prize: Prize, place: Place) -> bool:
+        whole = (self.raster.xs[place[0]], self.raster.ys[place[1]])
+        return self.raster.blade.frees(whole, (prize.width, prize.height))
+
+
+def _unbettered(ways: "Numbers") -> list[int]:
+    """The rows, by number, that no other row equals or exceeds everywhere."""
+    import numpy as np
+
+    order = np.argsort(-ways.sum(axis=1), kind="stable")
+    kept = np.empty_like(ways)
+    numbers: list[int] = []
+    for number in order:
+        if not (kept[: len(numbers)] >= ways[number]).all(axis=1).any():
+            kept[len(numbers)] = ways[number]
+            numbers.append(int(number))
+            if len(numbers) > MOST_WAYS:
+                raise TooManyError
+    return numbers

@@ -1,0 +1,1 @@
+"""The cuts that a layout takes, their marks and their order."""

@@ -1,0 +1,151 @@
+"""The cutting as steps at the trimmer: sheets named, like parts stacked, one mark after another."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from typing import NamedTuple
+
+from workbench.craft.paper import Kind
+from workbench.planning.cuts.mark_sequence import fewest_settings
+from workbench.planning.instance.instance import Demand
+from workbench.planning.layouts.node_table import Trees
+from workbench.planning.layouts.positions import Placing
+from workbench.planning.layouts.tree import Layout, Node
+from workbench.planning.result import Direction, Part, Sheet, Step
+
+DIRECTIONS: tuple[Direction, Direction] = ("width", "height")
+
+
+class _Lot(NamedTuple):
+    """Rectangles of one kind of paper that are cut alike; `tree` numbers how."""
+
+    tree: int
+    kind: Kind
+
+
+class _Pile(NamedTuple):
+    """Rectangles that can be stacked where they are cut at the same mark."""
+
+    width: int
+    height: int
+    direction: int
+    kind: Kind
+
+
+@dataclass
+class Work:
+    """Turns layouts into sheets and cut steps. `at_once`: how many of a kind are stacked.
+
+    The cuts are made at so many different `marks`. No order needs fewer than `fewest_settings`
+    settings of the guide.
+    """
+
+    demand: Demand
+    layouts: Sequence[Layout]
+    kinds: Mapping[str, Kind]
+    at_once: Mapping[Kind, int]
+    steps: list[Step] = field(default_factory=list)
+    sheets: list[Sheet] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self._trees = Trees()
+        self._length = cache(self.demand.length)
+        self._lots: dict[_Lot, list[str]] = defaultdict(list)
+        self._lies: int | None = None
+        order = fewest_settings([layout.root for layout in self.layouts], self.demand.blade.hold)
+        self.fewest_settings = order.fewest
+        self.marks = len(set(order.marks))
+        placing = Placing(self._trees, order.marks, self._length)
+        for layout, names in _labelled(self.layouts):
+            tree = self._trees.number(order.roots[layout.root])
+            self._lay(_Lot(tree, self.kinds[layout.paper]), names)
+            self.sheets += self._named(layout, names, placing.pattern(tree))
+        for mark in order.marks:
+            self._cut_at(mark)
+
+    def _named(
+        self, layout: Layout, names: Iterable[str], pattern: tuple[Part, ...]
+    ) -> Iterator[Sheet]:
+        """The sheets of one layout."""
+        width, height = self._length(layout.root.width), self._length(layout.root.height)
+        for name in names:
+            yield Sheet(name, layout.paper, width, height, pattern, layout.source.offcut)
+
+    def _lay(self, lot: _Lot, names: Iterable[str]) -> None:
+        """Keep at hand what is to be cut on."""
+        if self._trees.chain(lot.tree):
+            self._lots[lot] += names
+
+    def _cut_at(self, mark: int) -> None:
+        """Make every cut at one mark, pile by pile."""
+        due: dict[_Pile, set[_Lot]] = defaultdict(set)
+        self._add_due(due, self._lots, mark)
+        while due:
+            pile = self._next(due, mark)
+            taken: list[str] = []
+            for lot in sorted(due.pop(pile)):
+                names = self._lots.pop(lot)
+                self._add_due(due, self._halved(lot, mark, names), mark)
+                taken += names
+            self._stack(pile, mark, taken)
+            self._lies = pile.direction
+
+    def _add_due(self, due: dict[_Pile, set[_Lot]], lots: Iterable[_Lot], mark: int) -> None:
+        for lot in lots:
+            if self._trees.has(lot.tree, mark):
+                due[self._pile(lot)].add(lot)
+
+    def _pile(self, lot: _Lot) -> _Pile:
+        whole = self._trees.chain(lot.tree)
+        assert whole is not None
+        return _Pile(whole.width, whole.height, whole.direction, lot.kind)
+
+    def _next(self, due: Mapping[_Pile, set[_Lot]], mark: int) -> _Pile:
+        """The pile to cut now: one that will not grow, lying as the last did, the largest."""
+        growing = {
+            self._pile(_Lot(tree, lot.kind))
+            for lots in due.values()
+            for lot in lots
+            for tree in self._trees.opened(lot.tree, mark)
+        }
+        return max(
+            due.keys() - growing,
+            key=lambda pile: (pile.direction == self._lies, pile.width * pile.height, pile),
+        )
+
+    def _halved(self, lot: _Lot, mark: int, names: Sequence[str]) -> tuple[_Lot, _Lot]:
+        """The lots of a lot's two halves, laid down for what comes next."""
+        first, rest = (_Lot(tree, lot.kind) for tree in self._trees.halves(lot.tree, mark))
+        if first == rest:
+            self._lay(first, [half for name in names for half in (f"{name}.1", f"{name}.2")])
+        else:
+            self._lay(first, [f"{name}.1" for name in names])
+            self._lay(rest, [f"{name}.2" for name in names])
+        return first, rest
+
+    def _stack(self, pile: _Pile, mark: int, taken: Sequence[str]) -> None:
+        """Cut a pile, as many at once as the trimmer takes."""
+        measure, length = DIRECTIONS[pile.direction], self._length(mark)
+        at_once = self.at_once[pile.kind]
+        for n, start in enumerate(range(0, len(taken), at_once), len(self.steps) + 1):
+            stack = tuple(taken[start : start + at_once])
+            self.steps.append(Step(n, "cut", stack, measure, length))
+
+
+def in_cutting_order(layouts: Sequence[Layout]) -> list[Layout]:
+    """Like layouts side by side, each paper's whole sheets before its offcuts."""
+    first: dict[Node, int] = {}
+    for number, layout in enumerate(layouts):
+        first.setdefault(layout.root, number)
+    return sorted(layouts, key=lambda layout: (layout.source.offcut, first[layout.root]))
+
+
+def _labelled(layouts: Sequence[Layout]) -> Iterator[tuple[Layout, list[str]]]:
+    """Each layout with the names of its sheets."""
+    named: Counter[str] = Counter()
+    for layout in layouts:
+        letter = "O" if layout.source.offcut else "S"
+        start = named[letter] + 1
+        named[letter] += layout.times
+        yield layout, [f"{letter}{n}" for n in range(start, start + layout.times)]

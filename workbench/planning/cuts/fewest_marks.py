@@ -1,0 +1,170 @@
+"""The fewest marks: which sizes need never be set, because the cuts at others leave them."""
+
+from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from itertools import combinations
+from typing import NamedTuple
+
+from workbench.planning.cuts.guide import Guide
+from workbench.planning.progress import Watch
+from workbench.planning.sheets.cut_graph import TooLargeError
+from workbench.planning.sheets.search import Cutting, GroupSearch
+
+MOST_TRIALS = 60
+MOST_SETS = 50
+
+Marks = frozenset[int]
+
+
+class FewMarks(NamedTuple):
+    """Cuttings at few marks; fewer than `fewest` are impossible (0: not known)."""
+
+    cuttings: list[Cutting]
+    fewest: int
+
+
+def fewest_marks(
+    searches: Sequence[GroupSearch], cuttings: Sequence[Cutting], watch: Watch
+) -> FewMarks:
+    """The cuttings again, in as many sheets, with the fewest marks, and of such the fewest strokes.
+
+    The groups share the guide: a mark counts once for all of them. Where a proof is out of reach,
+    marks are done away with as long as that goes.
+    """
+    watch.stage("looking for the fewest marks")
+    again = _Again(searches, cuttings)
+    try:
+        return _proven(again)
+    except TooLargeError:
+        return FewMarks(_fewer(again), 0)
+
+
+@dataclass
+class _Again:
+    """Cuts every group again, at some marks only."""
+
+    searches: Sequence[GroupSearch]
+    cuttings: Sequence[Cutting]
+    _found: dict[tuple[int, Marks], Cutting | None] = field(default_factory=dict)
+
+    @cached_property
+    def had(self) -> Marks:
+        """Every mark that is set now, those of printed strips too."""
+        return self.strips.union(*(cutting.marks for cutting in self.cuttings))
+
+    @cached_property
+    def strips(self) -> Marks:
+        """The marks at which printed strips are cut off, whatever else is."""
+        return Marks().union(*(cutting.margin_marks for cutting in self.cuttings))
+
+    def at(self, marks: Marks) -> list[Cutting] | None:
+        """Every group cut at `marks` only, or None if some group needs another."""
+        found = []
+        for number in range(len(self.searches)):
+            cutting = self._group(number, marks)
+            if cutting is None:
+                return None
+            found.append(cutting)
+        return found
+
+    def _group(self, number: int, marks: Marks) -> Cutting | None:
+        own = marks & self._sizes[number]
+        if (number, own) not in self._found:
+            self._found[number, own] = self._cut(number, own)
+        return self._found[number, own]
+
+    def _cut(self, number: int, marks: Marks) -> Cutting | None:
+        search, cutting = self.searches[number], self.cuttings[number]
+        if cutting.marks <= marks:
+            return cutting
+        layouts = search.layouts(cutting.sheets, marks)
+        return None if layouts is None else replace(cutting, layouts=layouts)
+
+    @cached_property
+    def _sizes(self) -> list[Marks]:
+        return [
+            Marks(side for item in search.group.items for side in (item.width, item.height))
+            for search in self.searches
+        ]
+
+    def strokes(self, cuttings: Sequence[Cutting]) -> int:
+        return sum(
+            search.strokes(cutting.layouts)
+            for search, cutting in zip(self.searches, cuttings, strict=True)
+        )
+
+
+def _proven(again: _Again) -> FewMarks:
+    """The best cutting at the smallest set of marks that does. Raises TooLargeError.
+
+    What every set must hold is found first, then as few more are tried as may do.
+    """
+    guides = [
+        Guide(search, cutting.sheets)
+        for search, cutting in zip(again.searches, again.cuttings, strict=True)
+    ]
+    every = Marks().union(*(guide.marks for guide in guides))
+    if any(max(every, default=0) > search.group.blade.rule for search in again.searches):
+        raise TooLargeError  # those are measured on the other part, at other marks
+
+    def may_do(marks: AbstractSet[int]) -> bool:
+        return not any(guide.rules_out(marks) for guide in guides)
+
+    if not (again.had <= every | again.strips and may_do(every)):
+        raise TooLargeError
+    needed = again.strips | {mark for mark in again.had if not may_do(every - {mark})}
+    fewest = tried = 0
+    for more in range(len(again.had - needed) + 1):
+        found = []
+        for others in combinations(sorted(every - needed), more):
+            tried += 1
+            if tried > MOST_SETS:
+                raise TooLargeError
+            marks = needed.union(others)
+            if not may_do(marks):
+                continue
+            fewest = fewest or len(marks)
+            cut = again.at(marks)
+            if cut:
+                found.append(cut)
+        if found:
+            return FewMarks(min(found, key=again.strokes), fewest)
+    return FewMarks(list(again.cuttings), fewest)
+
+
+def _fewer(again: _Again) -> list[Cutting]:
+    """As many marks done away with as is possible.
+
+    A set of marks can only go if each smaller set of them can, so sets are tried by size, each
+    made of sets that went.
+    """
+    best = again.at(again.had) or list(again.cuttings)
+    going = [Marks((mark,)) for mark in sorted(again.had - again.strips)]
+    trials = 0
+    while going:
+        gone: dict[Marks, list[Cutting]] = {}
+        for marks in going:
+            trials += 1
+            if trials > MOST_TRIALS:
+                break
+            without = again.at(again.had - marks)
+            if without:
+                gone[marks] = without
+        if gone:
+            best = min(gone.values(), key=again.strokes)
+        going = list(_grown(list(gone)))
+    return best
+
+
+def _grown(gone: Sequence[Marks]) -> Iterator[Marks]:
+    """Each set one larger whose every part of the size below is in `gone`."""
+    known = set(gone)
+    seen = set()
+    for one, other in combinations(gone, 2):
+        joined = one | other
+        if len(joined) == len(one) + 1 and joined not in seen:
+            seen.add(joined)
+            if all(joined - {mark} in known for mark in joined):
+                yield joined

@@ -1,0 +1,154 @@
+"""The order of the marks: the fewest settings of the guide, proven by looking ever deeper.
+
+Once the guide stands at a mark, doing every cut there is at it never costs a setting later. So
+only the sequence of marks is searched, and a state is what is still open. Each mark left is due
+once, and one of any that wait for one another in a circle is due twice: where that is more than
+may still be set, there is no need to look on. Among the shortest sequences, one with few turns of
+the sheet is looked for.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import count, islice, product
+
+from workbench.planning.cuts.precedence import Openings, State
+from workbench.planning.layouts.tree import Node
+from workbench.planning.layouts.trimmer import MOST_WAYS, steadied
+
+MOST_STATES = 400
+BEAM = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """The marks in turn. No order needs fewer than `fewest` settings of the guide.
+
+    `roots`: each layout's root, with a part that must be held by cut off last.
+    """
+
+    marks: tuple[int, ...]
+    fewest: int
+    roots: Mapping[Node, Node]
+
+    @property
+    def proven(self) -> bool:
+        return len(self.marks) == self.fewest
+
+
+def fewest_settings(roots: Iterable[Node], hold: int = 0) -> Order:
+    """The shortest sequence of marks that cuts all of `roots` apart.
+
+    At every stroke one of the two parts is at least `hold` wide, where any order allows that.
+    """
+    different = list(dict.fromkeys(roots))
+    ways = product(*(steadied(root, hold) for root in different))
+    tried = [_shortest(different, trees) for trees in islice(ways, MOST_WAYS)]
+    best = min(tried, key=lambda order: len(order.marks))
+    fewest = min(order.fewest for order in tried)
+    if len(tried) == MOST_WAYS:
+        openings = Openings(different)
+        fewest = min(fewest, openings.least(openings.start))
+    return replace(best, fewest=fewest)
+
+
+def _shortest(roots: Sequence[Node], trees: Sequence[Node]) -> Order:
+    openings = Openings(trees)
+    marks, fewest = _searched(openings)
+    return Order(marks, fewest, dict(zip(roots, trees, strict=True)))
+
+
+def _searched(openings: Openings) -> tuple[tuple[int, ...], int]:
+    """A sequence as short as can be found, and how short one could be."""
+    search = _Search(openings)
+    for settings in count(openings.least(openings.start)):
+        try:
+            marks = search.within(openings.start, settings)
+        except _SpentError:
+            return _quick(openings), settings
+        if marks is not None:
+            return _few_turns(openings, settings) or marks, settings
+    raise AssertionError
+
+
+class _SpentError(Exception):
+    """Raised when as many states were looked at as is sensible."""
+
+
+@dataclass
+class _Search:
+    """Looks for a sequence of a given length, deeper each time it is asked."""
+
+    openings: Openings
+    states: int = 0
+    hopeless: set[tuple[State, int]] = field(default_factory=set)
+
+    def within(self, state: State, settings: int) -> tuple[int, ...] | None:
+        """A sequence of at most so many settings; None if there is none. Raises _SpentError."""
+        if not state:
+            return ()
+        if (state, settings) in self.hopeless or not self.openings.fits(state, settings):
+            return None
+        self.states += 1
+        if self.states > MOST_STATES:
+            raise _SpentError
+        free = self.openings.free(state)
+        for mark in self.openings.offered(state) if free is None else (free,):
+            after = self.within(self.openings.after(state, mark), settings - 1)
+            if after is not None:
+                return (mark, *after)
+        self.hopeless.add((state, settings))
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class _Course:
+    """Marks so far, the turns of the sheet they took, and how it lies now (None: either way)."""
+
+    state: State
+    marks: tuple[int, ...]
+    turns: int
+    lies: int | None
+
+    def rank(self) -> tuple[int, tuple[int, ...]]:
+        return self.turns, tuple(-mark for mark in self.marks)
+
+
+def _few_turns(openings: Openings, settings: int) -> tuple[int, ...] | None:
+    """A sequence of so many settings with few turns: a beam search, so not always the fewest."""
+    courses = [_Course(openings.start, (), 0, None)]
+    for left in reversed(range(settings)):
+        further = _further(openings, courses)
+        fitting = [course for course in further if openings.fits(course.state, left)]
+        courses = sorted(fitting, key=_Course.rank)[:BEAM]
+    return courses[0].marks if courses else None
+
+
+def _quick(openings: Openings) -> tuple[int, ...]:
+    """A short sequence found without looking far, by always keeping the most promising."""
+    courses = [_Course(openings.start, (), 0, None)]
+    while all(course.state for course in courses):
+        further = _further(openings, courses)
+        ranked = sorted(further, key=lambda course: (openings.left(course.state), course.rank()))
+        courses = ranked[:BEAM]
+    return next(course.marks for course in courses if not course.state)
+
+
+def _further(openings: Openings, courses: Iterable[_Course]) -> Iterable[_Course]:
+    """Each course taken one setting further in every way; the best of those that meet."""
+    found: dict[tuple[State, int | None], _Course] = {}
+    for course in courses:
+        for mark in openings.offered(course.state):
+            further = _taken(openings, course, mark)
+            known = found.get((further.state, further.lies))
+            if known is None or further.rank() < known.rank():
+                found[further.state, further.lies] = further
+    return found.values()
+
+
+def _taken(openings: Openings, course: _Course, mark: int) -> _Course:
+    """The course with the guide set to `mark` next: first all that lies this way, then turned."""
+    ways = (0, 1) if course.lies is None else (course.lies,)
+    phases, lies = min((openings.phases(course.state, mark, way), way) for way in ways)
+    ends = lies if phases % 2 else 1 - lies
+    after = openings.after(course.state, mark)
+    return _Course(after, (*course.marks, mark), course.turns + phases - 1, ends)

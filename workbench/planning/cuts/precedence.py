@@ -1,0 +1,166 @@
+"""How far several layouts are cut: what can be done now, what is due, what waits for what."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+
+from workbench.planning.cuts.feedback_vertex_set import apart, twice
+from workbench.planning.layouts.node_table import Open, Trees
+from workbench.planning.layouts.tree import Node, marks_of
+
+MOST_TWICE = 6
+
+State = frozenset[int]
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """The marks that can be set now, and all that are due, one bit each.
+
+    `waiting`: for each mark in turn as many bits, for those with cuts that wait for it.
+    """
+
+    offered: int
+    due: int
+    waiting: int
+
+    def __or__(self, other: "Outlook") -> "Outlook":
+        return Outlook(
+            self.offered | other.offered, self.due | other.due, self.waiting | other.waiting
+        )
+
+
+_NOTHING = Outlook(0, 0, 0)
+
+
+class Openings:
+    """Layouts being cut apart together. A state numbers what is open of each; {} is the end."""
+
+    def __init__(self, roots: Iterable[Node]) -> None:
+        roots = list(roots)
+        self.trees = Trees()
+        self.marks = sorted({mark for root in roots for mark in marks_of(root)})
+        self._bits = {mark: 1 << place for place, mark in enumerate(self.marks)}
+        self._places: list[Open] = []
+        self._numbers: dict[Open, int] = {}
+        self._of_place = cache(self._place_outlook)
+        self._of_node = cache(self._node_outlook)
+        self._on = cache(self._place_after)
+        self._phases = cache(self._place_phases)
+        self._node_phases = cache(self._phases_of_node)
+        self._outlook = cache(self._state_outlook)
+        self.fits = cache(self._fits)
+        self.start = self._state(frozenset((self.trees.number(root),)) for root in roots)
+
+    def _state(self, places: Iterable[Open]) -> State:
+        found = set()
+        for place in places:
+            chains = frozenset(number for number in place if self.trees.chain(number))
+            if chains:
+                if chains not in self._numbers:
+                    self._numbers[chains] = len(self._places)
+                    self._places.append(chains)
+                found.add(self._numbers[chains])
+        return frozenset(found)
+
+    def offered(self, state: State) -> list[int]:
+        """The marks that something can be cut at now, the widest first."""
+        bits = self._outlook(state).offered
+        return [mark for mark in reversed(self.marks) if bits & self._bits[mark]]
+
+    def free(self, state: State) -> int | None:
+        """A mark due at which all can be cut now: to set it next is never wrong."""
+        outlook = self._outlook(state)
+        held_up = 0
+        for behind in self._rows(outlook.waiting):
+            held_up |= behind
+        ready = outlook.due & ~held_up
+        return self.marks[ready.bit_length() - 1] if ready else None
+
+    def least(self, state: State) -> int:
+        """A number of settings that no order goes below."""
+        outlook = self._outlook(state)
+        return outlook.due.bit_count() + twice(self._rows(outlook.waiting), MOST_TWICE)
+
+    def _fits(self, state: State, settings: int) -> bool:
+        """False if so many settings are too few for sure."""
+        outlook = self._outlook(state)
+        spare = settings - outlook.due.bit_count()
+        return spare >= 0 and apart(self._rows(outlook.waiting)) <= spare
+
+    def left(self, state: State) -> int:
+        """How many marks are due, layout by layout."""
+        return sum(self._of_place(place).due.bit_count() for place in state)
+
+    def _rows(self, waiting: int) -> list[int]:
+        size = len(self.marks)
+        full = (1 << size) - 1
+        return [waiting >> place * size & full for place in range(size)]
+
+    def after(self, state: State, mark: int) -> State:
+        """What is open once every cut at `mark` is made, those it opens among them."""
+        return frozenset[int]().union(*(self._on(place, mark) for place in state))
+
+    def phases(self, state: State, mark: int, lies: int) -> int:
+        """How many times the sheets lie one way while all is cut at `mark`, `lies` at first."""
+        return max(self._phases(place, mark, lies) for place in state)
+
+    # One layout
+
+    def _place_after(self, place: int, mark: int) -> State:
+        opened = (self.trees.after(number, mark) for number in self._places[place])
+        return self._state([frozenset[int]().union(*opened)])
+
+    def _place_phases(self, place: int, mark: int, lies: int) -> int:
+        return max(self._node_phases(number, mark, lies) for number in self._places[place])
+
+    def _state_outlook(self, state: State) -> Outlook:
+        found = _NOTHING
+        for place in state:
+            found |= self._of_place(place)
+        return found
+
+    def _place_outlook(self, place: int) -> Outlook:
+        found = _NOTHING
+        for number in self._places[place]:
+            found |= self._of_node(number)
+        return found
+
+    # One rectangle
+
+    def _phases_of_node(self, number: int, mark: int, lies: int) -> int:
+        chain = self.trees.chain(number)
+        if chain is None or not self.trees.has(number, mark):
+            return 0
+        if chain.direction != lies:
+            return 1 + self._node_phases(number, mark, 1 - lies)
+        halves = self.trees.halves(number, mark)
+        return max(1, *(self._node_phases(half, mark, lies) for half in halves))
+
+    def _node_outlook(self, number: int) -> Outlook:
+        chain = self.trees.chain(number)
+        if chain is None:
+            return _NOTHING
+        own = [self._bits[mark] for mark, _ in chain.cuts]
+        offered = 0
+        for bit in own:
+            offered |= bit
+        found = _NOTHING
+        for bit, (_, first) in zip(own, chain.cuts, strict=True):
+            found |= self._behind(bit, first)
+        for bit in own:
+            found |= self._behind(bit, chain.rest)
+        return Outlook(offered, found.due | offered, found.waiting)
+
+    def _behind(self, bit: int, node: Node) -> Outlook:
+        """What the node holds, all of which waits for one cut; its mark too, if it comes again."""
+        held = self._of_node(self.trees.number(node))
+        again = any(
+            waiting & bit and 1 << place != bit
+            for place, waiting in enumerate(self._rows(held.waiting))
+        )
+        waits = held.due & ~bit | (bit if again else 0)
+        return Outlook(0, held.due, held.waiting | waits << self._row_of(bit))
+
+    def _row_of(self, bit: int) -> int:
+        return (bit.bit_length() - 1) * len(self.marks)

@@ -1,0 +1,230 @@
+"""From a project to its plan: sheets, cuts, steps and combinations."""
+
+import time
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.planning.cuts.cut_steps import Work, in_cutting_order
+from workbench.planning.cuts.fewest_marks import fewest_marks
+from workbench.planning.cuts.largest_offcut import roomiest
+from workbench.planning.finishing import finishing_steps
+from workbench.planning.instance.instance import Demand, Group, demand_of
+from workbench.planning.layouts.tree import Layout, leaves
+from workbench.planning.layouts.trimmer import at_the_trimmer
+from workbench.planning.mixing.deal import check_mixing, deal
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.result import Group as PlannedGroup
+from workbench.planning.result import Plan, Shortage, Totals
+from workbench.planning.sheets.search import Cutting, GroupSearch, ShortError, settled
+from workbench.planning.shortage import bought, most_cards, out_of_stock, stocked, to_be_bought
+
+
+def make_plan(project: Project, trimmer: Trimmer | None = None, watch: Watch | None = None) -> Plan:
+    """Plan the whole batch: fewest sheets, then fewest marks, fewest cuts, the largest offcut.
+
+    Where paper is short the plan counts the least shopping list as bought. Raises PlanningError
+    when no amount of paper would do, Cancelled when `watch` stops it.
+    """
+    return Planner(project, trimmer or Trimmer(), watch or Watch()).plan()
+
+
+def first_plan(project: Project, trimmer: Trimmer, watch: Watch) -> Plan | None:
+    """A good plan soon, to look at while `make_plan` makes the best; None where paper is short.
+
+    Raises as `make_plan` does.
+    """
+    return Planner(project, trimmer, watch).first()
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What every plan of one batch has in common: what is asked, and how it can be cut at all.
+
+    `searches` look for other `cuttings` of the same pieces, group by group. What paper is short
+    of counts as bought, and `makeable` says how many cards could be made without.
+    """
+
+    demand: Demand
+    searches: Sequence[GroupSearch]
+    cuttings: Sequence[Cutting]
+    makeable: int
+    started: float
+
+
+@dataclass
+class Planner:
+    """Plans one project for one trimmer."""
+
+    project: Project
+    trimmer: Trimmer
+    watch: Watch
+
+    def plan(self) -> Plan:
+        return self.best(self.ground())
+
+    def ground(self) -> Ground:
+        """The batch in the fewest sheets found, and in few cuts; marks are not yet made few."""
+        started = time.monotonic()
+        self.watch.stage("looking at the paper")
+        check_mixing(self.project)
+        demand = demand_of(self.project, self.trimmer)
+        makeable = self.project.card.count
+        try:
+            cuttings = self._cut(demand)
+        except ShortError:
+            with_shop = self._with_shop(demand)
+            makeable = most_cards(self.project.card.count, self._makeable)
+            shopping = sum((bought(cutting.layouts) for cutting in with_shop), Counter[str]())
+            demand = stocked(demand, shopping)
+            cuttings = [
+                self._once_bought(group, cutting.layouts)
+                for group, cutting in zip(demand.groups, with_shop, strict=True)
+            ]
+        searches = [
+            self._search(settled(group, cutting.layouts))
+            for group, cutting in zip(demand.groups, cuttings, strict=True)
+        ]
+        cuttings = [
+            cutting if search.group == group else search.better(cutting)
+            for search, group, cutting in zip(searches, demand.groups, cuttings, strict=True)
+        ]
+        return Ground(demand, searches, cuttings, makeable, started)
+
+    def best(self, ground: Ground) -> Plan:
+        """The fewest marks, then the fewest strokes, then the largest offcut to keep."""
+        few = fewest_marks(ground.searches, ground.cuttings, self.watch)
+        cuttings = roomiest(ground.demand, ground.searches, few.cuttings, self.watch)
+        plan = self.written(ground, cuttings)
+        return replace(plan, totals=replace(plan.totals, fewest_marks=few.fewest))
+
+    def written(self, ground: Ground, cuttings: Sequence[Cutting]) -> Plan:
+        """The plan that cuts everything as `cuttings` say, one for each group."""
+        return self._written(ground.demand, cuttings, ground.makeable, ground.started)
+
+    def first(self) -> Plan | None:
+        """The first plan found, before marks and cuts are made few."""
+        started = time.monotonic()
+        self.watch.stage("looking at the paper")
+        check_mixing(self.project)
+        demand = demand_of(self.project, self.trimmer)
+        cuttings = []
+        for group in demand.groups:
+            cutting = self._search(group).first()
+            if cutting is None:
+                return None
+            cuttings.append(cutting)
+        return self._written(demand, cuttings, self.project.card.count, started)
+
+    def searches(self) -> list[GroupSearch]:
+        """A search for each group, with the paper on hand alone. Raises PlanningError."""
+        check_mixing(self.project)
+        return [self._search(group) for group in demand_of(self.project, self.trimmer).groups]
+
+    def _search(self, group: Group) -> GroupSearch:
+        stack = {
+            supply.paper: self.trimmer.at_once[self.project.paper(supply.paper).kind]
+            for supply in group.supplies
+        }
+        return GroupSearch(group, stack, self.watch)
+
+    def _cut(self, demand: Demand) -> list[Cutting]:
+        return [self._search(group).fewest() for group in demand.groups]
+
+    def _with_shop(self, demand: Demand) -> list[Cutting]:
+        """Cuttings that buy the fewest sheets."""
+        self.watch.stage("working out what to buy")
+        found = []
+        for group in demand.groups:
+            try:
+                found.append(self._search(to_be_bought(group)).fewest())
+            except ShortError as error:
+                raise PlanningError(_beyond_help(group)) from error
+        return found
+
+    def _once_bought(self, group: Group, layouts: Sequence[Layout]) -> Cutting:
+        """The group's own cutting; where none is found, the one by which the sheets were bought."""
+        search = self._search(group)
+        try:
+            return search.fewest()
+        except ShortError:
+            return Cutting(out_of_stock(group, layouts), search.bound.sheets or 0)
+
+    def _makeable(self, cards: int) -> bool:
+        self.watch.stage(f"seeing whether {cards} cards can be made")
+        try:
+            self._cut(demand_of(self.project, self.trimmer, cards))
+        except ShortError:
+            return False
+        return True
+
+    def _written(
+        self,
+        demand: Demand,
+        cuttings: Sequence[Cutting],
+        makeable: int,
+        started: float,
+    ) -> Plan:
+        self.watch.stage("ordering the work")
+        found = [layout for cutting in cuttings for layout in cutting.layouts]
+        layouts = in_cutting_order(list(at_the_trimmer(found, demand.blade)))
+        kinds = {paper.name: paper.kind for paper in self.project.papers}
+        work = Work(demand, layouts, kinds, self.trimmer.at_once)
+        self.watch.stage("mixing the prints")
+        count = self.project.card.count
+        dealt = deal(self.project, count, _cut_from(layouts), self.watch)
+        combinations = dealt.combinations
+        steps = [*work.steps]
+        steps += finishing_steps(self.project, work.sheets, combinations, len(steps))
+        groups = tuple(
+            PlannedGroup(
+                tuple(supply.paper for supply in group.supplies), cutting.sheets, cutting.fewest
+            )
+            for group, cutting in zip(demand.groups, cuttings, strict=True)
+        )
+        totals = Totals(
+            sheets=sum(group.sheets for group in groups),
+            fewest_possible=sum(group.fewest_possible for group in groups),
+            cuts=len(work.steps),
+            marks=work.marks,
+            fewest_settings=work.fewest_settings,
+            most_different=dealt.most,
+            seconds=round(time.monotonic() - started, 3),
+        )
+        shortages = tuple(self._short_of(bought(layouts)))
+        return Plan(
+            self.project.title,
+            count,
+            totals,
+            groups,
+            shortages,
+            tuple(work.sheets),
+            tuple(steps),
+            combinations,
+            makeable if shortages else count,
+        )
+
+    def _short_of(self, opened: Mapping[str, int]) -> Iterator[Shortage]:
+        for paper, sheets in sorted(opened.items()):
+            if sheets > self.project.paper(paper).sheets:
+                yield Shortage(paper, sheets - self.project.paper(paper).sheets)
+
+
+def _beyond_help(group: Group) -> str:
+    papers = ", ".join(f'"{supply.paper}"' for supply in group.supplies)
+    return (
+        f"On this trimmer not every piece can be cut from whole sheets of {papers}, and there are "
+        "too few offcuts for the rest. Have the sheets cut smaller and enter the parts as offcuts."
+    )
+
+
+def _cut_from(layouts: Sequence[Layout]) -> dict[str, Counter[str]]:
+    """How many of each item are cut from each paper."""
+    counts: dict[str, Counter[str]] = defaultdict(Counter)
+    for layout in layouts:
+        for leaf in leaves(layout.root):
+            if leaf.item:
+                counts[leaf.item][layout.paper] += layout.times
+    return counts

@@ -1,0 +1,310 @@
+"""What a project asks of its paper, in whole numbers and in groups that can be planned apart."""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from workbench.craft.card import BASE, Piece
+from workbench.craft.paper import Paper, Size, Strip
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.measure.length import Length, Unit
+from workbench.measure.writing import write_number
+from workbench.planning.instance.trimmer_limits import Blade, blade_of
+from workbench.planning.mixing.card_rules import on_every_card
+from workbench.planning.mixing.card_types import Mixture, mixtures
+from workbench.planning.progress import PlanningError
+
+NARROWEST = Length.of(1, "mm")  # common practice, no source
+MOST_PIECES = 1_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A rectangle to be cut from any of `papers`; sizes in the demand's units.
+
+    At least `least` and at most `copies` are cut: none need be of a piece wanted if it fits.
+
+    `dealt`: what it shows is left open, so that the rule of no print twice binds it. `spare` of
+    its copies go on no card.
+    """
+
+    name: str
+    width: int
+    height: int
+    least: int
+    copies: int
+    papers: tuple[str, ...]
+    needed: bool
+    dealt: bool
+    spare: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """A printed strip `width` wide, cut off in `direction`; `first`: at the left or the bottom."""
+
+    direction: int
+    width: int
+    first: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Like rectangles of one paper to cut from: its whole sheets, or its offcuts of one size.
+
+    `cost`: 1 where using one counts against the plan, 0 where it is free to use. The sides are
+    those left when the `margin` is off.
+    """
+
+    width: int
+    height: int
+    available: int
+    offcut: bool
+    cost: int
+    margin: Margin | None = None
+
+    @property
+    def margin_mark(self) -> int | None:
+        """Where the margin is cut off; one at the top or the right leaves the source measured.
+
+        So the print stays upright.
+        """
+        if self.margin is None:
+            return None
+        kept = self.width if self.margin.direction == 0 else self.height
+        return self.margin.width if self.margin.first else kept
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """One paper: the whole sheet first, then its offcuts.
+
+    `dealt_limit` caps the dealt pieces cut from it: Koenig's line-colouring theorem allows no
+    print (either face) more than the number of cards, and none where it is on every card already.
+    """
+
+    paper: str
+    turns: bool
+    sources: tuple[Source, ...]
+    dealt_limit: int | None
+
+    @property
+    def sheet(self) -> Source:
+        return self.sources[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Items and the papers they share; no item of another group is cut from these papers.
+
+    Nor does a rule of the maker's tie it to another group; `mixtures` hold what its own ask.
+    """
+
+    items: tuple[Item, ...]
+    supplies: tuple[Supply, ...]
+    cards: int
+    blade: Blade
+    mixtures: tuple[Mixture, ...] = ()
+
+    def eligible(self, supply: Supply) -> tuple[int, ...]:
+        """The indices of the items that may be cut from `supply`."""
+        return tuple(i for i, item in enumerate(self.items) if supply.paper in item.papers)
+
+    def limited(self, supply: Supply) -> list[tuple[int, ...]]:
+        """Sets of items that `supply.dealt_limit` caps, each in all.
+
+        The dealt ones; and, with them, each wanted one that could show the print as well.
+        """
+        if supply.dealt_limit is None:
+            return []
+        eligible = self.eligible(supply)
+        dealt = tuple(i for i in eligible if self.items[i].dealt)
+        wanted = [i for i in eligible if not (self.items[i].dealt or self.items[i].needed)]
+        return [dealt, *((*dealt, i) for i in wanted)] if dealt else []
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """The whole batch. One millimetre is `scale` units, so that every length is whole."""
+
+    scale: int
+    blade: Blade
+    groups: tuple[Group, ...]
+
+    def length(self, units: int) -> Length:
+        return Length(Fraction(units, self.scale))
+
+
+def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> Demand:
+    """What `cards` cards (the project's own count if not given) ask for.
+
+    Raises PlanningError where the trimmer cannot cut something from any of its papers.
+    """
+    count = project.card.count if cards is None else cards
+    _check_sensible(project, count)
+    scale = math.lcm(*(length.mm.denominator for length in _lengths(project)))
+    blade = blade_of(trimmer, scale)
+    items = _items(project, count, scale)
+    ruled = mixtures(project, count)
+    links = [set(item.papers) for item in items]
+    links += [
+        {paper for item in items if item.name in mixture.pieces for paper in item.papers}
+        for mixture in ruled
+    ]
+    groups = []
+    for papers in _connected(links):
+        mine = tuple(item for item in items if item.papers[0] in papers)
+        names = {item.name for item in mine}
+        groups.append(
+            Group(
+                mine,
+                tuple(
+                    _supply(project, paper, count, scale, blade)
+                    for paper in project.papers
+                    if paper.name in papers
+                ),
+                count,
+                blade,
+                tuple(mixture for mixture in ruled if mixture.pieces & names),
+            )
+        )
+        _check_cuttable(groups[-1], trimmer, project.units)
+    return Demand(scale, blade, tuple(groups))
+
+
+def _check_sensible(project: Project, cards: int) -> None:
+    """Refuse what no hand could cut, before it is worked out."""
+    sizes = [("The card", project.card.size)]
+    sizes += [(f'"{piece.name}"', piece.size) for piece in project.pieces]
+    for name, size in sizes:
+        if min(size.width, size.height) < NARROWEST:
+            raise PlanningError(
+                f"{name} is less than {write_number(NARROWEST, 'mm')} mm wide or high, "
+                "and no blade cuts so little. Make it larger."
+            )
+    pieces = cards * (1 + sum(piece.per_card for piece in project.pieces))
+    if pieces > MOST_PIECES:
+        raise PlanningError(
+            f"{cards} cards take {pieces} pieces, and no more than {MOST_PIECES} are planned at "
+            "once. Make fewer cards in a batch."
+        )
+
+
+def _check_cuttable(group: Group, trimmer: Trimmer, unit: Unit) -> None:
+    for index, item in enumerate(group.items):
+        serving = [supply for supply in group.supplies if index in group.eligible(supply)]
+        if not any(_frees(group.blade, supply, item) for supply in serving):
+            papers = " or ".join(f'"{supply.paper}"' for supply in serving)
+            longest = write_number(trimmer.cut_length, unit)
+            rule = write_number(trimmer.rule_length, unit)
+            raise PlanningError(
+                f'"{item.name}" cannot be cut from {papers} on this trimmer, whose longest cut is '
+                f"{longest} {unit} and whose rule ends at {rule} {unit}. Have the sheets cut "
+                "smaller and enter the parts as offcuts, or set the trimmer that you have."
+            )
+
+
+def _frees(blade: Blade, supply: Supply, item: Item) -> bool:
+    lying = [(item.width, item.height)]
+    if supply.turns:
+        lying.append((item.height, item.width))
+    wholes = [(source.width, source.height) for source in supply.sources]
+    return any(blade.frees(whole, part) for whole in wholes for part in lying)
+
+
+def _margin(strip: Strip, scale: int) -> Margin:
+    return Margin(0 if strip.upright else 1, int(strip.width.mm * scale), strip.lies_first)
+
+
+def _lengths(project: Project) -> Iterable[Length]:
+    sizes: list[Size] = [project.card.base_size]
+    sizes += [size for paper in project.papers for size in (paper.size, paper.usable)]
+    sizes += [offcut.size for offcut in project.offcuts]
+    sizes += [piece.size for piece in project.pieces]
+    for size in sizes:
+        yield size.width
+        yield size.height
+
+
+def _items(project: Project, count: int, scale: int) -> list[Item]:
+    def sides(size: Size) -> tuple[int, int]:
+        return int(size.width.mm * scale), int(size.height.mm * scale)
+
+    def item(piece: Piece) -> Item:
+        copies = count * piece.per_card + piece.spare
+        return Item(
+            piece.name,
+            *sides(piece.size),
+            least=copies if piece.needed else 0,
+            copies=copies,
+            papers=piece.papers,
+            needed=piece.needed,
+            dealt=project.mixed(piece),
+            spare=piece.spare,
+        )
+
+    base = Item(
+        BASE,
+        *sides(project.card.base_size),
+        least=count,
+        copies=count,
+        papers=(project.card.paper,),
+        needed=True,
+        dealt=False,
+    )
+    return [base, *map(item, project.pieces)]
+
+
+def _connected(links: Sequence[set[str]]) -> list[set[str]]:
+    """The papers in sets that no link straddles, in the order of the links."""
+    sets: list[set[str]] = []
+    for link in links:
+        joined = set(link)
+        apart = []
+        for papers in sets:
+            if papers & joined:
+                joined |= papers
+            else:
+                apart.append(papers)
+        sets = [*apart, joined]
+    return sorted(sets, key=lambda papers: next(n for n, link in enumerate(links) if link & papers))
+
+
+def _supply(project: Project, paper: Paper, count: int, scale: int, blade: Blade) -> Supply:
+    def source(size: Size, available: int, *, offcut: bool) -> Source:
+        return Source(
+            int(size.width.mm * scale),
+            int(size.height.mm * scale),
+            available,
+            offcut,
+            cost=0 if offcut else 1,
+            margin=_margin(paper.strip, scale) if paper.strip and not offcut else None,
+        )
+
+    offcuts = [
+        source(offcut.size, offcut.count, offcut=True)
+        for offcut in project.offcuts
+        if offcut.paper == paper.name
+    ]
+    whole = source(paper.usable, paper.sheets, offcut=False)
+    if not _trims(blade, whole):
+        whole = replace(whole, width=0, height=0)
+    return Supply(paper.name, paper.turns, (whole, *offcuts), _dealt_limit(project, paper, count))
+
+
+def _trims(blade: Blade, left: Source) -> bool:
+    """Whether a printed strip, if there is one, can be taken off to leave the source."""
+    mark = left.margin_mark
+    if left.margin is None or mark is None:
+        return True
+    line = left.height if left.margin.direction == 0 else left.width
+    return line <= blade.longest and mark <= blade.rule
+
+
+def _dealt_limit(project: Project, paper: Paper, count: int) -> int | None:
+    if not all(face.shows_print for face in paper.faces):
+        return None
+    always = on_every_card(project)
+    return count * sum(1 for face in paper.faces if face.name not in always)

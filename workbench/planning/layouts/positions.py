@@ -1,0 +1,67 @@
+"""What a sheet is cut into: every final part named and placed, alike on all sheets cut alike."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from workbench.measure.length import Length
+from workbench.planning.layouts.node_table import Trees
+from workbench.planning.layouts.tree import Leaf
+from workbench.planning.result import Part, Role
+
+KEEP_SIDE = Length.of(1, "in")
+KEEP_AREA = 6
+
+
+class _Final(NamedTuple):
+    """A part that is not cut on: `suffix` ends its id."""
+
+    suffix: str
+    leaf: Leaf
+    x: int
+    y: int
+
+
+@dataclass(frozen=True, slots=True)
+class Placing:
+    """Where the parts of `trees` lie once every cut is made, the marks set in turn."""
+
+    trees: Trees
+    marks: Sequence[int]
+    length: Callable[[int], Length]
+
+    def pattern(self, tree: int) -> tuple[Part, ...]:
+        """The parts of a sheet cut so, in the order of their ids."""
+        finals = self._finals(tree, "", 0, 0, 0)
+        return tuple(sorted(map(self._part, finals), key=lambda part: part.id))
+
+    def _finals(self, tree: int, suffix: str, x: int, y: int, done: int) -> Iterator[_Final]:
+        """The parts of a rectangle that lies at `x`, `y` when so many marks are done with."""
+        node = self.trees.nodes[tree]
+        if isinstance(node, Leaf):
+            yield _Final(suffix, node, x, y)
+            return
+        while not self.trees.has(tree, self.marks[done]):
+            done += 1
+        mark = self.marks[done]
+        first, rest = self.trees.halves(tree, mark)
+        beside = (x + mark, y) if node.direction == 0 else (x, y + mark)
+        yield from self._finals(first, f"{suffix}.1", x, y, done)
+        yield from self._finals(rest, f"{suffix}.2", *beside, done)
+
+    def _part(self, final: _Final) -> Part:
+        leaf, x, y = final.leaf, self.length(final.x), self.length(final.y)
+        width, height = self.length(leaf.width), self.length(leaf.height)
+        role = _role(leaf, width, height)
+        return Part(final.suffix, role, x, y, width, height, leaf.item, leaf.turned)
+
+
+def worth_keeping(width: Length, height: Length) -> bool:
+    """Whether a leftover goes in the drawer: 1 in wide and 6 sq in (common practice, no source)."""
+    return min(width, height) >= KEEP_SIDE and width.inches * height.inches >= KEEP_AREA
+
+
+def _role(leaf: Leaf, width: Length, height: Length) -> Role:
+    if leaf.item:
+        return "piece"
+    return "offcut" if worth_keeping(width, height) and not leaf.strip else "scrap"

@@ -1,0 +1,87 @@
+"""How one sheet is cut: a tree of chains of parallel cuts, down to pieces and what is left."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple, Union
+
+from workbench.planning.instance.instance import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """A rectangle that is not cut on: an item by name, or left over (None).
+
+    `strip`: what is left over is the sheet's printed strip, never worth keeping.
+    """
+
+    width: int
+    height: int
+    item: str | None = None
+    turned: bool = False
+    strip: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """A rectangle cut several times in one `direction` (0 across its width, 1 up its height).
+
+    Each cut takes off a part that measures its mark; the cuts may be made in any order. `rest`
+    is what remains after the last.
+    """
+
+    width: int
+    height: int
+    direction: int
+    cuts: tuple[tuple[int, "Node"], ...]
+    rest: "Node"
+
+
+Node = Union[Leaf, Chain]  # noqa: UP007 - the two name each other
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The cutting of `times` rectangles of `paper`, from `source`, all alike."""
+
+    paper: str
+    source: Source
+    root: Node
+    times: int = 1
+
+
+def leaves(node: Node) -> Iterator[Leaf]:
+    """Every final part, in cutting order."""
+    if isinstance(node, Leaf):
+        yield node
+        return
+    for _, first in node.cuts:
+        yield from leaves(first)
+    yield from leaves(node.rest)
+
+
+class Stroke(NamedTuple):
+    """One cut: the rectangle as it is before, the direction and the mark."""
+
+    width: int
+    height: int
+    direction: int
+    mark: int
+
+
+def strokes_of(node: Node) -> Iterator[Stroke]:
+    """Every cut, those of a chain in turn."""
+    if isinstance(node, Chain):
+        width, height = node.width, node.height
+        for mark, first in node.cuts:
+            yield Stroke(width, height, node.direction, mark)
+            yield from strokes_of(first)
+            if node.direction == 0:
+                width -= mark
+            else:
+                height -= mark
+        yield from strokes_of(node.rest)
+
+
+def marks_of(node: Node) -> Iterator[int]:
+    """The mark of every cut."""
+    return (stroke.mark for stroke in strokes_of(node))

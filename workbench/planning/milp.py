@@ -1,0 +1,177 @@
+"""Integer programs, built row by row and solved by HiGHS to proof."""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from workbench.planning.progress import Cancelled, Watch
+
+Verdict = Literal["optimal", "infeasible", "stopped"]
+
+INFINITY = float("inf")
+_SEED = 0
+NEARLY = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """`values` by column, empty when no solution was found; `bound` holds for every solution.
+
+    `prices` are the rows' dual values; only a relaxed program has them.
+    """
+
+    verdict: Verdict
+    value: float
+    bound: float
+    values: Sequence[float] = ()
+    prices: Sequence[float] = ()
+
+    @property
+    def found(self) -> bool:
+        return bool(self.values)
+
+    def whole(self, column: int) -> int:
+        return round(self.values[column])
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How hard to try, in counts and never in seconds, so that every machine gives one answer.
+
+    `nodes` branches at most; `checks` times at most that the solver looks up from its work; an
+    answer within `gap` (a share) of the bound is good enough.
+    """
+
+    nodes: int | None = None
+    checks: int | None = None
+    gap: float = 0.0
+
+
+TO_PROOF = Effort()
+
+
+@dataclass
+class Program:
+    """Minimise the costs of columns within rows. Columns are whole numbers from `low` to `high`."""
+
+    costs: list[float] = field(default_factory=list)
+    lows: list[float] = field(default_factory=list)
+    highs: list[float] = field(default_factory=list)
+    rows: list[tuple[float, float, Mapping[int, float]]] = field(default_factory=list)
+
+    def column(self, cost: float = 0, low: float = 0, high: float = INFINITY) -> int:
+        self.costs.append(cost)
+        self.lows.append(low)
+        self.highs.append(high)
+        return len(self.costs) - 1
+
+    def row(self, low: float, terms: Mapping[int, float], high: float = INFINITY) -> None:
+        self.rows.append((low, high, terms))
+
+    def price(self, costs: Mapping[int, float]) -> None:
+        """Make these the costs, and every other column free."""
+        self.costs = [costs.get(column, 0) for column in range(len(self.costs))]
+
+    def relaxed(self, watch: Watch, without: Collection[int] = ()) -> Answer:
+        """Solve without the demand for whole numbers, some columns left out. Raises Cancelled."""
+        kept = self.highs
+        self.highs = [0.0 if column in without else high for column, high in enumerate(kept)]
+        answer = _answer(self, watch, TO_PROOF, whole=False)
+        self.highs = kept
+        return answer
+
+    def solved(self, watch: Watch, effort: Effort = TO_PROOF) -> Answer:
+        """Solve to proof, or as far as `effort` goes. Raises Cancelled."""
+        return _answer(self, watch, effort, whole=True)
+
+
+def _answer(program: Program, watch: Watch, effort: Effort, *, whole: bool) -> Answer:
+    import highspy
+
+    solver = _solver(watch, effort)
+    solver.passModel(_model(program, whole=whole))
+    solver.run()
+    if watch.stop():
+        raise Cancelled
+    status = solver.getModelStatus()
+    info = solver.getInfo()
+    feasible = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
+    infeasible = (
+        highspy.HighsModelStatus.kInfeasible,
+        highspy.HighsModelStatus.kUnboundedOrInfeasible,
+    )
+    if status in infeasible:
+        return Answer("infeasible", INFINITY, INFINITY)
+    optimal = status == highspy.HighsModelStatus.kOptimal
+    value = info.objective_function_value if feasible else INFINITY
+    bound = info.mip_dual_bound if whole else (value if optimal else -INFINITY)
+    solution = solver.getSolution()
+    return Answer(
+        "optimal" if optimal else "stopped",
+        value,
+        bound,
+        tuple(solution.col_value) if feasible else (),
+        () if whole else tuple(solution.row_dual),
+    )
+
+
+def _solver(watch: Watch, effort: Effort) -> Any:
+    import highspy
+
+    solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+    solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("random_seed", _SEED)
+    solver.setOptionValue("threads", 1)
+    solver.setOptionValue("mip_rel_gap", effort.gap)
+    solver.setOptionValue("mip_abs_gap", NEARLY)
+
+    if effort.nodes is not None:
+        solver.setOptionValue("mip_max_nodes", effort.nodes)
+    checks = 0
+
+    def stop(event: Any) -> None:
+        if watch.stop():
+            event.interrupt()
+
+    def stop_or_tire(event: Any) -> None:
+        nonlocal checks
+        checks += 1
+        if watch.stop() or (effort.checks is not None and checks > effort.checks):
+            event.interrupt()
+
+    solver.cbMipInterrupt += stop_or_tire
+    solver.cbSimplexInterrupt += stop
+    return solver
+
+
+def _model(program: Program, *, whole: bool) -> Any:
+    import highspy
+    import numpy as np
+
+    model = highspy.HighsLp()
+    model.num_col_ = len(program.costs)
+    model.num_row_ = len(program.rows)
+    model.col_cost_ = np.array(program.costs, dtype=np.float64)
+    model.col_lower_ = np.array(program.lows, dtype=np.float64)
+    model.col_upper_ = np.array(program.highs, dtype=np.float64)
+    model.row_lower_ = np.array([low for low, _, _ in program.rows], dtype=np.float64)
+    model.row_upper_ = np.array([high for _, high, _ in program.rows], dtype=np.float64)
+    starts, indices, values = [0], list[int](), list[float]()
+    for _, _, terms in program.rows:
+        indices.extend(terms.keys())
+        values.extend(terms.values())
+        starts.append(len(indices))
+    model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    model.a_matrix_.start_ = np.array(starts, dtype=np.int32)
+    model.a_matrix_.index_ = np.array(indices, dtype=np.int32)
+    model.a_matrix_.value_ = np.array(values, dtype=np.float64)
+    if whole:
+        model.integrality_ = [highspy.HighsVarType.kInteger] * len(program.costs)
+    return model
+
+
+def rounded_up(value: float) -> int:
+    """The least whole number not below `value`, forgiving the solver's last digits."""
+    import math
+
+    return math.ceil(value - NEARLY)

@@ -1,0 +1,362 @@
+"""Which print goes where: no card shows one twice, and the cards differ as much as they can.
+
+Koenig's line-colouring theorem: a bipartite multigraph (layers, prints, one line a piece) can be
+coloured with as many colours (cards) as its largest degree. So the pieces can be dealt to N
+cards if and only if no layer has more than N pieces and no print more than N in all. The two
+faces of a double-faced paper are two prints.
+"""
+
+import math
+import random
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import islice, product
+
+from workbench.craft.card import Piece
+from workbench.craft.mixing import Likeness
+from workbench.craft.project import Layer, Project
+from workbench.planning.milp import Answer, Effort, Program
+from workbench.planning.mixing.assignment_rows import set_aside
+from workbench.planning.mixing.card_order import spread
+from workbench.planning.mixing.card_rules import Choice, Section, conflict, on_every_card, sections
+from workbench.planning.mixing.card_types import MOST_KINDS, Use, mixture_of
+from workbench.planning.mixing.edge_colouring import coloured
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.result import Combination
+
+MOST_KINDS_OF_CARD = 6_000
+EFFORT = Effort(nodes=100)
+
+
+def check_mixing(project: Project) -> None:
+    """Raise PlanningError when no amount of paper would give cards of the kind asked for.
+
+    Either some pieces have too few prints to choose from, or the maker's rules clash.
+    """
+    _check_prints(project)
+    _check_kinds(project)
+    clash = conflict(project)
+    if len(clash) == 1:
+        raise PlanningError(f"this rule cannot hold: {clash[0]}; change it or leave it out")
+    if clash:
+        raise PlanningError(
+            f"these rules cannot all hold: {'; '.join(clash)}; change or leave out one of them"
+        )
+
+
+def _check_kinds(project: Project) -> None:
+    if project.mixing.wish != "all different":
+        return
+    cards = project.card.count
+    found = (islice(section.cards(), cards) for section in sections(project))
+    kinds = math.prod(sum(1 for _ in some) for some in found)
+    if 0 < kinds < cards:
+        raise PlanningError(
+            f"all cards shall be different, but only {kinds} different ones are possible, not "
+            f"{cards}; let a piece be cut from more papers, or let cards be alike"
+        )
+
+
+def _check_prints(project: Project) -> None:
+    dealt = [piece for piece in project.pieces if project.mixed(piece) and piece.needed]
+    if not dealt or _enough_prints(project, dealt):
+        return
+    for piece in list(dealt):
+        fewer = [other for other in dealt if other is not piece]
+        if fewer and not _enough_prints(project, fewer):
+            dealt = fewer
+    names = ", ".join(f'"{piece.name}"' for piece in dealt)
+    faces = dict.fromkeys(face for piece in dealt for face in project.faces(piece))
+    prints = ", ".join(f'"{face}"' for face in faces)
+    layers = sum(piece.per_card for piece in dealt)
+    always = [face for face in faces if face in on_every_card(project)]
+    taken = "".join(f'; "{face}" is on every card already' for face in always)
+    raise PlanningError(
+        f"no card may show a print twice, but {names} take {layers} pieces a card from {prints}"
+        f"{taken}; let them be cut from {layers - len(faces) + len(always)} more prints"
+    )
+
+
+def _enough_prints(project: Project, dealt: Sequence[Piece]) -> bool:
+    """Whether each of `dealt` can have its pieces on one card, fractions allowed."""
+    program = Program()
+    by_face: dict[str, dict[int, float]] = {}
+    for piece in dealt:
+        terms = {}
+        for face in project.faces(piece):
+            column = program.column(high=piece.per_card)
+            terms[column] = 1.0
+            by_face.setdefault(face, {})[column] = 1.0
+        program.row(piece.per_card, terms)
+    for face, terms in by_face.items():
+        if project.face(face).shows_print:
+            program.row(0, terms, 0 if face in on_every_card(project) else 1)
+    return program.relaxed(Watch()).found
+
+
+@dataclass(frozen=True, slots=True)
+class Deal:
+    """A face (or None, where a wanted piece is missing) for each layer, a row a card.
+
+    `different` cards are among them; there could not be more than `most`.
+    """
+
+    layers: tuple[Layer, ...]
+    cards: tuple[Choice, ...]
+    most: int
+
+    @property
+    def different(self) -> int:
+        return len(set(self.cards))
+
+    @property
+    def combinations(self) -> tuple[Combination, ...]:
+        """The cards numbered from 1, each with what its layers show."""
+        names = [layer.name for layer in self.layers]
+        shown = {choice: _shown(names, choice) for choice in set(self.cards)}
+        return tuple(Combination(n, shown[choice]) for n, choice in enumerate(self.cards, 1))
+
+
+@dataclass(frozen=True, slots=True)
+class _Dealt:
+    """Cards of some slots: the fixed ones by number, and how many of each kind besides."""
+
+    fixed: Mapping[int, Choice]
+    others: Mapping[Choice, int]
+    most: int
+
+
+CutPieces = Mapping[str, Mapping[str, int]]
+
+
+def deal(project: Project, cards: int, cut: CutPieces, watch: Watch) -> Deal:
+    """Deal the pieces `cut` (piece name, then paper, gives how many) to `cards` cards.
+
+    The number of the deal, unless it is 0, draws one of the deals that are as varied. Raises
+    PlanningError when they cannot be dealt so that every rule holds.
+    """
+    number = project.mixing.deal
+    lot = random.Random(number) if number else None
+    return _Dealer(project, cards, cut, watch, lot).deal()
+
+
+@dataclass(frozen=True)
+class _Dealer:
+    project: Project
+    cards: int
+    cut: CutPieces
+    watch: Watch
+    lot: random.Random | None
+
+    def deal(self) -> Deal:
+        found = sections(self.project, {p.name: self._faces_cut(p) for p in self.project.pieces})
+        whole = _as_one(found)
+        choices = self._products(found)
+        if choices is not None:
+            dealt = self._varied(whole, choices)
+        elif whole.ruled:
+            found = sections(self.project)
+            whole = _as_one(found)
+            dealt = self._in_sections(found)
+        else:
+            dealt = self._coloured(whole)
+        held = {number - 1: choice for number, choice in dealt.fixed.items()}
+        order = spread(self._shuffled(dealt.others), held, self.cards)
+        layers = self.project.layers()
+        shown = {choice: self._card(layers, whole, choice) for choice in set(order)}
+        rows = tuple(shown[choice] for choice in order)
+        return Deal(layers, rows, min(dealt.most, self.cards))
+
+    def _shuffled(self, kinds: Mapping[Choice, int]) -> Mapping[Choice, int]:
+        """The kinds in the order of the lot, so that others of them come first."""
+        if self.lot is None:
+            return kinds
+        return dict(self.lot.sample(list(kinds.items()), len(kinds)))
+
+    def _faces_cut(self, piece: Piece) -> Choice:
+        """What the pieces cut may show, papers in the order they were cut."""
+        given = self.cut.get(piece.name, {})
+        faces: list[str | None] = [
+            face.name
+            for paper, count in given.items()
+            if count
+            for face in self.project.paper(paper).faces
+        ]
+        missing = self.cards * piece.per_card > sum(given.values())
+        return (*faces, None) if missing else tuple(faces)
+
+    def _card(self, layers: Sequence[Layer], section: Section, choice: Choice) -> Choice:
+        """What each layer of the card shows, those included that were never open."""
+        shown = {slot.layer: face for slot, face in zip(section.slots, choice, strict=True)}
+        return tuple(shown.get(layer.name, layer.piece.papers[0]) for layer in layers)
+
+    def _products(self, found: Sequence[Section]) -> list[Choice] | None:
+        """Every card there could be, or None when there are too many kinds to list."""
+        listed = []
+        for section in found:
+            choices, all_of_them = section.some_cards(MOST_KINDS_OF_CARD)
+            listed.append(choices)
+            if not all_of_them or math.prod(map(len, listed)) > MOST_KINDS_OF_CARD:
+                return None
+        return [sum(choice, ()) for choice in product(*listed)]
+
+    def _varied(self, section: Section, choices: Sequence[Choice]) -> _Dealt:
+        """The most different cards; the first of a kind earns, the others do not.
+
+        With a wish for cards all alike or all different, there is nothing to earn.
+        """
+        program = Program()
+        mixture = mixture_of(self.project, section, choices, self.cards)
+        columns = (
+            [[program.column(cost=-1, high=1), program.column()] for _ in choices]
+            if mixture.wish == "varied"
+            else mixture.counting(program)
+        )
+        placed = mixture.bind(program, self._left_to_deal(program, section), columns)
+        answer = program.solved(self.watch, EFFORT)
+        most = self._most(mixture.wish, answer)
+        if not answer.found:
+            program.costs = [0] * len(program.costs)
+            answer = program.solved(self.watch)
+        if not answer.found:
+            raise PlanningError("these pieces cannot be dealt so that every rule of mixing holds")
+        answer = self._drawn(program, [counting[0] for counting in columns], answer)
+        others = {
+            choice: sum(map(answer.whole, counting)) * mixture.worth
+            for choice, counting in zip(choices, columns, strict=True)
+        }
+        fixed = {}
+        numbers = [held.fixed.number for held in section.held if held.fixed.number <= self.cards]
+        for number, suiting in zip(numbers, placed, strict=True):
+            kind = next(kind for kind, column in suiting.items() if answer.whole(column))
+            fixed[number] = choices[kind]
+            others[choices[kind]] -= 1
+        return _Dealt(fixed, {choice: n for choice, n in others.items() if n}, most)
+
+    def _most(self, wish: Likeness, answer: Answer) -> int:
+        """So many different cards there could be, as the wish or the bound of `answer` says."""
+        if wish == "as a set":
+            return 1
+        bounded = wish == "varied" and math.isfinite(answer.bound)
+        return math.floor(-answer.bound + 1e-6) if bounded else self.cards
+
+    def _drawn(self, program: Program, firsts: Sequence[int], answer: Answer) -> Answer:
+        """Another answer with as many different cards, the one that the lot falls on."""
+        if self.lot is None:
+            return answer
+        program.row(sum(map(answer.whole, firsts)), dict.fromkeys(firsts, 1.0))
+        program.costs = [self.lot.random() for _ in program.costs]
+        other = program.solved(self.watch, EFFORT)
+        return other if other.found else answer
+
+    def _left_to_deal(
+        self, program: Program, section: Section
+    ) -> Mapping[Use, Mapping[int, float]]:
+        """The pieces of the section's slots as columns, less the spares taken from them."""
+        names = {slot.piece for slot in section.slots}
+        counted: dict[Use, dict[int, float]] = {}
+        for name in sorted(names):
+            for paper, count in self.cut.get(name, {}).items():
+                counted[name, paper] = {program.column(low=count, high=count): 1.0}
+        return set_aside(program, counted, {p.name: p.spare for p in self.project.pieces})
+
+    def _coloured(self, section: Section) -> _Dealt:
+        """Cards by Koenig's construction, where there are too many kinds to choose among."""
+        rows = coloured(
+            section.slots,
+            self._prints(),
+            self._by_face(section),
+            self.cards,
+            self.project.mixing.deal,
+        )
+        return _Dealt({}, Counter(rows), self.cards)
+
+    def _prints(self) -> frozenset[str]:
+        faces = (face for paper in self.project.papers for face in paper.faces)
+        return frozenset(face.name for face in faces if face.shows_print)
+
+    def _by_face(self, section: Section) -> dict[str, dict[str | None, int]]:
+        """How many of each piece show each face, within what Koenig's condition allows."""
+        program = Program()
+        columns: dict[str, dict[str | None, int]] = {slot.piece: {} for slot in section.slots}
+        mixed = {slot.piece for slot in section.slots if slot.mixed}
+        shown: dict[str, dict[int, float]] = defaultdict(dict)
+        wanted = []
+        for (piece, paper), terms in self._left_to_deal(program, section).items():
+            showing = {}
+            for face in self.project.paper(paper).faces:
+                column = columns[piece][face.name] = program.column()
+                showing[column] = -1.0
+                if piece in mixed and face.shows_print:
+                    shown[face.name][column] = 1.0
+                elif face.shows_print:
+                    wanted.append((face.name, column))
+            program.row(0, {**terms, **showing}, 0)
+        for face_name, limited in shown.items():
+            program.row(0, limited, 0 if face_name in section.always else self.cards)
+        for face_name, column in wanted:
+            program.row(0, {**shown[face_name], column: 1.0}, self.cards)
+        answer = program.solved(self.watch)
+        if not answer.found:
+            raise PlanningError("these pieces cannot be dealt without a print twice on a card")
+        counts: dict[str, dict[str | None, int]] = {}
+        slots = Counter(slot.piece for slot in section.slots)
+        for piece, faces in columns.items():
+            counts[piece] = {face: answer.whole(column) for face, column in faces.items()}
+            counts[piece][None] = slots[piece] * self.cards - sum(counts[piece].values())
+        return counts
+
+    def _in_sections(self, found: Sequence[Section]) -> _Dealt:
+        """Each section dealt by itself, the kinds as the cutting knew them, then joined."""
+        whole = _Dealt({}, {(): self.cards}, 1)
+        for section in found:
+            if not section.slots:
+                continue
+            choices, all_of_them = section.some_cards(MOST_KINDS)
+            if section.ruled or all_of_them:
+                whole = _joined(whole, self._varied(section, choices))
+            else:
+                whole = _joined(whole, self._coloured(section))
+        return whole
+
+
+def _shown(names: Sequence[str], choice: Choice) -> dict[str, str]:
+    return {name: face for name, face in zip(names, choice, strict=True) if face is not None}
+
+
+def _as_one(found: Sequence[Section]) -> Section:
+    return Section(
+        tuple(slot for section in found for slot in section.slots),
+        tuple(dict.fromkeys(rule for section in found for rule in section.rules)),
+        tuple({h.fixed.number: h for section in found for h in section.held}.values()),
+        found[0].always,
+        found[0].wish,
+    )
+
+
+def _joined(one: _Dealt, other: _Dealt) -> _Dealt:
+    """Two sections of the same cards put together, in as many different pairs as come easily."""
+    mine, theirs = Counter(one.others), Counter(other.others)
+    fixed = {
+        number: _taken(one.fixed, mine, number) + _taken(other.fixed, theirs, number)
+        for number in sorted({*one.fixed, *other.fixed})
+    }
+    pairs = Counter[Choice]()
+    for choice, count in mine.most_common():
+        left = count
+        while left:
+            partners = [partner for partner, n in theirs.most_common(left) if n]
+            pairs.update(choice + partner for partner in partners)
+            theirs.subtract(partners)
+            left -= len(partners)
+    return _Dealt(fixed, pairs, one.most * other.most)
+
+
+def _taken(fixed: Mapping[int, Choice], others: Counter[Choice], number: int) -> Choice:
+    """What the card shows of a section: what is fixed there, else one of the plentiful kind."""
+    if number in fixed:
+        return fixed[number]
+    choice = others.most_common(1)[0][0]
+    others[choice] -= 1
+    return choice

@@ -1,0 +1,140 @@
+"""A plan whose sheets stay as they are, its pieces dealt anew or swapped by hand."""
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from workbench.craft.mixing import FixedCard
+from workbench.craft.project import Project
+from workbench.planning.finishing import finishing_steps
+from workbench.planning.mixing.deal import check_mixing, deal
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.result import Combination, Plan
+
+_Look = tuple[tuple[str, str], ...]
+
+MOST_DRAWN = 8
+"""How many deals are tried to find one that is new."""
+
+
+def redealt(project: Project, plan: Plan, watch: Watch) -> Plan:
+    """The pieces that `plan` cuts, dealt by the rules that `project` has now.
+
+    Raises PlanningError where they cannot be; planning the batch anew may still find a way.
+    """
+    check_mixing(project)
+    cut: dict[str, Counter[str]] = defaultdict(Counter)
+    for sheet in plan.sheets:
+        cut_here = Counter(part.piece for part in sheet.parts if part.piece)
+        for piece, count in cut_here.items():
+            cut[piece][sheet.paper] += count
+    dealt = deal(project, plan.cards, cut, watch)
+    totals = replace(plan.totals, most_different=dealt.most)
+    return with_combinations(project, replace(plan, totals=totals), dealt.combinations)
+
+
+def dealt_anew(project: Project, plan: Plan, watch: Watch) -> tuple[Project, Plan]:
+    """The pieces that `plan` cuts in another deal than its own; the project keeps its number.
+
+    Other cards if there can be any, else the same cards in another order. Raises PlanningError
+    where there is no other deal.
+    """
+    now = Counter(map(_look, plan.combinations))
+    reordered = None
+    for number in range(project.mixing.deal + 1, project.mixing.deal + 1 + MOST_DRAWN):
+        numbered = replace(project, mixing=replace(project.mixing, deal=number))
+        dealt = redealt(numbered, plan, watch)
+        if Counter(map(_look, dealt.combinations)) != now:
+            return numbered, dealt
+        if reordered is None and dealt.combinations != plan.combinations:
+            reordered = numbered, dealt
+    if reordered is None:
+        raise PlanningError("these pieces can be dealt in no other way by the rules there are")
+    return reordered
+
+
+def with_combinations(project: Project, plan: Plan, combinations: Sequence[Combination]) -> Plan:
+    """The plan with other cards of the same pieces, and the steps that put them together."""
+    cuts = [step for step in plan.steps if step.do == "cut"]
+    steps = [*cuts, *finishing_steps(project, plan.sheets, combinations, len(cuts))]
+    return replace(plan, combinations=tuple(combinations), steps=tuple(steps))
+
+
+def fixed(project: Project, combination: Combination) -> Project:
+    """The project with this card held as it is, whatever else is dealt."""
+    shows = {layer: face for layer, face in combination.pieces.items() if _is_open(project, layer)}
+    return _with_card(project, FixedCard(combination.card, shows)) if shows else project
+
+
+def loosened(project: Project, card: int) -> Project:
+    """The project with the card left open to the dealing."""
+    cards = tuple(held for held in project.mixing.cards if held.number != card)
+    return replace(project, mixing=replace(project.mixing, cards=cards))
+
+
+def is_fixed(project: Project, card: int) -> bool:
+    return any(held.number == card for held in project.mixing.cards)
+
+
+def swapped(project: Project, plan: Plan, layer: str, one: int, other: int) -> tuple[Project, Plan]:
+    """Two cards change their pieces of one layer, and are held so; all other cards stay.
+
+    Raises PlanningError, in the words of the rules, where the swap would break one.
+    """
+    cards = {card.card: card for card in plan.combinations}
+    mine, theirs = cards[one].pieces.get(layer), cards[other].pieces.get(layer)
+    if mine is None or theirs is None:
+        raise PlanningError(f'one of the two cards has no "{layer}" to swap')
+    cards[one] = _showing(cards[one], layer, theirs)
+    cards[other] = _showing(cards[other], layer, mine)
+    changed = fixed(fixed(project, cards[one]), cards[other])
+    check_mixing(changed)
+    _check_different(changed, tuple(cards.values()))
+    return changed, with_combinations(changed, plan, tuple(cards.values()))
+
+
+def repeats(combinations: Sequence[Combination]) -> Mapping[int, tuple[int, ...]]:
+    """By card, all the cards that look like it, itself among them; only where there are others."""
+    alike: dict[_Look, list[int]] = defaultdict(list)
+    for card in combinations:
+        alike[_look(card)].append(card.card)
+    groups = [tuple(numbers) for numbers in alike.values() if len(numbers) > 1]
+    return {number: group for group in groups for number in group}
+
+
+def left_over(project: Project, plan: Plan) -> Counter[str]:
+    """By paper, the pieces that are cut and go on no card, such as spares."""
+    cut = Counter(
+        sheet.paper for sheet in plan.sheets for part in sheet.parts if part.role == "piece"
+    )
+    used = Counter(
+        project.paper_of(face).name for card in plan.combinations for face in card.pieces.values()
+    )
+    bases = Counter({project.card.paper: plan.cards})
+    return cut - used - bases
+
+
+def _look(card: Combination) -> _Look:
+    return tuple(card.pieces.items())
+
+
+def _check_different(project: Project, combinations: Sequence[Combination]) -> None:
+    """Raise PlanningError where cards are alike that shall all be different."""
+    if project.mixing.wish == "all different" and (alike := repeats(combinations)):
+        numbers = " and ".join(map(str, next(iter(alike.values()))))
+        raise PlanningError(f"cards {numbers} would be alike, and all cards shall be different")
+
+
+def _is_open(project: Project, layer: str) -> bool:
+    piece = next(each.piece for each in project.layers() if each.name == layer)
+    return project.mixed(piece) or not piece.needed
+
+
+def _with_card(project: Project, card: FixedCard) -> Project:
+    cards = (*loosened(project, card.number).mixing.cards, card)
+    ordered = tuple(sorted(cards, key=lambda held: held.number))
+    return replace(project, mixing=replace(project.mixing, cards=ordered))
+
+
+def _showing(card: Combination, layer: str, face: str) -> Combination:
+    return replace(card, pieces={**card.pieces, layer: face})

@@ -1,0 +1,1 @@
+"""The fewest sheets: models and the search among them."""

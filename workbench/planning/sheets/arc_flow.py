@@ -1,0 +1,276 @@
+"""The integer program of one group: rectangles flow through cuts until the demand is met."""
+
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from workbench.planning.instance.instance import Group, Supply
+from workbench.planning.instance.trimmer_limits import Shape
+from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node, leaves
+from workbench.planning.milp import Answer, Program
+from workbench.planning.mixing.assignment_rows import hold_to_the_cards
+from workbench.planning.mixing.card_types import Use
+from workbench.planning.sheets.cut_graph import Arc, Network, Reach, State, network, used_marks
+
+Orientation = tuple[int, bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Papers cut exactly alike, sheet for sheet, so that they can be stacked."""
+
+    supplies: tuple[Supply, ...]
+
+    @property
+    def lead(self) -> Supply:
+        return self.supplies[0]
+
+    @property
+    def copies(self) -> int:
+        return len(self.supplies)
+
+    def available(self, source: int) -> int:
+        return min(supply.sources[source].available for supply in self.supplies)
+
+
+def wanted_shapes(group: Group, supply: Supply) -> dict[Shape, list[Orientation]]:
+    """The rectangles worth cutting from `supply`, as they lie on the sheet, and what they serve."""
+    shapes: dict[Shape, list[Orientation]] = defaultdict(list)
+    for index in group.eligible(supply):
+        item = group.items[index]
+        shapes[item.width, item.height].append((index, False))
+        if supply.turns and item.width != item.height:
+            shapes[item.height, item.width].append((index, True))
+    return dict(shapes)
+
+
+@dataclass
+class CuttingProgram:
+    """Minimise what the caller prices, over every cutting of the group's papers.
+
+    `sheets`, `cuts` and `served` hold the columns that count, each with its number of papers;
+    `cuts_at` the cuts of each mark.
+    """
+
+    group: Group
+    blocks: Sequence[Block]
+    marks: Collection[int] | None
+    reach: Reach
+    program: Program = field(default_factory=Program)
+    sheets: dict[int, int] = field(default_factory=dict)
+    cuts: dict[int, int] = field(default_factory=dict)
+    cuts_at: dict[int, list[int]] = field(default_factory=lambda: defaultdict(list))
+    _cutters: list["_Cutter"] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        served: dict[int, dict[int, float]] = defaultdict(dict)
+        for block in self.blocks:
+            cutter = _Cutter(self.group, block, self.marks, self.reach, self.program)
+            self._cutters.append(cutter)
+            for column in cutter.sheet_columns():
+                self.sheets[column] = block.copies
+            for column, mark in cutter.cut_columns():
+                self.cuts[column] = block.copies
+                self.cuts_at[mark].append(column)
+            for (index, _), column in cutter.served.items():
+                served[index][column] = block.copies
+        self.served = served
+
+    def ask_all(self) -> None:
+        """Ask for every needed piece exactly, and for wanted ones up to their number.
+
+        Whatever is cut can then be dealt to the cards.
+        """
+        cut: dict[Use, dict[int, float]] = defaultdict(dict)
+        for cutter in self._cutters:
+            for (index, _), column in cutter.served.items():
+                for supply in cutter.block.supplies:
+                    cut[self.group.items[index].name, supply.paper][column] = 1.0
+        hold_to_the_cards(self.group, self.program, cut)
+        for index, item in enumerate(self.group.items):
+            least = item.least
+            self.program.row(least, self.served[index], item.copies)
+
+    def wanted(self) -> dict[int, float]:
+        """The columns that serve pieces cut only if they fit."""
+        return {
+            column: copies
+            for index, columns in self.served.items()
+            if self.group.items[index].least < self.group.items[index].copies
+            for column, copies in columns.items()
+        }
+
+    def limit_sheets(self, most: int) -> None:
+        self.program.row(0, dict(self.sheets), most)
+
+    def layouts(self, answer: Answer) -> tuple[Layout, ...]:
+        """The answer's sheets as trees, those of one block's papers alike."""
+        return tuple(layout for cutter in self._cutters for layout in cutter.layouts(answer))
+
+
+class _Cutter:
+    """One block's part of the program: its sources, states, arcs and what they serve."""
+
+    def __init__(
+        self,
+        group: Group,
+        block: Block,
+        marks: Collection[int] | None,
+        reach: Reach,
+        program: Program,
+    ) -> None:
+        self.group, self.block = group, block
+        self.shapes = wanted_shapes(group, block.lead)
+        sizes = used_marks(self.shapes)
+        allowed = sizes if marks is None else sizes.intersection(marks)
+        self.starts: dict[tuple[int, State], int] = {}
+        self.arcs: dict[Arc, int] = {}
+        self.served: dict[Orientation, int] = {}
+        flows: dict[State | Shape, dict[int, float]] = defaultdict(lambda: defaultdict(float))
+        shapes, turning = frozenset(self.shapes), block.lead.turns
+        for number, source in enumerate(block.lead.sources):
+            whole = source.width, source.height
+            net = network(whole, shapes, allowed, reach, group.blade, turning=turning)
+            self._add_starts(program, flows, number, net)
+            self._add_arcs(program, flows, net)
+        self._add_served(program, flows)
+        for terms in flows.values():
+            program.row(0, terms)
+
+    def _add_starts(
+        self,
+        program: Program,
+        flows: dict[State | Shape, dict[int, float]],
+        number: int,
+        net: Network,
+    ) -> None:
+        taken = {}
+        for start in net.starts:
+            column = program.column(high=self.block.available(number))
+            self.starts[number, start] = column
+            flows[start][column] += 1
+            taken[column] = 1.0
+        if taken:
+            program.row(0, taken, self.block.available(number))
+
+    def _add_arcs(
+        self, program: Program, flows: dict[State | Shape, dict[int, float]], net: Network
+    ) -> None:
+        for arcs in net.arcs.values():
+            for arc in arcs:
+                if arc in self.arcs:
+                    continue
+                column = self.arcs[arc] = program.column()
+                flows[arc.state][column] -= 1
+                for end in (arc.first, arc.rest):
+                    if end is not None:
+                        flows[end][column] += 1
+
+    def _add_served(self, program: Program, flows: dict[State | Shape, dict[int, float]]) -> None:
+        for shape, orientations in self.shapes.items():
+            for index, turned in orientations:
+                column = program.column(high=self.group.items[index].copies)
+                self.served[index, turned] = column
+                flows[shape][column] -= 1
+
+    def sheet_columns(self) -> Iterator[int]:
+        return (column for (number, _), column in self.starts.items() if self.costs(number))
+
+    def costs(self, source: int) -> bool:
+        return self.block.lead.sources[source].cost > 0
+
+    def cut_columns(self) -> Iterator[tuple[int, int]]:
+        """Each cut's column and its mark."""
+        return ((column, arc.mark) for arc, column in self.arcs.items() if arc.mark)
+
+    def layouts(self, answer: Answer) -> Iterator[Layout]:
+        left = Counter[Arc | Orientation]()
+        left.update({arc: answer.whole(column) for arc, column in self.arcs.items()})
+        left.update({served: answer.whole(column) for served, column in self.served.items()})
+        unrolled = _Unrolled(self.group, self.shapes, left)
+        for (number, start), column in self.starts.items():
+            for root, times in unrolled.nodes(start, answer.whole(column)):
+                if all(leaf.item is None for leaf in leaves(root)):
+                    continue
+                for supply in self.block.supplies:
+                    yield Layout(supply.paper, supply.sources[number], root, times)
+
+
+@dataclass
+class _Unrolled:
+    """Takes the flow apart: how often each cut is still to be made and each piece to be served."""
+
+    group: Group
+    shapes: dict[Shape, list[Orientation]]
+    left: Counter[Arc | Orientation]
+
+    def __post_init__(self) -> None:
+        self.by_state: dict[State, list[Arc]] = defaultdict(list)
+        self.used: Counter[Arc | Orientation] = Counter()
+        for what, count in self.left.items():
+            if count and isinstance(what, Arc):
+                self.by_state[what.state].append(what)
+
+    def nodes(self, start: State, sheets: int) -> Iterator[tuple[Node, int]]:
+        """The trees of so many sheets, and how many are alike: as many as the flow allows."""
+        while sheets:
+            self.used.clear()
+            root = self._node(start)
+            spare = [self.left[what] // count for what, count in self.used.items()]
+            times = 1 + min([sheets - 1, *spare])
+            for what, count in self.used.items():
+                self.left[what] -= count * (times - 1)
+            yield root, times
+            sheets -= times
+
+    def _node(self, state: State) -> Node:
+        cuts: list[tuple[int, Node]] = []
+        at: State | None = state
+        width, height = state.width, state.height
+        while at is not None:
+            width, height = at.width, at.height
+            arc = self._take(at)
+            if arc is None:
+                break
+            if not arc.mark:
+                return _chain(state, cuts, self._end(arc.first, width, height))
+            cuts.append((arc.mark, self._first(arc)))
+            width, height = _rest_of(arc)
+            at = arc.rest
+        return _chain(state, cuts, Leaf(width, height))
+
+    def _take(self, state: State) -> Arc | None:
+        for arc in self.by_state[state]:
+            if self.left[arc]:
+                self._use(arc)
+                return arc
+        return None
+
+    def _use(self, what: Arc | Orientation) -> None:
+        self.left[what] -= 1
+        self.used[what] += 1
+
+    def _first(self, arc: Arc) -> Node:
+        if arc.state.direction == 0:
+            return self._end(arc.first, arc.mark, arc.state.height)
+        return self._end(arc.first, arc.state.width, arc.mark)
+
+    def _end(self, end: State | Shape | None, width: int, height: int) -> Node:
+        if isinstance(end, State):
+            return self._node(end)
+        for index, turned in self.shapes[width, height] if end else ():
+            if self.left[index, turned]:
+                self._use((index, turned))
+                return Leaf(width, height, self.group.items[index].name, turned)
+        return Leaf(width, height)
+
+
+def _rest_of(arc: Arc) -> Shape:
+    width, height, direction, _, _ = arc.state
+    return (width - arc.mark, height) if direction == 0 else (width, height - arc.mark)
+
+
+def _chain(state: State, cuts: list[tuple[int, Node]], rest: Node) -> Node:
+    if not cuts:
+        return rest
+    return Chain(state.width, state.height, state.direction, tuple(cuts), rest)

@@ -1,0 +1,187 @@
+"""Every way to cut a rectangle edge to edge, as states joined by cuts.
+
+A state is a rectangle being cut in one direction, piece after piece, the widest first. Cutting
+a chain in falling order loses nothing, since the cuts of one chain may be made in any order;
+the states it saves are most of them. Each level below turns the direction: rows, pieces, and so
+on. Silva, Alvelos and Valerio de Carvalho, EJOR 205 (2010) model cuts as such activities.
+"""
+
+from collections.abc import Collection
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import NamedTuple
+
+from workbench.planning.instance.trimmer_limits import Blade, Shape
+
+ACROSS = 0
+UP = 1
+
+
+class State(NamedTuple):
+    """A rectangle to be cut in `direction`, by no mark above `last` (0: not yet cut)."""
+
+    width: int
+    height: int
+    direction: int
+    level: int
+    last: int
+
+    @property
+    def measured(self) -> int:
+        return self.width if self.direction == ACROSS else self.height
+
+    @property
+    def line(self) -> int:
+        """How long every cut of it is."""
+        return self.height if self.direction == ACROSS else self.width
+
+
+class Arc(NamedTuple):
+    """One use of a state: cut at `mark` into `first` and `rest`; or, mark 0, hand it on.
+
+    A target is a state, a wanted shape that the rectangle equals, or None for what is left over.
+    """
+
+    state: State
+    mark: int
+    first: State | Shape | None
+    rest: State | None
+
+
+@dataclass
+class Network:
+    """The states reachable from `starts` and their arcs, in an order that never varies."""
+
+    starts: list[State] = field(default_factory=list)
+    arcs: dict[State, list[Arc]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How far a network goes: directions taken in turn, and whether leftovers are cut on.
+
+    Without `leftovers` only a remainder of a wanted size is turned and cut on, as a row would be.
+    A network that would take more than `most` arcs is not worth proving anything about. `strict`
+    leaves out the cuts whose first part has no wanted piece as wide (or high) as itself. With
+    `again` what was cut off may be cut in the same direction, which only ever saves a mark.
+    """
+
+    levels: int
+    leftovers: bool
+    most: int
+    strict: bool = False
+    again: bool = False
+
+
+class TooLargeError(Exception):
+    """Raised when a network grows past what an integer program can prove in a sitting."""
+
+
+@lru_cache(maxsize=16)
+def network(
+    whole: Shape,
+    shapes: frozenset[Shape],
+    marks: frozenset[int],
+    reach: Reach,
+    blade: Blade,
+    *,
+    turning: bool,
+) -> Network:
+    """All cuttings of a rectangle into `shapes` that set only `marks`. Raises TooLargeError.
+
+    `turning`: every shape serves as well turned, so that a square need be begun one way only. One
+    is often asked for several times on the way to a plan.
+    """
+    builder = _Builder(shapes, sorted(marks, reverse=True), reach, blade)
+    square = turning and whole[0] == whole[1]
+    return builder.built(whole, (ACROSS,) if square else (ACROSS, UP))
+
+
+@dataclass
+class _Builder:
+    shapes: frozenset[Shape]
+    marks: list[int]
+    reach: Reach
+    blade: Blade
+    net: Network = field(default_factory=Network)
+    _fits: dict[Shape, bool] = field(default_factory=dict)
+
+    def built(self, whole: Shape, ways: Collection[int]) -> Network:
+        if self._useful(*whole):
+            self.net.starts = [State(*whole, way, 1, 0) for way in ways]
+        todo = list(self.net.starts)
+        count = 0
+        while todo:
+            state = todo.pop()
+            if state in self.net.arcs:
+                continue
+            arcs = self._arcs(state)
+            self.net.arcs[state] = arcs
+            count += len(arcs)
+            if count > self.reach.most:
+                raise TooLargeError
+            for arc in arcs:
+                todo += [end for end in (arc.first, arc.rest) if isinstance(end, State)]
+        return self.net
+
+    def _useful(self, width: int, height: int) -> bool:
+        shape = (width, height)
+        if shape not in self._fits:
+            self._fits[shape] = any(w <= width and h <= height for w, h in self.shapes)
+        return self._fits[shape]
+
+    def _arcs(self, state: State) -> list[Arc]:
+        arcs = []
+        shape = (state.width, state.height)
+        if shape in self.shapes:
+            arcs.append(Arc(state, 0, shape, None))
+        for mark in self.marks:
+            if mark >= state.measured or (state.last and mark > state.last):
+                continue
+            if not self.blade.cuts(state.line, mark, state.measured):
+                continue
+            arc = self._cut(state, mark)
+            if arc:
+                arcs.append(arc)
+        begun = state.last or (self.reach.again and state.level > 1)
+        if begun and state.level < self.reach.levels and self._goes_on(state):
+            turned = state._replace(direction=1 - state.direction, level=state.level + 1, last=0)
+            arcs.append(Arc(state, 0, turned, None))
+        return arcs
+
+    def _cut(self, state: State, mark: int) -> Arc | None:
+        width, height, direction, level, _ = state
+        if direction == ACROSS:
+            first, rest = (mark, height), (width - mark, height)
+        else:
+            first, rest = (width, mark), (width, height - mark)
+        if not self._useful(*first) or (self.reach.strict and not self._lends(state, mark)):
+            return None
+        end: State | Shape
+        if level < self.reach.levels:
+            end = State(*first, 1 - direction, level + 1, 0)
+        elif first in self.shapes:
+            end = first
+        else:
+            return None
+        more = State(*rest, direction, level, mark) if self._useful(*rest) else None
+        return Arc(state, mark, end, more)
+
+    def _lends(self, state: State, mark: int) -> bool:
+        """Whether some wanted piece in the first part measures the mark."""
+        across = state.direction == ACROSS
+        return any(
+            (w == mark and h <= state.height) if across else (h == mark and w <= state.width)
+            for w, h in self.shapes
+        )
+
+    def _goes_on(self, state: State) -> bool:
+        """Whether what is left of a chain is worth turning and cutting on as it is."""
+        return self.reach.leftovers or any(
+            shape[state.direction] == state.measured for shape in self.shapes
+        )
+
+
+def used_marks(shapes: Collection[Shape]) -> frozenset[int]:
+    """Every size among the shapes: the marks at which something wanted is cut off exactly."""
+    return frozenset(side for shape in shapes for side in shape)

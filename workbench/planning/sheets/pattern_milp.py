@@ -1,0 +1,210 @@
+"""Sharing known layouts among papers, each piece beyond what is wanted left uncut."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from workbench.planning.instance.instance import Group, Supply
+from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves, marks_of
+from workbench.planning.layouts.trimmer import makes
+from workbench.planning.milp import INFINITY, NEARLY, Answer, Effort, Program
+from workbench.planning.mixing.assignment_rows import hold_to_the_cards
+from workbench.planning.progress import Watch
+
+CUTS_GAP = 0.02
+_WANTED = 1000.0
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCount:
+    """`times` sheets of `paper` (or offcuts, by their source's number), and what each one gives.
+
+    `root` is a layout that gives these pieces, what is not kept being left over.
+    """
+
+    paper: str
+    source: int
+    pieces: Mapping[str, int]
+    root: Node
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """The best sharing found, sheets alike as one entry (none if nothing was found).
+
+    `opened` whole sheets are among them; with this pool fewer than `fewest` are impossible.
+    """
+
+    sheets: list[SheetCount]
+    opened: float
+    fewest: float
+
+    def within(self, sheets: int) -> bool:
+        return self.opened <= sheets
+
+
+NOTHING = Shared([], INFINITY, 0)
+
+
+def shared(group: Group, pool: Sequence[Node], sheets: int, watch: Watch, effort: Effort) -> Shared:
+    """Which of the pool's layouts each paper is cut into, how often, and what is kept of each.
+
+    Each of the pool's layouts may be used on every paper of the same size that serves all its
+    pieces. The fewest whole sheets; where those are no more than `sheets`, the fewest cuts.
+    """
+    return _Sharing(group, pool).solved(sheets, watch, effort)
+
+
+def taken(group: Group, takes: Mapping[tuple[Supply, int, Node], int]) -> Shared:
+    """Layouts cut so often from the sources (by number) of papers, less what is not asked for."""
+    left = {item.name: item.copies for item in group.items}
+    sheets = [
+        sheet
+        for (supply, number, root), times in takes.items()
+        for sheet in _kept(supply, number, root, times, left)
+    ]
+    costs = {supply.paper: [source.cost for source in supply.sources] for supply in group.supplies}
+    return Shared(sheets, sum(costs[s.paper][s.source] * s.times for s in sheets), 0)
+
+
+@dataclass
+class _Sharing:
+    group: Group
+    pool: Sequence[Node]
+
+    def __post_init__(self) -> None:
+        self.program = Program()
+        self.uses: dict[tuple[Supply, int, int], int] = {}
+        self.kept: dict[tuple[Supply, int], int] = {}
+        self.roots = list(dict.fromkeys(self.pool))
+        self.counts = [pieces_of(root) for root in self.roots]
+        for supply in self.group.supplies:
+            self._add(supply)
+        kept = {
+            (self.group.items[index].name, supply.paper): {column: 1.0}
+            for (supply, index), column in self.kept.items()
+        }
+        hold_to_the_cards(self.group, self.program, kept)
+
+    def _add(self, supply: Supply) -> None:
+        given: dict[int, dict[int, float]] = {i: {} for i in self.group.eligible(supply)}
+        for number, source in enumerate(supply.sources):
+            taken = {}
+            for which, root in enumerate(self.roots):
+                if not self._usable(supply, number, root):
+                    continue
+                column = self.program.column(high=source.available)
+                self.uses[supply, number, which] = column
+                taken[column] = 1.0
+                for index, terms in given.items():
+                    terms[column] = self.counts[which][self.group.items[index].name]
+            self.program.row(0, taken, source.available)
+        for index, terms in given.items():
+            column = self.kept[supply, index] = self.program.column()
+            self.program.row(0, {**terms, column: -1.0})
+
+    def _usable(self, supply: Supply, number: int, root: Node) -> bool:
+        source = supply.sources[number]
+        names = {self.group.items[index].name for index in self.group.eligible(supply)}
+        fits = (root.width, root.height) == (source.width, source.height)
+        parts = [leaf for leaf in leaves(root) if leaf.item]
+        return (
+            fits
+            and makes(self.group.blade, root)
+            and all(leaf.item in names and (supply.turns or not leaf.turned) for leaf in parts)
+        )
+
+    def solved(self, sheets: int, watch: Watch, effort: Effort) -> Shared:
+        self._ask()
+        opened = {
+            column: supply.sources[number].cost for (supply, number, _), column in self.uses.items()
+        }
+        self.program.price(opened)
+        fewest = self.program.solved(watch, effort)
+        if not fewest.found:
+            return Shared([], INFINITY, self._least(fewest))
+        if round(fewest.value) > sheets:
+            return Shared(self._sheets(fewest), round(fewest.value), self._least(fewest))
+        self.program.row(0, opened, sheets)
+        self.program.price(self._cuts())
+        answer = self.program.solved(watch, replace(effort, gap=CUTS_GAP))
+        return Shared(self._sheets(answer if answer.found else fewest), sheets, 0)
+
+    def _least(self, answer: Answer) -> float:
+        """The answer's bound, where every kind of card that the rules allow was listed."""
+        complete = all(mixture.complete for mixture in self.group.mixtures)
+        return answer.bound - NEARLY if complete else 0
+
+    def _ask(self) -> None:
+        for index, item in enumerate(self.group.items):
+            kept = {column: 1.0 for (_, i), column in self.kept.items() if i == index}
+            self.program.row(item.least, kept, item.copies)
+
+    def _cuts(self) -> dict[int, float]:
+        """The cuts of every layout, and what outweighs them: a wanted piece kept."""
+        costs: dict[int, float] = {
+            column: sum(1 for _ in marks_of(self.roots[which]))
+            for (_, _, which), column in self.uses.items()
+        }
+        for (_, index), column in self.kept.items():
+            if self.group.items[index].least < self.group.items[index].copies:
+                costs[column] = -_WANTED
+        return costs
+
+    def _sheets(self, answer: Answer) -> list[SheetCount]:
+        found: list[SheetCount] = []
+        for supply in self.group.supplies:
+            left = {
+                self.group.items[index].name: answer.whole(column)
+                for (owner, index), column in self.kept.items()
+                if owner == supply
+            }
+            for (owner, number, which), column in self.uses.items():
+                if owner == supply:
+                    found += _kept(supply, number, self.roots[which], answer.whole(column), left)
+        return found
+
+
+def _kept(
+    supply: Supply, number: int, root: Node, times: int, left: dict[str, int]
+) -> Iterator[SheetCount]:
+    gives = pieces_of(root)
+    while times and any(left[name] for name in gives):
+        pieces = {name: min(count, left[name]) for name, count in gives.items() if left[name]}
+        alike = min(times, *(left[name] // count for name, count in pieces.items()))
+        for name, count in pieces.items():
+            left[name] -= count * alike
+        times -= alike
+        yield SheetCount(supply.paper, number, pieces, keeping(root, Counter(pieces)), alike)
+
+
+def keeping(root: Node, kept: Counter[str]) -> Node:
+    """`root` with only the `kept` pieces; what holds none of them is not cut. Uses up `kept`."""
+    if isinstance(root, Leaf):
+        if root.item and kept[root.item]:
+            kept[root.item] -= 1
+            return root
+        return Leaf(root.width, root.height)
+    cuts = [(mark, keeping(first, kept)) for mark, first in root.cuts]
+    rest = keeping(root.rest, kept)
+    while cuts and _left_over(rest) and _left_over(cuts[-1][1]):
+        rest = _joined(cuts.pop()[1], rest, root.direction)
+    if not cuts:
+        return rest
+    return Chain(root.width, root.height, root.direction, tuple(cuts), rest)
+
+
+def _left_over(node: Node) -> bool:
+    return isinstance(node, Leaf) and node.item is None
+
+
+def _joined(one: Node, other: Node, direction: int) -> Leaf:
+    if direction == 0:
+        return Leaf(one.width + other.width, one.height)
+    return Leaf(one.width, one.height + other.height)
+
+
+def pieces_of(root: Node) -> Counter[str]:
+    """The pieces of a layout, by item name."""
+    return Counter(leaf.item for leaf in leaves(root) if leaf.item)

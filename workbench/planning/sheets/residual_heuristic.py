@@ -1,0 +1,181 @@
+"""Sheets filled one after another with no more of a piece than is still due, many times over.
+
+The prices of the linear program know nothing of what is left over when its whole sheets are
+settled. Here some of those are settled and the rest is filled sheet by sheet: what is cut beyond
+what is due is left uncut, and its place filled again. Chance moves what the pieces are worth, the
+same way every time; many fillings at once take little longer than one.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from math import isqrt
+from random import Random
+from typing import TYPE_CHECKING
+
+from workbench.planning.bound.column_generation import PRECISION, LinearBound
+from workbench.planning.bound.guillotine_dp import Prize
+from workbench.planning.instance.stock_classes import Kind, Pattern
+from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves
+from workbench.planning.milp import NEARLY
+from workbench.planning.progress import Watch
+from workbench.planning.sheets.pattern_milp import keeping
+
+if TYPE_CHECKING:
+    from workbench.planning.bound.guillotine_dp import Table
+
+SEED = 1
+AT_ONCE = 16
+UNSETTLED = (0, 1, 2, 4, 8, 16)
+MOST_SHEETS = 48
+FAVOURS = (9, 10, 11)
+PASSES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """A whole cutting: how often each kind of sheet is cut into a tree of the group's items.
+
+    It opens `sheets`, and may give more of an item than is asked for.
+    """
+
+    takes: Mapping[tuple[Kind, Node], int]
+    sheets: int
+
+
+class Fillings:
+    """Fillings by the handful, each handful with fewer of the bound's whole sheets settled.
+
+    They cut all that is needed; limits that papers share they know nothing of. Each is made when
+    first asked for, and kept.
+    """
+
+    def __init__(self, bound: LinearBound, watch: Watch) -> None:
+        self._filler = _Filler(bound, Random(SEED), watch)
+        self._made: list[list[Filling]] = []
+
+    def handfuls(self) -> Iterator[list[Filling]]:
+        """Raises Cancelled."""
+        for number, unsettled in enumerate(UNSETTLED):
+            if number == len(self._made):
+                whole = self._filler.whole_sheets()
+                self._made.append(self._filler.filled(whole[unsettled:]))
+            yield self._made[number]
+
+    @property
+    def fewest(self) -> int:
+        """The fewest sheets of those made so far; 0 if there are none."""
+        return min((one.sheets for handful in self._made for one in handful), default=0)
+
+
+@dataclass
+class _Begun:
+    """One filling under way: how many of each item are due, and the sheets filled so far."""
+
+    due: list[int]
+    takes: Counter[tuple[int, Node]]
+
+    def cut(self, kind: Kind, table: "Table", prizes: Sequence[Prize], gap: Leaf) -> Node:
+        """A gap cut into its most valuable pieces, as far as those are due; no longer then."""
+        root = kind.raster.part(table, prizes, (gap.width, gap.height))
+        kept = keeping(root, Counter({str(index): due for index, due in enumerate(self.due)}))
+        for leaf in leaves(kept):
+            if leaf.item is not None:
+                self.due[int(leaf.item)] -= 1
+        return kept
+
+
+@dataclass
+class _Filler:
+    bound: LinearBound
+    chance: Random
+    watch: Watch
+
+    def whole_sheets(self) -> list[Pattern]:
+        """What the linear program takes whole, an entry a sheet, the worst filled first."""
+        taken = zip(self.bound.patterns, self.bound.uses, strict=False)
+        whole = [pattern for pattern, use in taken for _ in range(int(use + NEARLY))]
+        return sorted(whole, key=self._filled_area)
+
+    def _filled_area(self, pattern: Pattern) -> int:
+        items = self.bound.kinds.group.items
+        return sum(items[i].width * items[i].height * n for i, n in pattern.counts.items())
+
+    def filled(self, settled: Sequence[Pattern]) -> list[Filling]:
+        """As many fillings as are made at once, less those that come to no end."""
+        kinds = self.bound.kinds
+        available = [kind.available for kind in kinds.every]
+        due = [item.least for item in kinds.group.items]
+        for pattern in settled:
+            available[pattern.kind] -= 1
+            for index, count in pattern.counts.items():
+                due[index] = max(0, due[index] - count)
+        takes = Counter((pattern.kind, pattern.root) for pattern in settled)
+        begun = [_Begun(list(due), Counter(takes)) for _ in range(AT_ONCE)]
+        for _ in range(MOST_SHEETS):
+            unfinished = [one for one in begun if any(one.due)]
+            able = [number for number, left in enumerate(available) if left > 0]
+            if not unfinished or not able:
+                break
+            self.watch.stage("looking for fuller sheets")
+            number = self.chance.choice(able)
+            available[number] -= 1
+            self._fill_one(number, unfinished)
+        return [self._whole(one) for one in begun if not any(one.due)]
+
+    def _whole(self, begun: _Begun) -> Filling:
+        kinds = self.bound.kinds
+        takes = {
+            (kinds.every[number], kinds.named(root)): times
+            for (number, root), times in begun.takes.items()
+        }
+        return Filling(takes, sum(kind.source.cost * n for (kind, _), n in takes.items()))
+
+    def _fill_one(self, number: int, begun: Sequence[_Begun]) -> None:
+        """Fill one more sheet of each."""
+        kind = self.bound.kinds.every[number]
+        worths = [self._worths(kind) for _ in begun]
+        nodes: list[Node] = [Leaf(kind.source.width, kind.source.height) for _ in begun]
+        for _ in range(PASSES):
+            pricings = [
+                kind.priced([worth * (due > 0) for worth, due in zip(mine, one.due, strict=True)])
+                for mine, one in zip(worths, begun, strict=True)
+            ]
+            tables = kind.raster.tables(pricings, self.watch)
+            nodes = [
+                _with_gaps_cut(node, partial(self._cut, one, kind, table, prizes))
+                for one, node, table, prizes in zip(begun, nodes, tables, pricings, strict=True)
+            ]
+        for one, node in zip(begun, nodes, strict=True):
+            if any(leaf.item for leaf in leaves(node)):
+                one.takes[number, node] += 1
+
+    def _cut(
+        self, one: _Begun, kind: Kind, table: "Table", prizes: Sequence[Prize], gap: Leaf
+    ) -> Node:
+        self.watch.go_on()
+        return one.cut(kind, table, prizes, gap)
+
+    def _worths(self, kind: Kind) -> list[int]:
+        """What each item is worth: its price and its share of the sheet, by favour.
+
+        Larger pieces are worth more than in proportion, so that they do not come last, when
+        there are no small ones left to lie beside them.
+        """
+        group = self.bound.kinds.group
+        whole = kind.source.width * kind.source.height
+        worths = []
+        for item, price in zip(group.items, self.bound.prices.worths(kind, group), strict=True):
+            value = price + PRECISION * item.width * item.height // whole
+            worths.append(isqrt(isqrt(value**5)) * self.chance.choice(FAVOURS))
+        return worths
+
+
+def _with_gaps_cut(node: Node, cut: Callable[[Leaf], Node]) -> Node:
+    """The tree with everything that was left over cut on."""
+    if isinstance(node, Leaf):
+        return node if node.item is not None else cut(node)
+    cuts = tuple((mark, _with_gaps_cut(first, cut)) for mark, first in node.cuts)
+    rest = _with_gaps_cut(node.rest, cut)
+    return Chain(node.width, node.height, node.direction, cuts, rest)

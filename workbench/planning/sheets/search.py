@@ -1,0 +1,382 @@
+"""The search for one group's cutting: the fewest sheets, then the fewest strokes of the blade."""
+
+import math
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from workbench.planning.bound.column_generation import LinearBound, linear_bound
+from workbench.planning.bound.pattern_enumeration import TooManyError, every_way
+from workbench.planning.instance.instance import Group, Source
+from workbench.planning.instance.like_papers import LikePapers
+from workbench.planning.layouts.tree import Layout, Node, Stroke, leaves, marks_of, strokes_of
+from workbench.planning.milp import Effort
+from workbench.planning.progress import Watch
+from workbench.planning.sheets.arc_flow import Block, CuttingProgram
+from workbench.planning.sheets.cut_graph import Reach, TooLargeError
+from workbench.planning.sheets.pattern_milp import NOTHING, Shared, SheetCount, shared, taken
+from workbench.planning.sheets.residual_heuristic import Fillings
+
+ROWS = Reach(levels=3, leftovers=False, most=6_000)
+DEEPER = Reach(levels=6, leftovers=True, most=1_200, again=True)
+STRICT = Reach(levels=3, leftovers=False, most=6_000, strict=True)
+FEW_COLUMNS = 200
+EFFORT = Effort(nodes=40, checks=60, gap=0.004)
+ROUGH = Effort(nodes=10, checks=40, gap=0.02)
+ROUGH_SHARE = Effort(nodes=500, checks=200)
+EXACT = Effort(nodes=2_000, checks=1_000)
+MOST_COLUMNS = 3_000
+MOST_COLUMNS_WANTED = 8_000
+MOST_COLUMNS_APART = 1_400
+MOST_COLUMNS_A_TRIAL = 800
+MOST_COLUMNS_APART_A_TRIAL = 320
+MOST_COLUMNS_ALONE = 1_200
+
+Layouts = tuple[Layout, ...]
+
+
+@dataclass(frozen=True)
+class Cutting:
+    """The layouts of one group; fewer than `fewest` sheets are impossible."""
+
+    layouts: Layouts
+    fewest: int
+
+    @property
+    def sheets(self) -> int:
+        """What the plan pays for: whole sheets, not offcuts."""
+        return sum(layout.source.cost * layout.times for layout in self.layouts)
+
+    @cached_property
+    def marks(self) -> frozenset[int]:
+        """Where the pieces are cut."""
+        return frozenset(mark for layout in self.layouts for mark in marks_of(layout.root))
+
+    @property
+    def margin_marks(self) -> frozenset[int]:
+        """Where printed strips are cut off."""
+        marks = {layout.source.margin_mark for layout in self.layouts}
+        return frozenset(mark for mark in marks if mark is not None)
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a cutting may use: sheets, marks (None: every wanted size), turns of direction."""
+
+    sheets: int
+    marks: Collection[int] | None
+    reach: Reach = ROWS
+
+
+class ShortError(Exception):
+    """Raised when the paper on hand cannot serve a group."""
+
+
+@dataclass(frozen=True)
+class GroupSearch:
+    """Looks for cuttings of `group`; `stack` is how many sheets of each paper are cut at once."""
+
+    group: Group
+    stack: Mapping[str, int]
+    watch: Watch
+
+    @cached_property
+    def likes(self) -> LikePapers:
+        return LikePapers(self.group, self.stack)
+
+    @cached_property
+    def bound(self) -> LinearBound:
+        return linear_bound(self.group, self.watch)
+
+    def fewest(self) -> Cutting:
+        """A cutting into the fewest sheets found. Raises ShortError, Cancelled."""
+        fewest = self.bound.sheets
+        if fewest is None:
+            raise ShortError
+        sheets = fewest
+        while sheets <= self._to_be_had:
+            layouts = self.layouts(sheets)
+            if layouts is None:
+                exact = self._exact(sheets)
+                layouts = self._cut_out(exact, sheets, None) if exact else None
+                if exact and exact.fewest > sheets and fewest == sheets:
+                    fewest += 1
+            if layouts is not None:
+                return Cutting(layouts, fewest)
+            # Where the bound is far below what fillings take, steps of one would lead nowhere.
+            far = min(self._alone.fillings.fewest - 1, self._to_be_had)
+            sheets = max(sheets + 1, far)
+        raise ShortError
+
+    def better(self, cutting: Cutting) -> Cutting:
+        """The same pieces cut anew, if that takes fewer strokes."""
+        layouts = self.layouts(cutting.sheets) if cutting.layouts else None
+        if layouts is None or self.strokes(layouts) >= self.strokes(cutting.layouts):
+            return cutting
+        return replace(cutting, layouts=layouts)
+
+    def first(self) -> Cutting | None:
+        """A cutting found soon, cut as its layouts were priced; None when there is none soon."""
+        bound = self.bound.sheets
+        if bound is None:
+            return None
+        known = self._priced(bound)
+        found = shared(self.group, known, self._to_be_had, self.watch, ROUGH_SHARE)
+        supplies = {supply.paper: supply for supply in self.group.supplies}
+        layouts = tuple(
+            Layout(
+                sheet.paper, supplies[sheet.paper].sources[sheet.source], sheet.root, sheet.times
+            )
+            for sheet in found.sheets
+        )
+        return Cutting(layouts, bound) if found.within(self._to_be_had) else None
+
+    @property
+    def _to_be_had(self) -> int:
+        """How many sheets there are, all in all."""
+        return sum(
+            source.available * source.cost
+            for supply in self.group.supplies
+            for source in supply.sources
+        )
+
+    def _exact(self, sheets: int) -> Shared | None:
+        """Whether `sheets` can do at all, by every way to fill one; None if those are too many."""
+        self.watch.stage("making sure that fewer sheets cannot do")
+        try:
+            ways = every_way(self.refined, sheets, self.watch)
+        except TooManyError:
+            return None
+        return shared(self.group, ways, sheets, self.watch, EXACT)
+
+    @cached_property
+    def refined(self) -> LinearBound:
+        """The bound with its prices as good as they get."""
+        return linear_bound(self.group, self.watch, known=self.bound.patterns)
+
+    def asked(self, limits: Limits, columns: int) -> CuttingProgram:
+        """The program of all cuttings within the limits, papers that are alike as one.
+
+        Raises TooLargeError if it has more than so many columns.
+        """
+        return _asked(self.likes.merged, self._merged_blocks, limits, columns)
+
+    def layouts(self, sheets: int, marks: Collection[int] | None = None) -> Layouts | None:
+        """The layouts found with the fewest strokes within `sheets`, setting only `marks`."""
+        if self._alone is not self:
+            alone = self._alone.layouts(sheets, marks)
+            return None if alone is None else self.likes.spread(alone)
+        self.watch.stage("looking for the fewest cuts")
+        tried = [self._whole(Limits(sheets, marks, reach)) for reach in self.reaches]
+        found = [layouts for layouts in tried if layouts is not None]
+        if found:
+            return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
+        if marks is None:
+            return self._pooled((), Limits(sheets, marks))
+        return None
+
+    @cached_property
+    def _alone(self) -> "GroupSearch":
+        """The search with like papers as one, where nothing else tells them apart."""
+        if self.likes.free and self.likes.several:
+            return replace(self, group=self.likes.merged)
+        return self
+
+    @cached_property
+    def fillings(self) -> Fillings:
+        return Fillings(self.refined, self.watch)
+
+    @cached_property
+    def _merged_blocks(self) -> list[Block]:
+        """Papers that are alike as one, each such paper cut on its own."""
+        return [Block((supply,)) for supply in self.likes.merged.supplies]
+
+    @cached_property
+    def reaches(self) -> tuple[Reach, ...]:
+        """Deeper cuttings last, where there are few: they hardly ever save a cut."""
+        try:
+            rows = CuttingProgram(self.likes.merged, self._merged_blocks, None, ROWS)
+        except TooLargeError:
+            return (STRICT,)
+        if len(rows.program.costs) > FEW_COLUMNS:
+            return (ROWS,)
+        try:
+            CuttingProgram(self.likes.merged, self._merged_blocks, None, DEEPER)
+        except TooLargeError:
+            return (ROWS,)
+        return (ROWS, DEEPER)
+
+    def _whole(self, limits: Limits) -> Layouts | None:
+        """What one integer program of the whole group leads to.
+
+        Like papers are cut alike if they can be, since stacked they cost one paper's strokes.
+        """
+        several = self.likes.several
+        # Only here are wanted pieces fitted in: the layouts priced for what is needed have none.
+        wanted = any(item.least < item.copies for item in self.group.items)
+        most = MOST_COLUMNS_WANTED if wanted else MOST_COLUMNS
+        if limits.marks is not None:  # one of many trials: the hardest are left out
+            most = MOST_COLUMNS_A_TRIAL
+        if not several:
+            return self._solved(self.likes.merged, self._merged_blocks, limits, EFFORT, most)
+        all_alike, *less_alike = self.likes.partitions()
+        found = self._apart(all_alike, limits)
+        if found is None:
+            merged = self._solved(self.likes.merged, self._merged_blocks, limits, ROUGH, most)
+            if merged is None:
+                return None
+            found = self._pooled(merged, limits)
+        for blocks in less_alike:
+            if found is None:
+                found = self._apart(blocks, limits)
+        return found
+
+    def _apart(self, blocks: list[Block], limits: Limits) -> Layouts | None:
+        most = MOST_COLUMNS_APART if limits.marks is None else MOST_COLUMNS_APART_A_TRIAL
+        return self._solved(self.group, blocks, limits, EFFORT, most)
+
+    def _solved(
+        self,
+        group: Group,
+        blocks: Sequence[Block],
+        limits: Limits,
+        effort: Effort,
+        most: int,
+    ) -> Layouts | None:
+        try:
+            cutting = _asked(group, blocks, limits, most)
+        except TooLargeError:
+            return None
+        wanted = cutting.wanted()
+        if wanted:
+            cutting.program.price({column: -copies for column, copies in wanted.items()})
+            fitted = cutting.program.solved(self.watch, effort)
+            if not fitted.found:
+                return None
+            cutting.program.row(-round(fitted.value), wanted)
+        cutting.program.price(
+            {column: self._weight(copies) for column, copies in cutting.cuts.items()}
+        )
+        if cutting.program.relaxed(self.watch).verdict == "infeasible":
+            return None
+        answer = cutting.program.solved(self.watch, effort)
+        return cutting.layouts(answer) if answer.found else None
+
+    def _weight(self, copies: int) -> int:
+        at_once = max(self.stack.values()) if copies > 1 else 1
+        return math.ceil(copies / at_once)
+
+    def strokes(self, layouts: Sequence[Layout]) -> int:
+        """The strokes of the blade when rectangles that are cut alike are stacked."""
+        alike: Counter[tuple[int, Stroke | Source]] = Counter()
+        for layout in layouts:
+            at_once = self.stack[layout.paper]
+            if layout.source.margin:
+                alike[at_once, replace(layout.source, available=0)] += layout.times
+            for stroke in strokes_of(layout.root):
+                alike[at_once, stroke] += layout.times
+        return sum(math.ceil(count / at_once) for (at_once, _), count in alike.items())
+
+    def _pooled(self, merged: Layouts, limits: Limits) -> Layouts | None:
+        """The merged group's layouts, and the bound's, shared among the papers themselves."""
+        known = [layout.root for layout in merged]
+        if limits.marks is None:
+            known += self._priced(limits.sheets)
+        found = shared(self.group, known, limits.sheets, self.watch, ROUGH_SHARE)
+        if limits.marks is None and not found.within(limits.sheets):
+            found = self._filled(known, limits.sheets)
+        return self._cut_out(found, limits.sheets, limits.marks)
+
+    def _filled(self, known: list[Node], sheets: int) -> Shared:
+        """Sheets filled piece by piece, either as a whole cutting or shared with those known."""
+        found = NOTHING
+        for handful in self.fillings.handfuls():
+            whole = next((one for one in handful if one.sheets <= sheets), None)
+            if whole and self._stands_alone:
+                return taken(
+                    self.group,
+                    {(k.supplies[0], k.number, root): n for (k, root), n in whole.takes.items()},
+                )
+            known += [root for filling in handful for _, root in filling.takes]
+            found = shared(self.group, known, sheets, self.watch, ROUGH_SHARE)
+            if found.within(sheets):
+                break
+        return found
+
+    @property
+    def _stands_alone(self) -> bool:
+        """Whether a filling is a cutting as it is: there is nothing that it knows nothing of."""
+        every = self.refined.kinds.every
+        asked = all(item.least == item.copies for item in self.group.items)
+        return self.likes.free and asked and all(len(kind.supplies) == 1 for kind in every)
+
+    def _cut_out(self, found: Shared, most: int, marks: Collection[int] | None) -> Layouts | None:
+        """Each sheet's pieces cut by as few cuts as can be; like sheets alike."""
+        if not found.within(most):
+            return None
+        tidied: dict[object, Layout] = {}
+        layouts: list[Layout] = []
+        for count in found.sheets:
+            key = (self.likes.kind(count.paper), count.source, tuple(sorted(count.pieces.items())))
+            if key not in tidied:
+                tidied[key] = self._tidied(count, marks)
+            layouts.append(replace(tidied[key], paper=count.paper, times=count.times))
+        return tuple(layouts)
+
+    def _priced(self, sheets: int) -> list[Node]:
+        """The bound's layouts, and those that suit each paper's own share of the sheets."""
+        known = self.bound.roots()
+        if self.likes.several:
+            even = self.likes.evenly_stocked(sheets)
+            known += linear_bound(even, self.watch, apart=True).roots()
+        return known
+
+    def _tidied(self, count: SheetCount, marks: Collection[int] | None) -> Layout:
+        """One sheet cut into just these pieces by the fewest cuts."""
+        supply = next(s for s in self.group.supplies if s.paper == count.paper)
+        source = replace(supply.sources[count.source], available=1)
+        items = tuple(
+            replace(
+                item,
+                least=count.pieces[item.name],
+                copies=count.pieces[item.name],
+                papers=(supply.paper,),
+                dealt=False,
+                spare=0,
+            )
+            for item in self.group.items
+            if item.name in count.pieces
+        )
+        alone = replace(supply, sources=(source,))
+        one = replace(self.group, items=items, supplies=(alone,), mixtures=())
+        found = self._solved(
+            one, [Block(one.supplies)], Limits(1, marks), ROUGH, MOST_COLUMNS_ALONE
+        )
+        if found:
+            return replace(found[0], source=supply.sources[count.source])
+        return Layout(supply.paper, supply.sources[count.source], count.root)
+
+
+def _asked(group: Group, blocks: Sequence[Block], limits: Limits, columns: int) -> CuttingProgram:
+    """Raises TooLargeError if the program has more than so many columns."""
+    asked = CuttingProgram(group, blocks, limits.marks, limits.reach)
+    if len(asked.program.costs) > columns:
+        raise TooLargeError
+    asked.ask_all()
+    asked.limit_sheets(limits.sheets)
+    return asked
+
+
+def _pieces(layouts: Layouts) -> int:
+    return sum(layout.times for layout in layouts for leaf in leaves(layout.root) if leaf.item)
+
+
+def settled(group: Group, layouts: Layouts) -> Group:
+    """The group with the pieces that were found to fit now asked for, and no others."""
+    cut: Counter[str | None] = Counter()
+    for layout in layouts:
+        for leaf in leaves(layout.root):
+            cut[leaf.item] += layout.times
+    items = (replace(item, least=cut[item.name], copies=cut[item.name]) for item in group.items)
+    return replace(group, items=tuple(item for item in items if item.copies))
