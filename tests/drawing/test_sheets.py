@@ -4,6 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.making.plans import FOG, GULL, HARBOUR, NET, PLAN, inches
+from workbench.craft.direction import Direction
 from workbench.drawing.sheets import draw_sheet
 from workbench.measure.length import ZERO, Length
 from workbench.planning.result import Part, Sheet, rectangles
@@ -38,7 +39,7 @@ def test_the_rest_is_dimmed_and_the_cut_goes_through_the_rectangle_at_hand() -> 
         20,
         "in",
         active=found["S2.1"],
-        cut=("width", inches("3 3/4")),
+        cut=(Direction.WIDTH, inches("3 3/4")),
     )
     column = [canvas.cell(24, y) for y in range(canvas.height)]
     assert [cell.char == "┃" for cell in column] == [False] * 4 + [True] * 16
@@ -47,7 +48,7 @@ def test_the_rest_is_dimmed_and_the_cut_goes_through_the_rectangle_at_hand() -> 
 
 
 def test_a_cut_of_the_height_goes_across() -> None:
-    canvas = draw_sheet(BASES, HARBOUR.paper(FOG), 60, 23, "in", cut=("height", inches(10)))
+    canvas = draw_sheet(BASES, HARBOUR.paper(FOG), 60, 23, "in", cut=(Direction.HEIGHT, inches(10)))
     assert canvas.lines()[2] == "━" * canvas.width
 
 
@@ -66,6 +67,6 @@ def test_any_sheet_fits_its_room(x: Length, y: Length, columns: int, rows: int) 
         Part("3", "scrap", x, y, side - x, side - y),
     )
     sheet = Sheet("S1", NET, side, side).cut_into(parts)
-    canvas = draw_sheet(sheet, HARBOUR.paper(NET), columns, rows, "mm", cut=("width", x))
+    canvas = draw_sheet(sheet, HARBOUR.paper(NET), columns, rows, "mm", cut=(Direction.WIDTH, x))
     assert canvas.width <= columns
     assert canvas.height <= rows

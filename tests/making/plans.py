@@ -4,6 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from workbench.craft.card import BASE, Card, Piece, Place, Rounding
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length
@@ -80,14 +81,14 @@ def _cut(n: int, measure: str, mark: str, *takes: str) -> Step:
 
 BASES = ("S3.1.1", "S3.1.2.1")
 STEPS = (
-    _cut(1, "height", "4 3/4", "S1", "S2"),
-    _cut(2, "width", "3 3/4", "S1.1", "S2.1"),
-    _cut(3, "width", "3 3/4", "S1.2", "S2.2"),
-    _cut(4, "height", "1", "S1.2.1", "S2.2.1"),
-    _cut(5, "height", "10", "S3"),
-    _cut(6, "width", "4", "S3.1"),
-    _cut(7, "width", "4", "S3.1.2"),
-    Step(8, "score", BASES, "height", inches(5)),
+    _cut(1, Direction.HEIGHT, "4 3/4", "S1", "S2"),
+    _cut(2, Direction.WIDTH, "3 3/4", "S1.1", "S2.1"),
+    _cut(3, Direction.WIDTH, "3 3/4", "S1.2", "S2.2"),
+    _cut(4, Direction.HEIGHT, "1", "S1.2.1", "S2.2.1"),
+    _cut(5, Direction.HEIGHT, "10", "S3"),
+    _cut(6, Direction.WIDTH, "4", "S3.1"),
+    _cut(7, Direction.WIDTH, "4", "S3.1.2"),
+    Step(8, "score", BASES, Direction.HEIGHT, inches(5)),
     Step(9, "fold", BASES),
     Step(10, "round", ("S1.1.1", "S2.1.1")),
     Step(11, "assemble", ("S3.1.1", "S1.1.1", "S2.2.1.1"), card=1),

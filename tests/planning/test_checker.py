@@ -8,13 +8,13 @@ import pytest
 from tests.planning.checker import Blade, faults, plan_faults
 from tests.planning.facts import Work, asked_by, planned_by
 from workbench.craft.card import BASE, Card, Piece
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Edge, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.planning.result import (
     Combination,
-    Direction,
     Group,
     Part,
     Plan,
@@ -107,15 +107,15 @@ PLAN = Plan(
         ),
     ),
     steps=(
-        cut(1, "width", 40, "S1"),
-        cut(2, "width", 40, "S1.2"),
-        cut(3, "height", 40, "S2", "S3"),
-        cut(4, "width", 30, "S2.1", "S3.1"),
-        cut(5, "height", 30, "S1.2.2"),
-        cut(6, "height", 30, "S1.2.2.2"),
-        cut(7, "width", 20, "S2.1.2", "S3.1.2"),
-        cut(8, "width", 20, "O1"),
-        Step(9, "score", ("S1.1", "S1.2.1"), "height", mm(50)),
+        cut(1, Direction.WIDTH, 40, "S1"),
+        cut(2, Direction.WIDTH, 40, "S1.2"),
+        cut(3, Direction.HEIGHT, 40, "S2", "S3"),
+        cut(4, Direction.WIDTH, 30, "S2.1", "S3.1"),
+        cut(5, Direction.HEIGHT, 30, "S1.2.2"),
+        cut(6, Direction.HEIGHT, 30, "S1.2.2.2"),
+        cut(7, Direction.WIDTH, 20, "S2.1.2", "S3.1.2"),
+        cut(8, Direction.WIDTH, 20, "O1"),
+        Step(9, "score", ("S1.1", "S1.2.1"), Direction.HEIGHT, mm(50)),
         Step(10, "fold", ("S1.1", "S1.2.1")),
         Step(11, "assemble", (), card=1),
         Step(12, "assemble", (), card=2),
@@ -195,7 +195,7 @@ DAMAGE: dict[str, tuple[Callable[[Plan], Plan], str]] = {
     "a mark of nothing": (lambda p: step_with(p, 7, mark=mm(0)), "mark is not within"),
     "a mark a hair off": (lambda p: step_with(p, 3, mark=mm(29)), "elsewhere or in another size"),
     "a cut across instead of up": (
-        lambda p: step_with(p, 4, measure="width", mark=mm(10)),
+        lambda p: step_with(p, 4, measure=Direction.WIDTH, mark=mm(10)),
         "elsewhere or in another size",
     ),
     "a cut before its rectangle is there": (lambda p: swapped(p, 2, 3), "not there to be cut"),

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from tests.planning.projects import ONE_BY_ONE, plain, size
 from workbench.craft.card import Card, Piece
+from workbench.craft.direction import Direction
 from workbench.craft.project import Project
 from workbench.measure.length import Length
 from workbench.measure.writing import ONE_MM, SIXTEENTHS, Graduation, nearest_mark
@@ -56,9 +57,11 @@ def test_the_last_third_takes_on_what_the_others_lost() -> None:
     last = mm(297) - 2 * Length.of(Fraction(31, 8), "in")
     assert last == mm(Fraction(10015, 100))
     (sheet,) = (sheet.id for sheet in plan.sheets if sheet.paper == "A4")
-    assert misfits(plan, SIXTEENTHS) == (Misfit("front", "height", mm(99), last, (sheet,)),)
+    assert misfits(plan, SIXTEENTHS) == (Misfit("front", Direction.HEIGHT, mm(99), last, (sheet,)),)
     over = last - mm(99)
-    assert overhangs(asked, plan, SIXTEENTHS) == (Overhang("front", "card", "height", over),)
+    assert overhangs(asked, plan, SIXTEENTHS) == (
+        Overhang("front", "card", Direction.HEIGHT, over),
+    )
 
 
 SIDES = st.integers(20, 60)
@@ -89,6 +92,7 @@ def test_a_measured_piece_is_off_by_half_a_graduation_at_most(
         if step.do == "cut" and step.mark:
             reading = nearest_mark(step.mark, graduation)
             firsts = [sizes[first] for first, _ in step.gives]
-            sides = [s.width if step.measure == "width" else s.height for s in firsts]
+            assert step.measure
+            sides = [s.along(step.measure) for s in firsts]
             assert set(sides) == {reading.mark}
             assert abs(reading.off) * 2 <= graduation.interval

@@ -7,6 +7,7 @@ import pytest
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, half, patterned, plain, project, quarters, size
 from workbench.craft.card import Piece
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Edge, Offcut, Paper, Strip
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
@@ -45,10 +46,10 @@ def striped(edge: Edge) -> Paper:
 @pytest.mark.parametrize(
     ("edge", "measure", "mark"),
     [
-        ("bottom", "height", half(0)),
-        ("left", "width", half(0)),
-        ("top", "height", half(11)),
-        ("right", "width", half(11)),
+        ("bottom", Direction.HEIGHT, half(0)),
+        ("left", Direction.WIDTH, half(0)),
+        ("top", Direction.HEIGHT, half(11)),
+        ("right", Direction.WIDTH, half(11)),
     ],
 )
 def test_a_strip_is_measured_where_it_lies_first_and_what_is_kept_where_not(
@@ -113,7 +114,7 @@ def test_a_long_sheet_is_cut_across_first() -> None:
     plan = make_plan(asked, LONG)
     assert plan_faults(asked, plan, LONG) == []
     assert plan.totals.proven
-    assert cuts(plan, "roll")[0][0] == "height"
+    assert cuts(plan, "roll")[0][0] == Direction.HEIGHT
 
 
 def test_a_mark_beyond_the_rule_is_measured_on_the_other_part() -> None:
@@ -122,7 +123,7 @@ def test_a_mark_beyond_the_rule_is_measured_on_the_other_part() -> None:
     asked = project("in", 1, [long], [Piece("banner", size(12, 16, "in"), ("roll",))])
     plan = make_plan(asked, LONG)
     assert plan_faults(asked, plan, LONG) == []
-    assert cuts(plan, "roll") == [("height", inches(2))]
+    assert cuts(plan, "roll") == [(Direction.HEIGHT, inches(2))]
 
 
 def test_a_sheet_too_large_for_the_blade_is_refused_in_words() -> None:

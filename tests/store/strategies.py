@@ -20,6 +20,7 @@ from workbench.craft.card import (
     Place,
     Rounding,
 )
+from workbench.craft.direction import Direction
 from workbench.craft.errors import LONGEST_NAME
 from workbench.craft.mixing import LIKENESSES, FixedCard, Mixing, Pair
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
@@ -27,7 +28,6 @@ from workbench.craft.project import Project
 from workbench.measure.length import UNITS, ZERO, Length
 from workbench.planning.result import (
     Combination,
-    Direction,
     Group,
     Part,
     Plan,
@@ -180,7 +180,7 @@ def plans(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Plan:
         st.lists(st.sampled_from(("score", "fold", "round", "deal", "mount")), max_size=4)
     ):
         takes = tuple(draw(st.lists(st.sampled_from(labels), max_size=3))) if labels else ()
-        scored = ("height", draw(lengths(300))) if do == "score" else (None, None)
+        scored = (Direction.HEIGHT, draw(lengths(300))) if do == "score" else (None, None)
         steps.append(Step(len(steps) + 1, do, takes, *scored))
     cards = draw(st.integers(1, 5))
     for card in range(1, cards + 1):
@@ -217,8 +217,8 @@ def _cut_up(
         size = whole.size
         yield Part(label, role, whole.x, whole.y, size.width, size.height, piece, turned)
         return
-    measure = draw(st.sampled_from(get_args(Direction)))
-    side = whole.size.width if measure == "width" else whole.size.height
+    measure = draw(st.sampled_from(Direction))
+    side = whole.size.along(measure)
     mark = side * Fraction(draw(st.integers(1, 9)), 10)
     halves = (f"{label}.1", f"{label}.2")
     steps.append(Step(len(steps) + 1, "cut", (label,), measure, mark))
@@ -230,7 +230,7 @@ def _sides(
     whole: Rectangle, measure: Direction, mark: Length
 ) -> tuple[tuple[Length, Length], tuple[Length, Length], tuple[Size, Size]]:
     width, height = whole.size.width, whole.size.height
-    if measure == "width":
+    if measure is Direction.WIDTH:
         return (
             (whole.x, whole.x + mark),
             (whole.y, whole.y),

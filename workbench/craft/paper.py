@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
+from workbench.craft.direction import Direction
 from workbench.craft.errors import CraftError, checked_name
 from workbench.measure.length import ZERO, Length
 
@@ -30,6 +31,16 @@ class Size:
     @property
     def turned(self) -> "Size":
         return Size(self.height, self.width)
+
+    def along(self, direction: Direction) -> Length:
+        """The side that is measured in `direction`."""
+        return self.width if direction is Direction.WIDTH else self.height
+
+    def halves(self, direction: Direction, mark: Length) -> tuple["Size", "Size"]:
+        """The two sizes that a cut gives: the first measures `mark` along `direction`."""
+        if direction is Direction.WIDTH:
+            return Size(mark, self.height), Size(self.width - mark, self.height)
+        return Size(self.width, mark), Size(self.width, self.height - mark)
 
     def holds(self, other: "Size") -> bool:
         return other.width <= self.width and other.height <= self.height

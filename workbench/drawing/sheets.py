@@ -3,12 +3,13 @@
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Paper, Size
 from workbench.drawing.canvas import Box, Canvas, Cell, fit, shortened, width_of
 from workbench.drawing.labels import write_short
 from workbench.drawing.prints import colours, fill_print, outline
 from workbench.measure.length import ZERO, Length, Unit
-from workbench.planning.result import Direction, Part, Rectangle, Sheet
+from workbench.planning.result import Part, Rectangle, Sheet
 
 _SCRAP = Cell("╱", dim=True)
 _GONE = Cell("·", dim=True)
@@ -138,7 +139,7 @@ def _draw_cut(
     canvas: Canvas, scale: _Scale, through: Rectangle, measure: Direction, mark: Length
 ) -> None:
     box = scale.box(through.x, through.y, through.size)
-    if measure == "width":
+    if measure is Direction.WIDTH:
         x = scale.column(through.x + mark)
         canvas.fill(Box(x, box.y, 1, box.height), replace(_CUT, char="┃"))
     else:

@@ -103,5 +103,5 @@ def all_cautions(bench: Bench, trimmer: Trimmer) -> tuple[str, ...]:
 
 
 def _measured(bench: Bench, label: str, step: Step) -> Length:
-    size = bench.rectangles[label].size
-    return size.width if step.measure == "width" else size.height
+    assert step.measure
+    return bench.rectangles[label].size.along(step.measure)

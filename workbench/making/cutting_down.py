@@ -5,13 +5,14 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from workbench.craft.card import BASE
+from workbench.craft.direction import Direction
 from workbench.craft.errors import CraftError
 from workbench.craft.fitting import changed
 from workbench.craft.paper import Kind, Size
 from workbench.craft.trimmer import Trimmer
 from workbench.making.work_state import Table
 from workbench.measure.length import ZERO, Length
-from workbench.planning.result import Direction, Step
+from workbench.planning.result import Step
 
 
 def trimmed_alike(table: Table, trimmer: Trimmer) -> Table | None:
@@ -31,8 +32,7 @@ def trimmed_alike(table: Table, trimmer: Trimmer) -> Table | None:
         smaller = replace(table, project=changed(table.project, piece))
     except CraftError:
         return None
-    mark = size.width if side == "width" else size.height
-    cut = _Cut(side, mark, turned)
+    cut = _Cut(side, size.along(side), turned)
     return _cut_down(smaller, [label for label in mine if label not in off], cut, trimmer)
 
 
@@ -44,8 +44,7 @@ def strips_off(table: Table, trimmer: Trimmer) -> Table:
         if strip is None or label in table.ruined or label in table.pieces:
             continue
         measure, mark = strip
-        extent = size.width if measure == "width" else size.height
-        if ZERO < mark < extent and min(size.width, size.height) >= trimmer.hold * 2:
+        if ZERO < mark < size.along(measure) and min(size.width, size.height) >= trimmer.hold * 2:
             kind = table.project.paper(table.papers[label]).kind
             alike.setdefault((kind, size, measure, mark), []).append(label)
     cuts = tuple(
@@ -70,17 +69,15 @@ class _Cut(NamedTuple):
     turned: bool
 
     def across(self, turned: bool) -> Direction:
-        if turned == self.turned:
-            return self.measure
-        return "height" if self.measure == "width" else "width"
+        return self.measure if turned == self.turned else self.measure.other
 
 
 def _short_side(size: Size, wanted: Size) -> Direction | None:
     """The side that falls short of what is wanted, where the other is as it should be."""
     if size.height == wanted.height and size.width < wanted.width:
-        return "width"
+        return Direction.WIDTH
     if size.width == wanted.width and size.height < wanted.height:
-        return "height"
+        return Direction.HEIGHT
     return None
 
 

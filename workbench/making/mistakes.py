@@ -9,7 +9,7 @@ from workbench.making.batch import State
 from workbench.making.plan_index import Bench
 from workbench.making.work_state import ImpossibleMistake, Table, table_of
 from workbench.measure.length import ZERO, Length
-from workbench.planning.result import Direction, Step
+from workbench.planning.result import Step
 
 Wrong = Literal["cut at another length", "cut the wrong way", "torn or smudged", "lost"]
 WRONGS: tuple[Wrong, ...] = get_args(Wrong)
@@ -74,7 +74,8 @@ def _miscut(table: Table, slip: Slip) -> Table:
     step = next(step for step in (*table.past, *table.cuts) if step.n == slip.step)
     true = replace(step, mark=slip.mark or step.mark)
     if slip.wrong == "cut the wrong way":
-        true = replace(true, measure=_ACROSS[step.measure or "width"])
+        assert step.measure
+        true = replace(true, measure=step.measure.other)
     _check(table, true)
     if step in table.past:
         past = tuple(true if each == step else each for each in table.past)
@@ -88,11 +89,8 @@ def _miscut(table: Table, slip: Slip) -> Table:
     return amended
 
 
-_ACROSS: dict[Direction, Direction] = {"width": "height", "height": "width"}
-
-
 def _check(table: Table, step: Step) -> None:
-    size = table.rectangles[step.takes[0]].size
-    extent = size.width if step.measure == "width" else size.height
+    assert step.measure
+    extent = table.rectangles[step.takes[0]].size.along(step.measure)
     if not step.mark or not ZERO < step.mark < extent:
         raise ImpossibleMistake("A cut at that length would lie outside the part that was cut.")

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from workbench.craft.card import BASE
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Run
 from workbench.craft.trimmer import Trimmer
 from workbench.making.assembly import Laid, layers_of, lining_up
@@ -25,9 +26,9 @@ from workbench.measure.writing import (
 )
 from workbench.planning.result import Step
 
-_EDGES = {"width": "left", "height": "bottom"}
+_EDGES = {Direction.WIDTH: "left", Direction.HEIGHT: "bottom"}
 _ARROWS: dict[Run, str] = {"none": "", "up": " ↑", "along": " ↕"}
-_HALFWAY = {"width": "across", "height": "up"}
+_HALFWAY = {Direction.WIDTH: "across", Direction.HEIGHT: "up"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +174,7 @@ class _Speaker:
             yield from self._measuring(step)
         elif step.do == "score":
             yield self._measured_along(step)
-            yield f"The line falls halfway {_HALFWAY[step.measure or 'height']} the base."
+            yield f"The line falls halfway {_HALFWAY[step.measure or Direction.HEIGHT]} the base."
             # Common practice, no source. A project does not say how the grain of a paper runs.
             yield "Score the outside, ridge inside (makers differ)."
             yield "With the grain if you can: it bends more easily."
@@ -233,7 +234,7 @@ class _Speaker:
     def _measured_along(self, step: Step) -> str:
         assert step.measure
         size = self.bench.rectangles[step.takes[0]].size
-        side = size.width if step.measure == "width" else size.height
+        side = size.along(step.measure)
         upright = f", print upright{self._run(step)}" if self._printed(step) else ""
         return (
             f"Along the {step.measure} ({written_length(side, self.graduation)}): "

@@ -1,8 +1,9 @@
 """Printed strips that a slip has left on a part: nothing is cut of it before its strip is off."""
 
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Paper
 from workbench.measure.length import ZERO, Length
-from workbench.planning.result import Direction, Rectangle, Sheet
+from workbench.planning.result import Rectangle, Sheet
 
 
 def strip_on(found: Rectangle, sheet: Sheet, paper: Paper) -> tuple[Direction, Length] | None:
@@ -13,10 +14,9 @@ def strip_on(found: Rectangle, sheet: Sheet, paper: Paper) -> tuple[Direction, L
     strip = paper.strip
     if strip is None or sheet.offcut:
         return None
-    if strip.upright:
-        start, side, whole = found.x, found.size.width, sheet.width
-    else:
-        start, side, whole = found.y, found.size.height, sheet.height
+    measure = Direction.WIDTH if strip.upright else Direction.HEIGHT
+    start = found.x if strip.upright else found.y
+    side, whole = found.size.along(measure), sheet.size.along(measure)
     mark = (strip.width if strip.lies_first else whole - strip.width) - start
     bare = mark <= ZERO if strip.lies_first else mark >= side
-    return None if bare else ("width" if strip.upright else "height", mark)
+    return None if bare else (measure, mark)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from workbench.craft.card import BASE
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Size, offcuts_of
 from workbench.craft.project import Project
 from workbench.making.batch import State
@@ -16,7 +17,6 @@ from workbench.planning.finishing import finishing_steps
 from workbench.planning.layouts.positions import worth_keeping
 from workbench.planning.result import (
     Combination,
-    Direction,
     Group,
     Part,
     Plan,
@@ -355,22 +355,19 @@ def _not_cut(steps: Sequence[Step], gone: Collection[str]) -> Iterator[Step]:
 def _possible(steps: Sequence[Step], sizes: dict[str, Size], *, made: bool) -> Iterator[Step]:
     """The cuts that the true sizes allow, one for each size; `sizes` learns what they give."""
     for step in steps:
-        if step.do != "cut" or step.mark is None:
+        if step.do != "cut" or step.mark is None or step.measure is None:
             yield step
             continue
         stacks: dict[Size, list[str]] = {}
         for taken, pair in zip(step.takes, step.gives, strict=True):
             size = sizes.get(taken)
-            across = step.measure == "width"
-            if size is None or step.mark >= (size.width if across else size.height):
+            if size is None or step.mark >= size.along(step.measure):
                 if made:
                     raise ImpossibleMistake(
                         f"Step {step.n} could then not have been done as it was."
                     )
                 continue
-            rest = (size.width if across else size.height) - step.mark
-            for label, side in zip(pair, (step.mark, rest), strict=True):
-                sizes[label] = Size(side, size.height) if across else Size(size.width, side)
+            sizes.update(zip(pair, size.halves(step.measure, step.mark), strict=True))
             stacks.setdefault(size, []).append(taken)
         for stack in stacks.values():
             yield replace(step, takes=tuple(stack))

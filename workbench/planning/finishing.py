@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from workbench.craft.card import BASE
+from workbench.craft.direction import Direction
 from workbench.craft.geometry import placements
 from workbench.craft.project import Project
 from workbench.planning.result import Combination, Sheet, Step
@@ -61,9 +62,9 @@ def _folding(project: Project, bases: Sequence[str]) -> Iterator[Step]:
     if card.fold == "none":
         return
     if card.fold == "top":
-        yield Step(0, "score", tuple(bases), "height", card.size.height)
+        yield Step(0, "score", tuple(bases), Direction.HEIGHT, card.size.height)
     else:
-        yield Step(0, "score", tuple(bases), "width", card.size.width)
+        yield Step(0, "score", tuple(bases), Direction.WIDTH, card.size.width)
     yield Step(0, "fold", tuple(bases))
 
 

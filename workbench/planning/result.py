@@ -5,11 +5,11 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Size
 from workbench.measure.length import ZERO, Length
 
 Role = Literal["piece", "offcut", "scrap"]
-Direction = Literal["width", "height"]
 Doing = Literal["cut", "score", "fold", "round", "deal", "mount", "assemble"]
 
 
@@ -208,13 +208,7 @@ def settings_of(cuts: Iterable[Step]) -> int:
 
 
 def _halves(whole: Rectangle, measure: Direction, mark: Length) -> tuple[Rectangle, Rectangle]:
-    width, height = whole.size.width, whole.size.height
-    if measure == "width":
-        return (
-            Rectangle(whole.sheet, whole.x, whole.y, Size(mark, height)),
-            Rectangle(whole.sheet, whole.x + mark, whole.y, Size(width - mark, height)),
-        )
-    return (
-        Rectangle(whole.sheet, whole.x, whole.y, Size(width, mark)),
-        Rectangle(whole.sheet, whole.x, whole.y + mark, Size(width, height - mark)),
-    )
+    first, rest = whole.size.halves(measure, mark)
+    across = measure is Direction.WIDTH
+    x, y = (whole.x + mark, whole.y) if across else (whole.x, whole.y + mark)
+    return Rectangle(whole.sheet, whole.x, whole.y, first), Rectangle(whole.sheet, x, y, rest)

@@ -10,12 +10,12 @@ from typing import Any, Literal
 import msgspec
 from msgspec import UNSET, UnsetType
 
+from workbench.craft.direction import Direction
 from workbench.measure.length import Length, MeasureError, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import write_exact
 from workbench.planning.result import (
     Combination,
-    Direction,
     Doing,
     Group,
     Part,

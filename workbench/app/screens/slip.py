@@ -144,9 +144,8 @@ class SlipScreen(ModalScreen[Way | None]):
             self._step = step
             self._ask_again = ask_length
             size = self._bench.rectangles[step.takes[0]].size
-            whole = written_length(
-                size.width if step.measure == "width" else size.height, self._rule
-            )
+            assert step.measure
+            whole = written_length(size.along(step.measure), self._rule)
             asked = f"What does the part measure that was cut off ({self._rule.unit})?"
             self._ask(f"{asked} The whole was {whole}.", [])
             field = self.query_one(Input)

@@ -33,8 +33,8 @@ def unheld(plan: Plan, hold: Length) -> tuple[Step, ...]:
 
 
 def _widest(step: Step, known: dict[str, Rectangle]) -> Length:
-    sizes = [known[label].size for label in step.gives[0]]
-    return max(size.width if step.measure == "width" else size.height for size in sizes)
+    assert step.measure
+    return max(known[label].size.along(step.measure) for label in step.gives[0])
 
 
 def _cuts(plan: Plan) -> Iterator[Step]:

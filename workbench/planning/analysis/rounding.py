@@ -5,11 +5,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from workbench.craft.card import BASE, Piece
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length
 from workbench.measure.writing import Graduation, nearest_mark
-from workbench.planning.result import Direction, Part, Plan
+from workbench.planning.result import Part, Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,27 +74,19 @@ def rounded_sizes(plan: Plan, graduation: Graduation) -> Mapping[str, Size]:
     """Every rectangle's size, by its label, where each cut is made at the nearest mark."""
     sizes = {sheet.id: Size(sheet.width, sheet.height) for sheet in plan.sheets}
     for step in plan.steps:
-        if step.do != "cut" or step.mark is None:
+        if step.do != "cut" or step.mark is None or step.measure is None:
             continue
         mark = nearest_mark(step.mark, graduation).mark
         for taken, (first, rest) in zip(step.takes, step.gives, strict=True):
-            whole = sizes[taken]
-            if step.measure == "width":
-                sizes[first] = Size(mark, whole.height)
-                sizes[rest] = Size(whole.width - mark, whole.height)
-            else:
-                sizes[first] = Size(whole.width, mark)
-                sizes[rest] = Size(whole.width, whole.height - mark)
+            sizes[first], sizes[rest] = sizes[taken].halves(step.measure, mark)
     return sizes
 
 
 def _sides(part: Part, actual: Size) -> Iterator[tuple[Direction, Length, Length]]:
     """Each side of a piece as it will stand on the card: wanted, and as it comes out."""
-    across: tuple[Direction, Direction] = ("width", "height")
-    if part.turned:
-        across = ("height", "width")
-    yield across[0], part.width, actual.width
-    yield across[1], part.height, actual.height
+    across = Direction.HEIGHT if part.turned else Direction.WIDTH
+    yield across, part.width, actual.width
+    yield across.other, part.height, actual.height
 
 
 def overhangs(project: Project, plan: Plan, graduation: Graduation) -> tuple[Overhang, ...]:
@@ -141,6 +134,8 @@ def _over(project: Project, piece: Piece, largest: Size, bearer: Size) -> Iterab
     at_x = piece.place.x if isinstance(piece.place.x, Length) else ZERO
     at_y = piece.place.y if isinstance(piece.place.y, Length) else ZERO
     if at_x + piece.size.width <= below.width and at_x + largest.width > bearer.width:
-        yield Overhang(piece.name, piece.on, "width", at_x + largest.width - bearer.width)
+        yield Overhang(piece.name, piece.on, Direction.WIDTH, at_x + largest.width - bearer.width)
     if at_y + piece.size.height <= below.height and at_y + largest.height > bearer.height:
-        yield Overhang(piece.name, piece.on, "height", at_y + largest.height - bearer.height)
+        yield Overhang(
+            piece.name, piece.on, Direction.HEIGHT, at_y + largest.height - bearer.height
+        )

@@ -6,15 +6,16 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import NamedTuple
 
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Kind
 from workbench.planning.cuts.mark_sequence import fewest_settings
 from workbench.planning.instance.instance import Demand
 from workbench.planning.layouts.node_table import Trees
 from workbench.planning.layouts.positions import Placing
 from workbench.planning.layouts.tree import Layout, Node
-from workbench.planning.result import Direction, Part, Sheet, Step
+from workbench.planning.result import Part, Sheet, Step
 
-DIRECTIONS: tuple[Direction, Direction] = ("width", "height")
+DIRECTIONS = tuple(Direction)
 
 
 class _Lot(NamedTuple):
