@@ -23,7 +23,7 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.planning import driver as planner
-from workbench.planning import suggestions as changes
+from workbench.planning import suggestions
 from workbench.planning.progress import Watch
 from workbench.planning.result import Plan
 from workbench.store.database import FILE, Workshop
@@ -518,11 +518,11 @@ def test_changes_that_would_be_enough_are_said_on_stderr(
 def test_the_time_told_is_that_of_the_changes_too(
     short: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def slow(*_: object) -> Iterator[changes.Change]:
+    def slow(*_: object) -> Iterator[suggestions.Suggestion]:
         time.sleep(0.3)
         yield from ()
 
-    monkeypatch.setattr(changes, "changes", slow)
+    monkeypatch.setattr(suggestions, "find_suggestions", slow)
     assert cli.main(["plan", str(short)]) == 3
     took = capsys.readouterr().err.splitlines()[-1]
     assert float(took.split()[-2]) >= 0.3

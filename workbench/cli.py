@@ -13,9 +13,7 @@ from typing import TYPE_CHECKING, NoReturn
 if TYPE_CHECKING:
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
-    from workbench.planning.progress import Watch
-    from workbench.planning.result import Plan
-    from workbench.planning.wish import Wish
+    from workbench.planning import Plan, Watch, Wish
 
 DONE = 0
 INTERNAL_FAULT = 1
@@ -107,8 +105,7 @@ def plan(given: Namespace) -> int:
 
 def check(given: Namespace) -> int:
     from workbench.craft.checks import findings
-    from workbench.planning.instance.instance import demand_of
-    from workbench.planning.mixing.deal import check_mixing
+    from workbench.planning import check_project
     from workbench.store.errors import visible
     from workbench.store.project_file import read_project
 
@@ -116,8 +113,7 @@ def check(given: Namespace) -> int:
     trimmer = _trimmer()
     with _refusing(given.file), _watched() as watch:
         watch.stage("trying the rules of mixing")
-        check_mixing(project)
-        demand_of(project, trimmer)
+        check_project(project, trimmer)
     counts = (
         _counted(project.card.count, "card"),
         _counted(len(project.papers), "paper"),
@@ -176,7 +172,7 @@ def _port(word: str) -> int:
 
 
 def _plan_options(parser: ArgumentParser) -> None:
-    from workbench.planning.wish import WISHES
+    from workbench.planning import WISHES
 
     _file(parser)
     parser.add_argument("--json", action="store_true", help="write the plan as JSON")
@@ -274,7 +270,7 @@ def _trimmer() -> "Trimmer":
 @contextmanager
 def _refusing(file: Path) -> Iterator[None]:
     """Say of which file it is that no amount of paper would do."""
-    from workbench.planning.progress import PlanningError
+    from workbench.planning import PlanningError
 
     try:
         yield
@@ -283,18 +279,17 @@ def _refusing(file: Path) -> Iterator[None]:
 
 
 def _planned(project: "Project", trimmer: "Trimmer", wish: "Wish", watch: "Watch") -> "Plan":
-    from workbench.planning.alternatives import choices, wished
-    from workbench.planning.driver import make_plan
+    from workbench.planning import find_alternatives, make_plan, wished
 
     if wish == "marks":
         return make_plan(project, trimmer, watch)
-    return wished(choices(project, trimmer, watch), wish)
+    return wished(find_alternatives(project, trimmer, watch), wish)
 
 
 @contextmanager
 def _watched() -> Iterator["Watch"]:
     """Show each stage while it lasts, where somebody can see it and has waited for a while."""
-    from workbench.planning.progress import Watch
+    from workbench.planning import Watch
 
     if not sys.stderr.isatty():
         yield Watch()
@@ -354,11 +349,11 @@ def _shortage(made: "Plan") -> str:
 
 def _print_changes(file: Path, project: "Project", trimmer: "Trimmer") -> None:
     """Say, as they are found, which single changes would do as well as buying."""
-    from workbench.planning.suggestions import changes
+    from workbench.planning import find_suggestions
     from workbench.store.errors import visible
 
     with _refusing(file), _watched() as watch:
-        for number, change in enumerate(changes(project, trimmer, watch)):
+        for number, change in enumerate(find_suggestions(project, trimmer, watch)):
             if number == 0:
                 print("any one of these would make it enough:", file=sys.stderr)
             print(f"  {visible(change.words)}", file=sys.stderr)

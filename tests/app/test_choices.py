@@ -15,10 +15,10 @@ from tests.making.plans import GULL, HARBOUR, PLAN
 from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.trimming import TrimmingScreen
 from workbench.app.widgets.plan_column import PlanColumn
-from workbench.planning.alternatives import Choice
+from workbench.planning.alternatives import Alternative
 from workbench.planning.progress import Cancelled, Watch
 from workbench.planning.result import Part, Plan, Shortage
-from workbench.planning.suggestions import Change
+from workbench.planning.suggestions import Suggestion
 from workbench.store.database import Workshop
 
 pytestmark = pytest.mark.usefixtures("planned")
@@ -34,12 +34,12 @@ def otherwise(plan: Plan, marks: int, cuts: int) -> Plan:
 
 
 FEWER_CUTS = otherwise(PLAN, 7, 3)
-CHOICES = (Choice("marks", PLAN), Choice("cuts", FEWER_CUTS))
+CHOICES = (Alternative("marks", PLAN), Alternative("cuts", FEWER_CUTS))
 
 
 @pytest.fixture
 def two_plans(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("workbench.planning.alternatives.choices", lambda *_: CHOICES)
+    monkeypatch.setattr("workbench.planning.alternatives.find_alternatives", lambda *_: CHOICES)
 
 
 async def comparing(pilot: Pilot[None]) -> None:
@@ -109,7 +109,7 @@ async def test_a_click_brings_a_plan_to_hand(harbour: Path) -> None:
 async def test_where_no_plan_differs_that_is_said(
     harbour: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("workbench.planning.alternatives.choices", lambda *_: CHOICES[:1])
+    monkeypatch.setattr("workbench.planning.alternatives.find_alternatives", lambda *_: CHOICES[:1])
     async with running(harbour) as (_, pilot):
         await comparing(pilot)
         assert "No other plan of as few sheets" in on_screen(pilot)
@@ -127,7 +127,7 @@ async def test_looking_for_plans_ends_when_the_screen_is_closed(
         ended.append(True)
         raise Cancelled
 
-    monkeypatch.setattr("workbench.planning.alternatives.choices", endless)
+    monkeypatch.setattr("workbench.planning.alternatives.find_alternatives", endless)
     async with running(harbour) as (app, pilot):
         await pressed(pilot, ["3"])
         await pilot.press("c")
@@ -162,12 +162,12 @@ SHORT = replace(PLAN, shortages=(Shortage(GULL, 1),), makeable=1)
 async def test_changes_that_would_be_enough_are_listed(
     harbour: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def two(*_: object) -> Iterator[Change]:
-        yield Change("let pieces of [gull] lie sideways", HARBOUR)
-        yield Change("make panel 1/16 in narrower", HARBOUR)
+    def two(*_: object) -> Iterator[Suggestion]:
+        yield Suggestion("let pieces of [gull] lie sideways", HARBOUR)
+        yield Suggestion("make panel 1/16 in narrower", HARBOUR)
 
     monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: SHORT)
-    monkeypatch.setattr("workbench.planning.suggestions.changes", two)
+    monkeypatch.setattr("workbench.planning.suggestions.find_suggestions", two)
     async with running(harbour, size=LARGE) as (_, pilot):
         await pressed(pilot, ["3"])
         await settled(pilot)
@@ -179,7 +179,7 @@ async def test_nothing_is_said_of_changes_where_none_is_enough(
     harbour: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: SHORT)
-    monkeypatch.setattr("workbench.planning.suggestions.changes", lambda *_: iter(()))
+    monkeypatch.setattr("workbench.planning.suggestions.find_suggestions", lambda *_: iter(()))
     async with running(harbour) as (_, pilot):
         await pressed(pilot, ["3"])
         await settled(pilot)

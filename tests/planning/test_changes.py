@@ -15,7 +15,7 @@ from workbench.measure.length import Length
 from workbench.measure.writing import Graduation
 from workbench.planning.driver import make_plan
 from workbench.planning.progress import Cancelled, Watch
-from workbench.planning.suggestions import Change, changes
+from workbench.planning.suggestions import Suggestion, find_suggestions
 from workbench.store.project_file import read_project
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"
@@ -98,8 +98,8 @@ ENDS: dict[str, tuple[Project, list[str]]] = {
 }
 
 
-def offered(asked: Project, trimmer: Trimmer | None = None) -> list[Change]:
-    return [*changes(asked, trimmer or Trimmer(), Watch())]
+def offered(asked: Project, trimmer: Trimmer | None = None) -> list[Suggestion]:
+    return [*find_suggestions(asked, trimmer or Trimmer(), Watch())]
 
 
 @pytest.mark.parametrize("name", ENDS)
@@ -111,7 +111,7 @@ def test_what_would_be_enough_is_offered_and_nothing_else(name: str) -> None:
         enough(change)
 
 
-def enough(change: Change) -> None:
+def enough(change: Suggestion) -> None:
     plan = make_plan(change.project)
     assert plan.shortages == ()
     assert plan_faults(change.project, plan, Trimmer()) == []
@@ -148,12 +148,12 @@ def test_what_is_offered_for_a_sample_is_enough(name: str, paper: str, sheets: i
 
 def test_looking_for_changes_can_be_stopped() -> None:
     with pytest.raises(Cancelled):
-        next(changes(mats(1), Trimmer(), Watch(stop=lambda: True)))
+        next(find_suggestions(mats(1), Trimmer(), Watch(stop=lambda: True)))
 
 
 def test_changes_come_one_by_one() -> None:
     """What is asked for is planned, and no more."""
     said: list[str] = []
-    looked = changes(tiles(), Trimmer(), Watch(say=said.append))
+    looked = find_suggestions(tiles(), Trimmer(), Watch(say=said.append))
     assert next(looked).words == "get one more sheet of wave"
     assert not any("tile" in stage for stage in said)

@@ -13,7 +13,7 @@ from tests.planning.projects import ONE_BY_ONE, patterned, project, size
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.alternatives import Choice, choices, largest_kept, wished
+from workbench.planning.alternatives import Alternative, find_alternatives, largest_kept, wished
 from workbench.planning.driver import make_plan
 from workbench.planning.progress import Cancelled, Watch
 from workbench.planning.result import Plan
@@ -47,7 +47,7 @@ def times_set(plan: Plan) -> int:
     return sum(1 for n, mark in enumerate(marks) if n == 0 or mark != marks[n - 1])
 
 
-def check(asked: Project, found: tuple[Choice, ...], trimmer: Trimmer) -> None:
+def check(asked: Project, found: tuple[Alternative, ...], trimmer: Trimmer) -> None:
     first, *others = found
     assert first.wish == "marks"
     assert len({choice.wish for choice in found}) == len(found) <= 3
@@ -75,7 +75,7 @@ def check(asked: Project, found: tuple[Choice, ...], trimmer: Trimmer) -> None:
 )
 def test_the_choices_of_a_sample_are_sound_and_differ(name: str) -> None:
     asked = read_project(SAMPLES / f"{name}.toml")
-    found = choices(asked, Trimmer(), Watch())
+    found = find_alternatives(asked, Trimmer(), Watch())
     check(asked, found, Trimmer())
     usual = make_plan(asked)
     assert (found[0].plan.sheets, found[0].plan.steps) == (usual.sheets, usual.steps)
@@ -83,7 +83,7 @@ def test_the_choices_of_a_sample_are_sound_and_differ(name: str) -> None:
 
 def test_a_slimline_batch_offers_fewer_cuts_and_a_larger_offcut() -> None:
     asked = read_project(SAMPLES / "rainy_day_slimline.toml")
-    found = choices(asked, Trimmer(), Watch())
+    found = find_alternatives(asked, Trimmer(), Watch())
     assert [choice.wish for choice in found] == ["marks", "cuts", "offcut"]
     assert [wished(found, choice.wish) for choice in found] == [choice.plan for choice in found]
 
@@ -92,7 +92,7 @@ def test_a_wish_that_no_other_plan_serves_better_gets_the_usual_plan() -> None:
     """One piece from one sheet: two cuts at two marks, whatever is wished."""
     piece = Piece("tile", size(40, 60, "mm"), ("print",))
     asked = project("mm", 1, [patterned("print", size(120, 120, "mm"), 1)], [piece])
-    (only,) = choices(asked, ONE_BY_ONE, Watch())
+    (only,) = find_alternatives(asked, ONE_BY_ONE, Watch())
     assert wished([only], "cuts") == wished([only], "offcut") == only.plan
     # Beside the tile 80 by 120 is left, or above it 120 by 60: the first is larger by hand.
     largest = largest_kept(only.plan)
@@ -102,12 +102,12 @@ def test_a_wish_that_no_other_plan_serves_better_gets_the_usual_plan() -> None:
 def test_choosing_can_be_stopped() -> None:
     asked = read_project(SAMPLES / "regatta_thanks.toml")
     with pytest.raises(Cancelled):
-        choices(asked, Trimmer(), Watch(stop=lambda: True))
+        find_alternatives(asked, Trimmer(), Watch(stop=lambda: True))
 
 
 def test_the_choices_are_the_same_every_time() -> None:
     asked = read_project(SAMPLES / "rainy_day_slimline.toml")
-    one, other = (choices(asked, Trimmer(), Watch()) for _ in range(2))
+    one, other = (find_alternatives(asked, Trimmer(), Watch()) for _ in range(2))
     assert [(c.wish, c.plan.sheets, c.plan.steps) for c in one] == [
         (c.wish, c.plan.sheets, c.plan.steps) for c in other
     ]
@@ -178,7 +178,7 @@ def test_cuts_are_nearly_always_the_fewest_and_offcuts_the_largest() -> None:
             for w, h, count in kinds
         ]
         asked = project("mm", 1, [paper], asked_pieces)
-        found = choices(asked, ONE_BY_ONE, Watch())
+        found = find_alternatives(asked, ONE_BY_ONE, Watch())
         check(asked, found, ONE_BY_ONE)
         fewest = best(width, height, kinds, turning=turning, most=2, as_made=True, cuts_first=True)
         assert fewest is not None

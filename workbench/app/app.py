@@ -44,7 +44,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Unit
 
 if TYPE_CHECKING:
-    from workbench.planning.result import Plan
+    from workbench.planning import Plan
     from workbench.store.database import Workshop
     from workbench.store.settings import Settings
 

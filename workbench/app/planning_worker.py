@@ -13,7 +13,7 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 
 if TYPE_CHECKING:
-    from workbench.planning.result import Plan
+    from workbench.planning import Plan
 
 _GROUP = "planning"
 
@@ -100,8 +100,7 @@ class Planner:
     # In the thread: these only post messages and never touch a widget.
 
     def _plan(self, project: Project, trimmer: Trimmer) -> None:
-        from workbench.planning.driver import first_plan, make_plan
-        from workbench.planning.progress import Cancelled, PlanningError, Watch
+        from workbench.planning import Cancelled, PlanningError, Watch, first_plan, make_plan
 
         worker = get_current_worker()
 
@@ -123,8 +122,7 @@ class Planner:
         self._app.post_message(PlanningEnded(worker, planned))
 
     def _deal(self, project: Project, plan: "Plan", *, anew: bool) -> None:
-        from workbench.planning.mixing.redeal import dealt_anew, redealt
-        from workbench.planning.progress import Cancelled, PlanningError, Watch
+        from workbench.planning import Cancelled, PlanningError, Watch, dealt_anew, redealt
 
         worker = get_current_worker()
         watch = Watch(lambda _: None, lambda: worker.is_cancelled)

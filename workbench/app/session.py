@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workbench.craft.project import Project
-from workbench.planning.result import Plan
+from workbench.planning import Plan
 
 if TYPE_CHECKING:
     from workbench.store.project_file import ProjectFile

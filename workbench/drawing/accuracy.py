@@ -6,15 +6,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.making.plan_index import Bench
 from workbench.making.words import counted, listed, shortlist
 from workbench.measure.writing import Graduation, how_far, write_length, write_near
-from workbench.planning.analysis.metrics import unheld
-from workbench.planning.analysis.rounding import (
-    Misfit,
-    Overhang,
-    misfits,
-    off_graduation,
-    overhangs,
-)
-from workbench.planning.result import Step
+from workbench.planning import Misfit, Overhang, Step, misfits, off_graduation, overhangs, unheld
 
 
 def warnings(bench: Bench, trimmer: Trimmer) -> Iterator[str]:

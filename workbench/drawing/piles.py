@@ -4,7 +4,7 @@ from workbench.craft.paper import Paper, Size
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
 from workbench.drawing.prints import fill_print
 from workbench.making.plan_index import Bench
-from workbench.planning.result import Step
+from workbench.planning import Step
 
 _LOWEST = 3
 _GAP = 1

@@ -20,8 +20,18 @@ from workbench.making.cautions import all_cautions
 from workbench.making.plan_index import Bench
 from workbench.making.words import counted, listed, spans, variety
 from workbench.measure.length import Unit
-from workbench.planning.analysis.metrics import settings_sheet_by_sheet, single_cuts, turns
-from workbench.planning.result import Doing, Part, Plan, Sheet, Step, cut_alike, settings
+from workbench.planning import (
+    Doing,
+    Part,
+    Plan,
+    Sheet,
+    Step,
+    cut_alike,
+    settings,
+    settings_sheet_by_sheet,
+    single_cuts,
+    turns,
+)
 
 _MARGIN = 2
 _WIDEST_SHEET = 60

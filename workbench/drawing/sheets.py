@@ -9,7 +9,7 @@ from workbench.drawing.canvas import Box, Canvas, Cell, fit, shortened, width_of
 from workbench.drawing.labels import write_short
 from workbench.drawing.prints import colours, fill_print, outline
 from workbench.measure.length import ZERO, Length, Unit
-from workbench.planning.result import Part, Rectangle, Sheet
+from workbench.planning import Part, Rectangle, Sheet
 
 _SCRAP = Cell("╱", dim=True)
 _GONE = Cell("·", dim=True)

@@ -12,7 +12,7 @@ from workbench.drawing.prints import colours, fill_print, outline
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.plan_index import Bench
 from workbench.measure.length import ZERO, Unit
-from workbench.planning.result import Part, Sheet, Step
+from workbench.planning import Part, Sheet, Step
 
 
 def draw_step(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:

@@ -13,7 +13,7 @@ from workbench.drawing.labels import bare_size, write_short
 from workbench.making.plan_index import Bench
 from workbench.making.words import shortlist, spans
 from workbench.measure.length import Unit
-from workbench.planning.result import Step
+from workbench.planning import Step
 
 
 @dataclass(frozen=True, slots=True)

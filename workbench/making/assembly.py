@@ -10,7 +10,7 @@ from workbench.craft.project import Project
 from workbench.making.words import written_length
 from workbench.measure.length import ZERO, Length
 from workbench.measure.writing import Graduation
-from workbench.planning.result import Combination
+from workbench.planning import Combination
 
 _FOLDED = {
     "top": "folded, the fold at the top",

@@ -6,7 +6,7 @@ from datetime import datetime
 from functools import reduce
 
 from workbench.making.events import Event, Mend
-from workbench.planning.result import Plan, Step
+from workbench.planning import Plan, Step
 
 
 class StepNotReady(ValueError):  # noqa: N818 - a refusal, not a fault

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from workbench.craft.trimmer import Trimmer
 from workbench.making.plan_index import Bench
 from workbench.measure.length import Length
-from workbench.planning.result import Step
+from workbench.planning import Step
 
 
 class _Caution(NamedTuple):

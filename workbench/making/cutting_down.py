@@ -12,7 +12,7 @@ from workbench.craft.paper import Kind, Size
 from workbench.craft.trimmer import Trimmer
 from workbench.making.work_state import Table
 from workbench.measure.length import ZERO, Length
-from workbench.planning.result import Step
+from workbench.planning import Step
 
 
 def trimmed_alike(table: Table, trimmer: Trimmer) -> Table | None:

@@ -6,7 +6,7 @@ from typing import Literal
 
 from workbench.craft.paper import Offcut
 from workbench.craft.project import Project
-from workbench.planning.result import Plan
+from workbench.planning import Plan
 
 What = Literal[
     "ticked",

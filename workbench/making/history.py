@@ -10,7 +10,7 @@ from workbench.making.batch import State, applied, begun, mends
 from workbench.making.events import Event, Mend
 from workbench.making.pace import LONGEST, at_the_table
 from workbench.making.words import counted
-from workbench.planning.result import Plan
+from workbench.planning import Plan
 
 _DAY, _TIME = "%d %B %Y", "%H:%M"
 

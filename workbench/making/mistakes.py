@@ -9,7 +9,7 @@ from workbench.making.batch import State
 from workbench.making.plan_index import Bench
 from workbench.making.work_state import ImpossibleMistake, Table, table_of
 from workbench.measure.length import ZERO, Length
-from workbench.planning.result import Step
+from workbench.planning import Step
 
 Wrong = Literal["cut at another length", "cut the wrong way", "torn or smudged", "lost"]
 WRONGS: tuple[Wrong, ...] = get_args(Wrong)

@@ -7,7 +7,7 @@ from itertools import groupby
 from workbench.making.plan_index import Bench
 from workbench.making.words import listed, shortlist, which_cards, written_length
 from workbench.measure.writing import Graduation
-from workbench.planning.result import Step
+from workbench.planning import Step
 
 _HEADINGS = {
     "fold": "Fold",

@@ -8,7 +8,7 @@ from statistics import fmean
 
 from workbench.making.batch import State
 from workbench.making.events import Event
-from workbench.planning.result import Plan
+from workbench.planning import Plan
 
 # Longer than this between two events, and she was not at the table.
 LONGEST = timedelta(minutes=15)

@@ -8,7 +8,7 @@ from workbench.craft.card import BASE
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.making.batch import State
-from workbench.planning.result import (
+from workbench.planning import (
     Combination,
     Part,
     Plan,

@@ -24,7 +24,7 @@ from workbench.measure.writing import (
     write_length,
     write_number,
 )
-from workbench.planning.result import Step
+from workbench.planning import Step
 
 _EDGES = {Direction.WIDTH: "left", Direction.HEIGHT: "bottom"}
 _ARROWS: dict[Run, str] = {"none": "", "up": " ↑", "along": " ↕"}

@@ -5,10 +5,7 @@ from dataclasses import replace
 
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.bound.column_generation import linear_bound
-from workbench.planning.instance.instance import demand_of
-from workbench.planning.progress import PlanningError, Watch
-from workbench.planning.result import Plan
+from workbench.planning import Plan, PlanningError, Watch, fewest_sheets
 
 
 def bounded_anew(plan: Plan, project: Project, trimmer: Trimmer, watch: Watch) -> Plan:
@@ -18,11 +15,7 @@ def bounded_anew(plan: Plan, project: Project, trimmer: Trimmer, watch: Watch) -
         replace(paper, sheets=max(paper.sheets, opened[paper.name])) for paper in project.papers
     )
     try:
-        asked = demand_of(replace(project, papers=papers), trimmer).groups
-        fewest = {
-            frozenset(supply.paper for supply in group.supplies): linear_bound(group, watch).sheets
-            for group in asked
-        }
+        fewest = fewest_sheets(replace(project, papers=papers), trimmer, watch)
     except PlanningError:
         fewest = {}
     groups = tuple(

@@ -19,10 +19,7 @@ from workbench.making.words import counted, shortlist, written_size
 from workbench.making.work_state import Need, Table
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation
-from workbench.planning.mixing.deal import deal
-from workbench.planning.mixing.redeal import fixed
-from workbench.planning.progress import PlanningError, Watch
-from workbench.planning.result import Combination, Plan, Sheet
+from workbench.planning import Combination, Plan, PlanningError, Sheet, Watch, deal, fixed
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,17 +7,10 @@ from dataclasses import dataclass, replace
 
 from workbench.craft.card import BASE
 from workbench.craft.paper import Paper, Size, offcuts_of
+from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.making.work_state import Need, Table
-from workbench.planning.cuts.cut_steps import Work, in_cutting_order
-from workbench.planning.instance.instance import Demand, Group, demand_of
-from workbench.planning.layouts.tree import Layout
-from workbench.planning.layouts.trimmer import at_the_trimmer
-from workbench.planning.progress import PlanningError, Watch
-from workbench.planning.result import Step
-from workbench.planning.sheets.search import GroupSearch, ShortError
-
-_APART = "\x1f"
+from workbench.planning import MissingPiece, Replacement, Step, Watch, cut_missing
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,19 +33,8 @@ class Recutter:
         With `other_prints` each piece may come from any of its papers.
         """
         wanted = _wanted(table, missing, other_prints=other_prints)
-        try:
-            demand = _of_missing(self._demand(table), wanted)
-            layouts: list[Layout] = []
-            for group in demand.groups:
-                layouts += (
-                    GroupSearch(group, self._stack(table, group), self.watch).fewest().layouts
-                )
-        except (ShortError, PlanningError):
-            return None
-        layouts = in_cutting_order(list(at_the_trimmer(layouts, demand.blade)))
-        kinds = {paper.name: paper.kind for paper in table.project.papers}
-        work = Work(demand, layouts, kinds, self.trimmer.at_once)
-        return _joined(table, self._usable(table), work)
+        found = cut_missing(self._project(table), wanted, self.trimmer, self.watch)
+        return None if found is None else _joined(table, self._usable(table), found)
 
     def _usable(self, table: Table) -> tuple[str, ...]:
         """What is left and wide enough that each cut of it leaves something to hold."""
@@ -64,13 +46,8 @@ class Recutter:
             label for label, size in sizes.items() if min(size.width, size.height) >= narrowest
         )
 
-    def _stack(self, table: Table, group: Group) -> dict[str, int]:
-        return {
-            supply.paper: self.trimmer.at_once[table.project.paper(supply.paper).kind]
-            for supply in group.supplies
-        }
-
-    def _demand(self, table: Table) -> Demand:
+    def _project(self, table: Table) -> Project:
+        """The project with nothing in stock but what this may cut from."""
         opened = Counter(sheet.paper for sheet in table.sheets if not sheet.offcut)
         papers = tuple(
             replace(paper, sheets=self._unopened(paper, opened[paper.name]))
@@ -79,8 +56,7 @@ class Recutter:
         there = Counter(_lying(table, label) for label in self._usable(table))
         if self.stock:
             there += stocked_offcuts(table)
-        project = replace(table.project, papers=papers, offcuts=offcuts_of(there))
-        return demand_of(project, self.trimmer)
+        return replace(table.project, papers=papers, offcuts=offcuts_of(there))
 
     def _unopened(self, paper: Paper, opened: int) -> int:
         there = paper.sheets + self.more.get(paper.name, 0) - opened
@@ -97,69 +73,27 @@ def _lying(table: Table, label: str) -> tuple[str, Size]:
     return table.papers[label], table.rectangles[label].size
 
 
-@dataclass(frozen=True, slots=True)
-class _Wanted:
-    """`count` of a piece, from any of `papers`."""
-
-    name: str
-    papers: tuple[str, ...]
-    count: int
-
-    @property
-    def label(self) -> str:
-        """Its name to the planner, which takes the same piece of two papers for two items."""
-        return f"{self.name}{_APART}{self.papers[0]}"
-
-
-def _wanted(table: Table, missing: Mapping[Need, int], *, other_prints: bool) -> list[_Wanted]:
+def _wanted(table: Table, missing: Mapping[Need, int], *, other_prints: bool) -> list[MissingPiece]:
     if not other_prints:
-        return [_Wanted(name, (paper,), count) for (name, paper), count in missing.items()]
+        return [MissingPiece(name, (paper,), count) for (name, paper), count in missing.items()]
     counts: Counter[str] = Counter()
     for (name, _), count in missing.items():
         counts[name] += count
-    return [_Wanted(name, _papers(table, name), count) for name, count in counts.items()]
+    return [MissingPiece(name, _papers(table, name), count) for name, count in counts.items()]
 
 
 def _papers(table: Table, name: str) -> tuple[str, ...]:
     return (table.project.card.paper,) if name == BASE else table.project.piece(name).papers
 
 
-def _of_missing(demand: Demand, wanted: Sequence[_Wanted]) -> Demand:
-    """The demand for the missing pieces alone."""
-    groups = []
-    for group in demand.groups:
-        items = tuple(
-            replace(
-                item,
-                name=each.label,
-                papers=each.papers,
-                least=each.count,
-                copies=each.count,
-                needed=True,
-                dealt=False,
-                spare=0,
-            )
-            for item in group.items
-            for each in wanted
-            if each.name == item.name
-        )
-        asked = {paper for item in items for paper in item.papers}
-        supplies = tuple(
-            replace(supply, dealt_limit=None) for supply in group.supplies if supply.paper in asked
-        )
-        if items:
-            groups.append(replace(group, items=items, supplies=supplies, mixtures=()))
-    return replace(demand, groups=tuple(groups))
-
-
-def _joined(table: Table, usable: Sequence[str], work: Work) -> Table:
+def _joined(table: Table, usable: Sequence[str], found: Replacement) -> Table:
     """The new cuts after the old ones, every part under a name of its own."""
     there: dict[tuple[str, Size], list[str]] = defaultdict(list)
     for label in usable:
         there[_lying(table, label)].append(label)
     known = {sheet.id for sheet in (*table.sheets, *table.plan.sheets)} | set(table.ruined)
     names, sheets = {}, list(table.sheets)
-    for sheet in work.sheets:
+    for sheet in found.sheets:
         waiting = there[sheet.paper, sheet.size] if sheet.offcut else []
         if waiting:
             names[sheet.id] = waiting.pop(0)
@@ -171,10 +105,10 @@ def _joined(table: Table, usable: Sequence[str], work: Work) -> Table:
         first, dot, rest = label.partition(".")
         return f"{names[first]}{dot}{rest}"
 
-    cuts = [_renamed(step, named) for step in work.steps]
+    cuts = [_renamed(step, named) for step in found.steps]
     pieces = {
-        named(part.id): (part.piece.partition(_APART)[0], part.turned)
-        for sheet in work.sheets
+        named(part.id): (part.piece, part.turned)
+        for sheet in found.sheets
         for part in sheet.parts
         if part.piece
     }

@@ -3,7 +3,7 @@
 from workbench.craft.direction import Direction
 from workbench.craft.paper import Paper
 from workbench.measure.length import ZERO, Length
-from workbench.planning.result import Rectangle, Sheet
+from workbench.planning import Rectangle, Sheet
 
 
 def strip_on(found: Rectangle, sheet: Sheet, paper: Paper) -> tuple[Direction, Length] | None:

@@ -6,7 +6,7 @@ from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation, nearest_mark, write_length, write_number
-from workbench.planning.result import Plan
+from workbench.planning import Plan
 
 _SHOWN = 3
 

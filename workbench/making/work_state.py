@@ -13,9 +13,7 @@ from workbench.making.batch import State
 from workbench.making.plan_index import Bench
 from workbench.making.strips import strip_on
 from workbench.measure.length import Length
-from workbench.planning.finishing import finishing_steps
-from workbench.planning.layouts.positions import worth_keeping
-from workbench.planning.result import (
+from workbench.planning import (
     Combination,
     Group,
     Part,
@@ -25,7 +23,9 @@ from workbench.planning.result import (
     Sheet,
     Shortage,
     Step,
+    finishing_steps,
     rectangles,
+    worth_keeping,
 )
 
 Need = tuple[str, str]

@@ -3,16 +3,26 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING, Literal
 
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.cuts.largest_offcut import largest_offcut
-from workbench.planning.driver import Planner
 from workbench.planning.progress import Watch
 from workbench.planning.result import Plan, settings
-from workbench.planning.sheets.search import Cutting
-from workbench.planning.wish import Wish
+
+if TYPE_CHECKING:
+    from workbench.planning.sheets.search import Cutting
+
+Wish = Literal["marks", "cuts", "offcut"]
+"""What a plan can be best at, among plans of the same sheets and pieces."""
+
+WISHES: dict[Wish, str] = {
+    "marks": "fewest marks to set",
+    "cuts": "fewest cuts",
+    "offcut": "largest offcut kept",
+}
+"""Each wish in the maker's words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +36,7 @@ class Figures:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class Alternative:
     """A plan that comes first among its fellows in one wish."""
 
     wish: Wish
@@ -38,16 +48,19 @@ class Choice:
         return Figures(totals.marks, settings(self.plan), totals.cuts, largest_kept(self.plan))
 
 
-def choices(project: Project, trimmer: Trimmer, watch: Watch) -> tuple[Choice, ...]:
+def find_alternatives(project: Project, trimmer: Trimmer, watch: Watch) -> tuple[Alternative, ...]:
     """One to three plans, all in the fewest sheets and with the same pieces.
 
     The first is `make_plan`'s, of the fewest marks; another is there only where it has fewer cuts,
     or keeps a larger offcut, than every one before. Raises as `make_plan` does.
     """
+    from workbench.planning.cuts.largest_offcut import largest_offcut
+    from workbench.planning.driver import Planner
+
     planner = Planner(project, trimmer, watch)
     ground = planner.ground()
     offcut = largest_offcut(ground.demand, ground.searches, ground.cuttings, watch)
-    found = [Choice("marks", planner.best(ground))]
+    found = [Alternative("marks", planner.best(ground))]
     others: tuple[tuple[Wish, Sequence[Cutting]], ...] = (
         ("cuts", ground.cuttings),
         ("offcut", offcut),
@@ -55,11 +68,11 @@ def choices(project: Project, trimmer: Trimmer, watch: Watch) -> tuple[Choice, .
     for wish, cuttings in others:
         plan = planner.written(ground, cuttings)
         if all(_worth(plan, wish) > _worth(choice.plan, wish) for choice in found):
-            found.append(Choice(wish, plan))
+            found.append(Alternative(wish, plan))
     return tuple(found)
 
 
-def wished(found: Sequence[Choice], wish: Wish) -> Plan:
+def wished(found: Sequence[Alternative], wish: Wish) -> Plan:
     """The plan that serves the wish best; of equals the first."""
     return max((choice.plan for choice in found), key=lambda plan: _worth(plan, wish))
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
+from workbench.planning.bound.column_generation import linear_bound
 from workbench.planning.cuts.cut_steps import Work, in_cutting_order
 from workbench.planning.cuts.fewest_marks import fewest_marks
 from workbench.planning.cuts.largest_offcut import roomiest
@@ -37,6 +38,33 @@ def first_plan(project: Project, trimmer: Trimmer, watch: Watch) -> Plan | None:
     Raises as `make_plan` does.
     """
     return Planner(project, trimmer, watch).first()
+
+
+def check_project(project: Project, trimmer: Trimmer) -> None:
+    """Check that enough paper would make the project, by its rules and on this trimmer.
+
+    Raises:
+        PlanningError: no amount of paper would do; says why and what would help.
+    """
+    check_mixing(project)
+    demand_of(project, trimmer)
+
+
+def fewest_sheets(
+    project: Project, trimmer: Trimmer, watch: Watch
+) -> dict[frozenset[str], int | None]:
+    """A number of whole sheets that no plan goes below, for each set of papers planned together.
+
+    None where the paper on hand cannot do.
+
+    Raises:
+        PlanningError: no amount of paper would do.
+        Cancelled: `watch` stopped it.
+    """
+    return {
+        frozenset(supply.paper for supply in group.supplies): linear_bound(group, watch).sheets
+        for group in demand_of(project, trimmer).groups
+    }
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,14 +27,14 @@ MOST_OFF: dict[Unit, Length] = {"in": Length.of(Fraction(1, 8), "in"), "mm": Len
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class Suggestion:
     """What to do, in words, and the project once it is done: the paper is enough for it."""
 
     words: str
     project: Project
 
 
-def changes(project: Project, trimmer: Trimmer, watch: Watch) -> Iterator[Change]:
+def find_suggestions(project: Project, trimmer: Trimmer, watch: Watch) -> Iterator[Suggestion]:
     """Single changes that are enough, each found so by planning it; none if nothing is short.
 
     A print let turn; one more sheet of a paper; one side of a piece, or of the card, up to 1/8 in
@@ -70,24 +70,24 @@ class _Trials:
     group: int
     planned: int = 0
 
-    def least(self, tried: Sequence[Change]) -> Change | None:
+    def least(self, tried: Sequence[Suggestion]) -> Suggestion | None:
         """The first that is enough of changes each larger than the one before."""
         if not tried or not self._possible(tried[-1]):
             return None
         return next((change for change in tried if self._enough(change)), None)
 
-    def _possible(self, change: Change) -> bool:
+    def _possible(self, change: Suggestion) -> bool:
         search = self._search(change)
         return search is not None and search.bound.sheets is not None
 
-    def _enough(self, change: Change) -> bool:
+    def _enough(self, change: Suggestion) -> bool:
         search = self._search(change)
         if search is None or search.bound.sheets is None or self.planned == MOST_PLANNED:
             return False
         self.planned += 1
         return _serves(search)
 
-    def _search(self, change: Change) -> GroupSearch | None:
+    def _search(self, change: Suggestion) -> GroupSearch | None:
         self.watch.stage(f"seeing whether it would do to {change.words}")
         try:
             return Planner(change.project, self.trimmer, self.watch).searches()[self.group]
@@ -106,22 +106,22 @@ def _serves(search: GroupSearch) -> bool:
 # The changes to try
 
 
-def _turned(project: Project, papers: Sequence[Paper]) -> Iterator[Sequence[Change]]:
+def _turned(project: Project, papers: Sequence[Paper]) -> Iterator[Sequence[Suggestion]]:
     for paper in papers:
         if not paper.turns:
             back = replace(paper.back, run="none") if paper.back else None
             turning = replace(paper, run="none", back=back)
             words = f"let pieces of {paper.name} lie sideways"
-            yield [Change(words, _with_paper(project, turning))]
+            yield [Suggestion(words, _with_paper(project, turning))]
 
 
-def _restocked(project: Project, papers: Sequence[Paper]) -> Iterator[Sequence[Change]]:
+def _restocked(project: Project, papers: Sequence[Paper]) -> Iterator[Sequence[Suggestion]]:
     for paper in papers:
         more = replace(paper, sheets=paper.sheets + 1)
-        yield [Change(f"get one more sheet of {paper.name}", _with_paper(project, more))]
+        yield [Suggestion(f"get one more sheet of {paper.name}", _with_paper(project, more))]
 
 
-def _smaller(project: Project, trimmer: Trimmer, names: set[str]) -> Iterator[Sequence[Change]]:
+def _smaller(project: Project, trimmer: Trimmer, names: set[str]) -> Iterator[Sequence[Suggestion]]:
     """Each side of the card and of its pieces, less and less of it by marks of the rule."""
     unit = project.units
     interval = trimmer.graduations[unit].interval
@@ -132,7 +132,7 @@ def _smaller(project: Project, trimmer: Trimmer, names: set[str]) -> Iterator[Se
             yield [*_less(project, name, "shorter", steps)]
 
 
-def _less(project: Project, name: str, how: _How, steps: Sequence[Length]) -> Iterator[Change]:
+def _less(project: Project, name: str, how: _How, steps: Sequence[Length]) -> Iterator[Suggestion]:
     """The changes, but for those that leave nothing or make something stick out."""
     unit, size = project.units, _size(project, name)
     for off in steps:
@@ -148,7 +148,7 @@ def _less(project: Project, name: str, how: _How, steps: Sequence[Length]) -> It
         if _sticking_out(smaller) <= _sticking_out(project):
             left = narrower if how == "narrower" else shorter
             by = f"{write_near(off, unit)} {how} ({write_near(left, unit)})"
-            yield Change(f"make {'the card' if name == BASE else name} {by}", smaller)
+            yield Suggestion(f"make {'the card' if name == BASE else name} {by}", smaller)
 
 
 def _size(project: Project, name: str) -> Size:

@@ -18,7 +18,7 @@ import msgspec
 from workbench.craft.project import Project
 from workbench.making.batch import State, applied
 from workbench.making.events import Event
-from workbench.planning.result import Plan
+from workbench.planning import Plan
 from workbench.store.dump import project_text
 from workbench.store.errors import StoreError, WorkshopError
 from workbench.store.event_data import carried, event_kept

@@ -14,7 +14,7 @@ from workbench.craft.direction import Direction
 from workbench.measure.length import Length, MeasureError, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import write_exact
-from workbench.planning.result import (
+from workbench.planning import (
     Combination,
     Doing,
     Group,

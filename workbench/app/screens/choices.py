@@ -19,10 +19,10 @@ from workbench.app.widgets.plan_column import PlanColumn
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Unit
-from workbench.planning.result import Plan, Sheet
+from workbench.planning import Plan, Sheet
 
 if TYPE_CHECKING:
-    from workbench.planning.alternatives import Choice
+    from workbench.planning import Alternative
 
 
 class ChoicesScreen(ModalScreen[Plan | None]):
@@ -47,14 +47,14 @@ class ChoicesScreen(ModalScreen[Plan | None]):
     class Found(Message):
         """All the plans there are to choose from."""
 
-        def __init__(self, found: "Sequence[Choice]") -> None:
+        def __init__(self, found: "Sequence[Alternative]") -> None:
             super().__init__()
             self.found = found
 
     def __init__(self, project: Project, trimmer: Trimmer, unit: Unit) -> None:
         super().__init__()
         self.project, self.trimmer, self.unit = project, trimmer, unit
-        self._choices: Sequence[Choice] = ()
+        self._choices: Sequence[Alternative] = ()
         self._at = 0
 
     def compose(self) -> ComposeResult:
@@ -70,8 +70,7 @@ class ChoicesScreen(ModalScreen[Plan | None]):
     @work(thread=True, exclusive=True)
     def _find(self) -> None:
         """Runs in a thread: it only posts messages and never touches a widget."""
-        from workbench.planning.alternatives import choices
-        from workbench.planning.progress import Cancelled, Watch
+        from workbench.planning import Cancelled, Watch, find_alternatives
 
         worker = get_current_worker()
 
@@ -79,7 +78,9 @@ class ChoicesScreen(ModalScreen[Plan | None]):
             self.post_message(self.Begun(stage))
 
         try:
-            found = choices(self.project, self.trimmer, Watch(say, lambda: worker.is_cancelled))
+            found = find_alternatives(
+                self.project, self.trimmer, Watch(say, lambda: worker.is_cancelled)
+            )
         except Cancelled:
             return
         self.post_message(self.Found(found))

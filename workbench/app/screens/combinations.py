@@ -35,8 +35,7 @@ from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
 from workbench.measure.length import Unit
-from workbench.planning.mixing.redeal import fixed, is_fixed, loosened, swapped
-from workbench.planning.result import Combination
+from workbench.planning import Combination, fixed, is_fixed, loosened, swapped
 
 
 class CombinationsScreen(RoomScreen):

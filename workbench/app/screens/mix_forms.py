@@ -14,10 +14,7 @@ from workbench.drawing.canvas import Box, Canvas
 from workbench.drawing.cards import draw_card
 from workbench.drawing.prints import fill_print
 from workbench.measure.length import Unit
-from workbench.planning.mixing.deal import check_mixing
-from workbench.planning.mixing.redeal import swapped
-from workbench.planning.progress import PlanningError
-from workbench.planning.result import Combination, Plan
+from workbench.planning import Combination, Plan, PlanningError, check_mixing, swapped
 
 _FREE, _APART, _TOGETHER = "they may meet", "they never meet", "they always meet"
 

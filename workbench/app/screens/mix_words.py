@@ -13,8 +13,7 @@ from workbench.drawing.cards import seen_face
 from workbench.drawing.prints import swatch
 from workbench.drawing.tones import Tones, card_tones, paper_luminance
 from workbench.making.words import variety
-from workbench.planning.mixing.redeal import is_fixed, left_over, repeats
-from workbench.planning.result import Combination, Plan
+from workbench.planning import Combination, Plan, is_fixed, left_over, repeats
 
 MOST_NAMED = 6
 

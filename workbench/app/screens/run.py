@@ -58,7 +58,7 @@ from workbench.making.prompts import Prompt, prompt
 from workbench.making.speech import spoken
 from workbench.making.stock_update import Leftovers, StockTake, used_in_words
 from workbench.measure.writing import Graduation
-from workbench.planning.result import Plan
+from workbench.planning import Plan
 
 if TYPE_CHECKING:
     from workbench.making.recovery import Way

@@ -22,8 +22,7 @@ from workbench.making.work_state import ImpossibleMistake
 from workbench.measure.length import MeasureError
 from workbench.measure.reading import read_length
 from workbench.measure.writing import Graduation
-from workbench.planning.progress import Cancelled, Watch
-from workbench.planning.result import Step
+from workbench.planning import Cancelled, Step, Watch
 from workbench.store.settings import Settings
 
 Answers = list[tuple[str, Callable[[], None]]]

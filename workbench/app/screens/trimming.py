@@ -33,7 +33,7 @@ from workbench.making.plan_index import Bench
 from workbench.making.words import written_size
 from workbench.measure.length import Unit
 from workbench.measure.writing import Graduation
-from workbench.planning.result import Plan, Sheet
+from workbench.planning import Plan, Sheet
 
 if TYPE_CHECKING:
     from workbench.store.database import BatchLine

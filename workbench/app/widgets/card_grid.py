@@ -14,8 +14,7 @@ from workbench.app.commands import CardDown, CardLeft, CardRight, CardUp, bindin
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Box, Canvas, Cell, fit, shortened, style_of
 from workbench.drawing.cards import draw_card
-from workbench.planning.mixing.redeal import is_fixed, repeats
-from workbench.planning.result import Combination
+from workbench.planning import Combination, is_fixed, repeats
 
 PICTURES = ((34, 21), (26, 16), (20, 12), (14, 9))
 """Columns and rows of a picture, the largest first; the largest is used that shows all cards."""

@@ -9,7 +9,7 @@ from textual.worker import get_current_worker
 from workbench.app.session import Session
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.result import Plan
+from workbench.planning import Plan
 
 
 class ChangeList(Static):
@@ -47,12 +47,13 @@ class ChangeList(Static):
     @work(thread=True, exclusive=True)
     def _look(self, project: Project, trimmer: Trimmer, plan: Plan) -> None:
         """Runs in a thread: it only posts messages."""
-        from workbench.planning.progress import Cancelled, Watch
-        from workbench.planning.suggestions import changes
+        from workbench.planning import Cancelled, Watch, find_suggestions
 
         worker = get_current_worker()
         try:
-            for change in changes(project, trimmer, Watch(stop=lambda: worker.is_cancelled)):
+            for change in find_suggestions(
+                project, trimmer, Watch(stop=lambda: worker.is_cancelled)
+            ):
                 self.post_message(self.Found(plan, change.words))
         except Cancelled:
             return

@@ -17,11 +17,10 @@ from workbench.drawing.labels import write_size
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.words import counted
 from workbench.measure.length import Unit
-from workbench.planning.result import Sheet
-from workbench.planning.wish import WISHES
+from workbench.planning import WISHES, Sheet
 
 if TYPE_CHECKING:
-    from workbench.planning.alternatives import Choice
+    from workbench.planning import Alternative
 
 _PICTURES = 2
 
@@ -32,12 +31,12 @@ class PlanColumn(Vertical):
     class Clicked(Message):
         """This plan is wanted at hand."""
 
-        def __init__(self, choice: "Choice") -> None:
+        def __init__(self, choice: "Alternative") -> None:
             super().__init__()
             self.choice = choice
 
     def __init__(
-        self, choice: "Choice", sheets: Sequence[Sheet], project: Project, unit: Unit
+        self, choice: "Alternative", sheets: Sequence[Sheet], project: Project, unit: Unit
     ) -> None:
         super().__init__()
         self.choice, self.sheets, self.project, self.unit = choice, sheets, project, unit

@@ -7,7 +7,7 @@ from textual.widgets import Static
 
 from workbench.app.session import Session
 from workbench.making.words import counted
-from workbench.planning.result import Plan
+from workbench.planning import Plan
 
 
 class PlanLine(Static):

@@ -1,0 +1,99 @@
+"""Cutting missing pieces of a batch from what is left: the search asked once more, for a part."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.planning.cuts.cut_steps import Work, in_cutting_order
+from workbench.planning.instance.instance import Demand, demand_of
+from workbench.planning.layouts.tree import Layout
+from workbench.planning.layouts.trimmer import at_the_trimmer
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.result import Sheet, Step
+from workbench.planning.sheets.search import GroupSearch, ShortError
+
+_APART = "\x1f"
+
+
+@dataclass(frozen=True, slots=True)
+class MissingPiece:
+    """`count` copies of the piece called `name` (or of the base), from any of `papers`."""
+
+    name: str
+    papers: tuple[str, ...]
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Replacement:
+    """Sheets (and offcuts) to cut up, with their final parts, and the cut steps in order."""
+
+    sheets: tuple[Sheet, ...]
+    steps: tuple[Step, ...]
+
+
+def cut_missing(
+    project: Project, missing: Sequence[MissingPiece], trimmer: Trimmer, watch: Watch
+) -> Replacement | None:
+    """Cut the `missing` pieces, and nothing else, from the papers and offcuts of `project`.
+
+    The rules of mixing are left aside. Ids of sheets count from S1, of offcuts from O1.
+
+    Returns:
+        The replacement in the fewest sheets found; None where paper or trimmer cannot do.
+
+    Raises:
+        Cancelled: `watch` stopped it.
+    """
+    try:
+        demand = _of_missing(demand_of(project, trimmer), missing)
+        layouts: list[Layout] = []
+        for group in demand.groups:
+            stack = {
+                supply.paper: trimmer.at_once[project.paper(supply.paper).kind]
+                for supply in group.supplies
+            }
+            layouts += GroupSearch(group, stack, watch).fewest().layouts
+    except (ShortError, PlanningError):
+        return None
+    layouts = in_cutting_order(list(at_the_trimmer(layouts, demand.blade)))
+    kinds = {paper.name: paper.kind for paper in project.papers}
+    work = Work(demand, layouts, kinds, trimmer.at_once)
+    return Replacement(tuple(map(_named, work.sheets)), tuple(work.steps))
+
+
+def _named(sheet: Sheet) -> Sheet:
+    pattern = (
+        replace(part, piece=part.piece and part.piece.partition(_APART)[0])
+        for part in sheet.pattern
+    )
+    return replace(sheet, pattern=tuple(pattern))
+
+
+def _of_missing(demand: Demand, missing: Sequence[MissingPiece]) -> Demand:
+    """The demand for the missing pieces alone."""
+    groups = []
+    for group in demand.groups:
+        items = tuple(
+            replace(
+                item,
+                name=f"{each.name}{_APART}{each.papers[0]}",
+                papers=each.papers,
+                least=each.count,
+                copies=each.count,
+                needed=True,
+                dealt=False,
+                spare=0,
+            )
+            for item in group.items
+            for each in missing
+            if each.name == item.name
+        )
+        asked = {paper for item in items for paper in item.papers}
+        supplies = tuple(
+            replace(supply, dealt_limit=None) for supply in group.supplies if supply.paper in asked
+        )
+        if items:
+            groups.append(replace(group, items=items, supplies=supplies, mixtures=()))
+    return replace(demand, groups=tuple(groups))
