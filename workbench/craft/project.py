@@ -35,7 +35,7 @@ class Project:
     title: str
     units: Unit
     card: Card
-    papers: tuple[Paper, ...]
+    papers: tuple[Paper, ...] = ()
     pieces: tuple[Piece, ...] = ()
     offcuts: tuple[Offcut, ...] = ()
     mixing: Mixing = NO_RULES

@@ -1,146 +1,102 @@
-"""The project file as TOML gives it, before its lengths are read and its parts are checked."""
+"""Every key of the project file, said once: this drives reading, writing, examples and errors.
 
-from typing import Annotated
+A key stands in the order in which it is written, with a line to copy. What it holds follows from
+the type of the dataclass's field, and what it holds unsaid from the field's default.
+"""
 
-import msgspec
+from workbench.craft.card import Card, Piece, Place, Rounding
+from workbench.craft.mixing import FixedCard, Mixing
+from workbench.craft.paper import Back, Offcut, Paper, Strip
+from workbench.craft.project import Project
+from workbench.measure.weights import read_thickness, read_weight
+from workbench.store.codecs import NAME, Plain
+from workbench.store.tables import Key, Table, headed
 
-from workbench.craft.card import FRONT, Corner, Fold
-from workbench.craft.mixing import Likeness
-from workbench.craft.paper import SOLID, Edge, Kind, Run
-from workbench.measure.length import Unit
+WEIGHT = Plain(str, lambda text, _: read_weight(text))
+THICKNESS = Plain(str, lambda text, _: read_thickness(text))
 
-# Longer numbers stand for nothing here, and one of thousands of digits could not even be told.
-_LARGEST = 10**12
-Whole = Annotated[int, msgspec.Meta(ge=-_LARGEST, le=_LARGEST)]
-FileLength = int | float | str
-FileSize = tuple[FileLength, FileLength]
-
-
-class CardTable(msgspec.Struct, forbid_unknown_fields=True):
-    size: FileSize
-    fold: Fold
-    paper: str
-    count: Whole
-
-
-class StripTable(msgspec.Struct, forbid_unknown_fields=True):
-    edge: Edge
-    width: FileLength
-
-
-class BackTable(msgspec.Struct, forbid_unknown_fields=True):
-    name: str
-    print: str = SOLID
-    colours: tuple[str, ...] = ()
-    run: Run = "none"
-
-
-class PaperTable(msgspec.Struct, forbid_unknown_fields=True):
-    name: str
-    kind: Kind
-    size: FileSize
-    sheets: Whole = 0
-    print: str = SOLID
-    colours: tuple[str, ...] = ()
-    run: Run = "none"
-    weight: str | None = None
-    thickness: str | None = None
-    strip: StripTable | None = None
-    back: BackTable | None = None
-
-
-class OffcutTable(msgspec.Struct, forbid_unknown_fields=True):
-    paper: str
-    size: FileSize
-    count: Whole = 1
-
-
-class PlaceTable(msgspec.Struct, forbid_unknown_fields=True):
-    x: FileLength = "centre"
-    y: FileLength = "centre"
-
-
-class RoundTable(msgspec.Struct, forbid_unknown_fields=True):
-    corners: tuple[Corner, ...]
-    radius: FileLength
-
-
-class PieceTable(msgspec.Struct, forbid_unknown_fields=True):
-    name: str
-    size: FileSize
-    papers: tuple[str, ...] = msgspec.field(name="from")
-    place: PlaceTable = msgspec.field(default_factory=PlaceTable)
-    round: RoundTable | None = None
-    per_card: Whole = 1
-    needed: bool = True
-    on: str = FRONT
-    spare: Whole = 0
-
-
-class FixedCardTable(msgspec.Struct, forbid_unknown_fields=True):
-    number: Whole
-    shows: dict[str, str]
-
-
-class MixingTable(msgspec.Struct, forbid_unknown_fields=True):
-    apart: tuple[tuple[str, str], ...] = ()
-    together: tuple[tuple[str, str], ...] = ()
-    cards: tuple[FixedCardTable, ...] = ()
-    wish: Likeness = "varied"
-    deal: Whole = 0
-
-
-class ProjectTable(msgspec.Struct, forbid_unknown_fields=True):
-    title: str
-    units: Unit
-    card: CardTable
-    papers: tuple[PaperTable, ...] = ()
-    offcuts: tuple[OffcutTable, ...] = ()
-    pieces: tuple[PieceTable, ...] = ()
-    mixing: MixingTable = msgspec.field(default_factory=MixingTable)
-
-
-# A line to copy for every key, shown where the key is missing or holds the wrong kind of thing.
-EXAMPLES = {
-    "title": 'title = "Lantern walk invitations"',
-    "units": 'units = "in"',
-    "card": "a table headed [card]",
-    "papers": "a table headed [[papers]]",
-    "offcuts": "a table headed [[offcuts]]",
-    "pieces": "a table headed [[pieces]]",
-    "size": 'size = [4, "5 1/4"]',
-    "fold": 'fold = "top"',
-    "paper": 'paper = "cream card"',
-    "count": "count = 9",
-    "name": 'name = "kite stripe"',
-    "kind": 'kind = "patterned"',
-    "sheets": "sheets = 6",
-    "print": 'print = "stripe"',
-    "colours": 'colours = ["#2f6f8f", "#f4efe4"]',
-    "run": 'run = "along"',
-    "weight": 'weight = "110 lb cover"',
-    "thickness": 'thickness = "0.36 mm"',
-    "strip": 'strip = { edge = "bottom", width = "1/2" }',
-    "edge": 'edge = "bottom"',
-    "width": 'width = "1/2"',
-    "from": 'from = ["kite stripe", "moth dot"]',
-    "place": 'place = { x = "centre", y = "1/2" }',
-    "x": 'x = "centre" or x = "1/2"',
-    "y": 'y = "centre" or y = "1/2"',
-    "round": 'round = { corners = ["top left"], radius = "1/4" }',
-    "corners": 'corners = ["top left", "top right"]',
-    "radius": 'radius = "1/4"',
-    "per_card": "per_card = 1",
-    "needed": "needed = true",
-    "on": 'on = "card"',
-    "spare": "spare = 1",
-    "back": 'back = { name = "kite back", print = "dot", colours = ["#2f6f8f", "#f4efe4"] }',
-    "mixing": "a table headed [mixing]",
-    "apart": 'apart = [["kite stripe", "moth dot"]]',
-    "together": 'together = [["kite stripe", "moth dot"]]',
-    "cards": "a table headed [[mixing.cards]]",
-    "wish": 'wish = "as a set"',
-    "deal": "deal = 1",
-    "number": "number = 3",
-    "shows": 'shows = { panel = "kite stripe" }',
-}
+CARD = Table(
+    Card,
+    Key("size", 'size = [4, "5 1/4"]'),
+    Key("fold", 'fold = "top"'),
+    Key("paper", 'paper = "cream card"'),
+    Key("count", "count = 9"),
+)
+STRIP = Table(
+    Strip,
+    Key("edge", 'edge = "bottom"'),
+    Key("width", 'width = "1/2"'),
+)
+BACK = Table(
+    Back,
+    Key("name", 'name = "kite back"', codec=NAME),
+    Key("print", 'print = "dot"'),
+    Key("colours", 'colours = ["#2f6f8f", "#f4efe4"]'),
+    Key("run", 'run = "along"'),
+)
+PAPER = Table(
+    Paper,
+    Key("name", 'name = "kite stripe"', codec=NAME),
+    Key("kind", 'kind = "patterned"'),
+    Key("size", "size = [12, 12]"),
+    Key("sheets", "sheets = 6", always=True),
+    Key("print", 'print = "stripe"'),
+    Key("colours", 'colours = ["#2f6f8f", "#f4efe4"]'),
+    Key("run", 'run = "along"'),
+    Key("weight", 'weight = "110 lb cover"', codec=WEIGHT),
+    Key("thickness", 'thickness = "0.36 mm"', codec=THICKNESS),
+    Key("strip", 'strip = { edge = "bottom", width = "1/2" }'),
+    Key("back", 'back = { name = "kite back", print = "dot", colours = ["#2f6f8f", "#f4efe4"] }'),
+)
+OFFCUT = Table(
+    Offcut,
+    Key("paper", 'paper = "cream card"'),
+    Key("size", 'size = [4, "5 1/4"]'),
+    Key("count", "count = 9"),
+    numbered=True,
+)
+PLACE = Table(
+    Place,
+    Key("x", 'x = "centre" or x = "1/2"', always=True),
+    Key("y", 'y = "centre" or y = "1/2"', always=True),
+)
+ROUNDING = Table(
+    Rounding,
+    Key("corners", 'corners = ["top left", "top right"]'),
+    Key("radius", 'radius = "1/4"'),
+)
+PIECE = Table(
+    Piece,
+    Key("name", 'name = "kite stripe"', codec=NAME),
+    Key("size", 'size = [4, "5 1/4"]'),
+    Key("from", 'from = ["kite stripe", "moth dot"]', field="papers"),
+    Key("place", 'place = { x = "centre", y = "1/2" }'),
+    Key("round", 'round = { corners = ["top left"], radius = "1/4" }', field="rounding"),
+    Key("per_card", "per_card = 1"),
+    Key("needed", "needed = true"),
+    Key("on", 'on = "card"'),
+    Key("spare", "spare = 1"),
+)
+FIXED_CARD = Table(
+    FixedCard,
+    Key("number", "number = 3"),
+    Key("shows", 'shows = { panel = "kite stripe" }'),
+)
+MIXING = Table(
+    Mixing,
+    Key("wish", 'wish = "as a set"'),
+    Key("deal", "deal = 1"),
+    Key("apart", 'apart = [["kite stripe", "moth dot"]]'),
+    Key("together", 'together = [["kite stripe", "moth dot"]]'),
+    headed("[[mixing.cards]]"),
+)
+PROJECT = Table(
+    Project,
+    Key("title", 'title = "Lantern walk invitations"'),
+    Key("units", 'units = "in"'),
+    headed("[card]"),
+    headed("[[papers]]"),
+    headed("[[offcuts]]"),
+    headed("[[pieces]]"),
+    headed("[mixing]"),
+)

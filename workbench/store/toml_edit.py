@@ -15,9 +15,9 @@ from workbench.craft.project import Project
 from workbench.store.dump import Block, project_blocks
 from workbench.store.errors import ProjectFileError
 from workbench.store.load import project_from_text
+from workbench.store.schema import PROJECT
 
-_LISTS = ("[[papers]]", "[[offcuts]]", "[[pieces]]", "[[mixing.cards]]")
-_HEADINGS = ("", "[card]", *_LISTS[:3], "[mixing]", _LISTS[3])
+_HEADINGS = ("", *PROJECT.headings())
 
 
 class _Statement(NamedTuple):
@@ -105,7 +105,7 @@ def _parts(
     heading: str, written: Sequence[_Written], old: Sequence[Block], new: Sequence[Block]
 ) -> Iterator[_Part]:
     nothing = Block(heading, "", {})
-    if heading not in _LISTS and written:
+    if not heading.startswith("[[") and written:
         old, new = old or [nothing], new or [nothing]
     there = list(zip(written, old, strict=False))
     matches = _matched([block.name for _, block in there], [block.name for block in new])
@@ -155,7 +155,7 @@ def _taken_apart(text: str) -> list[_Written] | None:
     written = [_Written(0, "", "")]
     for statement in _statements(text):
         body = written[-1].body
-        heading = re.match(r"(\[\[?)\s*([a-z.]+)\s*(\]\]?)", statement.text.lstrip())
+        heading = re.match(r"(\[\[?)\s*([a-z_.]+)\s*(\]\]?)", statement.text.lstrip())
         if heading:
             name = "".join(heading.groups())
             notes: list[str] = []
