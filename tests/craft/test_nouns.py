@@ -231,11 +231,11 @@ def test_refused_with_place_and_reason(case: str) -> None:
     make, place, wrong = REFUSED[case]
     with pytest.raises(CraftError) as caught:
         make()
-    fault = caught.value.fault
-    assert fault.place == place
-    assert wrong in fault.wrong
-    assert fault.right
-    assert str(caught.value) == f"{place}: {fault.wrong}; {fault.right}"
+    error = caught.value
+    assert error.place == place
+    assert wrong in error.wrong
+    assert error.right
+    assert str(error) == f"{place}: {error.wrong}; {error.right}"
 
 
 def test_nouns_are_frozen() -> None:
@@ -271,7 +271,7 @@ def test_a_name_is_kept_as_it_is_or_refused(name: str) -> None:
     try:
         assert checked_name(name, "here") == name
     except CraftError as error:
-        assert error.fault.place == "here"
+        assert error.place == "here"
     else:
         assert name == name.strip() != ""
         assert len(name) <= LONGEST_NAME

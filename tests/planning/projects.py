@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from workbench.craft.card import Card, Fold, Piece
-from workbench.craft.paper import Kind, Offcut, Paper, Run, Size
+from workbench.craft.paper import Offcut, Paper, PaperKind, Run, Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import ZERO, Length, Unit
@@ -40,7 +40,7 @@ def patterned(name: str, sheet: Size, sheets: int, run: Run = "none") -> Paper:
     return Paper(name, "patterned", sheet, sheets, "dot", (), run)
 
 
-def plain(name: str, sheet: Size, sheets: int, kind: Kind = "cardstock") -> Paper:
+def plain(name: str, sheet: Size, sheets: int, kind: PaperKind = "cardstock") -> Paper:
     return Paper(name, kind, sheet, sheets)
 
 

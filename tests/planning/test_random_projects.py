@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from tests.planning.checker import plan_faults
 from workbench.craft.card import Card, Fold, Piece
 from workbench.craft.errors import CraftError
-from workbench.craft.paper import EDGES, Back, Kind, Offcut, Paper, Run, Size, Strip
+from workbench.craft.paper import EDGES, Back, Offcut, Paper, PaperKind, Run, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
@@ -16,7 +16,7 @@ from workbench.planning.driver import make_plan
 from workbench.planning.progress import PlanningError
 
 NAMES = ("fern", "gull", "heath")
-KINDS: tuple[Kind, ...] = ("patterned", "cardstock", "vellum")
+KINDS: tuple[PaperKind, ...] = ("patterned", "cardstock", "vellum")
 RUNS: tuple[Run, ...] = ("none", "up", "along")
 FOLDS: tuple[Fold, ...] = ("top", "side", "none")
 

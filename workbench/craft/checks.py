@@ -9,7 +9,7 @@ from workbench.craft.batch_checks import batch_findings
 from workbench.craft.card import BASE, Piece, Place
 from workbench.craft.errors import CraftError
 from workbench.craft.extent import Extent
-from workbench.craft.finding import Finding, Kind
+from workbench.craft.finding import Finding, FindingKind
 from workbench.craft.fitting import (
     aligned,
     changed,
@@ -78,7 +78,7 @@ class _Checker:
 
     def _finding(
         self,
-        kind: Kind,
+        kind: FindingKind,
         piece: str,
         words: tuple[str, str, str],
         mending: Callable[[], Project],
@@ -281,7 +281,7 @@ class _Checker:
                 "The post may sort so uneven a letter by hand and ask more; check with yours",
             )
 
-    def _too_thick(self, kind: Kind, wrong: str, why: str) -> Finding:
+    def _too_thick(self, kind: FindingKind, wrong: str, why: str) -> Finding:
         front = self.project.pieces[-1].name
         mend = f'take away "{front}", the piece in front'
         return self._finding(

@@ -1,34 +1,41 @@
-"""What can be wrong with a noun of the craft, said so that a maker can mend it."""
+"""The error of the craft's classes, which tells a maker where, what is wrong and what is right."""
 
 import unicodedata
-from dataclasses import dataclass
-
-
-@dataclass(frozen=True, slots=True)
-class Fault:
-    """One thing wrong: where it is, what is wrong, and what would be right."""
-
-    place: str
-    wrong: str
-    right: str
-
-    def __str__(self) -> str:
-        return f"{self.place}: {self.wrong}; {self.right}"
-
-
-class CraftError(ValueError):
-    """Raised when a noun cannot be what it is asked to be; carries its one `fault`."""
-
-    def __init__(self, place: str, wrong: str, right: str) -> None:
-        self.fault = Fault(place, wrong, right)
-        super().__init__(str(self.fault))
-
 
 LONGEST_NAME = 60
 
 
+class CraftError(ValueError):
+    """Raised by a dataclass of the craft that is given what it cannot hold.
+
+    Attributes:
+        place: where it is wrong, as a maker calls it: `paper "kite stripe", size`.
+        wrong: what is wrong.
+        right: what would be right.
+    """
+
+    def __init__(self, place: str, wrong: str, right: str) -> None:
+        super().__init__(f"{place}: {wrong}; {right}")
+        self.place = place
+        self.wrong = wrong
+        self.right = right
+
+
 def checked_name(name: str, place: str, what: str = "name") -> str:
-    """Return `name`, the `what` of something, refusing what could not be shown on a label."""
+    """Check that `name` could be printed on a label.
+
+    Args:
+        name: the text to check.
+        place: where it stands, for the error.
+        what: what the error calls it, "name" or "title".
+
+    Returns:
+        `name` itself.
+
+    Raises:
+        CraftError: where it is blank, begins or ends with a blank, is longer than `LONGEST_NAME`
+            characters, or holds one that cannot be printed.
+    """
     if not name.strip() or name != name.strip():
         raise CraftError(
             place,
@@ -51,7 +58,7 @@ def checked_name(name: str, place: str, what: str = "name") -> str:
 
 
 def _called(character: str) -> str:
-    """ "U+200D (zero width joiner)"."""
+    """The code and the name of a character: `U+200D (zero width joiner)`."""
     code = f"U+{ord(character):04X}"
     name = unicodedata.name(character, "").lower()
     return f"{code} ({name})" if name else code

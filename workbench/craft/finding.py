@@ -5,7 +5,7 @@ from typing import Literal
 
 from workbench.craft.project import Project
 
-Kind = Literal[
+FindingKind = Literal[
     "sticks out",
     "hidden",
     "thin border",
@@ -30,7 +30,7 @@ class Finding:
     `about` names what is in doubt where that is no part of the card; it is told with the base.
     """
 
-    kind: Kind
+    kind: FindingKind
     piece: str
     wrong: str
     why: str

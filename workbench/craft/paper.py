@@ -9,11 +9,11 @@ from workbench.craft.direction import Direction
 from workbench.craft.errors import CraftError, checked_name
 from workbench.measure.length import ZERO, Length
 
-Kind = Literal["patterned", "cardstock", "vellum", "other"]
+PaperKind = Literal["patterned", "cardstock", "vellum", "other"]
 Run = Literal["none", "up", "along"]
 Edge = Literal["left", "right", "top", "bottom"]
 
-KINDS: tuple[Kind, ...] = get_args(Kind)
+KINDS: tuple[PaperKind, ...] = get_args(PaperKind)
 RUNS: tuple[Run, ...] = get_args(Run)
 EDGES: tuple[Edge, ...] = get_args(Edge)
 SOLID = "solid"
@@ -93,7 +93,7 @@ class Paper:
     """
 
     name: str
-    kind: Kind
+    kind: PaperKind
     size: Size
     sheets: int = 0
     print: str = SOLID

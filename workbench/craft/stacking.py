@@ -5,13 +5,13 @@ from fractions import Fraction
 
 from workbench.craft.card import Piece
 from workbench.craft.geometry import Placement, placements
-from workbench.craft.paper import Kind, Paper
+from workbench.craft.paper import Paper, PaperKind
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length, MeasureError
 from workbench.measure.weights import read_thickness
 
 # Where the packet says nothing. Common practice, no source.
-_USUAL: dict[Kind, Length] = {
+_USUAL: dict[PaperKind, Length] = {
     "patterned": Length(Fraction(16, 100)),
     "cardstock": Length(Fraction(30, 100)),
     "vellum": Length(Fraction(10, 100)),

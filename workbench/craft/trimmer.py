@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from workbench.craft.errors import CraftError
-from workbench.craft.paper import Kind
+from workbench.craft.paper import PaperKind
 from workbench.measure.length import UNITS, ZERO, Length, Unit
 from workbench.measure.writing import Graduation, graduation_for
 
@@ -13,7 +13,7 @@ from workbench.measure.writing import Graduation, graduation_for
 TOLERANCE = Length.of(Fraction(1, 16), "in")
 
 
-def _careful_stacks() -> dict[Kind, int]:
+def _careful_stacks() -> dict[PaperKind, int]:
     # Common practice, no source: thin patterned paper in pairs, everything heavier alone.
     return {"patterned": 2, "cardstock": 1, "vellum": 1, "other": 1}
 
@@ -34,7 +34,7 @@ class Trimmer:
     cut_length: Length = field(default_factory=lambda: Length.of(Fraction(25, 2), "in"))
     rule_length: Length = field(default_factory=lambda: Length.of(15, "in"))
     hold: Length = field(default_factory=lambda: Length.of(Fraction(1, 2), "in"))
-    at_once: Mapping[Kind, int] = field(default_factory=_careful_stacks)
+    at_once: Mapping[PaperKind, int] = field(default_factory=_careful_stacks)
     graduations: Mapping[Unit, Graduation] = field(default_factory=_ordinary_rules)
 
     def __post_init__(self) -> None:

@@ -8,7 +8,7 @@ from workbench.craft.card import BASE
 from workbench.craft.direction import Direction
 from workbench.craft.errors import CraftError
 from workbench.craft.fitting import changed
-from workbench.craft.paper import Kind, Size
+from workbench.craft.paper import PaperKind, Size
 from workbench.craft.trimmer import Trimmer
 from workbench.making.work_state import Table
 from workbench.measure.length import ZERO, Length
@@ -38,7 +38,7 @@ def trimmed_alike(table: Table, trimmer: Trimmer) -> Table | None:
 
 def strips_off(table: Table, trimmer: Trimmer) -> Table:
     """The table with cuts that take printed strips off what is left, so that the rest serves."""
-    alike: dict[tuple[Kind, Size, Direction, Length], list[str]] = {}
+    alike: dict[tuple[PaperKind, Size, Direction, Length], list[str]] = {}
     for label in table.finals:
         size, strip = table.rectangles[label].size, table.strip_on(label)
         if strip is None or label in table.ruined or label in table.pieces:
@@ -83,7 +83,7 @@ def _short_side(size: Size, wanted: Size) -> Direction | None:
 
 def _cut_down(table: Table, labels: Sequence[str], cut: _Cut, trimmer: Trimmer) -> Table:
     pieces, steps = dict(table.pieces), list[Step]()
-    piles: dict[tuple[Kind, bool], list[str]] = {}
+    piles: dict[tuple[PaperKind, bool], list[str]] = {}
     for label in labels:
         kind = table.project.paper(table.papers[label]).kind
         piles.setdefault((kind, pieces[label][1]), []).append(label)

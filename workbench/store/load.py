@@ -31,8 +31,7 @@ def project_from_text(text: str, name: str) -> Project:
         unit = PROJECT["units"].read(data, spot) if "units" in data else spot.unit
         project: Project = PROJECT.read(data, replace(spot, unit=unit))
     except CraftError as error:
-        fault = error.fault
-        raise ProjectFileError(f"{name}: {fault.place}", fault.wrong, fault.right) from error
+        raise ProjectFileError(f"{name}: {error.place}", error.wrong, error.right) from error
     return project
 
 

@@ -124,9 +124,8 @@ class Table:
         except CraftError as error:
             if not self.numbered:
                 raise
-            fault = error.fault
-            spot = spot.at(fault.place.rpartition(", ")[2])
-            raise spot.error(fault.wrong, fault.right) from error
+            spot = spot.at(error.place.rpartition(", ")[2])
+            raise spot.error(error.wrong, error.right) from error
 
     def write(self, noun: Any, unit: Unit) -> dict[str, Any]:
         """What the lines below the heading say, by key, without tables under other headings."""

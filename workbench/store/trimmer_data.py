@@ -5,7 +5,7 @@ from typing import Any
 import msgspec
 
 from workbench.craft.errors import CraftError
-from workbench.craft.paper import Kind
+from workbench.craft.paper import PaperKind
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import UNITS, MeasureError, Unit
 from workbench.measure.reading import read_exact
@@ -17,7 +17,7 @@ class _TrimmerData(msgspec.Struct):
     cut_length: str
     rule_length: str
     hold: str
-    at_once: dict[Kind, int]
+    at_once: dict[PaperKind, int]
     graduations: dict[Unit, str] = {}
 
 

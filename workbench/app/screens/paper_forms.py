@@ -15,9 +15,9 @@ from workbench.craft.paper import (
     RUNS,
     SOLID,
     Back,
-    Kind,
     Offcut,
     Paper,
+    PaperKind,
     Run,
     Strip,
 )
@@ -84,7 +84,7 @@ class PaperForm(ProjectForm):
         yield row("Its run", Choice(tuple(RUN_WORDS.values()), back_run, key="back-run"))
 
     def read(self) -> Project:
-        kind: Kind = next(kind for kind in KINDS if kind == self.chosen("kind"))
+        kind: PaperKind = next(kind for kind in KINDS if kind == self.chosen("kind"))
         paper = Paper(
             name=self.typed("name"),
             kind=kind,

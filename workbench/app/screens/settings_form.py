@@ -10,7 +10,7 @@ from workbench.app.commands.command import keys_read, keys_written
 from workbench.app.widgets.fields import Choice, YesNo
 from workbench.app.widgets.forms import Form, row, text
 from workbench.craft.errors import CraftError
-from workbench.craft.paper import KINDS, Kind
+from workbench.craft.paper import KINDS, PaperKind
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.labels import write_exactly
 from workbench.measure.length import UNITS, Length, Unit
@@ -64,7 +64,7 @@ class SettingsForm(Form[Settings]):
         hint = "tick=space,t pause=b"
         yield row("Own keys", text("keys", keys_written(self.settings.keys), hint))
 
-    def _stacks(self, kinds: Sequence[Kind]) -> Iterator[Widget]:
+    def _stacks(self, kinds: Sequence[PaperKind]) -> Iterator[Widget]:
         for kind in kinds:
             yield Label(kind, classes="kind")
             yield text(f"stack-{kind}", self.settings.trimmer.at_once[kind])

@@ -7,7 +7,7 @@ from functools import cache
 from typing import NamedTuple
 
 from workbench.craft.direction import Direction
-from workbench.craft.paper import Kind
+from workbench.craft.paper import PaperKind
 from workbench.planning.cuts.mark_sequence import fewest_settings
 from workbench.planning.instance.instance import Demand
 from workbench.planning.layouts.node_table import Trees
@@ -22,7 +22,7 @@ class _Lot(NamedTuple):
     """Rectangles of one kind of paper that are cut alike; `tree` numbers how."""
 
     tree: int
-    kind: Kind
+    kind: PaperKind
 
 
 class _Pile(NamedTuple):
@@ -31,7 +31,7 @@ class _Pile(NamedTuple):
     width: int
     height: int
     direction: int
-    kind: Kind
+    kind: PaperKind
 
 
 @dataclass
@@ -44,8 +44,8 @@ class Work:
 
     demand: Demand
     layouts: Sequence[Layout]
-    kinds: Mapping[str, Kind]
-    at_once: Mapping[Kind, int]
+    kinds: Mapping[str, PaperKind]
+    at_once: Mapping[PaperKind, int]
     steps: list[Step] = field(default_factory=list)
     sheets: list[Sheet] = field(default_factory=list)
 
