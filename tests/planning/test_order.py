@@ -8,10 +8,12 @@ import networkx
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from workbench.craft.direction import Direction
 from workbench.planning.cuts.feedback_vertex_set import apart, twice
 from workbench.planning.cuts.mark_sequence import fewest_settings
 from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves, marks_of
 from workbench.planning.layouts.trimmer import steadied
+from workbench.planning.shape import DIRECTIONS, HEIGHT, WIDTH
 
 # Every order, one stroke at a time
 
@@ -37,15 +39,15 @@ class Hand:
 
     def _strokes(self, node: Node) -> Iterator[tuple[frozenset[Node], int]]:
         assert isinstance(node, Chain)
-        whole = node.width if node.direction == 0 else node.height
+        whole = node.width if node.direction is WIDTH else node.height
         for place, (mark, first) in enumerate(node.cuts):
             if max(mark, whole - mark) < self.hold:
                 continue
             others = node.cuts[:place] + node.cuts[place + 1 :]
             rest = node.rest
             if others:
-                width = node.width - (mark if node.direction == 0 else 0)
-                height = node.height - (mark if node.direction == 1 else 0)
+                width = node.width - (mark if node.direction is WIDTH else 0)
+                height = node.height - (mark if node.direction is HEIGHT else 0)
                 rest = Chain(width, height, node.direction, others, node.rest)
             yield frozenset(part for part in (first, rest) if isinstance(part, Chain)), mark
 
@@ -55,26 +57,28 @@ def by_hand(roots: Sequence[Node], hold: int = 0) -> int | None:
 
 
 @st.composite
-def trees(draw: st.DrawFn, width: int, height: int, direction: int, depth: int) -> Node:
+def trees(draw: st.DrawFn, width: int, height: int, direction: Direction, depth: int) -> Node:
     """Any layout of a small rectangle, its marks few so that they meet."""
-    whole = width if direction == 0 else height
+    whole = width if direction is WIDTH else height
     cuts: list[tuple[int, Node]] = []
     for _ in range(draw(st.integers(0, 3)) if depth else 0):
         mark = draw(st.integers(1, 4))
         if mark < whole:
-            shape = (mark, height) if direction == 0 else (width, mark)
-            cuts.append((mark, draw(trees(*shape, 1 - direction, depth - 1))))
+            shape = (mark, height) if direction is WIDTH else (width, mark)
+            cuts.append((mark, draw(trees(*shape, direction.other, depth - 1))))
             whole -= mark
-    shape = (whole, height) if direction == 0 else (width, whole)
+    shape = (whole, height) if direction is WIDTH else (width, whole)
     if not cuts:
         return Leaf(*shape, "piece")
     turned = draw(st.booleans()) and depth > 1
-    rest = draw(trees(*shape, 1 - direction, depth - 1)) if turned else Leaf(*shape)
+    rest = draw(trees(*shape, direction.other, depth - 1)) if turned else Leaf(*shape)
     return Chain(width, height, direction, tuple(cuts), rest)
 
 
 LAYOUTS = st.lists(
-    st.integers(0, 1).flatmap(lambda direction: trees(9, 9, direction, 3)), min_size=1, max_size=2
+    st.sampled_from(DIRECTIONS).flatmap(lambda direction: trees(9, 9, direction, 3)),
+    min_size=1,
+    max_size=2,
 )
 
 
@@ -107,9 +111,9 @@ def test_no_safe_order_sets_the_guide_less_often(roots: list[Node], hold: int) -
 def test_the_wide_part_is_left_till_last_to_hold_by() -> None:
     narrow = [Leaf(1, 9), Leaf(1, 9)]
     wide = Leaf(5, 9)
-    chain = Chain(8, 9, 0, ((5, wide), (1, narrow[0])), Leaf(2, 9))
+    chain = Chain(8, 9, WIDTH, ((5, wide), (1, narrow[0])), Leaf(2, 9))
     assert steadied(chain, 3) == [
-        Chain(8, 9, 0, ((1, narrow[0]),), Chain(7, 9, 0, ((5, wide),), Leaf(2, 9)))
+        Chain(8, 9, WIDTH, ((1, narrow[0]),), Chain(7, 9, WIDTH, ((5, wide),), Leaf(2, 9)))
     ]
     assert steadied(chain, 2) == [chain]
     assert steadied(chain, 6) == [chain]
@@ -117,20 +121,22 @@ def test_the_wide_part_is_left_till_last_to_hold_by() -> None:
 
 def rows(draw: random.Random, pieces: Sequence[tuple[int, int]]) -> Node:
     """A sheet cut in rows of pieces, some turned, as a maker would."""
-    direction = draw.randint(0, 1)
+    direction = DIRECTIONS[draw.randint(0, 1)]
     left, cuts = 960, list[tuple[int, Node]]()
     for _ in range(draw.randint(2, 4)):
         mark, along = draw.sample(draw.choice(pieces), 2)
         if mark < left:
             row = [(along, Leaf(*_lying(direction, mark, along), "piece")) for _ in range(2)]
             rest = Leaf(*_lying(direction, mark, 960 - 2 * along))
-            cuts.append((mark, Chain(*_lying(direction, mark, 960), 1 - direction, (*row,), rest)))
+            cuts.append(
+                (mark, Chain(*_lying(direction, mark, 960), direction.other, (*row,), rest))
+            )
             left -= mark
     return Chain(960, 960, direction, tuple(cuts), Leaf(*_lying(direction, left, 960)))
 
 
-def _lying(direction: int, along: int, across: int) -> tuple[int, int]:
-    return (along, across) if direction == 0 else (across, along)
+def _lying(direction: Direction, along: int, across: int) -> tuple[int, int]:
+    return (along, across) if direction is WIDTH else (across, along)
 
 
 def test_twenty_layouts_of_twelve_marks_are_proven() -> None:

@@ -12,6 +12,7 @@ from workbench.craft.card import MOST_A_CARD, Piece
 from workbench.planning.bound.guillotine_dp import Prize, best_sheet
 from workbench.planning.driver import make_plan
 from workbench.planning.layouts.tree import Leaf, Node
+from workbench.planning.shape import WIDTH
 
 # gcut1: a 250 x 250 sheet; value is area; as many copies as fit.
 # Data: J. E. Beasley, J. Oper. Res. Soc. 36 (1985) 297-306, problem gcut1.
@@ -65,7 +66,7 @@ def edge_to_edge(node: Node, width: int, height: int) -> list[Leaf]:
         return [node]
     found = []
     for mark, first in node.cuts:
-        if node.direction == 0:
+        if node.direction is WIDTH:
             found += edge_to_edge(first, mark, height)
             width -= mark
         else:

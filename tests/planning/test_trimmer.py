@@ -18,6 +18,7 @@ from workbench.planning.instance.trimmer_limits import UNLIMITED
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node
 from workbench.planning.progress import PlanningError
 from workbench.planning.result import Plan
+from workbench.planning.shape import HEIGHT, WIDTH
 
 
 def inches(number: int) -> Length:
@@ -194,8 +195,8 @@ def shop(roots: list[Node], copies: int) -> Work:
 def test_like_sheets_are_stacked_whatever_their_number() -> None:
     """A sheet in four quarters is three cuts; the halves of two sheets make two more piles."""
     quarter = Leaf(6, 6, "tile")
-    row = Chain(12, 6, 0, ((6, quarter),), quarter)
-    sheet = Chain(12, 12, 1, ((6, row),), row)
+    row = Chain(12, 6, WIDTH, ((6, quarter),), quarter)
+    sheet = Chain(12, 12, HEIGHT, ((6, row),), row)
     for copies in (1, 2, 7, 300):
         work = shop([sheet], copies)
         # In pairs: half as many strokes for the sheets, and as many again for their halves.
@@ -207,9 +208,9 @@ def test_like_sheets_are_stacked_whatever_their_number() -> None:
 def test_a_pile_waits_until_all_that_belongs_on_it_is_there() -> None:
     """Halves of two layouts meet: one has them at once, the other behind a cut at that mark."""
     tile, slip = Leaf(6, 6, "tile"), Leaf(6, 12, "slip")
-    half_ = Chain(6, 12, 1, ((6, tile),), tile)
-    one = Chain(12, 12, 0, ((6, half_),), slip)
-    other = Chain(12, 12, 0, ((6, half_),), half_)
+    half_ = Chain(6, 12, HEIGHT, ((6, tile),), tile)
+    one = Chain(12, 12, WIDTH, ((6, half_),), slip)
+    other = Chain(12, 12, WIDTH, ((6, half_),), half_)
     work = shop([one, other], 1)
     taken = [len(step.takes) for step in work.steps]
     assert taken == [2, 2, 1]

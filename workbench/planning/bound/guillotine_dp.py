@@ -13,9 +13,11 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from workbench.craft.direction import Direction
 from workbench.planning.instance.trimmer_limits import UNLIMITED, Blade
 from workbench.planning.layouts.tree import Chain, Leaf, Node
 from workbench.planning.progress import UNWATCHED, Watch
+from workbench.planning.shape import DIRECTIONS, HEIGHT, WIDTH, along, with_side
 
 if TYPE_CHECKING:
     import numpy as np
@@ -200,20 +202,20 @@ class Raster:
         prize = self._alone(table, prizes, at)
         if prize:
             return trimmed(prize, *size, self.blade.longest)
-        direction = 0 if self._split(table, at, 0) else 1
+        axis = 0 if self._split(table, at, 0) else 1
         cuts = []
         here, left = list(at), list(size)
-        while split := self._goes_on(table, prizes, (here[0], here[1]), direction):
+        while split := self._goes_on(table, prizes, (here[0], here[1]), axis):
             first, rest = split
-            mark = (self.xs, self.ys)[direction][first]
+            mark = (self.xs, self.ys)[axis][first]
             end, part = list(here), list(left)
-            end[direction], part[direction] = first, mark
+            end[axis], part[axis] = first, mark
             node = self._node(table, prizes, (end[0], end[1]), (part[0], part[1]))
             cuts.append((mark, node))
-            here[direction] = rest
-            left[direction] -= mark
+            here[axis] = rest
+            left[axis] -= mark
         rest_node = self._node(table, prizes, (here[0], here[1]), (left[0], left[1]))
-        return Chain(*size, direction, tuple(cuts), rest_node)
+        return Chain(*size, DIRECTIONS[axis], tuple(cuts), rest_node)
 
     def _alone(self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int]) -> Prize | None:
         """A prize that by itself is worth what the table says."""
@@ -224,21 +226,21 @@ class Raster:
         return None
 
     def _goes_on(
-        self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int], direction: int
+        self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int], axis: int
     ) -> tuple[int, int] | None:
-        """The next cut of a chain in that direction; None where the rest is cut otherwise."""
+        """The next cut of a chain along that axis; None where the rest is cut otherwise."""
         if table[at] <= 0 or self._alone(table, prizes, at):
             return None
-        return self._split(table, at, direction)
+        return self._split(table, at, axis)
 
-    def _split(self, table: "Table", at: tuple[int, int], direction: int) -> tuple[int, int] | None:
+    def _split(self, table: "Table", at: tuple[int, int], axis: int) -> tuple[int, int] | None:
         """Two parts that together are worth what the table says, by their place on the raster."""
         import numpy as np
 
-        if at[1 - direction] >= self.within[1 - direction]:
+        if at[1 - axis] >= self.within[1 - axis]:
             return None
-        firsts, rests = self.splits[direction][at[direction]]
-        line = table[:, at[1]] if direction == 0 else table[at[0]]
+        firsts, rests = self.splits[axis][at[axis]]
+        line = table[:, at[1]] if axis == 0 else table[at[0]]
         (found,) = np.nonzero(line[firsts] + line[rests] == table[at])
         return (int(firsts[found[0]]), int(rests[found[0]])) if len(found) else None
 
@@ -280,25 +282,20 @@ def limited_splits(points: Sequence[int], rule: int) -> list[tuple["Table", "Tab
 def trimmed(prize: Prize, width: int, height: int, longest: int) -> Node:
     """The prize cut from the corner of a rectangle, across first if such a cut is not too long."""
     node: Node = Leaf(prize.width, prize.height, prize.name, prize.turned)
-    if height <= longest or prize.width == width:
-        return _narrowed(_lowered(node, height), width)
-    return _lowered(_narrowed(node, width), height)
+    first = WIDTH if height <= longest or prize.width == width else HEIGHT
+    whole = width, height
+    return _trimmed_to(
+        _trimmed_to(node, first.other, along(whole, first.other)), first, along(whole, first)
+    )
 
 
-def _narrowed(node: Node, width: int) -> Node:
-    """A rectangle `width` wide, cut across to `node`."""
-    if node.width == width:
+def _trimmed_to(node: Node, direction: Direction, side: int) -> Node:
+    """A rectangle `side` long in `direction`, cut once to leave `node`."""
+    mark = along(node.shape, direction)
+    if mark == side:
         return node
-    left_over = Leaf(width - node.width, node.height)
-    return Chain(width, node.height, 0, ((node.width, node),), left_over)
-
-
-def _lowered(node: Node, height: int) -> Node:
-    """A rectangle `height` high, cut upwards to `node`."""
-    if node.height == height:
-        return node
-    left_over = Leaf(node.width, height - node.height)
-    return Chain(node.width, height, 1, ((node.height, node),), left_over)
+    left_over = Leaf(*with_side(node.shape, direction, side - mark))
+    return Chain(*with_side(node.shape, direction, side), direction, ((mark, node),), left_over)
 
 
 def best_sheet(

@@ -15,6 +15,7 @@ from workbench.planning.bound.column_generation import PRECISION, LinearBound
 from workbench.planning.bound.guillotine_dp import Place, Prize, Raster, trimmed
 from workbench.planning.layouts.tree import Chain, Leaf, Node
 from workbench.planning.progress import Watch
+from workbench.planning.shape import DIRECTIONS, Shape, along, split
 
 if TYPE_CHECKING:
     import numpy as np
@@ -65,9 +66,9 @@ def repertoire(
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """A rectangle's parts as places on the raster, cut across its width (0) or up (1)."""
+    """A rectangle's parts as places on the raster; `axis` 0 is its width, 1 its height."""
 
-    direction: int
+    axis: int
     first: Place
     rest: Place
 
@@ -129,20 +130,20 @@ class _Repertoire:
         """The parts a rectangle may be cut into, whose slack is what this one leaves them."""
         import numpy as np
 
-        for direction in (0, 1):
-            other = place[1 - direction]
-            if other >= self.raster.within[1 - direction]:
+        for axis in (0, 1):
+            other = place[1 - axis]
+            if other >= self.raster.within[1 - axis]:
                 continue
-            firsts, rests = self.raster.splits[direction][place[direction]]
-            line = self.table[:, other] if direction == 0 else self.table[other]
+            firsts, rests = self.raster.splits[axis][place[axis]]
+            line = self.table[:, other] if axis == 0 else self.table[other]
             left = self.slack[place] - self.table[place] + line[firsts] + line[rests]
-            slack = self.slack[:, other] if direction == 0 else self.slack[other]
+            slack = self.slack[:, other] if axis == 0 else self.slack[other]
             for which in np.flatnonzero(left >= 0):
                 first, rest = int(firsts[which]), int(rests[which])
                 slack[first] = max(slack[first], left[which])
                 slack[rest] = max(slack[rest], left[which])
                 ends = ((first, other), (rest, other)), ((other, first), (other, rest))
-                yield Cut(direction, *ends[direction])
+                yield Cut(axis, *ends[axis])
             self.pairs += int((left >= 0).sum())
             if self.pairs > MOST_PAIRS:
                 raise TooManyError
@@ -201,20 +202,18 @@ class _Repertoire:
             longest = self.raster.blade.longest
             return trimmed(self.prizes[one], *size, longest) if one >= 0 else Leaf(*size)
         cut = self.cuts[place][number]
-        width, height = size
-        if cut.direction == 0:
-            mark = self.raster.xs[cut.first[0]]
-            left = self._node(cut.first, one, (mark, height))
-            right = self._node(cut.rest, other, (width - mark, height))
-            return Chain(width, height, 0, ((mark, left),), right)
-        mark = self.raster.ys[cut.first[1]]
-        low = self._node(cut.first, one, (width, mark))
-        high = self._node(cut.rest, other, (width, height - mark))
-        return Chain(width, height, 1, ((mark, low),), high)
+        direction = DIRECTIONS[cut.axis]
+        mark = along(self._size(cut.first), direction)
+        first_size, rest_size = split(size, direction, mark)
+        first = self._node(cut.first, one, first_size)
+        rest = self._node(cut.rest, other, rest_size)
+        return Chain(*size, direction, ((mark, first),), rest)
+
+    def _size(self, place: Place) -> Shape:
+        return self.raster.xs[place[0]], self.raster.ys[place[1]]
 
     def _frees(self, prize: Prize, place: Place) -> bool:
-        whole = (self.raster.xs[place[0]], self.raster.ys[place[1]])
-        return self.raster.blade.frees(whole, (prize.width, prize.height))
+        return self.raster.blade.frees(self._size(place), (prize.width, prize.height))
 
 
 def _unbettered(ways: "Numbers") -> list[int]:

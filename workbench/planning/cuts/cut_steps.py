@@ -14,8 +14,7 @@ from workbench.planning.layouts.node_table import Trees
 from workbench.planning.layouts.positions import Placing
 from workbench.planning.layouts.tree import Layout, Node
 from workbench.planning.result import Part, Sheet, Step
-
-DIRECTIONS = tuple(Direction)
+from workbench.planning.shape import HEIGHT
 
 
 class _Lot(NamedTuple):
@@ -30,8 +29,13 @@ class _Pile(NamedTuple):
 
     width: int
     height: int
-    direction: int
+    direction: Direction
     kind: PaperKind
+
+    @property
+    def rank(self) -> tuple[int, int, bool, PaperKind]:
+        """What settles which of two piles of one area comes first."""
+        return self.width, self.height, self.direction is HEIGHT, self.kind
 
 
 @dataclass
@@ -53,7 +57,7 @@ class Work:
         self._trees = Trees()
         self._length = cache(self.demand.length)
         self._lots: dict[_Lot, list[str]] = defaultdict(list)
-        self._lies: int | None = None
+        self._lies: Direction | None = None
         order = fewest_settings([layout.root for layout in self.layouts], self.demand.blade.hold)
         self.fewest_settings = order.fewest
         self.marks = len(set(order.marks))
@@ -112,7 +116,7 @@ class Work:
         }
         return max(
             due.keys() - growing,
-            key=lambda pile: (pile.direction == self._lies, pile.width * pile.height, pile),
+            key=lambda pile: (pile.direction == self._lies, pile.width * pile.height, pile.rank),
         )
 
     def _halved(self, lot: _Lot, mark: int, names: Sequence[str]) -> tuple[_Lot, _Lot]:
@@ -127,7 +131,7 @@ class Work:
 
     def _stack(self, pile: _Pile, mark: int, taken: Sequence[str]) -> None:
         """Cut a pile, as many at once as the trimmer takes."""
-        measure, length = DIRECTIONS[pile.direction], self._length(mark)
+        measure, length = pile.direction, self._length(mark)
         at_once = self.at_once[pile.kind]
         for n, start in enumerate(range(0, len(taken), at_once), len(self.steps) + 1):
             stack = tuple(taken[start : start + at_once])

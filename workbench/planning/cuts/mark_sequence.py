@@ -10,10 +10,13 @@ the sheet is looked for.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count, islice, product
+from operator import itemgetter
 
+from workbench.craft.direction import Direction
 from workbench.planning.cuts.precedence import Openings, State
 from workbench.planning.layouts.tree import Node
 from workbench.planning.layouts.trimmer import MOST_WAYS, steadied
+from workbench.planning.shape import DIRECTIONS
 
 MOST_STATES = 400
 BEAM = 16
@@ -107,7 +110,7 @@ class _Course:
     state: State
     marks: tuple[int, ...]
     turns: int
-    lies: int | None
+    lies: Direction | None
 
     def rank(self) -> tuple[int, tuple[int, ...]]:
         return self.turns, tuple(-mark for mark in self.marks)
@@ -135,7 +138,7 @@ def _quick(openings: Openings) -> tuple[int, ...]:
 
 def _further(openings: Openings, courses: Iterable[_Course]) -> Iterable[_Course]:
     """Each course taken one setting further in every way; the best of those that meet."""
-    found: dict[tuple[State, int | None], _Course] = {}
+    found: dict[tuple[State, Direction | None], _Course] = {}
     for course in courses:
         for mark in openings.offered(course.state):
             further = _taken(openings, course, mark)
@@ -147,8 +150,10 @@ def _further(openings: Openings, courses: Iterable[_Course]) -> Iterable[_Course
 
 def _taken(openings: Openings, course: _Course, mark: int) -> _Course:
     """The course with the guide set to `mark` next: first all that lies this way, then turned."""
-    ways = (0, 1) if course.lies is None else (course.lies,)
-    phases, lies = min((openings.phases(course.state, mark, way), way) for way in ways)
-    ends = lies if phases % 2 else 1 - lies
+    ways = DIRECTIONS if course.lies is None else (course.lies,)
+    phases, lies = min(
+        ((openings.phases(course.state, mark, way), way) for way in ways), key=itemgetter(0)
+    )
+    ends = lies if phases % 2 else lies.other
     after = openings.after(course.state, mark)
     return _Course(after, (*course.marks, mark), course.turns + phases - 1, ends)

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
+from workbench.craft.direction import Direction
 from workbench.planning.cuts.feedback_vertex_set import apart, twice
 from workbench.planning.layouts.node_table import Open, Trees
 from workbench.planning.layouts.tree import Node, marks_of
@@ -101,7 +102,7 @@ class Openings:
         """What is open once every cut at `mark` is made, those it opens among them."""
         return frozenset[int]().union(*(self._on(place, mark) for place in state))
 
-    def phases(self, state: State, mark: int, lies: int) -> int:
+    def phases(self, state: State, mark: int, lies: Direction) -> int:
         """How many times the sheets lie one way while all is cut at `mark`, `lies` at first."""
         return max(self._phases(place, mark, lies) for place in state)
 
@@ -111,7 +112,7 @@ class Openings:
         opened = (self.trees.after(number, mark) for number in self._places[place])
         return self._state([frozenset[int]().union(*opened)])
 
-    def _place_phases(self, place: int, mark: int, lies: int) -> int:
+    def _place_phases(self, place: int, mark: int, lies: Direction) -> int:
         return max(self._node_phases(number, mark, lies) for number in self._places[place])
 
     def _state_outlook(self, state: State) -> Outlook:
@@ -128,12 +129,12 @@ class Openings:
 
     # One rectangle
 
-    def _phases_of_node(self, number: int, mark: int, lies: int) -> int:
+    def _phases_of_node(self, number: int, mark: int, lies: Direction) -> int:
         chain = self.trees.chain(number)
         if chain is None or not self.trees.has(number, mark):
             return 0
         if chain.direction != lies:
-            return 1 + self._node_phases(number, mark, 1 - lies)
+            return 1 + self._node_phases(number, mark, lies.other)
         halves = self.trees.halves(number, mark)
         return max(1, *(self._node_phases(half, mark, lies) for half in halves))
 

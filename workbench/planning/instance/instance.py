@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from workbench.craft.card import BASE, Piece
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
@@ -15,6 +16,7 @@ from workbench.planning.instance.trimmer_limits import Blade, blade_of
 from workbench.planning.mixing.card_rules import on_every_card
 from workbench.planning.mixing.card_types import Mixture, mixtures
 from workbench.planning.progress import PlanningError
+from workbench.planning.shape import HEIGHT, WIDTH, across, along
 
 NARROWEST = Length.of(1, "mm")  # common practice, no source
 MOST_PIECES = 1_000_000
@@ -45,7 +47,7 @@ class Item:
 class Margin:
     """A printed strip `width` wide, cut off in `direction`; `first`: at the left or the bottom."""
 
-    direction: int
+    direction: Direction
     width: int
     first: bool
 
@@ -73,7 +75,7 @@ class Source:
         """
         if self.margin is None:
             return None
-        kept = self.width if self.margin.direction == 0 else self.height
+        kept = along((self.width, self.height), self.margin.direction)
         return self.margin.width if self.margin.first else kept
 
 
@@ -215,7 +217,8 @@ def _frees(blade: Blade, supply: Supply, item: Item) -> bool:
 
 
 def _margin(strip: Strip, scale: int) -> Margin:
-    return Margin(0 if strip.upright else 1, int(strip.width.mm * scale), strip.lies_first)
+    direction = WIDTH if strip.upright else HEIGHT
+    return Margin(direction, int(strip.width.mm * scale), strip.lies_first)
 
 
 def _lengths(project: Project) -> Iterable[Length]:
@@ -299,7 +302,7 @@ def _trims(blade: Blade, left: Source) -> bool:
     mark = left.margin_mark
     if left.margin is None or mark is None:
         return True
-    line = left.height if left.margin.direction == 0 else left.width
+    line = across((left.width, left.height), left.margin.direction)
     return line <= blade.longest and mark <= blade.rule
 
 

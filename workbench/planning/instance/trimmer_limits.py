@@ -4,8 +4,7 @@ import math
 from dataclasses import dataclass
 
 from workbench.craft.trimmer import Trimmer
-
-Shape = tuple[int, int]
+from workbench.planning.shape import Shape
 
 
 @dataclass(frozen=True, slots=True)

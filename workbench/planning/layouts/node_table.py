@@ -3,6 +3,7 @@
 from functools import cache
 
 from workbench.planning.layouts.tree import Chain, Node
+from workbench.planning.shape import split
 
 Open = frozenset[int]
 
@@ -42,10 +43,8 @@ class Trees:
         left = chain.cuts[:which] + chain.cuts[which + 1 :]
         rest: Node = chain.rest
         if left:
-            across = chain.direction == 0
-            width = chain.width - (mark if across else 0)
-            height = chain.height - (0 if across else mark)
-            rest = Chain(width, height, chain.direction, left, chain.rest)
+            _, shape = split(chain.shape, chain.direction, mark)
+            rest = Chain(*shape, chain.direction, left, chain.rest)
         return self.number(chain.cuts[which][1]), self.number(rest)
 
     def _after(self, number: int, mark: int) -> Open:

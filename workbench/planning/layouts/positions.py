@@ -8,6 +8,7 @@ from workbench.measure.length import Length
 from workbench.planning.layouts.node_table import Trees
 from workbench.planning.layouts.tree import Leaf
 from workbench.planning.result import Part, Role
+from workbench.planning.shape import WIDTH
 
 KEEP_SIDE = Length.of(1, "in")
 KEEP_AREA = 6
@@ -45,7 +46,7 @@ class Placing:
             done += 1
         mark = self.marks[done]
         first, rest = self.trees.halves(tree, mark)
-        beside = (x + mark, y) if node.direction == 0 else (x, y + mark)
+        beside = (x + mark, y) if node.direction is WIDTH else (x, y + mark)
         yield from self._finals(first, f"{suffix}.1", x, y, done)
         yield from self._finals(rest, f"{suffix}.2", *beside, done)
 

@@ -4,7 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple, Union
 
+from workbench.craft.direction import Direction
 from workbench.planning.instance.instance import Source
+from workbench.planning.shape import Shape, split
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,10 +22,15 @@ class Leaf:
     turned: bool = False
     strip: bool = False
 
+    @property
+    def shape(self) -> Shape:
+        """Its width and height."""
+        return self.width, self.height
+
 
 @dataclass(frozen=True, slots=True)
 class Chain:
-    """A rectangle cut several times in one `direction` (0 across its width, 1 up its height).
+    """A rectangle cut several times in one `direction`.
 
     Each cut takes off a part that measures its mark; the cuts may be made in any order. `rest`
     is what remains after the last.
@@ -31,9 +38,14 @@ class Chain:
 
     width: int
     height: int
-    direction: int
+    direction: Direction
     cuts: tuple[tuple[int, "Node"], ...]
     rest: "Node"
+
+    @property
+    def shape(self) -> Shape:
+        """Its width and height before the first cut."""
+        return self.width, self.height
 
 
 Node = Union[Leaf, Chain]  # noqa: UP007 - the two name each other
@@ -64,21 +76,18 @@ class Stroke(NamedTuple):
 
     width: int
     height: int
-    direction: int
+    direction: Direction
     mark: int
 
 
 def strokes_of(node: Node) -> Iterator[Stroke]:
     """Every cut, those of a chain in turn."""
     if isinstance(node, Chain):
-        width, height = node.width, node.height
+        shape = node.shape
         for mark, first in node.cuts:
-            yield Stroke(width, height, node.direction, mark)
+            yield Stroke(*shape, node.direction, mark)
             yield from strokes_of(first)
-            if node.direction == 0:
-                width -= mark
-            else:
-                height -= mark
+            _, shape = split(shape, node.direction, mark)
         yield from strokes_of(node.rest)
 
 

@@ -7,6 +7,7 @@ from itertools import islice, product
 from workbench.planning.instance.instance import Margin, Source
 from workbench.planning.instance.trimmer_limits import Blade
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node
+from workbench.planning.shape import across, along, joined, with_side
 
 MOST_WAYS = 12
 
@@ -25,7 +26,7 @@ def makes(blade: Blade, root: Node) -> bool:
     """Whether every cut of a layout can be made."""
     if isinstance(root, Leaf):
         return True
-    left, line = _along(root)
+    left, line = along(root.shape, root.direction), across(root.shape, root.direction)
     for mark, _ in root.cuts:
         if not blade.cuts(line, mark, left):
             return False
@@ -44,7 +45,7 @@ def measured(root: Node, blade: Blade) -> Node:
     beyond = next((cut for cut in cuts if cut[0] > blade.rule), None)
     if beyond:
         cuts.remove(beyond)
-        cuts.append((rest.width if root.direction == 0 else rest.height, rest))
+        cuts.append((along(rest.shape, root.direction), rest))
         rest = beyond[1]
     cuts.sort(key=lambda cut: -cut[0])
     return Chain(root.width, root.height, root.direction, tuple(cuts), rest)
@@ -76,16 +77,16 @@ def steadied(root: Node, hold: int) -> list[Node]:
 def _kept_to_hold(chain: Chain, hold: int) -> list[int]:
     """The cuts, one of each sort, that could come last; none where any order will do."""
     marks = [mark for mark, _ in chain.cuts]
-    rest = chain.rest.width if chain.direction == 0 else chain.rest.height
+    rest = along(chain.rest.shape, chain.direction)
     if rest >= hold or min(marks) >= hold:
         return []
     return [chain.cuts.index(cut) for cut in dict.fromkeys(chain.cuts) if cut[0] >= hold]
 
 
 def _ending(chain: Chain, last: tuple[int, Node], rest: Node) -> Chain:
-    if chain.direction == 0:
-        return Chain(last[0] + rest.width, chain.height, 0, (last,), rest)
-    return Chain(chain.width, last[0] + rest.height, 1, (last,), rest)
+    side = last[0] + along(rest.shape, chain.direction)
+    shape = with_side(chain.shape, chain.direction, side)
+    return Chain(*shape, chain.direction, (last,), rest)
 
 
 def _whole(root: Node, source: Source) -> Node:
@@ -93,16 +94,8 @@ def _whole(root: Node, source: Source) -> Node:
     margin, mark = source.margin, source.margin_mark
     if margin is None or mark is None:
         return root
-    if margin.direction == 0:
-        whole, strip = (root.width + margin.width, root.height), (margin.width, root.height)
-    else:
-        whole, strip = (root.width, root.height + margin.width), (root.width, margin.width)
+    strip = with_side(root.shape, margin.direction, margin.width)
+    whole = joined(root.shape, strip, margin.direction)
     waste = Leaf(*strip, strip=True)
     first, rest = (waste, root) if margin.first else (root, waste)
     return Chain(*whole, margin.direction, ((mark, first),), rest)
-
-
-def _along(chain: Chain) -> tuple[int, int]:
-    """What is measured, and how long the cut is."""
-    across = chain.direction == 0
-    return (chain.width, chain.height) if across else (chain.height, chain.width)

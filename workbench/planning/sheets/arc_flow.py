@@ -5,11 +5,11 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from workbench.planning.instance.instance import Group, Supply
-from workbench.planning.instance.trimmer_limits import Shape
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node, leaves
 from workbench.planning.milp import Answer, Program
 from workbench.planning.mixing.assignment_rows import hold_to_the_cards
 from workbench.planning.mixing.card_types import Use
+from workbench.planning.shape import Shape, split
 from workbench.planning.sheets.cut_graph import Arc, Network, Reach, State, network, used_marks
 
 Orientation = tuple[int, bool]
@@ -251,9 +251,8 @@ class _Unrolled:
         self.used[what] += 1
 
     def _first(self, arc: Arc) -> Node:
-        if arc.state.direction == 0:
-            return self._end(arc.first, arc.mark, arc.state.height)
-        return self._end(arc.first, arc.state.width, arc.mark)
+        first, _ = split(arc.state[:2], arc.state.direction, arc.mark)
+        return self._end(arc.first, *first)
 
     def _end(self, end: State | Shape | None, width: int, height: int) -> Node:
         if isinstance(end, State):
@@ -266,8 +265,7 @@ class _Unrolled:
 
 
 def _rest_of(arc: Arc) -> Shape:
-    width, height, direction, _, _ = arc.state
-    return (width - arc.mark, height) if direction == 0 else (width, height - arc.mark)
+    return split(arc.state[:2], arc.state.direction, arc.mark)[1]
 
 
 def _chain(state: State, cuts: list[tuple[int, Node]], rest: Node) -> Node:

@@ -11,10 +11,9 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
 
-from workbench.planning.instance.trimmer_limits import Blade, Shape
-
-ACROSS = 0
-UP = 1
+from workbench.craft.direction import Direction
+from workbench.planning.instance.trimmer_limits import Blade
+from workbench.planning.shape import DIRECTIONS, WIDTH, Shape, across, along, split
 
 
 class State(NamedTuple):
@@ -22,18 +21,18 @@ class State(NamedTuple):
 
     width: int
     height: int
-    direction: int
+    direction: Direction
     level: int
     last: int
 
     @property
     def measured(self) -> int:
-        return self.width if self.direction == ACROSS else self.height
+        return along(self[:2], self.direction)
 
     @property
     def line(self) -> int:
         """How long every cut of it is."""
-        return self.height if self.direction == ACROSS else self.width
+        return across(self[:2], self.direction)
 
 
 class Arc(NamedTuple):
@@ -94,7 +93,7 @@ def network(
     """
     builder = _Builder(shapes, sorted(marks, reverse=True), reach, blade)
     square = turning and whole[0] == whole[1]
-    return builder.built(whole, (ACROSS,) if square else (ACROSS, UP))
+    return builder.built(whole, (WIDTH,) if square else DIRECTIONS)
 
 
 @dataclass
@@ -106,7 +105,7 @@ class _Builder:
     net: Network = field(default_factory=Network)
     _fits: dict[Shape, bool] = field(default_factory=dict)
 
-    def built(self, whole: Shape, ways: Collection[int]) -> Network:
+    def built(self, whole: Shape, ways: Collection[Direction]) -> Network:
         if self._useful(*whole):
             self.net.starts = [State(*whole, way, 1, 0) for way in ways]
         todo = list(self.net.starts)
@@ -145,21 +144,18 @@ class _Builder:
                 arcs.append(arc)
         begun = state.last or (self.reach.again and state.level > 1)
         if begun and state.level < self.reach.levels and self._goes_on(state):
-            turned = state._replace(direction=1 - state.direction, level=state.level + 1, last=0)
+            turned = state._replace(direction=state.direction.other, level=state.level + 1, last=0)
             arcs.append(Arc(state, 0, turned, None))
         return arcs
 
     def _cut(self, state: State, mark: int) -> Arc | None:
-        width, height, direction, level, _ = state
-        if direction == ACROSS:
-            first, rest = (mark, height), (width - mark, height)
-        else:
-            first, rest = (width, mark), (width, height - mark)
+        direction, level = state.direction, state.level
+        first, rest = split(state[:2], direction, mark)
         if not self._useful(*first) or (self.reach.strict and not self._lends(state, mark)):
             return None
         end: State | Shape
         if level < self.reach.levels:
-            end = State(*first, 1 - direction, level + 1, 0)
+            end = State(*first, direction.other, level + 1, 0)
         elif first in self.shapes:
             end = first
         else:
@@ -169,16 +165,15 @@ class _Builder:
 
     def _lends(self, state: State, mark: int) -> bool:
         """Whether some wanted piece in the first part measures the mark."""
-        across = state.direction == ACROSS
         return any(
-            (w == mark and h <= state.height) if across else (h == mark and w <= state.width)
-            for w, h in self.shapes
+            along(shape, state.direction) == mark and across(shape, state.direction) <= state.line
+            for shape in self.shapes
         )
 
     def _goes_on(self, state: State) -> bool:
         """Whether what is left of a chain is worth turning and cutting on as it is."""
         return self.reach.leftovers or any(
-            shape[state.direction] == state.measured for shape in self.shapes
+            along(shape, state.direction) == state.measured for shape in self.shapes
         )
 
 

@@ -10,6 +10,7 @@ from workbench.planning.layouts.trimmer import makes
 from workbench.planning.milp import INFINITY, NEARLY, Answer, Effort, Program
 from workbench.planning.mixing.assignment_rows import hold_to_the_cards
 from workbench.planning.progress import Watch
+from workbench.planning.shape import joined
 
 CUTS_GAP = 0.02
 _WANTED = 1000.0
@@ -189,7 +190,7 @@ def keeping(root: Node, kept: Counter[str]) -> Node:
     cuts = [(mark, keeping(first, kept)) for mark, first in root.cuts]
     rest = keeping(root.rest, kept)
     while cuts and _left_over(rest) and _left_over(cuts[-1][1]):
-        rest = _joined(cuts.pop()[1], rest, root.direction)
+        rest = Leaf(*joined(cuts.pop()[1].shape, rest.shape, root.direction))
     if not cuts:
         return rest
     return Chain(root.width, root.height, root.direction, tuple(cuts), rest)
@@ -197,12 +198,6 @@ def keeping(root: Node, kept: Counter[str]) -> Node:
 
 def _left_over(node: Node) -> bool:
     return isinstance(node, Leaf) and node.item is None
-
-
-def _joined(one: Node, other: Node, direction: int) -> Leaf:
-    if direction == 0:
-        return Leaf(one.width + other.width, one.height)
-    return Leaf(one.width, one.height + other.height)
 
 
 def pieces_of(root: Node) -> Counter[str]:
