@@ -13,10 +13,13 @@ from workbench.measure.length import Length
 
 @dataclass(frozen=True, slots=True)
 class Area:
-    """`square` and `pi` times pi, both exact, and `rest`; in square millimetres.
+    """An area in square millimetres: `square` + `pi` times pi + `rest`. Areas add and subtract.
 
-    `rest` is nothing unless an edge or another arc cuts through an arc: such an area holds roots
-    and angles, and is kept to a billionth of a square millimetre.
+    Attributes:
+        square: the exact rational part.
+        pi: the exact number by which pi is multiplied.
+        rest: 0 unless an edge or another arc cuts through an arc; such an area holds roots and
+            angles, and is kept to a billionth of a square millimetre.
     """
 
     square: Fraction = Fraction(0)
@@ -35,21 +38,29 @@ class Area:
 
 @dataclass(frozen=True, slots=True)
 class Quarter:
-    """The quarter disc that a rounded corner leaves of `square`, which is a radius wide."""
+    """The quarter disc that is left of a rounded corner.
+
+    Attributes:
+        square: the square at the corner, one radius wide, in which it lies.
+        corner: which corner of the piece it is, opposite the disc's centre.
+    """
 
     square: Extent
     corner: Corner
 
     @property
     def area(self) -> Area:
+        """Its area, a quarter of pi times the radius squared."""
         return Area(pi=self.square.area / 4)
 
     @property
     def radius(self) -> Length:
+        """The radius of the disc."""
         return self.square.width
 
     @property
     def centre(self) -> tuple[Length, Length]:
+        """The x and y of the disc's centre, from the bottom left of the card's front."""
         square = self.square
         return (
             square.right if "left" in self.corner else square.left,
@@ -58,7 +69,12 @@ class Quarter:
 
 
 def left_open(cell: Extent, quarters: Sequence[Quarter]) -> Area:
-    """What the quarter discs leave of `cell`, which lies within the square of each of them."""
+    """The area of `cell` that none of the quarter discs covers.
+
+    Args:
+        cell: a rectangle within the square of each of them.
+        quarters: the quarter discs, in any order; the same one may be there several times.
+    """
     crossing = []
     for quarter in dict.fromkeys(quarters):
         near, far = _squared_distances(cell, quarter)

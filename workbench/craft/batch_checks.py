@@ -1,4 +1,4 @@
-"""Doubts about what is not a piece: the stock, the rules of mixing, a card with nothing on it."""
+"""Checks of what is not a piece: the stock, the rules of mixing, a card with nothing on it."""
 
 from collections.abc import Iterator
 
@@ -10,7 +10,7 @@ from workbench.measure.writing import write_near
 
 
 def batch_findings(project: Project) -> Iterator[Finding]:
-    """In each the maker must choose, as only she knows what was meant."""
+    """Find what is unlikely to be meant, without a mend: only the maker knows what was meant."""
     yield from _bare_card(project)
     yield from filter(None, (large_offcut(project, offcut) for offcut in project.offcuts))
     yield from _rules_at_odds(project)
@@ -29,7 +29,7 @@ def _bare_card(project: Project) -> Iterator[Finding]:
 
 
 def large_offcut(project: Project, offcut: Offcut) -> Finding | None:
-    """The doubt about an offcut that is larger than the sheet it is to be left over from."""
+    """The finding on an offcut that is larger than the sheet it came from, None for any other."""
     sheet, size = project.paper(offcut.paper).size, offcut.size
     if sheet.holds(size) or sheet.holds(size.turned):
         return None

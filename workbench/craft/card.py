@@ -29,7 +29,17 @@ MOST_SPARE = 1_000
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """The folded card: its front, its fold, the paper of its base, how many to make."""
+    """The card that is made in a batch.
+
+    Attributes:
+        size: the front, as it is seen when the card is folded.
+        fold: the edge it is folded at: "top", "side" (the left), or "none" for a flat card.
+        paper: the name of the paper that its base is cut from.
+        count: how many cards to make, from 1 to `MOST_CARDS`.
+
+    Raises:
+        CraftError: for a side that is not above zero, or another count.
+    """
 
     size: Size
     fold: Fold
@@ -47,7 +57,7 @@ class Card:
 
     @property
     def base_size(self) -> Size:
-        """The base as it is cut, unfolded."""
+        """The base as it is cut, unfolded: twice as high for a top fold, or as wide for a side."""
         width, height = self.size.width, self.size.height
         if self.fold == "top":
             return Size(width, height * 2)
@@ -58,7 +68,12 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a piece lies on what it is glued to: named, or measured from left and bottom."""
+    """Where a piece lies on what it is glued to.
+
+    Attributes:
+        x: "left", "centre", "right", or the length from the left edge to its left edge.
+        y: "bottom", "centre", "top", or the length from the bottom edge to its bottom edge.
+    """
 
     x: Across | Length = "centre"
     y: Up | Length = "centre"
@@ -66,7 +81,7 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Rounding:
-    """The corners that a corner rounder takes off, and how far."""
+    """The corners that a corner rounder takes off, and the radius of the arc it leaves."""
 
     corners: tuple[Corner, ...]
     radius: Length
@@ -74,10 +89,21 @@ class Rounding:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A rectangle layered on the card, cut from any of `papers`.
+    """A rectangle layered on the card.
 
-    `spare` more are cut in all, for slips, and go on no card.
-    `on` is the card's front ("card"), "inside", or the name of the piece it is glued to.
+    Attributes:
+        name: its own among the pieces of a project.
+        size: width and height as it lies on the card.
+        papers: the names of the papers it may be cut from; several are mixed across the cards.
+        place: where it lies on what it is glued to.
+        rounding: its rounded corners, None for square ones.
+        per_card: how many go on each card, from 1 to `MOST_A_CARD`.
+        needed: False for one that is cut only where it costs no extra sheet.
+        on: what it is glued to: "card" for the front, "inside", or the name of another piece.
+        spare: how many more are cut in all, in case some are spoilt; they go on no card.
+
+    Raises:
+        CraftError: where these do not fit one another.
     """
 
     name: str
@@ -128,7 +154,7 @@ class Piece:
 
     @property
     def largest_radius(self) -> Length:
-        """How far its corners can be rounded."""
+        """The largest radius its corners can be rounded by: half the shorter side."""
         return min(self.size.width, self.size.height) / 2
 
     def _check_rounding(self, rounding: Rounding, place: str) -> None:

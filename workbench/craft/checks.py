@@ -1,4 +1,4 @@
-"""What on a card is unlikely to be meant, why, and an edit that would mend it."""
+"""Checks of a project: what is unlikely to be meant, why it matters, and an edit that mends it."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
@@ -39,9 +39,17 @@ THICKEST_LETTER = Length.of(5, "mm")
 
 
 def findings(project: Project, trimmer: Trimmer | None = None) -> tuple[Finding, ...]:
-    """Every doubt about the card, from the back to the front, lengths told in the project's units.
+    """Find everything about a project that is unlikely to be meant.
 
-    A corner radius that the piece does not allow is refused where it is entered.
+    What cannot be at all, such as too large a corner radius, is refused where it is entered.
+
+    Args:
+        project: what to check.
+        trimmer: the maker's, for its rule and the narrowest strip it holds; None for the defaults.
+
+    Returns:
+        The findings on pieces from the back to the front, then those on the whole card, the stock
+        and the rules; lengths in their sentences are in the project's units.
     """
     return tuple(_Checker(project, trimmer or Trimmer()).find())
 

@@ -1,4 +1,7 @@
-"""How far apart two colours are in lightness, as WCAG 2.2 measures it."""
+"""How far apart two colours are in lightness, as WCAG 2.2 measures it.
+
+Source: WCAG 2.2, definitions of contrast ratio and of relative luminance.
+"""
 
 # Below this two papers side by side are told apart by their prints alone. Common practice, no
 # source: WCAG asks for 3 where a shape must be made out, which is more than a card needs.
@@ -6,18 +9,18 @@ SOFT = 1.5
 
 
 def contrast(one: str, other: str) -> float:
-    """From 1 (alike) to 21 (black and white), for colours written "#rrggbb"."""
+    """The contrast ratio of two colours "#rrggbb", in any order: from 1 (alike) to 21."""
     return ratio(luminance(one), luminance(other))
 
 
 def ratio(one: float, other: float) -> float:
-    """The same for two relative luminances."""
+    """The contrast ratio of two relative luminances, in any order."""
     darker, lighter = sorted((one, other))
     return (lighter + 0.05) / (darker + 0.05)
 
 
 def luminance(colour: str) -> float:
-    """Relative luminance, from 0 (black) to 1 (white)."""
+    """The relative luminance of a colour "#rrggbb", from 0 (black) to 1 (white)."""
     red, green, blue = (_linear(int(colour[at : at + 2], 16) / 255) for at in (1, 3, 5))
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 

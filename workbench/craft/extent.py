@@ -19,6 +19,7 @@ class Borders:
 
     @property
     def least(self) -> Length:
+        """The narrowest of the four."""
         return min(self.left, self.bottom, self.right, self.top)
 
 
@@ -33,27 +34,31 @@ class Extent:
 
     @classmethod
     def of(cls, x: Length, y: Length, size: Size) -> "Extent":
+        """The rectangle of `size` whose bottom left corner is at (`x`, `y`)."""
         return cls(x, y, x + size.width, y + size.height)
 
     @property
     def width(self) -> Length:
+        """From the left edge to the right."""
         return self.right - self.left
 
     @property
     def height(self) -> Length:
+        """From the bottom edge to the top."""
         return self.top - self.bottom
 
     @property
     def area(self) -> Fraction:
-        """In square millimetres."""
+        """Its exact area in square millimetres."""
         return self.width.mm * self.height.mm
 
     @property
     def is_empty(self) -> bool:
+        """Whether it has no area; its edges may then be in the wrong order."""
         return self.width <= ZERO or self.height <= ZERO
 
     def shared(self, other: "Extent") -> "Extent | None":
-        """What both cover, None where that is nothing."""
+        """The rectangle that both cover, None where they share no area."""
         both = Extent(
             max(self.left, other.left),
             max(self.bottom, other.bottom),
@@ -63,7 +68,7 @@ class Extent:
         return None if both.is_empty else both
 
     def borders(self, inner: "Extent") -> Borders:
-        """The borders of this rectangle that are left around `inner`."""
+        """How far each edge of `inner` lies inside this rectangle's."""
         return Borders(
             inner.left - self.left,
             inner.bottom - self.bottom,
@@ -80,7 +85,7 @@ class Extent:
         )
 
     def without(self, other: "Extent") -> Iterator["Extent"]:
-        """What `other` leaves of this rectangle, in up to four rectangles that share nothing."""
+        """What `other` does not cover of this rectangle, as up to four disjoint rectangles."""
         hole = self.shared(other)
         if hole is None:
             yield self
@@ -95,9 +100,14 @@ class Extent:
 
 
 def remains(whole: Iterable[Extent], covers: Iterable[Extent]) -> tuple[Extent, ...]:
-    """What `covers` leave of `whole`, in rectangles that share nothing where those of `whole` do.
+    """What `covers` do not cover of `whole`.
 
-    Empty when `whole` is covered completely.
+    Args:
+        whole: rectangles; the result is disjoint where these are.
+        covers: rectangles to take away, which may overlap.
+
+    Returns:
+        Rectangles; none when `whole` is covered completely.
     """
     left = tuple(whole)
     for cover in covers:

@@ -1,4 +1,4 @@
-"""One doubt about a project."""
+"""What a check finds in a project."""
 
 from dataclasses import dataclass
 from typing import Literal
@@ -24,10 +24,16 @@ FindingKind = Literal[
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One doubt about `piece` (or the card base): what is `wrong`, `why` it matters, its mend.
+    """One thing in a project that is unlikely to be meant, in the words shown to the maker.
 
-    `mended` is the project after the mend that `mend` tells, None where the maker must choose.
-    `about` names what is in doubt where that is no part of the card; it is told with the base.
+    Attributes:
+        kind: which check found it.
+        piece: the name of the piece it is about, or of the card base.
+        wrong: what is wrong.
+        why: why it matters.
+        mend: what would mend it.
+        mended: the project after that, None where the maker must choose.
+        about: what it is about where that is no part of the card; `piece` is then the base.
     """
 
     kind: FindingKind

@@ -1,7 +1,7 @@
 """Sizing and placing pieces by what lies around them: each edit gives a new project.
 
-Where the outcome cannot be, they raise CraftError. `name` is always that of a piece; what has
-none of that name raises KeyError.
+Every edit raises CraftError where the new project cannot be, and KeyError where the project has
+no piece called `name`.
 """
 
 from dataclasses import replace
@@ -20,7 +20,7 @@ Side = Literal["left", "right", "bottom", "top"]
 
 
 def changed(project: Project, piece: Piece) -> Project:
-    """The project with `piece` in place of the one of its name."""
+    """The project with `piece` in place of its piece of the same name."""
     return replace(
         project,
         pieces=tuple(piece if each.name == piece.name else each for each in project.pieces),
@@ -28,7 +28,7 @@ def changed(project: Project, piece: Piece) -> Project:
 
 
 def extent_of(project: Project, name: str) -> Extent:
-    """Where the piece lies on the card."""
+    """The rectangle that the piece covers on the card."""
     piece = project.piece(name)
     return next(placed.extent for placed in placements(project) if placed.piece is piece)
 
@@ -43,7 +43,10 @@ def resized(piece: Piece, size: Size) -> Piece:
 
 
 def nudged(project: Project, name: str, right: Length, up: Length) -> Project:
-    """Move the piece on what it is glued to, by so much; a word as its place becomes a length."""
+    """Move the piece to the `right` and `up`, or the other way where they are below ZERO.
+
+    A place that was a word ("centre") becomes a length in each direction that moves.
+    """
     extent = extent_of(project, name)
     return _put(
         project,
@@ -56,14 +59,14 @@ def nudged(project: Project, name: str, right: Length, up: Length) -> Project:
 def aligned(
     project: Project, name: str, across: Across | None = None, up: Up | None = None
 ) -> Project:
-    """Place the piece at an edge or the centre of what it is glued to."""
+    """Place the piece at an edge or the centre of what it is glued to; None leaves a direction."""
     piece = project.piece(name)
     place = Place(across or piece.place.x, up or piece.place.y)
     return changed(project, replace(piece, place=place))
 
 
 def flush(project: Project, name: str, other: str, side: Side) -> Project:
-    """Move the piece so that its edge at `side` lies in one line with the other piece's."""
+    """Move the piece so that its edge at `side` is in line with that edge of the piece `other`."""
     mine, theirs = extent_of(project, name), extent_of(project, other)
     way = {
         "left": theirs.left - mine.left,
@@ -76,7 +79,7 @@ def flush(project: Project, name: str, other: str, side: Side) -> Project:
 
 
 def bordered(project: Project, name: str, border: Length) -> Project:
-    """Size the piece to leave the same border all round on what it is glued to."""
+    """Size and centre the piece to leave a border of that width all round it."""
     bearer = bearer_extent(project, name)
     size = Size(bearer.width - border * 2, bearer.height - border * 2)
     if size.width <= ZERO or size.height <= ZERO:
@@ -87,7 +90,7 @@ def bordered(project: Project, name: str, border: Length) -> Project:
 
 
 def narrower(project: Project, name: str, by: Length) -> Project:
-    """Size the piece `by` less each way than what it is glued to, in the middle of it."""
+    """Size the piece `by` less each way than what it is glued to, and centre it there."""
     return bordered(project, name, by / 2)
 
 
@@ -135,7 +138,7 @@ def taken_away(project: Project, name: str) -> Project:
 
 
 def unfixed(project: Project, name: str) -> Mixing:
-    """The rules of mixing without what they fix of the piece."""
+    """The project's rules of mixing without what they fix of the piece."""
     gone = layer_names(project.piece(name))
     cards = (
         replace(

@@ -20,7 +20,14 @@ _SHARES: dict[Across | Up, Fraction] = {
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """A piece on the front (or inside), x and y from the bottom left of the card."""
+    """A piece where it lies on the card.
+
+    Attributes:
+        piece: the piece.
+        x: from the left edge of the card to the piece's.
+        y: from the bottom edge of the card to the piece's.
+        inside: whether it lies inside the card and not on its front.
+    """
 
     piece: Piece
     x: Length
@@ -29,11 +36,12 @@ class Placement:
 
     @property
     def extent(self) -> Extent:
+        """The rectangle it covers."""
         return Extent.of(self.x, self.y, self.piece.size)
 
 
 def placements(project: Project) -> tuple[Placement, ...]:
-    """Every piece of one card, back to front."""
+    """Where every piece of a project lies, back to front, once each however many a card has."""
     found: dict[str, Placement] = {}
     for piece in project.pieces:
         under = found.get(piece.on)
@@ -54,20 +62,35 @@ def front_extent(project: Project) -> Extent:
 
 
 def bearer_extent(project: Project, name: str) -> Extent:
-    """What the piece of that name is glued to: the front, the inside, or another piece."""
+    """What the piece called `name` is glued to: the front, the inside, or another piece.
+
+    Raises:
+        KeyError: where the project has no such piece.
+    """
     on = project.piece(name).on
     found = {placed.piece.name: placed.extent for placed in placements(project)}
     return found.get(on, front_extent(project))
 
 
 def borders_of(project: Project, name: str) -> Borders:
-    """The borders that the piece of that name leaves on what it is glued to."""
+    """The borders that the piece called `name` leaves on what it is glued to.
+
+    Raises:
+        KeyError: where the project has no such piece.
+    """
     found = {placed.piece.name: placed.extent for placed in placements(project)}
     return bearer_extent(project, name).borders(found[name])
 
 
 def top_piece_at(project: Project, x: Length, y: Length, *, inside: bool) -> Piece | None:
-    """The front-most piece at a point from the bottom left of the card; None for the card."""
+    """The piece seen at a point of the front or the inside; None where that is the card itself.
+
+    Args:
+        project: the card.
+        x: from the left edge of the card.
+        y: from the bottom edge of the card.
+        inside: whether the point is inside the card and not on its front.
+    """
     for placed in reversed(placements(project)):
         extent = placed.extent
         if placed.inside == inside and (

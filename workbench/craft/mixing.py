@@ -1,4 +1,4 @@
-"""What the maker asks of the mixture: how alike the cards are, which papers meet, what is fixed."""
+"""The maker's rules of mixing: how alike the cards are, which papers meet, what is fixed."""
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
@@ -17,7 +17,12 @@ _NOTHING: Mapping[str, str] = {}
 
 @dataclass(frozen=True, slots=True)
 class FixedCard:
-    """What some layers of one card show, by layer; the rest is dealt around it."""
+    """A card that the maker has fixed.
+
+    Attributes:
+        number: the card's, from 1.
+        shows: the name of the face that each fixed layer shows, by the layer's name.
+    """
 
     number: int
     shows: Mapping[str, str] = field(hash=False)
@@ -25,11 +30,14 @@ class FixedCard:
 
 @dataclass(frozen=True, slots=True)
 class Mixing:
-    """The maker's rules. Papers, and the backs of double-faced ones, are named as cards show them.
+    """The maker's rules. Papers are named by the face that shows, the front's name or the back's.
 
-    Of a pair in `apart` a card never shows both, of a pair in `together` never just one. `wish`:
-    cards as varied as the pieces cut allow, all alike, or no two alike. `deal` numbers the deal:
-    the same pieces dealt under the same number always give the same cards.
+    Attributes:
+        apart: pairs of which a card never shows both.
+        together: pairs of which a card never shows just one.
+        cards: the cards that are fixed, in whole or in part.
+        wish: "varied" for as varied as the pieces allow, "as a set" for all alike, "all different".
+        deal: the seed of the dealing, from 0; the same pieces and seed give the same cards.
     """
 
     apart: tuple[Pair, ...] = ()
@@ -41,7 +49,7 @@ class Mixing:
     def renamed(
         self, faces: Mapping[str, str] = _NOTHING, layers: Mapping[str, str] = _NOTHING
     ) -> "Mixing":
-        """The same rules where papers or layers have new names."""
+        """The same rules under new names of faces and layers, given by their old names."""
 
         def pairs(old: Iterable[Pair]) -> tuple[Pair, ...]:
             return tuple((faces.get(one, one), faces.get(other, other)) for one, other in old)
@@ -69,7 +77,17 @@ NO_RULES = Mixing()
 def check_mixing(
     mixing: Mixing, cards: int, faces: Collection[str], layers: Mapping[str, Collection[str]]
 ) -> None:
-    """Refuse rules that name what is not there; `layers` says what each layer may show."""
+    """Check that the rules name what is there.
+
+    Args:
+        mixing: the rules.
+        cards: how many cards the batch has.
+        faces: the names of all faces of its papers.
+        layers: the names of the faces that each layer may show, by the layer's name.
+
+    Raises:
+        CraftError: for the first rule that names anything else, or stands there twice.
+    """
     if not 0 <= mixing.deal <= MOST_DEALS:
         raise CraftError(
             "mixing, deal",

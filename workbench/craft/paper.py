@@ -23,13 +23,14 @@ _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """Width across and height up, both more than nothing."""
+    """Width across and height up, both above zero."""
 
     width: Length
     height: Length
 
     @property
     def turned(self) -> "Size":
+        """The size turned by a quarter: width and height change places."""
         return Size(self.height, self.width)
 
     def along(self, direction: Direction) -> Length:
@@ -43,11 +44,19 @@ class Size:
         return Size(self.width, mark), Size(self.width, self.height - mark)
 
     def holds(self, other: "Size") -> bool:
+        """Whether `other`, not turned, is no larger either way."""
         return other.width <= self.width and other.height <= self.height
 
 
 def checked_size(size: Size, place: str) -> Size:
-    """Return `size`, refusing sides that are not more than nothing."""
+    """Check that both sides are above zero.
+
+    Returns:
+        `size` itself.
+
+    Raises:
+        CraftError: where they are not, told at `place`.
+    """
     if size.width <= ZERO or size.height <= ZERO:
         raise CraftError(place, "a side is nothing or less", "give two lengths above 0")
     return size
@@ -55,7 +64,7 @@ def checked_size(size: Size, place: str) -> Size:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """What is printed along one edge of every sheet, trimmed off first and thrown away."""
+    """A printed strip along one edge of every sheet, trimmed off first and thrown away."""
 
     edge: Edge
     width: Length
@@ -73,7 +82,17 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class Back:
-    """The other face of a double-faced paper. Its name says which face a card shows."""
+    """The other face of a double-faced paper; its name says which face a card shows.
+
+    Attributes:
+        name: its own among all papers and backs of a project.
+        print: as of a `Paper`, and so the others.
+        colours: its inks and last its ground, "#rrggbb".
+        run: which way its print points on a sheet that lies as its front is upright.
+
+    Raises:
+        CraftError: for a name or print that cannot be printed, or a colour written otherwise.
+    """
 
     name: str
     print: str = SOLID
@@ -86,10 +105,24 @@ class Back:
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A kind of sheet. `sheets` are on hand; `colours` are "#rrggbb", the ground last.
+    """A paper that the maker owns, cut from sheets of one size.
 
-    `weight` and `thickness` are kept as the maker wrote them ("110 lb cover", "0.36 mm").
-    `back` is there where either face may show.
+    Attributes:
+        name: its own among all papers and backs of a project.
+        kind: "patterned", "cardstock", "vellum" or "other".
+        size: a whole sheet with its print upright.
+        sheets: how many are on hand, from 0 to `MOST_SHEETS`.
+        print: how it is drawn: "solid", "stripe", "dot" and so on, or any other name.
+        colours: its inks and last its ground, "#rrggbb".
+        run: which way its print points: "none" (turn it any way), "up" (one way), "along" (the same
+            upside down, not sideways).
+        weight: as the maker wrote it, "110 lb cover"; `measure.weights` reads it.
+        thickness: of one sheet as the maker wrote it, "0.36 mm".
+        strip: what is printed along an edge, None for nothing.
+        back: the other face where either may show, None where only the front does.
+
+    Raises:
+        CraftError: where these do not fit one another.
     """
 
     name: str
@@ -119,7 +152,7 @@ class Paper:
 
     @property
     def usable(self) -> Size:
-        """What is left of a sheet to cut pieces from, its printed strip trimmed off."""
+        """The part of a sheet to cut pieces from, its printed strip trimmed off."""
         if not self.strip:
             return self.size
         if self.strip.upright:
@@ -128,7 +161,10 @@ class Paper:
 
     @property
     def faces(self) -> tuple["Paper", ...]:
-        """The paper as it looks from each side that may show, the back under its own name."""
+        """The paper as it looks from each side that may show, front first, as papers without back.
+
+        The paper of the back side has the back's name, print, colours and run.
+        """
         back = self.back
         if back is None:
             return (self,)
@@ -172,7 +208,16 @@ def _check_strip(strip: Strip, size: Size, place: str) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Offcut:
-    """Leftover rectangles worth keeping, all of one size, their print upright."""
+    """Leftover rectangles worth keeping, all of one paper and size.
+
+    Attributes:
+        paper: the name of the paper they came from.
+        size: of each, its print upright.
+        count: how many there are, from 1 to `MOST_SHEETS`.
+
+    Raises:
+        CraftError: for a side that is not above zero, or another count.
+    """
 
     paper: str
     size: Size
@@ -190,5 +235,5 @@ class Offcut:
 
 
 def offcuts_of(counts: Mapping[tuple[str, Size], int]) -> tuple[Offcut, ...]:
-    """Offcuts by how many there are of each paper and size."""
+    """Offcuts of as many as `counts` says there are of each paper and size, in its order."""
     return tuple(Offcut(paper, size, count) for (paper, size), count in counts.items())

@@ -27,9 +27,19 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class Project:
-    """What a project file holds; `pieces` lie back to front.
+    """One design and the paper it may be made from: what a project file holds.
 
-    Raises CraftError where the parts do not fit one another.
+    Attributes:
+        title: what the maker calls it.
+        units: the unit of bare numbers in its file and of lengths shown.
+        card: the card itself.
+        papers: the papers it may be cut from.
+        pieces: what is layered on the card, back to front.
+        offcuts: what may be used before a sheet is opened.
+        mixing: the rules by which prints are dealt to the cards.
+
+    Raises:
+        CraftError: where the parts do not fit one another.
     """
 
     title: str
@@ -71,33 +81,49 @@ class Project:
         return counts
 
     def paper(self, name: str) -> Paper:
-        """The paper of that name. Raises KeyError."""
+        """The paper of that name.
+
+        Raises:
+            KeyError: where there is none.
+        """
         return _named(self.papers, name)
 
     def face(self, name: str) -> Paper:
-        """A paper as it looks from its face of that name. Raises KeyError."""
+        """A paper as it looks from its face of that name.
+
+        Raises:
+            KeyError: where no paper has such a face.
+        """
         return _named(self._faces(), name)
 
     def paper_of(self, face: str) -> Paper:
-        """The paper that has the face of that name. Raises KeyError."""
+        """The paper that has a face of that name.
+
+        Raises:
+            KeyError: where none has.
+        """
         for paper in self.papers:
             if any(one.name == face for one in paper.faces):
                 return paper
         raise KeyError(face)
 
     def faces(self, piece: Piece) -> tuple[str, ...]:
-        """Every face that a piece may show, of the papers whose sheets are large enough for it."""
+        """The names of the faces that `piece` may show, of papers whose sheets are large enough."""
         papers = (self.paper(name) for name in piece.papers)
         return tuple(
             face.name for paper in papers if fits(paper, piece.size) for face in paper.faces
         )
 
     def mixed(self, piece: Piece) -> bool:
-        """Whether the maker leaves open which face a piece shows, so that it is dealt out."""
+        """Whether `piece` may show more than one face, so that which card shows which is dealt."""
         return len(piece.papers) > 1 or self.paper(piece.papers[0]).back is not None
 
     def piece(self, name: str) -> Piece:
-        """The piece of that name. Raises KeyError."""
+        """The piece of that name.
+
+        Raises:
+            KeyError: where there is none.
+        """
         return _named(self.pieces, name)
 
     def layers(self) -> tuple[Layer, ...]:

@@ -16,9 +16,13 @@ _BORDER = Fraction(1, 8)
 
 
 def in_size(project: Project, size: Size) -> Project:
-    """The card in `size`, whatever follows on the marks of an ordinary rule.
+    """The same card with a front of `size`.
 
-    Raises CraftError when something cannot be cut from its paper any more.
+    Borders of at most an eighth of what a piece is glued to keep their width. What is between them
+    follows, and other sides and places grow in proportion to the nearest mark of an ordinary rule.
+
+    Raises:
+        CraftError: where something cannot be cut from its paper any more.
     """
     if size == project.card.size:
         return project

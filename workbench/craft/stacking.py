@@ -1,4 +1,4 @@
-"""How thick a card is where most of its pieces lie on one another."""
+"""How thick a card is where its pieces lie highest on one another."""
 
 from collections.abc import Iterator
 from fractions import Fraction
@@ -10,7 +10,8 @@ from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length, MeasureError
 from workbench.measure.weights import read_thickness
 
-# Where the packet says nothing. Common practice, no source.
+# Where the packet says nothing. Common practice, no source; GPO/JCP's tables (1999) give 0.16 mm
+# for text of 120 g/m2, 0.29 for index of 255 and 0.28 for tag of 270.
 _USUAL: dict[PaperKind, Length] = {
     "patterned": Length(Fraction(16, 100)),
     "cardstock": Length(Fraction(30, 100)),
@@ -20,7 +21,7 @@ _USUAL: dict[PaperKind, Length] = {
 
 
 def thickness(paper: Paper) -> Length:
-    """One sheet: as its note says where that can be read, else the usual for its kind."""
+    """The thickness of one sheet: as the maker wrote it, else the usual for its kind."""
     try:
         return read_thickness(paper.thickness).length if paper.thickness else _USUAL[paper.kind]
     except MeasureError:
@@ -28,12 +29,12 @@ def thickness(paper: Paper) -> Length:
 
 
 def build_up(project: Project) -> Length:
-    """The most that pieces add anywhere to the card's own thickness, inside and outside."""
+    """The most that pieces add to the card's own thickness: on the front and inside together."""
     return sum((_deepest(project, inside=inside) for inside in (False, True)), ZERO)
 
 
 def card_thickness(project: Project) -> Length:
-    """The card at its thickest, folded, without its envelope."""
+    """The thickness of the folded card where it is thickest, without its envelope."""
     leaves = 1 if project.card.fold == "none" else 2
     return thickness(project.paper(project.card.paper)) * leaves + build_up(project)
 

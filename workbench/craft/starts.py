@@ -149,12 +149,25 @@ LAYOUTS: Mapping[str, _Layout] = {
 
 
 def about(layout: str) -> str:
-    """One sentence on a layout. Raises KeyError."""
+    """One sentence on the layout of that name.
+
+    Raises:
+        KeyError: where there is none.
+    """
     return (LAYOUTS[layout].__doc__ or "").strip()
 
 
 def start(layout: str, size: str, unit: Unit) -> Project:
-    """A project to begin from, with papers that stand for the maker's own. Raises KeyError."""
+    """A project to begin from, with papers that stand for the maker's own.
+
+    Args:
+        layout: a name in `LAYOUTS`.
+        size: a name in `SIZES` of that unit.
+        unit: the unit of the project.
+
+    Raises:
+        KeyError: for a layout or size that is not there.
+    """
     front = SIZES[unit][size]
     return Project(
         title=f"{layout}, {size}",

@@ -14,9 +14,12 @@ from workbench.measure.length import ZERO, Length
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """The rectangles in which a layer shows, as though no corner were rounded; they share nothing.
+    """What is seen of one layer.
 
-    `name` is the piece's, or that of the card base. `area` is what truly shows.
+    Attributes:
+        name: the piece's, or that of the card base.
+        parts: disjoint rectangles that would show if no corner were rounded.
+        area: what truly shows, the rounded corners reckoned with.
     """
 
     name: str
@@ -52,7 +55,7 @@ def piece_area(piece: Piece) -> Area:
 
 
 def seen(project: Project, *, inside: bool = False) -> tuple[Seen, ...]:
-    """What shows of the front (or of the inside): the card base first, then each piece."""
+    """What shows of the front, or of the `inside`: the base, then the pieces back to front."""
     front = front_extent(project)
     stack = [placed for placed in placements(project) if placed.inside == inside]
     shapes = [_Shape(front), *map(_Shape.of, stack)]
@@ -67,7 +70,7 @@ def seen(project: Project, *, inside: bool = False) -> tuple[Seen, ...]:
 
 
 def overlap(one: Placement, other: Placement) -> Area:
-    """What both pieces cover, if both lie on the same side of the card."""
+    """The area that both pieces cover; both must lie on the same side of the card."""
     return piece_area(one.piece) - _areas_seen([_Shape.of(one), _Shape.of(other)])[0]
 
 
@@ -122,7 +125,11 @@ def _seen_in(cell: Extent, shapes: Sequence[_Shape]) -> Iterator[tuple[int, Area
 
 
 def neighbours(layers: Sequence[Seen]) -> tuple[tuple[str, str], ...]:
-    """The pairs of layers that are seen edge to edge, the lower one first."""
+    """The names of every two layers that are seen edge to edge, the lower one first.
+
+    Args:
+        layers: all that shows, back to front, as `seen` gives it.
+    """
     return tuple(
         (lower.name, upper.name)
         for at, lower in enumerate(layers)
@@ -132,9 +139,10 @@ def neighbours(layers: Sequence[Seen]) -> tuple[tuple[str, str], ...]:
 
 
 def hidden(placed: Placement, later: Sequence[Placement]) -> bool:
-    """Whether the `later` pieces hide it completely, whatever their corners leave open.
+    """Whether the `later` pieces surely hide a piece completely.
 
-    In a rounded corner a piece is counted on only under one that is rounded there no further.
+    A rounded corner of a later piece counts as hiding nothing, except over a corner of the piece in
+    the same place that is rounded at least as far.
     """
     open_corners = [
         square
@@ -146,7 +154,7 @@ def hidden(placed: Placement, later: Sequence[Placement]) -> bool:
 
 
 def rounded_squares(placed: Placement) -> dict[Corner, Extent]:
-    """The square that each rounded corner lies in, a radius wide."""
+    """The square that each rounded corner of a piece lies in, one radius wide."""
     rounding = placed.piece.rounding
     if rounding is None:
         return {}

@@ -1,4 +1,4 @@
-"""The straight-blade trimmer and its careful defaults."""
+"""The straight-blade trimmer and careful defaults for it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -9,7 +9,8 @@ from workbench.craft.paper import PaperKind
 from workbench.measure.length import UNITS, ZERO, Length, Unit
 from workbench.measure.writing import Graduation, graduation_for
 
-# How far a cut may be off and its border still look even. Common practice, no source.
+# How far a cut may be off and its border still look even: the usual trim tolerance is 1/16 in or
+# 1 mm (common practice, no source).
 TOLERANCE = Length.of(Fraction(1, 16), "in")
 
 
@@ -26,9 +27,15 @@ def _ordinary_rules() -> dict[Unit, Graduation]:
 class Trimmer:
     """What the maker's trimmer can do. The defaults are common practice, no source.
 
-    `cut_length` is the longest cut; `rule_length` the widest measure its rule shows; `hold` the
-    narrowest strip that can be held safely; `at_once` the sheets it takes, by kind of paper;
-    `graduations` how its rule is divided in inches and in millimetres. Raises CraftError.
+    Attributes:
+        cut_length: the longest cut.
+        rule_length: the longest measure that its rule shows.
+        hold: the narrowest strip that can be held safely.
+        at_once: how many sheets it cuts at once, by kind of paper.
+        graduations: how its rule is divided, in inches and in millimetres.
+
+    Raises:
+        CraftError: for a length that is not above zero, a `hold` below zero, or no sheet at once.
     """
 
     cut_length: Length = field(default_factory=lambda: Length.of(Fraction(25, 2), "in"))

@@ -1,4 +1,7 @@
-"""The length: an exact rational number of millimetres."""
+"""The length: an exact rational number of millimetres.
+
+Binary floats never hold a length; a whole number of ticks, for the solver, is taken from it last.
+"""
 
 import re
 from dataclasses import dataclass
@@ -15,7 +18,12 @@ _RATIONAL = re.compile(r"-?[0-9]{1,400}(/0*[1-9][0-9]{0,399}|\.[0-9]{1,400})?")
 
 
 class MeasureError(ValueError):
-    """A measure that cannot be used: `what` is wrong with it, and how to `mend` it."""
+    """Raised for a length, weight or thickness that cannot be used.
+
+    Attributes:
+        what: what is wrong with it.
+        mend: what to write instead.
+    """
 
     def __init__(self, what: str, mend: str) -> None:
         super().__init__(what, mend)
@@ -28,7 +36,14 @@ class MeasureError(ValueError):
 
 @dataclass(frozen=True, order=True, slots=True)
 class Length:
-    """An exact length, positive, negative or nothing."""
+    """An exact length; it may be negative or zero.
+
+    Lengths add, compare and sort; they are multiplied and divided by exact numbers. A length that
+    is not zero is true.
+
+    Attributes:
+        mm: the number of millimetres.
+    """
 
     mm: Fraction
 
@@ -36,7 +51,12 @@ class Length:
     def of(cls, value: int | Fraction | str, unit: Unit) -> Self:
         """Make a length of an exact number: 5, Fraction(21, 4), "21/4" or "5.25".
 
-        Raises MeasureError for any other text; what people write is read by `reading.read_length`.
+        Args:
+            value: the number; what people write is read by `reading.read_length` instead.
+            unit: what the number counts.
+
+        Raises:
+            MeasureError: for text that is no such number.
         """
         if isinstance(value, str) and not _RATIONAL.fullmatch(value):
             raise MeasureError(f"{value!r} is not an exact number", 'write it as "21/4" or "5.25"')
@@ -49,13 +69,15 @@ class Length:
 
     @property
     def inches(self) -> Fraction:
+        """The number of inches."""
         return self.mm / per("in")
 
     @property
     def ticks(self) -> int:
-        """Whole ticks of 1/320 mm, which carry both 1/64 in (127) and 0.1 mm (32).
+        """The number of ticks of 1/320 mm, which carry both 1/64 in (127) and 0.1 mm (32).
 
-        Raises MeasureError for a length between two ticks.
+        Raises:
+            MeasureError: for a length between two ticks.
         """
         ticks = self.mm * TICKS_PER_MM
         if ticks.denominator != 1:
@@ -66,11 +88,15 @@ class Length:
         return ticks.numerator
 
     def number(self, unit: Unit) -> Fraction:
-        """How many `unit` it holds."""
+        """The number of `unit` that it measures."""
         return self.mm / per(unit)
 
     def ratio(self, other: "Length") -> Fraction:
-        """How many times `other` goes into it. Raises ZeroDivisionError when `other` is ZERO."""
+        """How many times `other` goes into it.
+
+        Raises:
+            ZeroDivisionError: when `other` is ZERO.
+        """
         return self.mm / other.mm
 
     def __add__(self, other: "Length") -> "Length":

@@ -1,4 +1,4 @@
-"""Numbers as people write them: 4, 5 1/4, 5-1/4, 5¼, 5.25 or 133,5; shared by all readers."""
+"""Numbers as people write them, read and written: 4, 5 1/4, 5-1/4, 5¼, 5.25 or 133,5."""
 
 import re
 import unicodedata
@@ -48,9 +48,18 @@ def plain(number: Fraction) -> str:
 
 
 def read_amount(text: str, examples: str) -> tuple[Fraction, str]:
-    """Split `text` into its number and what follows it, in lower case ("" for nothing).
+    """Split `text` into its number and what follows it.
 
-    `examples` are shown to the maker when it cannot be read. Raises MeasureError.
+    Args:
+        text: as a maker wrote it.
+        examples: what the error shows as right.
+
+    Returns:
+        The exact number, zero or more, and the rest in lower case, "" for nothing.
+
+    Raises:
+        MeasureError: where there is no number, a negative one, more than one, one that can be read
+            in two ways ("1,234"), or more than 120 characters.
     """
     if len(text) > LONGEST_TEXT:
         raise MeasureError(

@@ -19,10 +19,14 @@ _EXACT = re.compile(r"(-?[0-9]+(?:/0*[1-9][0-9]*)?) (in|mm)")
 
 
 def read_length(text: str | int, unit: Unit) -> Length:
-    """Read a length as people write it; a bare number is in `unit`.
+    """Read a length as people write it: `5 1/4`, `5-1/4"`, `5¼`, `5.25 in`, `13.3 cm`, `133,5 mm`.
 
-    Reads `5 1/4`, `5-1/4"`, `5¼`, `5.25 in`, `133 mm`, `13.3 cm`, `133,5 mm`. Raises MeasureError
-    for anything else, for less than nothing, and for more than 100 m.
+    Args:
+        text: the length; a whole number is taken as it is.
+        unit: what a bare number counts.
+
+    Raises:
+        MeasureError: for anything else, for less than zero, and for more than 100 m.
     """
     if not isinstance(text, str):
         return read_number(text, unit)
@@ -39,7 +43,9 @@ def read_number(value: float | int | str, unit: Unit) -> Length:
     """Read a value from a file: text as `read_length` does, a number as a number of `unit`.
 
     A float stands for the shortest decimal that it prints as, so 5.1 is 51/10 exactly.
-    Raises MeasureError as `read_length` does, and for every other type.
+
+    Raises:
+        MeasureError: as `read_length` does, and for values of any other type.
     """
     if isinstance(value, str):
         return read_length(value, unit)
@@ -54,7 +60,8 @@ def read_number(value: float | int | str, unit: Unit) -> Length:
 def read_exact(text: str) -> Length:
     """Read the exact form that `writing.write_exact` writes: "21/4 in", "5 in", "105 mm".
 
-    Raises MeasureError for anything else.
+    Raises:
+        MeasureError: for anything else.
     """
     match = _EXACT.fullmatch(text)
     if match is None or len(text) > 1000:

@@ -9,7 +9,13 @@ from workbench.measure.writing import Graduation, write_number
 
 @dataclass(frozen=True, slots=True)
 class RuleTick:
-    """A line at `position`: `rank` 0 is the longest, and it alone has a `label`, its number."""
+    """One line of a rule.
+
+    Attributes:
+        position: how far it lies from the rule's beginning.
+        rank: how long it is drawn, 0 the longest, as `Graduation.rank` says.
+        label: the number that stands at it; only lines of rank 0 have one.
+    """
 
     position: Length
     rank: int
@@ -17,9 +23,9 @@ class RuleTick:
 
 
 def rule_ticks(start: Length, end: Length, graduation: Graduation) -> tuple[RuleTick, ...]:
-    """The lines from `start` to `end`, both included, in order; a rule begins at 0.
+    """The lines from `start` to `end`, both included, in ascending order; a rule begins at 0.
 
-    Ranks are those of Graduation.rank: a whole inch or 10 mm is 0, its half 1, and so on.
+    Ranks are those of `Graduation.rank`: a whole inch or 10 mm is 0, its half 1, and so on.
     """
     interval = graduation.interval
     first = math.ceil(max(start, ZERO).ratio(interval))

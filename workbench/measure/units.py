@@ -1,4 +1,4 @@
-"""Conversion factors, exact: the maker's own units by heart, all others from pint."""
+"""Exact conversion factors: inches, millimetres and centimetres from a table, others from pint."""
 
 from fractions import Fraction
 from functools import cache
@@ -9,19 +9,24 @@ if TYPE_CHECKING:
 
 
 # pint takes half a second to import, which no program that only cuts paper should wait for.
-# Inches: NBS Circular 572, addendum, 1960.
-_BY_HEART = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
+# 1 in = 25.4 mm exactly: international yard and pound agreement, 1959 (NBS Circular 572, addendum,
+# 1960).
+_KNOWN = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
 
 
 @cache
 def per(unit: str) -> Fraction:
-    """How many millimetres one `unit` ("in", "cm", "thou", ...) holds, exactly."""
-    return _BY_HEART.get(unit) or factor(unit, "mm")
+    """The exact number of millimetres in one `unit`: "in", "cm", "thou" or any that pint knows."""
+    return _KNOWN.get(unit) or factor(unit, "mm")
 
 
 @cache
 def factor(source: str, target: str) -> Fraction:
-    """How many `target` one `source` holds, exactly; any expression of units pint knows."""
+    """The exact number of `target` in one `source`, two expressions of units that pint knows.
+
+    Raises:
+        pint.PintError: where pint does not know one, or they measure different things.
+    """
     return Fraction(_registry().Quantity(Fraction(1), source).to(target).magnitude)
 
 

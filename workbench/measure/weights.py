@@ -1,4 +1,8 @@
-"""How heavy and how thick paper is, as packets say it."""
+"""How heavy and how thick paper is, as packets say it.
+
+Weight in grams a square metre is what ISO 536 and TAPPI T 410 measure, the thickness of a single
+sheet what ISO 534 and TAPPI T 411 measure. Neither follows from the other.
+"""
 
 from dataclasses import dataclass
 from fractions import Fraction
@@ -34,7 +38,12 @@ _POINT_WORDS = ("pt", "pts", "point", "points")
 
 @dataclass(frozen=True, slots=True)
 class Weight:
-    """Grams a square metre, exactly, and the `text` that says it, as "300 gsm", "65 lb cover"."""
+    """The weight of a paper.
+
+    Attributes:
+        gsm: exact grams a square metre.
+        text: how it was said, tidied: "300 gsm", "65 lb cover".
+    """
 
     gsm: Fraction
     text: str
@@ -42,7 +51,12 @@ class Weight:
 
 @dataclass(frozen=True, slots=True)
 class Thickness:
-    """The thickness of one sheet, and the `text` that says it, as "14 pt" or "0.36 mm"."""
+    """The thickness of one sheet.
+
+    Attributes:
+        length: the exact thickness.
+        text: how it was said, tidied: "14 pt", "0.36 mm".
+    """
 
     length: Length
     text: str
@@ -51,8 +65,11 @@ class Thickness:
 def read_weight(text: str) -> Weight:
     """Read a paper's weight: "300 gsm", "300 g/m2", "110 lb cover", "65lb Cover".
 
-    Pounds need a grade (bond, bristol, cover, index, tag or text): 110 lb index is far lighter
-    than 110 lb cover. Raises MeasureError.
+    Pounds are those of 500 sheets of the grade's basic size, so they need a grade: bond, bristol,
+    cover, index, tag or text.
+
+    Raises:
+        MeasureError: where it is none of these, or not above 0 and at most `HEAVIEST_GSM`.
     """
     number, rest = read_amount(text, _WEIGHTS)
     if rest in _METRIC:
@@ -68,7 +85,8 @@ def read_weight(text: str) -> Weight:
 def read_thickness(text: str) -> Thickness:
     """Read the thickness of one sheet: "14 pt" (thousandths of an inch), "0.36 mm", "0.014 in".
 
-    Raises MeasureError.
+    Raises:
+        MeasureError: where it is none of these, or not above 0 and at most `THICKEST`.
     """
     number, rest = read_amount(text, _THICKNESSES)
     unit = "pt" if rest in _POINT_WORDS else UNIT_WORDS.get(rest)

@@ -42,9 +42,15 @@ _LINES: dict[Unit, tuple[_Line, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Graduation:
-    """What the smallest division of a rule measures: `step` of `unit`.
+    """The division of a rule into equal parts.
 
-    Raises MeasureError for a step other than 1 to 1/64 in, halved each time, or 10, 5, 1, 1/2 mm.
+    Attributes:
+        unit: the unit of its numbers.
+        step: the number of `unit` from one line to the next: 1, 1/2, ... 1/64 in (binary
+            submultiples, NIST Handbook 44, 5.52), or 10, 5, 1 or 1/2 mm.
+
+    Raises:
+        MeasureError: for any other step.
     """
 
     unit: Unit
@@ -60,12 +66,14 @@ class Graduation:
 
     @property
     def interval(self) -> Length:
+        """The length from one line to the next."""
         return Length.of(self.step, self.unit)
 
     def rank(self, mark: Length) -> int | None:
-        """How long a line stands at `mark`: 0 the longest (1 in, 10 mm), None where there is none.
+        """How long the line at `mark` is drawn: 0 for the longest, None where there is no line.
 
-        Inches: 1 half, 2 quarter, 3 eighth, 4 sixteenth, ... Millimetres: 1 at 5, 2 at 1, 3 at 0.5.
+        Inches: 0 whole, 1 half, 2 quarter, 3 eighth, 4 sixteenth and so on. Millimetres: 0 at each
+        10, 1 at 5, 2 at 1, 3 at 0.5.
         """
         number = mark.number(self.unit)
         for rank, line in enumerate(_LINES[self.unit]):
@@ -83,7 +91,12 @@ ONE_MM = Graduation("mm", Fraction(1))
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """The nearest mark, and how far `off` it is: above ZERO, a piece cut there is too long."""
+    """A length as read on a rule.
+
+    Attributes:
+        mark: the nearest line.
+        off: `mark` less the length; above ZERO, a piece cut at the mark is too long.
+    """
 
     mark: Length
     off: Length
@@ -95,7 +108,7 @@ def graduation_for(unit: Unit) -> Graduation:
 
 
 def nearest_mark(length: Length, graduation: Graduation) -> Reading:
-    """The graduation nearest to `length`; midway between two, the even one.
+    """The line of the rule nearest to `length`; midway between two, the even one.
 
     Source: NIST Handbook 44, Appendix A, 10.3.
     """
@@ -120,7 +133,10 @@ def write_clean(length: Length, unit: Unit) -> str | None:
 
 
 def write_near(length: Length, unit: Unit) -> str:
-    """As `write_clean`, else the nearest 1/64 in or 0.1 mm: "about 1/8 in"."""
+    """`length` for a sentence: as `write_clean`, else the nearest 1/64 in or 0.1 mm after "about".
+
+    A length that is nearest to zero is "a hair".
+    """
     clean = write_clean(length, unit)
     if clean:
         return clean
