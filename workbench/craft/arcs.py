@@ -10,6 +10,8 @@ from workbench.craft.card import Corner
 from workbench.craft.extent import Extent
 from workbench.measure.length import Length
 
+_HAIR = 1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class Area:
@@ -89,6 +91,33 @@ def left_open(cell: Extent, quarters: Sequence[Quarter]) -> Area:
     return Area(rest=_swept(cell, [_Arc.of(quarter) for quarter in crossing]))
 
 
+def covering_sets(cell: Extent, quarters: Sequence[Quarter]) -> set[frozenset[Quarter]]:
+    """Which of the discs lie over one another somewhere in `cell`: each set that a spot shows.
+
+    `cell` lies within the square of each. A strip narrower than a billionth of a millimetre is
+    none.
+    """
+    whole, crossing = set[Quarter](), []
+    for quarter in dict.fromkeys(quarters):
+        near, far = _squared_distances(cell, quarter)
+        if far <= quarter.radius.mm**2:
+            whole.add(quarter)
+        elif near < quarter.radius.mm**2:
+            crossing.append(quarter)
+    arcs = {quarter: _Arc.of(quarter) for quarter in crossing}
+    left, right = float(cell.left.mm), float(cell.right.mm)
+    found = set()
+    for low, high in pairwise(_calm_heights(cell, tuple(arcs.values()))):
+        middle = (low + high) / 2
+        across = sorted({left, right, *(arc.at(middle) for arc in arcs.values())})
+        for start, end in pairwise(min(max(x, left), right) for x in across):
+            if end - start > _HAIR:
+                spot = (start + end) / 2
+                over = (quarter for quarter, arc in arcs.items() if arc.covers(spot, middle))
+                found.add(frozenset((*whole, *over)))
+    return found
+
+
 def _squared_distances(cell: Extent, quarter: Quarter) -> tuple[Fraction, Fraction]:
     """From the centre to the nearest and the farthest corner of the cell."""
     x, y = quarter.centre
@@ -114,6 +143,10 @@ class _Arc:
     def at(self, y: float) -> float:
         reach = sqrt(max(0.0, self.radius**2 - (y - self.y) ** 2))
         return self.x - reach if self.leftward else self.x + reach
+
+    def covers(self, x: float, y: float) -> bool:
+        """Whether the disc covers a spot within the quarter's square."""
+        return (x - self.x) ** 2 + (y - self.y) ** 2 <= self.radius**2
 
     def heights(self, x: float) -> Iterator[float]:
         """Where the circle meets the upright line at `x`."""
@@ -163,19 +196,24 @@ _Edge = _Arc | _Upright
 
 def _swept(cell: Extent, arcs: Sequence[_Arc]) -> float:
     """What no disc covers, between heights at which nothing crosses."""
-    left, bottom, right, top = (
-        float(edge.mm) for edge in (cell.left, cell.bottom, cell.right, cell.top)
-    )
-    heights = [height for arc in arcs for side in (left, right) for height in arc.heights(side)]
-    heights += [height for one, other in combinations(arcs, 2) for height in one.meets(other)]
-    within = sorted({bottom, top, *(height for height in heights if bottom < height < top)})
+    left, right = float(cell.left.mm), float(cell.right.mm)
     from_left: list[_Edge] = [_Upright(left), *(arc for arc in arcs if not arc.leftward)]
     from_right: list[_Edge] = [_Upright(right), *(arc for arc in arcs if arc.leftward)]
     area = 0.0
-    for low, high in pairwise(within):
+    for low, high in pairwise(_calm_heights(cell, arcs)):
         middle = (low + high) / 2
         start = max(from_left, key=lambda edge: edge.at(middle))
         end = min(from_right, key=lambda edge: edge.at(middle))
         if start.at(middle) < end.at(middle):
             area += end.swept(low, high) - start.swept(low, high)
     return area
+
+
+def _calm_heights(cell: Extent, arcs: Sequence[_Arc]) -> list[float]:
+    """The heights of the cell, in order, between which no arc crosses a side or another arc."""
+    left, bottom, right, top = (
+        float(edge.mm) for edge in (cell.left, cell.bottom, cell.right, cell.top)
+    )
+    heights = [height for arc in arcs for side in (left, right) for height in arc.heights(side)]
+    heights += [height for one, other in combinations(arcs, 2) for height in one.meets(other)]
+    return sorted({bottom, top, *(height for height in heights if bottom < height < top)})

@@ -25,6 +25,8 @@ RESERVED = (BASE, FRONT, INSIDE)
 MOST_CARDS = 100_000
 MOST_A_CARD = 50
 MOST_SPARE = 1_000
+# A bound to catch slips (common practice, no source).
+MOST_RAISED = Length.of(20, "mm")
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +103,7 @@ class Piece:
         needed: False for one that is cut only where it costs no extra sheet.
         on: what it is glued to: "card" for the front, "inside", or the name of another piece.
         spare: how many more are cut in all, in case some are spoilt; they go on no card.
+        raised: how high it stands on foam pads above what it is glued to.
 
     Raises:
         CraftError: where these do not fit one another.
@@ -115,6 +118,7 @@ class Piece:
     needed: bool = True
     on: str = FRONT
     spare: int = 0
+    raised: Length = ZERO
 
     def __post_init__(self) -> None:
         place = f'piece "{checked_name(self.name, "pieces")}"'
@@ -148,6 +152,12 @@ class Piece:
                 f"{place}, spare",
                 "a piece that is cut only where it fits has no spares",
                 "leave spare out, or let the piece be needed",
+            )
+        if not ZERO <= self.raised <= MOST_RAISED:
+            raise CraftError(
+                f"{place}, raised",
+                "no foam pads are that thick",
+                f"give 0 to {_in_either_unit(MOST_RAISED)}, the thickness of the pads",
             )
         if self.rounding:
             self._check_rounding(self.rounding, f"{place}, round")

@@ -21,19 +21,20 @@ class CraftError(ValueError):
         self.right = right
 
 
-def checked_name(name: str, place: str, what: str = "name") -> str:
+def checked_name(name: str, place: str, what: str = "name", longest: int = LONGEST_NAME) -> str:
     """Check that `name` could be printed on a label.
 
     Args:
         name: the text to check.
         place: where it stands, for the error.
         what: what the error calls it, "name" or "title".
+        longest: how many characters it may have.
 
     Returns:
         `name` itself.
 
     Raises:
-        CraftError: where it is blank, begins or ends with a blank, is longer than `LONGEST_NAME`
+        CraftError: where it is blank, begins or ends with a blank, is longer than `longest`
             characters, or holds one that cannot be printed.
     """
     if not name.strip() or name != name.strip():
@@ -42,10 +43,8 @@ def checked_name(name: str, place: str, what: str = "name") -> str:
             f"the {what} {name!r} is blank or has blanks around it",
             f"let the {what} start and end with a visible character",
         )
-    if len(name) > LONGEST_NAME:
-        raise CraftError(
-            place, f"the {what} has {len(name)} characters", f"use at most {LONGEST_NAME}"
-        )
+    if len(name) > longest:
+        raise CraftError(place, f"the {what} has {len(name)} characters", f"use at most {longest}")
     for at, character in enumerate(name, 1):
         if unicodedata.category(character) in ("Cc", "Cf", "Cs", "Zl", "Zp"):
             raise CraftError(

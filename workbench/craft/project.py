@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from workbench.craft.card import FRONT, INSIDE, Card, Piece
+from workbench.craft.envelope import NO_WISHES, Envelope, Posting
 from workbench.craft.errors import CraftError, checked_name
+from workbench.craft.extra import Extra
 from workbench.craft.mixing import NO_RULES, Mixing, check_mixing
 from workbench.craft.paper import Offcut, Paper, Size
 from workbench.measure.length import Unit
@@ -49,6 +51,9 @@ class Project:
     pieces: tuple[Piece, ...] = ()
     offcuts: tuple[Offcut, ...] = ()
     mixing: Mixing = NO_RULES
+    extras: tuple[Extra, ...] = ()
+    envelopes: tuple[Envelope, ...] = ()
+    posting: Posting = NO_WISHES
 
     def __post_init__(self) -> None:
         checked_name(self.title, "title", "title")
@@ -63,6 +68,8 @@ class Project:
         _check_unique((face.name for face in self._faces()), "papers")
         _check_unique((piece.name for piece in self.pieces), "pieces")
         _check_unique((layer.name for layer in self.layers()), "pieces")
+        _check_unique((extra.name for extra in self.extras), "extras")
+        _check_unique((envelope.name for envelope in self.envelopes), "envelopes")
         self._check_papers_known()
         self._check_bearers()
         self._check_sizes()
@@ -167,6 +174,13 @@ class Project:
                     f'glue it to "{FRONT}", or fold the card at the top or the side',
                 )
             below.append(piece.name)
+        for extra in self.extras:
+            if extra.on not in below:
+                raise CraftError(
+                    f'extra "{extra.name}", on',
+                    f'"{extra.on}" is not the card or a piece',
+                    f"use one of {_quoted(below)}",
+                )
 
     def _check_sizes(self) -> None:
         self._check_cuttable("card, size", self.card.base_size, (self.card.paper,))

@@ -28,14 +28,14 @@ class Seen:
 
 
 @dataclass(frozen=True, slots=True)
-class _Shape:
+class Shape:
     """A rectangle and what is left of its rounded corners, each in its square."""
 
     extent: Extent
     quarters: Mapping[Extent, Quarter] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, placed: Placement) -> "_Shape":
+    def of(cls, placed: Placement) -> "Shape":
         squares = rounded_squares(placed).items()
         return cls(placed.extent, {square: Quarter(square, corner) for corner, square in squares})
 
@@ -54,12 +54,20 @@ def piece_area(piece: Piece) -> Area:
     return Area(square - corners, corners / 4)
 
 
+def shapes_on(project: Project, *, inside: bool) -> dict[str, Shape]:
+    """The pieces glued to the front (or to the inside) by name, back to front."""
+    return {
+        placed.piece.name: Shape.of(placed)
+        for placed in placements(project)
+        if placed.inside == inside
+    }
+
+
 def seen(project: Project, *, inside: bool = False) -> tuple[Seen, ...]:
     """What shows of the front, or of the `inside`: the base, then the pieces back to front."""
     front = front_extent(project)
-    stack = [placed for placed in placements(project) if placed.inside == inside]
-    shapes = [_Shape(front), *map(_Shape.of, stack)]
-    names = [BASE, *(placed.piece.name for placed in stack)]
+    stack = {BASE: Shape(front)} | shapes_on(project, inside=inside)
+    names, shapes = list(stack), list(stack.values())
     areas = _areas_seen(shapes)
     found = []
     for at, (name, shape) in enumerate(zip(names, shapes, strict=True)):
@@ -71,10 +79,10 @@ def seen(project: Project, *, inside: bool = False) -> tuple[Seen, ...]:
 
 def overlap(one: Placement, other: Placement) -> Area:
     """The area that both pieces cover; both must lie on the same side of the card."""
-    return piece_area(one.piece) - _areas_seen([_Shape.of(one), _Shape.of(other)])[0]
+    return piece_area(one.piece) - _areas_seen([Shape.of(one), Shape.of(other)])[0]
 
 
-def _areas_seen(shapes: Sequence[_Shape]) -> list[Area]:
+def _areas_seen(shapes: Sequence[Shape]) -> list[Area]:
     """What shows of each of the shapes, back to front, within the bounds of the first."""
     front = shapes[0].extent
     squares = [square for shape in shapes for square in shape.quarters]
@@ -107,7 +115,7 @@ def _cells(front: Extent, squares: Sequence[Extent], others: Sequence[Extent]) -
                 yield Extent(left, bottom, right, top)
 
 
-def _seen_in(cell: Extent, shapes: Sequence[_Shape]) -> Iterator[tuple[int, Area]]:
+def _seen_in(cell: Extent, shapes: Sequence[Shape]) -> Iterator[tuple[int, Area]]:
     """What shows of each shape in a cell that no edge crosses, from the front to the back."""
     arcs: list[Quarter] = []
     left = Area(cell.area)

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 # 1 in = 25.4 mm exactly: international yard and pound agreement, 1959 (NBS Circular 572, addendum,
 # 1960).
 _KNOWN = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
+# 1 oz = 1/16 lb, 1 lb = 0.45359237 kg exactly (the same agreement).
+_KNOWN_GRAMS = {"g": Fraction(1), "oz": Fraction("28.349523125")}
 
 
 @cache
@@ -27,6 +29,8 @@ def factor(source: str, target: str) -> Fraction:
     Raises:
         pint.PintError: where pint does not know one, or they measure different things.
     """
+    if target == "g" and source in _KNOWN_GRAMS:
+        return _KNOWN_GRAMS[source]
     return Fraction(_registry().Quantity(Fraction(1), source).to(target).magnitude)
 
 

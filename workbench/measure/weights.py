@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from workbench.measure.length import ZERO, Length, MeasureError
 from workbench.measure.numerals import plain, quoted, read_amount
+from workbench.measure.ranges import Range
 from workbench.measure.reading import UNIT_WORDS
 from workbench.measure.units import factor, per
 
@@ -103,6 +104,40 @@ def read_thickness(text: str) -> Thickness:
     return Thickness(length, f"{plain(number)} {unit}")
 
 
+def to_pounds(gsm: Fraction, grade: str) -> Fraction:
+    """How many pounds 500 sheets of `gsm` weigh in the basic size of `grade`, exactly.
+
+    Raises KeyError for a grade that is not in `BASIC_SIZES`.
+    """
+    return gsm / _gsm_per_pound(grade)
+
+
+def write_gsm(gsm: Range) -> str:
+    """Grams a square metre, rounded: "298 gsm", "90 to 180 gsm"."""
+    return f"{_ends(gsm, 1)} gsm"
+
+
+def write_millimetres(mm: Range) -> str:
+    """A thickness in millimetres, to a hundredth: "0.36 mm", "1.2 to 1.52 mm"."""
+    return f"{_ends(mm, 100)} mm"
+
+
+def write_thousandths(mm: Range) -> str:
+    """A thickness in inches, to a thousandth (a paper maker's point): "0.014 in"."""
+    inch = per("in")
+    return f"{_ends(Range(mm.low / inch, mm.high / inch), 1000)} in"
+
+
+def _ends(range_: Range, parts: int) -> str:
+    low, high = (plain(Fraction(round(end * parts), parts)) for end in (range_.low, range_.high))
+    return low if low == high else f"{low} to {high}"
+
+
+def _gsm_per_pound(grade: str) -> Fraction:
+    width, height = BASIC_SIZES[grade]
+    return factor("lb/in**2", "g/m**2") / (_SHEETS_WEIGHED * width * height)
+
+
 def _pounds(number: Fraction, grade: str, text: str) -> Weight:
     if grade not in BASIC_SIZES:
         wrong = f"has no grade called {quoted(grade)}" if grade else "needs its grade"
@@ -110,9 +145,7 @@ def _pounds(number: Fraction, grade: str, text: str) -> Weight:
             f"{quoted(text)} {wrong}",
             f"write one of {_GRADES} after lb: 110 lb index is far lighter than 110 lb cover",
         )
-    width, height = BASIC_SIZES[grade]
-    gsm = number * factor("lb/in**2", "g/m**2") / (_SHEETS_WEIGHED * width * height)
-    return Weight(gsm, f"{plain(number)} lb {grade}")
+    return Weight(number * _gsm_per_pound(grade), f"{plain(number)} lb {grade}")
 
 
 def _possible_weight(weight: Weight, text: str) -> Weight:

@@ -1,0 +1,149 @@
+"""What a finished card is: its size, its weight, its thickness, how uneven it is."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from workbench.craft.card import BASE, FRONT, INSIDE, Piece
+from workbench.craft.extra import Extra
+from workbench.craft.geometry import front_extent, placements
+from workbench.craft.paper import Size
+from workbench.craft.piles import piles
+from workbench.craft.project import Project
+from workbench.craft.surface import piece_area
+from workbench.measure.ranges import Range
+from workbench.post.papers import Missing, SheetFigures, sheet_figures
+
+_SQUARE_MM = 1_000_000  # in a square metre
+
+
+@dataclass(frozen=True, slots=True)
+class CardFigures:
+    """One finished card, folded, without an envelope.
+
+    `size` holds whatever sticks out over its edge. `grams` is the whole weight, `thickness` in
+    millimetres where it is thickest, `unevenness` by how many millimetres that is more than where
+    it is thinnest. A range covers papers that are mixed, pieces that are on some cards only, and
+    what is `missing`. `lumps` names the extras that do not lie flat.
+    """
+
+    size: Size
+    grams: Range
+    thickness: Range
+    unevenness: Range
+    lumps: tuple[str, ...]
+    missing: tuple[Missing, ...]
+
+
+def card_figures(project: Project) -> CardFigures:
+    """Work out what one card of `project` is, from its exact areas and what truly overlaps."""
+    sheets = {paper.name: sheet_figures(paper) for paper in project.papers}
+    used = {project.card.paper, *(name for piece in project.pieces for name in piece.papers)}
+    thick = _thicknesses(project, sheets)
+    spots = tuple(_spots(project))
+    heights = [spot.height(thick) for spot in spots]
+    return CardFigures(
+        size=_finished_size(project),
+        grams=_grams(project, sheets),
+        thickness=_most(heights),
+        unevenness=_most([one.above(other, thick) for one in spots for other in spots]),
+        lumps=tuple(extra.name for extra in project.extras if not extra.flat),
+        missing=tuple(
+            missing for name, sheet in sheets.items() if name in used for missing in sheet.missing
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """What lies over one spot of the card: layers by name, and the millimetres of extras."""
+
+    layers: frozenset[str]
+    extras: Fraction
+
+    def height(self, thick: Mapping[str, Range]) -> Range:
+        return sum((thick[name] for name in self.layers), Range.exactly(self.extras))
+
+    def above(self, other: "_Spot", thick: Mapping[str, Range]) -> Range:
+        """How much higher it is; what lies over both takes no part, known or not."""
+        more = _Spot(self.layers - other.layers, self.extras).height(thick)
+        less = _Spot(other.layers - self.layers, other.extras).height(thick)
+        return Range(more.low - less.high, more.high - less.low)
+
+
+def _finished_size(project: Project) -> Size:
+    extents = [front_extent(project), *(placed.extent for placed in placements(project))]
+    return Size(
+        max(extent.right for extent in extents) - min(extent.left for extent in extents),
+        max(extent.top for extent in extents) - min(extent.bottom for extent in extents),
+    )
+
+
+def _grams(project: Project, sheets: Mapping[str, SheetFigures]) -> Range:
+    base = project.card.base_size
+    total = sheets[project.card.paper].gsm * (base.width.mm * base.height.mm / _SQUARE_MM)
+    for piece in project.pieces:
+        gsm = Range.around(sheets[name].gsm for name in piece.papers)
+        # The exact area may hold pi; a double of it is true to far more than any paper is made.
+        area = Fraction(float(piece_area(piece))) * piece.per_card / _SQUARE_MM
+        total += _if_needed(piece, gsm * area)
+    for extra in project.extras:
+        total += Range.exactly(extra.grams * extra.per_card)
+    return total
+
+
+def _if_needed(piece: Piece, figure: Range) -> Range:
+    return figure if piece.needed else Range(Fraction(0), figure.high)
+
+
+def _thicknesses(project: Project, sheets: Mapping[str, SheetFigures]) -> dict[str, Range]:
+    """In millimetres by name: each piece with its pads, and the card base, folded."""
+    leaves = 1 if project.card.fold == "none" else 2
+    thick = {BASE: sheets[project.card.paper].mm * leaves}
+    for piece in project.pieces:
+        sheet = Range.around(sheets[name].mm for name in piece.papers)
+        raised = Range.exactly(piece.raised.mm)
+        thick[piece.name] = _if_needed(piece, (sheet + raised) * piece.per_card)
+    return thick
+
+
+def _spots(project: Project) -> Iterator[_Spot]:
+    """Every pile, bare and with the highest extras that may lie on it.
+
+    An extra lies where what it is on can be seen. Extras of one side lie beside one another; one
+    inside may lie behind one on the front.
+    """
+    found = piles(project)
+    inside = _sides(project)
+    fronts = [extra for extra in project.extras if not inside[extra.on]]
+    insides = [extra for extra in project.extras if inside[extra.on]]
+    seen = {pile.front[-1] if pile.front else FRONT for pile in found}
+    seen |= {pile.inside[-1] if pile.inside else INSIDE for pile in found}
+    for pile in found:
+        layers = frozenset((*((BASE,) if pile.base else ()), *pile.inside, *pile.front))
+        highest = _highest(fronts, (FRONT, *pile.front), seen)
+        behind = _highest(insides, (INSIDE, *pile.inside), seen)
+        yield _Spot(layers, Fraction(0))
+        if highest or behind:
+            yield _Spot(layers, highest + behind)
+
+
+def _highest(extras: list[Extra], side: tuple[str, ...], seen: set[str]) -> Fraction:
+    """The highest that may lie on this side of a pile; one that nothing shows lies anywhere."""
+    here = (
+        extra.height.mm
+        for extra in extras
+        if extra.on == side[-1] or (extra.on in side and extra.on not in seen)
+    )
+    return max(here, default=Fraction(0))
+
+
+def _sides(project: Project) -> dict[str, bool]:
+    """Whether each thing that an extra may be on lies inside."""
+    sides = {placed.piece.name: placed.inside for placed in placements(project)}
+    return sides | {FRONT: False, INSIDE: True}
+
+
+def _most(ranges: list[Range]) -> Range:
+    """The most of all, as far as it is known: the most of the lows, and of the highs."""
+    return Range(max(one.low for one in ranges), max(one.high for one in ranges))

@@ -1,0 +1,129 @@
+"""What would bring a card into a cheaper class of its post, each change worked out."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from workbench.craft.card import BASE
+from workbench.craft.errors import CraftError
+from workbench.craft.extra import Extra
+from workbench.craft.paper import Paper, Size
+from workbench.craft.project import Project, fits
+from workbench.measure.length import ZERO
+from workbench.post.card import CardByPost, Desk, card_by_post, with_envelope
+from workbench.post.figures import CardFigures
+from workbench.post.papers import sheet_figures
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """One change of a project, in `words` ("leave off the gem"), and the card after it."""
+
+    words: str
+    project: Project
+    card: CardByPost
+
+    @property
+    def goes_as(self) -> str:
+        """The class that it then surely goes by."""
+        sure = self.card.judgement and self.card.judgement.sure
+        return sure.postal_class.name if sure else ""
+
+
+def suggestions(project: Project, desk: Desk, card: CardByPost) -> Iterator[Suggestion]:
+    """The single changes after which `card`, of `project`, surely goes by a cheaper class.
+
+    Those of its envelope come first, then what is left off, then other papers of the project.
+    """
+    for words, changed in _changes(project, card):
+        figures: CardFigures | None = card.figures
+        if changed.posting == project.posting:
+            figures = None
+        try:
+            after = card_by_post(changed, desk, card.post.key, figures)
+        except CraftError:
+            continue
+        if _rank(after) < _rank(card):
+            yield Suggestion(words, changed, after)
+
+
+def _rank(card: CardByPost) -> int:
+    """Where its class stands among all of its post, from the cheapest; none comes last."""
+    sure = card.judgement and card.judgement.sure
+    classes = card.post.classes
+    return classes.index(sure.postal_class) if sure else len(classes)
+
+
+def _changes(project: Project, card: CardByPost) -> Iterator[tuple[str, Project]]:
+    yield from _other_postings(project, card)
+    for extra in project.extras:
+        yield _leaving_off(project, (extra,))
+    lumps = tuple(extra for extra in project.extras if not extra.flat)
+    if len(lumps) > 1:
+        yield _leaving_off(project, lumps)
+    yield from _glued_flat(project)
+    yield from _other_papers(project)
+
+
+def _other_postings(project: Project, card: CardByPost) -> Iterator[tuple[str, Project]]:
+    if project.posting.upright:
+        turned = replace(project, posting=replace(project.posting, upright=False))
+        yield "turn it by 90 degrees, the address along the long side", turned
+    for fit in card.fits:
+        if fit != card.chosen:
+            yield (
+                f'use the envelope "{fit.envelope.name}"',
+                with_envelope(project, fit.envelope.name),
+            )
+
+
+def _leaving_off(project: Project, extras: tuple[Extra, ...]) -> tuple[str, Project]:
+    names = " and ".join(f'"{extra.name}"' for extra in extras)
+    kept = tuple(extra for extra in project.extras if extra not in extras)
+    return f"leave off {names}", replace(project, extras=kept)
+
+
+def _glued_flat(project: Project) -> Iterator[tuple[str, Project]]:
+    raised = [piece for piece in project.pieces if piece.raised > ZERO]
+    for piece in raised:
+        yield f'glue "{piece.name}" down without foam pads', _flattened(project, {piece.name})
+    if len(raised) > 1:
+        names = {piece.name for piece in raised}
+        yield "glue all pieces down without foam pads", _flattened(project, names)
+
+
+def _flattened(project: Project, names: set[str]) -> Project:
+    pieces = (
+        replace(piece, raised=ZERO) if piece.name in names else piece for piece in project.pieces
+    )
+    return replace(project, pieces=tuple(pieces))
+
+
+def _other_papers(project: Project) -> Iterator[tuple[str, Project]]:
+    """The base or one piece of a single paper, cut from another that is lighter or thinner."""
+    card = project.card
+    for paper in _lighter(project, card.paper, card.base_size):
+        changed = replace(project, card=replace(card, paper=paper.name))
+        yield f'cut the {BASE} from "{paper.name}"', changed
+    for piece in project.pieces:
+        if len(piece.papers) > 1:
+            continue
+        for paper in _lighter(project, piece.papers[0], piece.size):
+            pieces = tuple(
+                replace(each, papers=(paper.name,)) if each is piece else each
+                for each in project.pieces
+            )
+            yield f'cut "{piece.name}" from "{paper.name}"', replace(project, pieces=pieces)
+
+
+def _lighter(project: Project, name: str, size: Size) -> list[Paper]:
+    """The papers of the project that may be lighter or thinner, large enough, the heaviest first:
+    the least change comes first.
+    """
+    now = sheet_figures(project.paper(name))
+    found = []
+    for paper in project.papers:
+        sheet = sheet_figures(paper)
+        less = sheet.gsm.high < now.gsm.high or sheet.mm.high < now.mm.high
+        if paper.name != name and fits(paper, size) and less:
+            found.append(paper)
+    return sorted(found, key=lambda paper: -sheet_figures(paper).gsm.high)

@@ -1,0 +1,112 @@
+"""A card by post in words and figures, in both systems of units."""
+
+from fractions import Fraction
+
+from workbench.craft.envelope import Envelope
+from workbench.craft.paper import Size
+from workbench.measure.length import ZERO, Length, Unit
+from workbench.measure.masses import write_grams
+from workbench.measure.numerals import plain
+from workbench.measure.ranges import Range
+from workbench.measure.weights import write_millimetres, write_thousandths
+from workbench.measure.writing import write_near
+from workbench.post.card import CardByPost
+from workbench.post.judging import ClassResult, RuleResult
+from workbench.post.rules import Measured
+
+_THIN: tuple[Measured, ...] = ("thickness", "unevenness")
+_OTHER: dict[Unit, Unit] = {"in": "mm", "mm": "in"}
+
+
+def size_words(size: Size, unit: Unit) -> str:
+    """Width and height in the project's unit and in the other: "5 × 7 in (127 × 177.8 mm)"."""
+    return f"{_sides(size, unit)} ({_sides(size, _OTHER[unit])})"
+
+
+def weight_words(grams: Range, unit: Unit) -> str:
+    """A weight in both systems, first that of the project: "12.4 g (0.44 oz)"."""
+    said = [write_grams(grams, "g"), write_grams(grams, "oz")]
+    first, second = said if unit == "mm" else said[::-1]
+    return f"{first} ({second})"
+
+
+def thickness_words(mm: Range, unit: Unit) -> str:
+    """A thickness in both systems: "1.52 mm (0.06 in)"."""
+    said = [write_millimetres(mm), write_thousandths(mm)]
+    first, second = said if unit == "mm" else said[::-1]
+    return f"{first} ({second})"
+
+
+def envelope_words(envelope: Envelope, unit: Unit) -> str:
+    """ "US A2, 4 3/8 × 5 3/4 in"."""
+    return f"{envelope.name}, {_sides(Size(envelope.short, envelope.long), unit)}"
+
+
+def uneven_words(card: CardByPost) -> str:
+    """Whether the card is of one thickness all over, and what makes it otherwise."""
+    figures = card.figures
+    if figures.lumps:
+        return f"uneven: {', '.join(figures.lumps)}"
+    if not figures.unevenness.high:
+        return "even"
+    return f"{write_millimetres(figures.unevenness)} higher where it is thickest"
+
+
+def class_words(card: CardByPost) -> str:
+    """The class of the card, and what it may be while figures are missing."""
+    judgement = card.judgement
+    if judgement is None:
+        return "no envelope of the tables or your own takes this card"
+    sure, hoped = judgement.sure, judgement.hoped
+    if hoped is None:
+        return "none of these classes takes it: ask at your post office"
+    if sure is hoped:
+        return hoped.postal_class.name
+    surely = sure.postal_class.name if sure else "none of these classes"
+    return f"{hoped.postal_class.name}, if the missing figures allow; else {surely}"
+
+
+def telling_rules(result: ClassResult) -> tuple[RuleResult, ...]:
+    """The rules that decide: failed and open ones, and those that it keeps only just."""
+    return tuple(each for each in result.rules if each.verdict != "passed" or each.near)
+
+
+def rule_words(result: RuleResult) -> str:
+    """One rule and how near its edge the card is: "shape 1.314, from 1.3; 0.014 inside"."""
+    of, edge = result.rule.of, result.edge
+    figure = figure_words(of, result.figure, edge.unit)
+    side = "from" if result.from_least else "to"
+    line = f"{of} {figure}, {side} {edge.text}"
+    if of == "lumps":
+        return line
+    far = figure_words(of, Range.exactly(abs(result.beyond)), edge.unit)
+    if not result.beyond:
+        return f"{line}; just at it"
+    where = "inside" if result.beyond > 0 else "outside"
+    if result.beyond < 0 and result.verdict == "passed" and result.rule.tolerance:
+        where = f"outside, within the {result.rule.tolerance.text} allowed"
+    if result.verdict == "open":
+        where = "outside at worst"
+    return f"{line}; {far} {where}"
+
+
+def figure_words(of: Measured, figure: Range, unit: str) -> str:
+    """A figure of a letter in the unit of a rule."""
+    if unit in ("g", "oz"):
+        return write_grams(figure, unit)
+    if of in _THIN:
+        return write_thousandths(figure) if unit == "in" else write_millimetres(figure)
+    if unit in ("in", "mm"):
+        return write_near(Length(figure.high), "in" if unit == "in" else "mm")
+    return plain(Fraction(round(figure.high * 1000), 1000))
+
+
+def _sides(size: Size, unit: Unit) -> str:
+    return f"{write_side(size.width, unit)} × {write_side(size.height, unit)} {unit}"
+
+
+def write_side(length: Length, unit: Unit) -> str:
+    """A side without its unit: the nearest 1/64 in or 0.1 mm where that is not exact."""
+    if length <= ZERO:
+        return "0"
+    return write_near(length, unit).removesuffix(f" {unit}").replace("about ", "≈ ")
