@@ -21,7 +21,9 @@ from workbench.craft.card import (
     Rounding,
 )
 from workbench.craft.direction import Direction
+from workbench.craft.envelope import UNENVELOPED, Envelope, Posting
 from workbench.craft.errors import LONGEST_NAME
+from workbench.craft.extra import Extra
 from workbench.craft.mixing import LIKENESSES, FixedCard, Mixing, Pair
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
@@ -119,6 +121,43 @@ def _mixings(draw: Callable[[st.SearchStrategy[Any]], Any], project: Project) ->
     return Mixing(pairs(), pairs(), tuple(cards), wish, deal)
 
 
+_GRAMS = st.sampled_from(["0 g", "0.4 g", "12 g", "1/2 oz"])
+
+
+def _extras(pieces: list[str]) -> st.SearchStrategy[tuple[Extra, ...]]:
+    extra = st.builds(
+        Extra,
+        name=NAMES,
+        weight=_GRAMS,
+        thickness=st.sampled_from([None, "2 mm", "14 pt", "1/16 in"]),
+        on=st.sampled_from(["card", "inside", *pieces]),
+        per_card=st.integers(1, 50),
+        flat=st.booleans(),
+    )
+    return st.lists(extra, max_size=3, unique_by=lambda each: each.name).map(tuple)
+
+
+def _envelopes() -> st.SearchStrategy[tuple[Envelope, ...]]:
+    envelope = st.builds(
+        Envelope,
+        name=NAMES.filter(lambda name: name != UNENVELOPED),
+        size=sizes(400),
+        weight=st.none() | _GRAMS,
+        source=st.sampled_from(["", "measured"]),
+    )
+    return st.lists(envelope, max_size=2, unique_by=lambda each: each.name).map(tuple)
+
+
+def _postings() -> st.SearchStrategy[Posting]:
+    return st.builds(
+        Posting,
+        to=st.sampled_from([None, "us", "elsewhere"]),
+        envelope=st.sampled_from([None, UNENVELOPED, "ISO C6"]),
+        clearance=st.none() | lengths(20, 0),
+        upright=st.booleans(),
+    )
+
+
 @st.composite
 def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
     names = draw(st.lists(NAMES, min_size=1, max_size=6, unique=True))
@@ -145,9 +184,12 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
                 needed=(needed := draw(st.booleans())),
                 spare=draw(st.integers(0, 9)) if needed else 0,
                 on=draw(st.sampled_from(["card", "inside", *(one.name for one in pieces)])),
+                raised=draw(lengths(20, 0)),
             )
         )
-    folds = FOLDS[:2] if any(piece.on == INSIDE for piece in pieces) else FOLDS
+    extras = draw(_extras([piece.name for piece in pieces]))
+    inside = any(each.on == INSIDE for each in (*pieces, *extras))
+    folds = FOLDS[:2] if inside else FOLDS
     project = Project(
         title=draw(NAMES),
         units=draw(st.sampled_from(UNITS)),
@@ -159,6 +201,9 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
         offcuts=tuple(
             draw(st.lists(st.builds(Offcut, paper, sizes(300), st.integers(1, 9)), max_size=3))
         ),
+        extras=extras,
+        envelopes=draw(_envelopes()),
+        posting=draw(_postings()),
     )
     return replace(project, mixing=draw(_mixings(project)))
 

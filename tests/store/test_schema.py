@@ -41,6 +41,9 @@ def test_headings_stand_in_the_order_in_which_they_are_written() -> None:
         "[[papers]]",
         "[[offcuts]]",
         "[[pieces]]",
+        "[[extras]]",
+        "[[envelopes]]",
+        "[post]",
         "[mixing]",
         "[[mixing.cards]]",
     ]

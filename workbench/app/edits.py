@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from workbench.craft.card import Piece
 from workbench.craft.errors import CraftError
-from workbench.craft.fitting import unfixed
+from workbench.craft.fitting import extras_put_on, unfixed
 from workbench.craft.paper import Offcut, Paper
 from workbench.craft.project import Project, layer_names
 
@@ -84,11 +84,15 @@ def with_piece(
         project,
         pieces=tuple(replace(each, on=new.get(each.on, each.on)) for each in changed),
         mixing=project.mixing.renamed(layers=dict(layers)),
+        extras=extras_put_on(project, replacing, piece.name),
     )
 
 
 def without_piece(project: Project, name: str) -> Project:
-    """Remove a piece that carries no other, and what is fixed of it on any card."""
+    """Remove a piece that carries no other, and what is fixed of it on any card.
+
+    Extras that were on it lie on what it was glued to.
+    """
     carried = [f'"{piece.name}"' for piece in project.pieces if piece.on == name]
     if carried:
         raise CraftError(
@@ -97,7 +101,12 @@ def without_piece(project: Project, name: str) -> Project:
             "glue that to something else first, or remove it first",
         )
     kept = tuple(piece for piece in project.pieces if piece.name != name)
-    return replace(project, pieces=kept, mixing=unfixed(project, name))
+    return replace(
+        project,
+        pieces=kept,
+        mixing=unfixed(project, name),
+        extras=extras_put_on(project, name, project.piece(name).on),
+    )
 
 
 def with_piece_moved(project: Project, name: str, by: int) -> Project:

@@ -16,7 +16,7 @@ class Envelope:
     """An envelope by its outer size, whichever side is given first.
 
     `weight` is that of one, empty, as the maker wrote it ("7 g"); None where nobody has weighed
-    one. `source` says where its size is published, "" for the maker's own. Raises CraftError.
+    one. `source` says where its size is from, "" where nobody has said. Raises CraftError.
     """
 
     name: str

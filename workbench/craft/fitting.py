@@ -10,6 +10,7 @@ from typing import Literal
 from workbench.craft.card import Across, Piece, Place, Up
 from workbench.craft.errors import LONGEST_NAME, CraftError
 from workbench.craft.extent import Extent
+from workbench.craft.extra import Extra
 from workbench.craft.geometry import bearer_extent, placements
 from workbench.craft.mixing import Mixing
 from workbench.craft.paper import Size
@@ -134,7 +135,19 @@ def taken_away(project: Project, name: str) -> Project:
             pieces.append(replace(each, on=piece.on, place=place))
         elif each is not piece:
             pieces.append(each)
-    return replace(project, pieces=tuple(pieces), mixing=unfixed(project, name))
+    return replace(
+        project,
+        pieces=tuple(pieces),
+        mixing=unfixed(project, name),
+        extras=extras_put_on(project, name, piece.on),
+    )
+
+
+def extras_put_on(project: Project, name: str, other: str) -> tuple[Extra, ...]:
+    """The extras, those on the piece of that name put on another instead."""
+    return tuple(
+        replace(extra, on=other) if extra.on == name else extra for extra in project.extras
+    )
 
 
 def unfixed(project: Project, name: str) -> Mixing:

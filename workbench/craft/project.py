@@ -161,26 +161,22 @@ class Project:
     def _check_bearers(self) -> None:
         below = [FRONT, INSIDE]
         for piece in self.pieces:
-            if piece.on not in below:
-                raise CraftError(
-                    f'piece "{piece.name}", on',
-                    f'"{piece.on}" is not the card or a piece before it',
-                    f"use one of {_quoted(below)}",
-                )
-            if piece.on == INSIDE and self.card.fold == "none":
-                raise CraftError(
-                    f'piece "{piece.name}", on',
-                    "a card that is not folded has no inside",
-                    f'glue it to "{FRONT}", or fold the card at the top or the side',
-                )
+            place = f'piece "{piece.name}", on'
+            self._check_bearer(place, piece.on, below, "the card or a piece before it")
             below.append(piece.name)
         for extra in self.extras:
-            if extra.on not in below:
-                raise CraftError(
-                    f'extra "{extra.name}", on',
-                    f'"{extra.on}" is not the card or a piece',
-                    f"use one of {_quoted(below)}",
-                )
+            place = f'extra "{extra.name}", on'
+            self._check_bearer(place, extra.on, below, "the card or a piece")
+
+    def _check_bearer(self, place: str, on: str, below: list[str], allowed: str) -> None:
+        if on not in below:
+            raise CraftError(place, f'"{on}" is not {allowed}', f"use one of {_quoted(below)}")
+        if on == INSIDE and self.card.fold == "none":
+            raise CraftError(
+                place,
+                "a card that is not folded has no inside",
+                f'glue it to "{FRONT}", or fold the card at the top or the side',
+            )
 
     def _check_sizes(self) -> None:
         self._check_cuttable("card, size", self.card.base_size, (self.card.paper,))

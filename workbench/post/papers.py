@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from workbench.craft.paper import Kind, Paper
+from workbench.craft.paper import Paper, PaperKind
 from workbench.measure.length import MeasureError
 from workbench.measure.numerals import plain
 from workbench.measure.ranges import Range
@@ -17,7 +17,7 @@ from workbench.measure.weights import (
 )
 
 # Grams a square metre where nothing is known. Common practice, no source.
-_LIKELY_GSM: dict[Kind, Range] = {
+_LIKELY_GSM: dict[PaperKind, Range] = {
     "patterned": Range(Fraction(90), Fraction(180)),
     "cardstock": Range(Fraction(175), Fraction(300)),
     "vellum": Range(Fraction(90), Fraction(150)),

@@ -5,15 +5,19 @@ the type of the dataclass's field, and what it holds unsaid from the field's def
 """
 
 from workbench.craft.card import Card, Piece, Place, Rounding
+from workbench.craft.envelope import Envelope, Posting
+from workbench.craft.extra import Extra
 from workbench.craft.mixing import FixedCard, Mixing
 from workbench.craft.paper import Back, Offcut, Paper, Strip
 from workbench.craft.project import Project
+from workbench.measure.masses import read_grams
 from workbench.measure.weights import read_thickness, read_weight
 from workbench.store.codecs import NAME, Plain
 from workbench.store.tables import Key, Table, headed
 
 WEIGHT = Plain(str, lambda text, _: read_weight(text))
 THICKNESS = Plain(str, lambda text, _: read_thickness(text))
+GRAMS = Plain(str, lambda text, _: read_grams(text))
 
 CARD = Table(
     Card,
@@ -76,6 +80,30 @@ PIECE = Table(
     Key("needed", "needed = true"),
     Key("on", 'on = "card"'),
     Key("spare", "spare = 1"),
+    Key("raised", 'raised = "1 mm"'),
+)
+EXTRA = Table(
+    Extra,
+    Key("name", 'name = "glass bead"', codec=NAME),
+    Key("weight", 'weight = "0.4 g"', codec=GRAMS),
+    Key("thickness", 'thickness = "2 mm"', codec=THICKNESS),
+    Key("on", 'on = "card"'),
+    Key("per_card", "per_card = 3"),
+    Key("flat", "flat = true"),
+)
+ENVELOPE = Table(
+    Envelope,
+    Key("name", 'name = "linen square"', codec=NAME),
+    Key("size", 'size = ["150 mm", "150 mm"]'),
+    Key("weight", 'weight = "7 g"', codec=GRAMS),
+    Key("source", 'source = "measured"'),
+)
+POSTING = Table(
+    Posting,
+    Key("to", 'to = "us"'),
+    Key("envelope", 'envelope = "US A2"'),
+    Key("clearance", 'clearance = "1/8"'),
+    Key("upright", "upright = true"),
 )
 FIXED_CARD = Table(
     FixedCard,
@@ -98,5 +126,8 @@ PROJECT = Table(
     headed("[[papers]]"),
     headed("[[offcuts]]"),
     headed("[[pieces]]"),
+    headed("[[extras]]"),
+    headed("[[envelopes]]"),
+    Key("post", "a table headed [post]", field="posting", heading="[post]"),
     headed("[mixing]"),
 )
