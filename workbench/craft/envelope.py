@@ -41,10 +41,12 @@ class Envelope:
 
     @property
     def long(self) -> Length:
+        """The longer side."""
         return max(self.size.width, self.size.height)
 
     @property
     def short(self) -> Length:
+        """The shorter side."""
         return min(self.size.width, self.size.height)
 
 

@@ -36,6 +36,7 @@ class Shape:
 
     @classmethod
     def of(cls, placed: Placement) -> "Shape":
+        """The shape of a piece where it lies."""
         squares = rounded_squares(placed).items()
         return cls(placed.extent, {square: Quarter(square, corner) for corner, square in squares})
 

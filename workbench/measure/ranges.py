@@ -28,6 +28,7 @@ class Range:
 
     @property
     def known(self) -> bool:
+        """Whether it is one figure and no more."""
         return self.low == self.high
 
     def __add__(self, other: "Range") -> "Range":

@@ -75,6 +75,7 @@ class ClassResult:
 
     @property
     def verdict(self) -> Verdict:
+        """Failed where one rule is, else open where one is, else passed."""
         found = {result.verdict for result in self.rules}
         return "failed" if "failed" in found else "open" if "open" in found else "passed"
 

@@ -32,8 +32,13 @@ _SHEETS_TO_MEASURE = 10
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """A figure that nobody has given: of which `paper`, `what`, its `likely` range, and how to
-    `measure` it, each in words.
+    """A figure that nobody has given, in words.
+
+    Attributes:
+        paper: the name of the paper.
+        what: which figure of it.
+        likely: what it is likely to be, with its unit.
+        measure: what to do to find it out.
     """
 
     paper: str

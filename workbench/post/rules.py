@@ -24,8 +24,12 @@ CHECK = "Limits change: check with your post office."
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """One end of a range: its `value` in mm, g or as a bare number, and the `unit` the post uses
-    ("in", "mm", "g", "oz", "" for a number). `text` is how the post writes it.
+    """One end of a range.
+
+    Attributes:
+        value: in millimetres, in grams, or a bare number.
+        unit: what the post gives it in: "in", "mm", "g", "oz", or "" for a bare number.
+        text: how the post writes it, "11 1/2 in".
     """
 
     value: Fraction

@@ -116,8 +116,9 @@ def _other_papers(project: Project) -> Iterator[tuple[str, Project]]:
 
 
 def _lighter(project: Project, name: str, size: Size) -> list[Paper]:
-    """The papers of the project that may be lighter or thinner, large enough, the heaviest first:
-    the least change comes first.
+    """The papers that may be lighter or thinner, large enough, from the heaviest on.
+
+    So the least change comes first.
     """
     now = sheet_figures(project.paper(name))
     found = []

@@ -38,7 +38,7 @@ def thickness_words(mm: Range, unit: Unit) -> str:
 
 
 def envelope_words(envelope: Envelope, unit: Unit) -> str:
-    """ "US A2, 4 3/8 × 5 3/4 in"."""
+    """Its name and sides: "US A2, 4 3/8 × 5 3/4 in"."""
     return f"{envelope.name}, {_sides(Size(envelope.short, envelope.long), unit)}"
 
 
