@@ -1,1 +1,1 @@
-"""Pictures of papers, sheets and cards in characters, free of any screen library."""
+"""Pictures of papers, sheets and cards, in characters and as SVG, free of any screen library."""

@@ -1,4 +1,4 @@
-"""What a maker must know of a plan before trusting the trimmer with it, in words."""
+"""Warnings about how exactly a plan can be cut on the maker's trimmer, in sentences."""
 
 from collections.abc import Iterator, Sequence
 
@@ -10,7 +10,16 @@ from workbench.planning import Misfit, Overhang, Step, misfits, off_graduation, 
 
 
 def warnings(bench: Bench, trimmer: Trimmer) -> Iterator[str]:
-    """One sentence for each thing: marks between lines, what they do, and nothing to hold."""
+    """Warn of what rounding to the rule's marks does, and of strips too narrow to hold.
+
+    Args:
+        bench: the plan with its project; lengths are in the project's units.
+        trimmer: the maker's, for its rule and the narrowest strip it holds.
+
+    Yields:
+        One sentence each: which marks lie between two lines, each piece that then comes out wrong,
+        each that then sticks out on the card, and the cuts that leave nothing to hold.
+    """
     plan, unit = bench.plan, bench.project.units
     rule = trimmer.graduations[unit]
     between = off_graduation(plan, rule)

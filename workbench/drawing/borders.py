@@ -11,9 +11,15 @@ _CHIP = Cell(ink="#1c1c1c", ground="#ffffff", bold=True)
 
 
 def write_borders(canvas: Canvas, piece: Box, borders: Borders, unit: Unit) -> None:
-    """Write each border just inside the edge of `piece` that it lies beyond, with an arrow.
+    """Write each border just inside the edge of the piece that it belongs to, with an arrow.
 
-    Where there is no room for one beside the others, it is left out.
+    One that has no room beside the others is left out.
+
+    Args:
+        canvas: the picture of the card, which is drawn on.
+        piece: the cells that the piece covers.
+        borders: its borders on what it is glued to.
+        unit: what the figures count; each is the nearest mark of an ordinary rule.
     """
     taken: list[Box] = []
     for words, places in _labels(piece, borders, unit):

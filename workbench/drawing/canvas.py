@@ -23,7 +23,16 @@ _ROUND = {"┌": "╭", "┐": "╮", "└": "╰", "┘": "╯"}
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One character. Colours are "#rrggbb", or None for the terminal's own."""
+    """One character with its look.
+
+    Attributes:
+        char: the character; "" in the second cell of one that is two cells wide.
+        ink: its colour "#rrggbb", None for the terminal's own.
+        ground: the colour behind it, likewise.
+        bold: whether it is heavy.
+        dim: whether it is faint.
+        reverse: whether ink and ground change places.
+    """
 
     char: str = " "
     ink: str | None = None
@@ -43,10 +52,12 @@ class Box(NamedTuple):
 
     @property
     def right(self) -> int:
+        """The x of its last column."""
         return self.x + self.width - 1
 
     @property
     def bottom(self) -> int:
+        """The y of its last row."""
         return self.y + self.height - 1
 
     @property
@@ -71,13 +82,15 @@ class Canvas:
         return self._cells[y][x] if self._holds(x, y) else BLANK
 
     def rows(self) -> Iterator[tuple[Cell, ...]]:
+        """The cells of each row, from the top."""
         return (tuple(row) for row in self._cells)
 
     def lines(self) -> list[str]:
-        """The characters alone, without blanks at the end of a line."""
+        """The characters of each row, from the top, without blanks at the end."""
         return ["".join(cell.char for cell in row).rstrip() for row in self._cells]
 
     def put(self, x: int, y: int, cell: Cell) -> None:
+        """Put `cell` at (x, y)."""
         if self._holds(x, y):
             row = self._cells[y]
             _part(row, x)
@@ -99,7 +112,7 @@ class Canvas:
                 row[end - 1] = _with(seen[-1], " ")
 
     def text(self, x: int, y: int, text: str, like: Cell = BLANK) -> None:
-        """Write `text` in the manner of `like`."""
+        """Write `text` from (x, y) to the right, with the colours and weight of `like`."""
         characters = _spread(text)
         made = {character: _with(like, character) for character in set(characters)}
         self.put_row(x, y, [made[character] for character in characters])
@@ -111,27 +124,35 @@ class Canvas:
         self.text(x, box.y + (box.height - 1) // 2, text, like)
 
     def fill(self, box: Box, cell: Cell) -> None:
+        """Put `cell` everywhere in `box`."""
         for y in range(box.y, box.y + box.height):
             self.put_row(box.x, y, [cell] * box.width)
 
     def paste(self, other: "Canvas", x: int, y: int) -> None:
+        """Put the cells of `other` here, its top left at (x, y)."""
         for down, row in enumerate(other.rows()):
             self.put_row(x, y + down, row)
 
     def hline(self, x: int, y: int, width: int, like: Cell = BLANK) -> None:
-        """A level line, joined to the lines it meets; one cell is too short to be a line."""
+        """Draw a level line from (x, y) to the right, joined to the lines it meets.
+
+        Nothing is drawn for a `width` of less than two cells.
+        """
         for column in range(x, x + width if width > 1 else x):
             arms = (_LEFT if column > x else 0) | (_RIGHT if column < x + width - 1 else 0)
             self._join(column, y, arms, like)
 
     def vline(self, x: int, y: int, height: int, like: Cell = BLANK) -> None:
-        """An upright line, joined to the lines it meets; one cell is too short to be a line."""
+        """Draw an upright line from (x, y) down, joined to the lines it meets.
+
+        Nothing is drawn for a `height` of less than two cells.
+        """
         for row in range(y, y + height if height > 1 else y):
             arms = (_UP if row > y else 0) | (_DOWN if row < y + height - 1 else 0)
             self._join(x, row, arms, like)
 
     def frame(self, box: Box, like: Cell = BLANK) -> None:
-        """The outline of `box`, joined to the lines it meets."""
+        """Draw the outline of `box` in its outermost cells, joined to the lines it meets."""
         self.hline(box.x, box.y, box.width, like)
         self.hline(box.x, box.bottom, box.width, like)
         self.vline(box.x, box.y, box.height, like)
@@ -151,7 +172,7 @@ class Canvas:
                 start = end
 
     def to_text(self) -> "Text":
-        """As a rich Text; characters are shown as they are, never read as markup."""
+        """The whole canvas as rich text; no character is read as markup."""
         from rich.text import Text
 
         text = Text(no_wrap=True, end="")
@@ -193,9 +214,15 @@ def _alike(one: Cell, other: Cell) -> bool:
 
 
 def fit(size: Size, columns: int, rows: int) -> tuple[int, int]:
-    """The most columns and rows within those given that keep the proportions of `size`.
+    """The largest picture with the proportions of `size` in the terminal's own cells.
 
-    Never less than 1 by 1.
+    Args:
+        size: what is pictured.
+        columns: the cells available across.
+        rows: the cells available down.
+
+    Returns:
+        Its columns and rows, at least 1 each.
     """
     shape = size.width.ratio(size.height) * cell_shape()
     across = min(Fraction(columns), rows * shape)
@@ -203,7 +230,7 @@ def fit(size: Size, columns: int, rows: int) -> tuple[int, int]:
 
 
 def width_of(text: str) -> int:
-    """How many cells `text` takes: some characters take two, and some none."""
+    """The number of cells that `text` takes; some characters take two, and some none."""
     return len(_spread(text))
 
 
@@ -228,6 +255,7 @@ def _spread(text: str) -> list[str]:
 
 
 def style_of(cell: Cell) -> "Style":
+    """The look of `cell` as a rich style; cells that look alike share one."""
     return _style(cell.ink, cell.ground, cell.bold, cell.dim, cell.reverse)
 
 

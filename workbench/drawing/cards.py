@@ -23,14 +23,23 @@ _HEAVY_DOWN = str.maketrans("│┌└├┐┘┤", "┃┎┖┠┒┚┨")
 
 @dataclass(frozen=True)
 class Scale:
-    """Lengths on the card's front to the edges between cells, counted from the top left."""
+    """Turns lengths on the card's front into the edges between cells, counted from the top left.
+
+    Attributes:
+        front: the size of the front.
+        columns: how many cells it is across.
+        rows: how many cells it is down.
+    """
 
     front: Size
     columns: int
     rows: int
 
     def box(self, extent: Extent) -> Box:
-        """An edge halfway between two cells goes inwards, so that a narrow border still shows."""
+        """The cells that `extent` covers, at least 1 by 1.
+
+        An edge halfway across a cell goes inwards, so that a narrow border still shows.
+        """
         left = _up_from_half(self._across(extent.left))
         right = _down_from_half(self._across(extent.right))
         bottom = self.rows - _up_from_half(self._up(extent.bottom))
@@ -62,13 +71,22 @@ def draw_card(
     measured: Unit | None = None,
     inside: bool = False,
 ) -> Canvas:
-    """Draw the front as large as `columns` by `rows` allow; the canvas is as large as the card.
+    """Draw the front of a card, or its inside, true to scale. The fold is a heavy edge.
 
-    `papers_by_layer` names the face of each layer as in a Combination, where a layer that is not
-    cut is missing; without it the papers are mixed as in `a_mix`. What sticks out over the card is
-    cut off. The pieces inside are shown only when the `inside` is asked for, and then alone.
-    `marked` is the name of a piece to make out from the others, its borders in figures where a
-    unit is `measured`. The fold is a heavy edge.
+    What sticks out over the card is cut off.
+
+    Args:
+        project: the card.
+        papers_by_layer: the face that each layer shows, by the layer's name, as in a
+            `Combination`; a layer that is missing is not drawn. None mixes them as `a_mix` does.
+        columns: the cells available across.
+        rows: the cells available down.
+        marked: the name of a piece to make out from the others, None for none.
+        measured: the unit in which to write the borders of the marked piece, None not to.
+        inside: whether to draw what lies inside, and that alone.
+
+    Returns:
+        A canvas just as large as the card on it.
     """
     mix = a_mix(project) if papers_by_layer is None else papers_by_layer
     front = project.card.size
@@ -94,7 +112,7 @@ def draw_card(
 
 
 def a_mix(project: Project) -> dict[str, str]:
-    """A face for each layer, by name: one that no layer behind it has, where there is one."""
+    """A face for each layer of a card, by its name: one not used behind it if it has one."""
     mix: dict[str, str] = {}
     for layer in project.layers():
         faces = project.faces(layer.piece)
@@ -104,7 +122,10 @@ def a_mix(project: Project) -> dict[str, str]:
 
 
 def seen_face(piece: Piece, papers_by_layer: Mapping[str, str]) -> str | None:
-    """None where the card does not get the piece. Copies lie on one another: the last is seen."""
+    """The face that `piece` shows on a card, None where the card does not get the piece.
+
+    Copies of a piece lie on one another, so the last is seen.
+    """
     cut = [papers_by_layer[name] for name in layer_names(piece) if name in papers_by_layer]
     return cut[-1] if cut else None
 
@@ -154,7 +175,7 @@ def _restroke(canvas: Canvas, x: int, y: int, strokes: dict[int, int]) -> None:
 
 
 def rounded_cells(box: Box, rounding: Rounding | None) -> list[tuple[int, int]]:
-    """The cells at the corners of `box` that are rounded off."""
+    """The (x, y) of the cells at the corners of `box` that `rounding` takes off."""
     at: dict[Corner, tuple[int, int]] = {
         "top left": (box.x, box.y),
         "top right": (box.right, box.y),

@@ -1,4 +1,4 @@
-"""The shape of a character cell, which every terminal and typeface has its own of."""
+"""The proportions of a character cell, which depend on the terminal and its typeface."""
 
 import struct
 import sys
@@ -12,9 +12,10 @@ _SQUAT, _SLENDER = Fraction(6, 5), Fraction(3)
 
 @cache
 def cell_shape() -> Fraction:
-    """How many times as tall as wide it is; twice, where the terminal does not say (ioctl_tty(2)).
+    """How many times as tall as wide a cell is; 2 where the terminal does not tell.
 
-    Asked once: a larger typeface has the same shape.
+    The terminal is asked once, as a larger typeface has the same shape: TIOCGWINSZ gives its size
+    in characters and in pixels (ioctl_tty(2)).
     """
     try:
         import fcntl

@@ -36,9 +36,15 @@ _LETTERS = {
 
 
 def tall(text: str, unit: str, height: int = LOWEST) -> Rows:
-    """A number as it is written ("3 1/8", "5/16", "133.5", "12") in figures `height` rows tall.
+    """Draw a number in figures.
 
-    All rows are equally long. `unit` ("in", "mm" or "") stands small at its foot.
+    Args:
+        text: the number as it is written: "3 1/8", "5/16", "133.5", "12".
+        unit: "in", "mm" or "", which stands small at its foot.
+        height: rows, one of `HEIGHTS`.
+
+    Returns:
+        The rows from the top, all equally long.
     """
     blocks = []
     for word in text.split():
@@ -53,7 +59,10 @@ def tall(text: str, unit: str, height: int = LOWEST) -> Rows:
 
 
 def tallest(text: str, unit: str, width: int, height: int) -> Rows:
-    """The same as tall as the room allows, but never lower than `LOWEST` rows."""
+    """Draw a number in the tallest figures that fit in `width` by `height` cells.
+
+    Where none fit they are `LOWEST` rows tall, larger than the room.
+    """
     for rows in HEIGHTS:
         drawn = tall(text, unit, rows)
         if rows <= height and len(drawn[0]) <= width:

@@ -6,7 +6,7 @@ from workbench.measure.writing import graduation_for, nearest_mark, write_file, 
 
 
 def write_short(length: Length, unit: Unit) -> str:
-    """The nearest mark as a bare number, "≈" before it where `length` lies beside the mark."""
+    """The nearest mark of an ordinary rule as a bare number, after "≈" where that is not exact."""
     reading = nearest_mark(length, graduation_for(unit))
     return f"{'≈' if reading.off else ''}{write_number(reading.mark, unit)}"
 
@@ -22,5 +22,5 @@ def write_size(size: Size, unit: Unit) -> str:
 
 
 def write_exactly(length: Length, unit: Unit) -> str:
-    """What `read_length` reads back in `unit`: a bare number if it can be clean, else its unit."""
+    """`length` exactly, as `read_length` reads it in `unit`: a bare number, or with its unit."""
     return str(write_file(length, unit))

@@ -1,4 +1,4 @@
-"""Prints as tiles of SVG: the same prints as in characters, told apart by shape alone."""
+"""Prints as SVG patterns: the same prints as in characters, told apart by shape alone."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from xml.etree.ElementTree import Element, SubElement
@@ -15,12 +15,17 @@ _Draw = Callable[[Sequence[str]], Iterator[_Shape]]
 
 
 def fill_of(paper: Paper, number: int) -> str:
-    """What to fill a shape with: the plain ground, or the pattern that `pattern` gives."""
+    """The value of `fill` for a shape of `paper`: its plain colour, or a reference to its pattern.
+
+    Args:
+        paper: the paper.
+        number: what was given to `pattern` for it, its own in one picture.
+    """
     return colours(paper).ground if paper.print == SOLID else f"url(#print-{number})"
 
 
 def pattern(paper: Paper, number: int) -> Element:
-    """The <pattern> of a paper's print, in millimetres."""
+    """The `<pattern>` element of a paper's print, in millimetres; `number` makes its id unique."""
     side = str(TILE)
     element = Element(
         "pattern", id=f"print-{number}", width=side, height=side, patternUnits="userSpaceOnUse"

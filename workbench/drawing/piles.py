@@ -1,4 +1,4 @@
-"""One pile a card, each at its numbered place; those that a piece is dealt to show its print."""
+"""The piles that cards are dealt into, one a card, each at its numbered place."""
 
 from workbench.craft.paper import Paper, Size
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
@@ -11,7 +11,18 @@ _GAP = 1
 
 
 def draw_piles(bench: Bench, step: Step, columns: int, rows: int) -> Canvas:
-    """Draw the places of all cards; where there is no room for all, the first that get a part."""
+    """Draw the places of the cards, those that `step` deals a part to in the print of the part.
+
+    Args:
+        bench: the plan with its project.
+        step: a step that deals.
+        columns: the cells available across.
+        rows: the cells available down.
+
+    Returns:
+        A canvas of `columns` by `rows`. Where not all places fit, those that get a part, as many
+        as there is room for.
+    """
     dealt = set(bench.cards_of(step))
     face = bench.project.face(bench.face_of(step.takes[0]))
     every = [card.card for card in bench.plan.combinations]

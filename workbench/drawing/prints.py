@@ -1,4 +1,4 @@
-"""How the print of a paper is drawn: marks that can be told apart without their colours."""
+"""How the print of a paper is drawn in characters that can be told apart without their colours."""
 
 from collections.abc import Callable, Mapping
 from functools import lru_cache
@@ -29,18 +29,18 @@ class Colours(NamedTuple):
 
 
 def colours(paper: Paper) -> Colours:
-    """What `paper` is drawn with; its own colours, or careful ones where it names none."""
+    """The colours that `paper` is drawn in: its own, or quiet ones of ours where it names none."""
     ground = paper.colours[-1] if paper.colours else _UNPRINTED[paper.kind]
     return Colours(paper.colours[:-1] or (_shade(ground),), ground)
 
 
 def outline(paper: Paper) -> str:
-    """The ink of ours that stands out against the ground of `paper`."""
+    """The colour "#rrggbb", dark or light, that contrasts most with the ground of `paper`."""
     return _standing_out(colours(paper).ground)
 
 
 def fill_print(canvas: Canvas, box: Box, paper: Paper, *, dim: bool = False) -> None:
-    """Cover `box` with the print of `paper`, upright."""
+    """Cover `box` with the print of `paper`, upright; it begins anew at the top left of the box."""
     mark_at, ink_at = _PRINTS.get(paper.print) or _tile(paper.print)
     inks, ground = colours(paper)
     # Cells are shared: making each anew takes most of the time that a card takes to draw.
@@ -53,7 +53,7 @@ def fill_print(canvas: Canvas, box: Box, paper: Paper, *, dim: bool = False) -> 
 
 
 def swatch(paper: Paper, width: int, height: int) -> Canvas:
-    """A scrap of the print to show beside its name."""
+    """A canvas of `width` by `height` cells covered with the print of `paper`."""
     canvas = Canvas(width, height)
     fill_print(canvas, Box(0, 0, width, height), paper)
     return canvas

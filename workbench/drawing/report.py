@@ -44,7 +44,17 @@ _AFTER: dict[Doing, str] = {"score": "score", "fold": "fold", "round": "round th
 
 
 def report(bench: Bench, trimmer: Trimmer, columns: int) -> RenderableType:
-    """Everything a maker wants to know before the first cut, `columns` wide."""
+    """Lay out a plan for a terminal or a page.
+
+    Args:
+        bench: the plan with its project; lengths are in the project's units.
+        trimmer: the maker's, for the cautions.
+        columns: the width to fill, in cells.
+
+    Returns:
+        A rich renderable: totals, what to take, how sheets are cut, cuts by mark, what follows
+        them, which card gets what, and what to take care of.
+    """
     room = columns - _MARGIN
     sections = Group(
         *_headline(bench.plan),

@@ -19,10 +19,16 @@ _REACH: dict[Unit, tuple[int, ...]] = {"in": (7, 5, 4, 3, 2, 1, 1), "mm": (7, 5,
 
 
 def draw_rule(length: Length, graduation: Graduation, columns: int, rows: int = ROWS) -> Canvas:
-    """Draw the rule `columns` wide and `rows` high, a pointer at the mark nearest to `length`.
+    """Draw the stretch of a rule around a mark.
 
-    The edge is heavy from the rule's beginning to the mark: that much of the paper is measured.
-    Where `length` lies beside the mark, a hollow pointer shows where it is.
+    A pointer stands at the mark nearest to `length`, and a hollow one where `length` lies beside
+    it. The edge is heavy from the rule's beginning to the mark: what is measured of the paper.
+
+    Args:
+        length: what to measure.
+        graduation: how the rule is divided.
+        columns: the width of the canvas.
+        rows: its height, from `LOWEST_ROWS` to `ROWS`.
     """
     view = _View.around(nearest_mark(length, graduation).mark, graduation, columns)
     canvas = Canvas(columns, rows)

@@ -1,4 +1,4 @@
-"""What to set, read from two metres: a number in tall figures, and the rule beneath it."""
+"""The setting of the guide, to be read from two metres: tall figures and the rule below them."""
 
 from dataclasses import dataclass
 from functools import lru_cache
@@ -19,9 +19,16 @@ _figures = lru_cache(maxsize=64)(tallest)
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """A `number` under its `title`, with an `aside` to the right and a `note` below.
+    """What to draw: a number in tall figures and the words around it.
 
-    The rule is drawn where it is the reading for a `mark`; `off` says how far it lies beside it.
+    Attributes:
+        title: stands above the number.
+        number: as `figures.tall` takes it.
+        unit: stands small at the number's foot: "in", "mm" or "".
+        aside: stands at the right of the title.
+        note: stands below the number.
+        off: how far the number lies beside the mark, in words; "" where it is exact.
+        mark: the length to show on the rule, None to draw no rule.
     """
 
     title: str
@@ -34,8 +41,11 @@ class Setting:
 
 
 def draw_setting(setting: Setting, graduation: Graduation, columns: int, rows: int) -> Canvas:
-    """Draw it as tall as the room allows. Where it is low the rule is drawn lower, then left out,
-    then what is said below the figures is said beside them; neither is ever left out."""
+    """Draw a setting as tall as the room allows, on a canvas of `columns` by `rows`.
+
+    Where the room is low the rule is drawn lower, then left out, then what stands below the figures
+    is written beside them; figures and words are never left out.
+    """
     canvas = Canvas(columns, rows)
     spare = rows - 2 - bool(setting.off)
     rule_rows = _rule_rows(setting, spare)

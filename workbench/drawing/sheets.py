@@ -58,10 +58,20 @@ def draw_sheet(
     cut: tuple[Direction, Length] | None = None,
     gone: Collection[str] = (),
 ) -> Canvas:
-    """Draw `sheet` as large as `columns` by `rows` allow; the canvas is as large as the drawing.
+    """Draw a sheet cut into its parts, true to scale.
 
-    `active` is the rectangle at hand: the rest of the sheet is dimmed. `cut` goes through it (or
-    through the whole sheet) at its mark. Parts whose ids are in `gone` are drawn as empty places.
+    Args:
+        sheet: the sheet with its parts.
+        paper: what it is of.
+        columns: the cells available across.
+        rows: the cells available down.
+        unit: what the sizes on the parts count.
+        active: the rectangle at hand, outside of which the sheet is dimmed; None for all of it.
+        cut: the direction that is measured and the mark of a cut through the active rectangle.
+        gone: the ids of parts that are drawn as empty places.
+
+    Returns:
+        A canvas just as large as the sheet on it.
     """
     scale = _Scale(sheet.size, *fit(sheet.size, columns, rows))
     canvas = Canvas(scale.columns, scale.rows)

@@ -16,7 +16,18 @@ from workbench.planning import Part, Sheet, Step
 
 
 def draw_step(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
-    """Draw what `step` is done to, as large as `columns` by `rows` allow."""
+    """Draw what a step is done to: the sheet and its cut, the base, the piece, or the card.
+
+    Args:
+        bench: the plan with its project.
+        step: a step of that plan.
+        unit: what the sizes on the picture count.
+        columns: the cells available across.
+        rows: the cells available down.
+
+    Returns:
+        A canvas of at most `columns` by `rows`.
+    """
     if step.do == "cut":
         return _draw_cut(bench, step, unit, columns, rows)
     if step.do == "score":

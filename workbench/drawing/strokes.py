@@ -34,7 +34,7 @@ class _Kind:
 
 
 def table_of_cuts(bench: Bench) -> Table:
-    """Every setting of the guide in order, what is cut at it, and what comes off."""
+    """The cuts of the plan in order, by setting of the guide: what is cut at it, what comes off."""
     table = plain_table("set to", "steps", "along", "take", "comes off")
     cuts = [step for step in bench.plan.steps if step.do == "cut"]
     for _, setting in groupby(cuts, key=lambda step: step.mark):
@@ -43,7 +43,10 @@ def table_of_cuts(bench: Bench) -> Table:
 
 
 def plain_table(*columns: str) -> Table:
-    """An open table; its cells must be Text, so that no name is taken for markup."""
+    """A table without frame under these headings.
+
+    Its cells must be rich `Text`, so that no name from a file is taken for markup.
+    """
     table = Table(
         box=SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 1, 0, 0), header_style="dim"
     )

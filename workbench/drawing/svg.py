@@ -30,11 +30,17 @@ def card_svg(
     unit: Unit = "mm",
     inside: bool = False,
 ) -> str:
-    """An SVG document of the front, or of the `inside` with its panels.
+    """Draw the front of a card, or its inside, as an SVG document in millimetres.
 
-    `papers_by_layer` is as in `draw_card`; the borders of the piece called `measured` are
-    dimensioned in `unit`. A print has the same id in every picture of a project, so that several
-    may stand on one page. What sticks out over the card is cut off.
+    What sticks out over the card is cut off. A print has the same id in every picture of a project,
+    so that several may stand on one page.
+
+    Args:
+        project: the card.
+        papers_by_layer: the face that each layer shows, as in `draw_card`.
+        measured: the name of a piece whose borders are dimensioned, None for none.
+        unit: what the dimensions count.
+        inside: whether to draw what lies inside, and that alone.
     """
     mix = a_mix(project) if papers_by_layer is None else papers_by_layer
     return tostring(_Drawing(project, mix, unit).draw(measured, inside=inside), encoding="unicode")

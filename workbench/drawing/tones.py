@@ -1,4 +1,4 @@
-"""How light or dark a print is as a whole, and a card: each colour by the area that it covers."""
+"""How light or dark a print or a card is as a whole: each colour by the area that it covers."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
@@ -35,7 +35,7 @@ class Tones(NamedTuple):
 
 
 def shares(paper: Paper) -> Iterator[tuple[str, float]]:
-    """The colours of a print, each with its share of the sheet; together 1."""
+    """The colours "#rrggbb" of a print, each with its share of the sheet; together 1."""
     inks, ground = colours(paper)
     inked = INKED.get(paper.print, _NAMED)
     yield ground, 1 - inked
@@ -44,12 +44,18 @@ def shares(paper: Paper) -> Iterator[tuple[str, float]]:
 
 
 def paper_luminance(paper: Paper) -> float:
-    """Relative luminance (WCAG 2.2) from far enough away for its colours to run together."""
+    """The relative luminance (WCAG 2.2) of a paper, its colours averaged by area: 0 to 1."""
     return sum(luminance(colour) * share for colour, share in shares(paper))
 
 
 def card_tones(project: Project, layers: Sequence[Seen], faces: Mapping[str, str]) -> Tones:
-    """Of the `layers` seen, with these `faces` by piece; what is not cut is left out."""
+    """The shares of a card's visible area that are light, middling and dark.
+
+    Args:
+        project: the card.
+        layers: what is seen of it, as `surface.seen` gives it.
+        faces: the face that each piece shows, by the piece's name; others are left out.
+    """
     amounts = [0.0, 0.0, 0.0]
     for layer in layers:
         face = project.card.paper if layer.name == BASE else faces.get(layer.name)

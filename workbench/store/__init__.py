@@ -1,1 +1,1 @@
-"""Project files and the workshop on disk."""
+"""Project files (TOML) and the workshop (SQLite) on disk."""

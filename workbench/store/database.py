@@ -49,7 +49,7 @@ class ConflictError(WorkshopError):
 
 
 class Recent(NamedTuple):
-    """A project file opened before."""
+    """A project file opened before: where it is, its title, and when it was opened last."""
 
     path: Path
     title: str
@@ -57,9 +57,14 @@ class Recent(NamedTuple):
 
 
 class Batch(NamedTuple):
-    """A batch as it was begun, and all that has happened to it; event number n has `seq` n.
+    """A batch as it was begun, and all that has happened to it.
 
-    `path` is the project's file, None where it had none.
+    Attributes:
+        project: a copy of the project as it was then.
+        plan: a copy of its plan.
+        events: what has happened, in order; the first has sequence number 1.
+        path: the project's file, None where it had none.
+        started: when it was begun, UTC.
     """
 
     project: Project
@@ -71,9 +76,16 @@ class Batch(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class BatchLine:
-    """One line in the list of batches; `worked` is the time of the last event, or of the start.
+    """A batch in the list of batches.
 
-    One that was put `away` is kept, but not offered to go on with.
+    Attributes:
+        id: its number in the database.
+        title: of its project.
+        path: the project's file, None where it had none.
+        done: how many steps are done.
+        steps: how many there are.
+        worked: when the last event happened, or else when it was begun, UTC.
+        away: whether it was put away: kept, but not offered to go on with.
     """
 
     id: int
@@ -86,14 +98,21 @@ class BatchLine:
 
     @property
     def finished(self) -> bool:
+        """Whether every step is done."""
         return self.done == self.steps
 
 
 @dataclass(frozen=True, slots=True)
 class Workshop:
-    """Opens its file anew for each call, so that any thread may use it; made when first needed.
+    """The maker's own data: projects opened, settings, batches and drafts.
 
-    Every method raises WorkshopError when the file cannot be used.
+    Its file is made when first needed and opened anew for each call, so that any thread may use it.
+
+    Attributes:
+        folder: the folder that its file lies in.
+
+    Raises:
+        WorkshopError: by every method, when the file cannot be used.
     """
 
     folder: Path
@@ -105,10 +124,12 @@ class Workshop:
 
     @property
     def file(self) -> Path:
+        """Where the database file is, whether it exists or not."""
         return self.folder / FILE
 
     @property
     def exists(self) -> bool:
+        """Whether there is a file already."""
         try:
             return self.file.exists()
         except OSError:
@@ -116,12 +137,13 @@ class Workshop:
 
     @property
     def stamp(self) -> tuple[int, ...]:
-        """Changes when anything is written, by whichever window; costs next to nothing to ask."""
+        """A value that changes when anything is written, by any window; cheap to ask."""
         return (*_written(self.file), *_written(self.file.with_name(f"{FILE}-wal")))
 
     # Projects opened before
 
     def remember(self, path: Path, title: str) -> None:
+        """Note that the project file at `path` was opened just now, and forget the oldest."""
         with self.writing() as connection:
             connection.execute(
                 "INSERT INTO recent VALUES (?, ?, ?) ON CONFLICT (path) DO UPDATE "
@@ -146,23 +168,23 @@ class Workshop:
     # Settings
 
     def setting(self, key: str) -> Any:
-        """What is kept under `key`; None for nothing."""
+        """The setting kept under `key`, None for none."""
         with self.reading() as connection:
             row = connection.execute("SELECT value FROM settings WHERE key = ?", (key,)).fetchone()
             return json.loads(row[0]) if row else None
 
     def settings(self) -> dict[str, Any]:
-        """Everything that is kept as a setting, by its key."""
+        """All settings, by their keys."""
         with self.reading() as connection:
             rows = connection.execute("SELECT key, value FROM settings")
             return {key: json.loads(value) for key, value in rows}
 
     def set_setting(self, key: str, value: Any) -> None:
-        """Keep `value`, anything that JSON can hold."""
+        """Keep `value`, anything that JSON can hold, under `key`."""
         self.set_settings({key: value})
 
     def set_settings(self, values: Mapping[str, Any]) -> None:
-        """Keep them all, or none where that fails."""
+        """Keep all settings in `values`, by their keys, or none of them where that fails."""
         with self.writing() as connection:
             connection.executemany(
                 "INSERT INTO settings VALUES (?, ?) ON CONFLICT (key) DO UPDATE "
@@ -173,7 +195,16 @@ class Workshop:
     # Batches
 
     def create_batch(self, project: Project, path: Path | None, plan: Plan) -> int:
-        """Begin a batch with copies of its project and plan; returns its id."""
+        """Begin a batch with copies of `project` and `plan`.
+
+        Args:
+            project: what is made.
+            path: the project's file, None where it has none.
+            plan: what it is made by.
+
+        Returns:
+            The new batch's id.
+        """
         with self.writing() as connection:
             written = connection.execute(
                 "INSERT INTO batches (path, title, project, plan, makeable, created) "
@@ -192,7 +223,12 @@ class Workshop:
             return written.lastrowid
 
     def batch(self, batch_id: int) -> Batch:
-        """Raises StoreError when the copies kept with it are damaged."""
+        """The batch of that id.
+
+        Raises:
+            StoreError: when the copies kept with it are damaged.
+            WorkshopError: when there is none, or the file cannot be used.
+        """
         with self.reading() as connection:
             row = connection.execute(
                 "SELECT project, plan, makeable, path, created FROM batches WHERE id = ?",
@@ -210,7 +246,7 @@ class Workshop:
             )
 
     def batches(self) -> tuple[BatchLine, ...]:
-        """Every batch, the unfinished first, and of those the one worked on last."""
+        """Every batch, unfinished ones first; among either the one worked on last comes first."""
         with self.reading() as connection:
             happened = _events_by_batch(connection)
             rows = connection.execute(
@@ -222,20 +258,30 @@ class Workshop:
         return tuple(sorted(lines, key=lambda line: line.finished))
 
     def put_away(self, batch_id: int, *, away: bool = True) -> None:
-        """Put a batch away, or take it out again."""
+        """Put a batch away, or take it out again where `away` is false."""
         with self.writing() as connection:
             connection.execute("UPDATE batches SET away = ? WHERE id = ?", (away, batch_id))
 
     def remove_batch(self, batch_id: int) -> None:
-        """Forget a batch and all that has happened to it."""
+        """Delete a batch and all its events."""
         with self.writing() as connection:
             connection.execute("DELETE FROM events WHERE batch = ?", (batch_id,))
             connection.execute("DELETE FROM batches WHERE id = ?", (batch_id,))
 
     def append(self, batch_id: int, event: Event, expected_seq: int) -> int:
-        """Add `event` as number `expected_seq` of its batch and return that; it is then on disk.
+        """Add an event to a batch; it is on disk when this returns.
 
-        Raises ConflictError, with nothing written, when that number is not the next.
+        Args:
+            batch_id: the batch.
+            event: what has happened.
+            expected_seq: the number that the event shall have, one more than the last it knows of.
+
+        Returns:
+            `expected_seq`.
+
+        Raises:
+            ConflictError: with nothing written, when that is not the next number.
+            WorkshopError: when there is no such batch, or the file cannot be used.
         """
         with self.writing() as connection:
             if not connection.execute("SELECT 1 FROM batches WHERE id = ?", (batch_id,)).fetchone():
@@ -257,7 +303,7 @@ class Workshop:
         return expected_seq
 
     def events(self, batch_id: int, after_seq: int = 0) -> tuple[Event, ...]:
-        """What has happened to a batch since its event number `after_seq`."""
+        """The events of a batch after number `after_seq`, in order."""
         with self.reading() as connection:
             return _events(connection, batch_id, after_seq)
 
@@ -265,15 +311,17 @@ class Workshop:
 
     @contextmanager
     def held(self) -> Iterator[None]:
-        """Hold the file open meanwhile, so that each thing written is flushed to disk just once.
+        """Hold the file open meanwhile, so that each write costs one flush to disk.
 
-        SQLite tidies up when the last one closes the file, which takes longer than a tick may.
+        SQLite makes a checkpoint when the last connection closes, which takes longer than a tick
+        may.
         """
         with self.reading():
             yield
 
     @contextmanager
     def reading(self) -> Iterator[sqlite3.Connection]:
+        """A connection in autocommit mode to the file, its tables up to date; closed at the end."""
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
             with closing(_connection(self.file)) as connection:
@@ -290,7 +338,7 @@ class Workshop:
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
-        """A transaction: kept whole at the end, dropped whole when anything is raised."""
+        """A connection in a transaction: committed at the end, undone when anything is raised."""
         with self.reading() as connection:
             connection.execute("BEGIN IMMEDIATE")
             yield connection

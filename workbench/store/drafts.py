@@ -13,9 +13,15 @@ from workbench.store.project_file import ProjectFile, project_file
 
 
 class Draft(NamedTuple):
-    """A project as it was left; `path` is its file, None where it had none.
+    """A project with changes that are not saved.
 
-    `base` is what that file held, or what the project was, before its changes.
+    Attributes:
+        key: tells it from other drafts.
+        path: the project's file, None where it has none.
+        title: of the project.
+        text: the project as TOML, as it was left.
+        base: what the file held, or the project was, before the changes.
+        kept: when the draft was kept, UTC.
     """
 
     key: str
@@ -26,11 +32,19 @@ class Draft(NamedTuple):
     kept: datetime
 
     def project(self) -> Project:
-        """Raises ProjectFileError when it cannot be read any more."""
+        """The project as it was left.
+
+        Raises:
+            ProjectFileError: when it cannot be read any more.
+        """
         return project_from_text(self.text, self._name)
 
     def before(self) -> ProjectFile:
-        """What was changed. Raises ProjectFileError when it cannot be read any more."""
+        """The project before the changes.
+
+        Raises:
+            ProjectFileError: when it cannot be read any more.
+        """
         return project_file(self.base, self._name)
 
     @property
@@ -41,7 +55,18 @@ class Draft(NamedTuple):
 def keep_draft(
     workshop: Workshop, key: str, path: Path | None, project: Project, base: bytes
 ) -> None:
-    """Keep it in place of the draft called `key`."""
+    """Keep a draft in place of the one called `key`, if there is one.
+
+    Args:
+        workshop: where to keep it.
+        key: tells it from other drafts.
+        path: the project's file, None where it has none.
+        project: the project as it is now.
+        base: what the file held, or the project was, before the changes.
+
+    Raises:
+        WorkshopError: when the workshop's file cannot be used.
+    """
     text, now = project_text(project), datetime.now(UTC).isoformat()
     with workshop.writing() as connection:
         connection.execute(
@@ -51,12 +76,21 @@ def keep_draft(
 
 
 def drop_draft(workshop: Workshop, key: str) -> None:
+    """Delete the draft called `key`, if there is one.
+
+    Raises:
+        WorkshopError: when the workshop's file cannot be used.
+    """
     with workshop.writing() as connection:
         connection.execute("DELETE FROM drafts WHERE key = ?", (key,))
 
 
 def drafts(workshop: Workshop) -> tuple[Draft, ...]:
-    """All drafts, the latest first."""
+    """All drafts, the latest first.
+
+    Raises:
+        WorkshopError: when the workshop's file cannot be used.
+    """
     with workshop.reading() as connection:
         rows = connection.execute(
             "SELECT key, path, title, project, base, kept FROM drafts ORDER BY kept DESC"

@@ -1,4 +1,4 @@
-"""A project as the text of its file, laid out the way a maker would write it by hand."""
+"""A project written as the TOML text of its file, laid out the way a maker would by hand."""
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
@@ -13,7 +13,13 @@ from workbench.store.tables import Table
 
 
 class Block(NamedTuple):
-    """What stands below one heading: by key, the line that says it. `name` tells it from others."""
+    """One heading of a project file and what stands below it.
+
+    Attributes:
+        heading: "[card]", "[[papers]]" and so on, "" for the top of the file.
+        name: tells it from others under the same heading, "" where there is only one.
+        lines: by key, the line `key = value`, without its end.
+    """
 
     heading: str
     name: str
@@ -21,16 +27,17 @@ class Block(NamedTuple):
 
     @property
     def text(self) -> str:
+        """The heading and its lines, each with its end."""
         return "".join(f"{line}\n" for line in (self.heading, *self.lines.values()) if line)
 
 
 def project_text(project: Project) -> str:
-    """The TOML text of `project`. What need not be said is left out."""
+    """The TOML text of `project`, which `load` reads back the same; usual values are left out."""
     return "\n".join(block.text for block in project_blocks(project))
 
 
 def project_blocks(project: Project) -> Iterator[Block]:
-    """The text of `project` in its parts, in their order."""
+    """The text of `project` by headings, in the order in which they are written."""
     yield from _blocks("", "", PROJECT, project, project.units)
 
 

@@ -1,4 +1,4 @@
-"""Why a project file is refused, in a maker's words: file, place, what is wrong, what is right."""
+"""The words of errors in project files: place, what is wrong, what is right."""
 
 import re
 import tomllib
@@ -35,7 +35,13 @@ _SYNTAX = {
 
 
 def not_toml(error: tomllib.TOMLDecodeError, text: str, file: str) -> ProjectFileError:
-    """The refusal of text that is not TOML, with its line and column."""
+    """The error for text that is not TOML, with its line and column.
+
+    Args:
+        error: as tomllib raised it.
+        text: the whole text of the file.
+        file: what the file is called.
+    """
     said = str(error)
     found = re.search(r"\(at line (\d+), column (\d+)\)", said)
     lines = text.split("\n")
@@ -48,7 +54,12 @@ def not_toml(error: tomllib.TOMLDecodeError, text: str, file: str) -> ProjectFil
 
 
 def place_of(path: Path, data: Any) -> str:
-    """A place as a maker finds it: `pieces[2] "panel", size`; the first is number 1."""
+    """A place in words: `pieces[2] "panel", size`.
+
+    Args:
+        path: keys, and positions in lists from 0 (told from 1), from the top of the file.
+        data: all that TOML gave, to find the names of things in lists.
+    """
     words: list[str] = []
     for depth, step in enumerate(path):
         if isinstance(step, str):
@@ -61,7 +72,7 @@ def place_of(path: Path, data: Any) -> str:
 
 
 def nearest(word: str, allowed: Sequence[str]) -> str:
-    """What would have been right instead of `word`."""
+    """What would be right instead of `word`: the most similar of the words `allowed`, and all."""
     close = get_close_matches(word.lower(), allowed, n=1)
     every = ", ".join(f'"{one}"' for one in allowed)
     return f'did you mean "{close[0]}"? It can be {every}' if close else f"use one of {every}"

@@ -1,4 +1,4 @@
-"""What can go wrong with kept things, said in one line that a maker can act on."""
+"""The errors of the store, each told in one line that a maker can act on."""
 
 import unicodedata
 
@@ -8,9 +8,12 @@ _LONGEST_SAID = 300
 
 
 class StoreError(ValueError):
-    """Raised when something kept cannot be read or written: `where`, `what` is wrong, the `mend`.
+    """Raised when something on disk cannot be read or written. Its text is always one line.
 
-    Its text is always one line.
+    Attributes:
+        where: the file, and the place in it.
+        what: what is wrong.
+        mend: what would be right, or what to do.
     """
 
     def __init__(self, where: str, what: str, mend: str) -> None:
@@ -29,7 +32,7 @@ class ProjectFileError(StoreError):
 
 
 class WorkshopError(StoreError):
-    """Raised when the workshop's own file cannot be used."""
+    """Raised when the workshop's database cannot be used."""
 
 
 def visible(text: str) -> str:
@@ -43,7 +46,7 @@ def visible(text: str) -> str:
 
 
 def shown(text: str) -> str:
-    """`text` in quotes, cut short when it is long."""
+    """`text` in quotes, made `visible`, and cut short when it is long."""
     return f'"{visible(_shortened(text, _LONGEST_SHOWN))}"'
 
 

@@ -1,4 +1,4 @@
-"""The text of a project file made into a project, or refused with one clear line."""
+"""The TOML text of a project file read as a project, or else refused with one clear line."""
 
 import tomllib
 from bisect import bisect_left

@@ -7,7 +7,12 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Migration:
-    """One step in the history of the tables. Once released, it never changes."""
+    """One change of the tables; once released, it stays as it is.
+
+    Attributes:
+        name: what it adds; a database remembers by it that it was made.
+        statements: the SQL that makes it, in order.
+    """
 
     name: str
     statements: tuple[str, ...]
@@ -72,9 +77,15 @@ _LIST = """CREATE TABLE IF NOT EXISTS migrations (
 
 
 def migrate(connection: sqlite3.Connection, migrations: Sequence[Migration] = MIGRATIONS) -> None:
-    """Apply what is missing, all of it or, when anything fails, nothing.
+    """Apply the migrations that are missing: all of them or, when anything fails, none.
 
-    `connection` is in autocommit mode. Raises SchemaTooNew and sqlite3.Error.
+    Args:
+        connection: a database in autocommit mode.
+        migrations: all there are, in order.
+
+    Raises:
+        SchemaTooNew: when the database knows a migration that is none of these.
+        sqlite3.Error: when it cannot be used.
     """
     if not _missing(connection, migrations):
         return

@@ -1,4 +1,4 @@
-"""Files that may be read at all: ordinary ones, and no larger than such a file ever is."""
+"""Which files may be read at all: ordinary ones, no larger than such a file ever is."""
 
 from pathlib import Path
 from stat import S_ISDIR, S_ISREG
@@ -7,9 +7,16 @@ _MB = 1_000_000
 
 
 def why_not(path: Path, most_mb: int) -> str | None:
-    """What is wrong with reading the file at `path`, None where nothing is. Raises OSError.
+    """Why the file at `path` is not to be read, None where nothing speaks against it.
 
-    Reading a pipe or a device might never end, so what `path` is gets asked before it is opened.
+    Reading a pipe or a device might never end, so this is asked before anything is opened.
+
+    Args:
+        path: the file.
+        most_mb: the largest size to read, in millions of bytes.
+
+    Raises:
+        OSError: when there is no such file, or it cannot be looked at.
     """
     found = path.stat()
     if S_ISDIR(found.st_mode):

@@ -1,4 +1,4 @@
-"""The colours of a paper, taken from a photograph or scan of it; the picture itself stays put."""
+"""The colours of a paper, taken from a photograph or scan of it; the picture is not kept."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -18,9 +18,17 @@ _APART = 72
 
 
 def colours_of(path: Path, most: int = MOST_COLOURS) -> tuple[str, ...]:
-    """Up to `most` colours as "#rrggbb", what covers most of the picture, the ground, last.
+    """The main colours of a picture.
 
-    Raises StoreError for a file that is no picture.
+    Args:
+        path: the picture's file.
+        most: how many colours to find at most.
+
+    Returns:
+        Colours "#rrggbb" that differ clearly, the one that covers most of the picture last.
+
+    Raises:
+        StoreError: for a file that is no picture, or is too large.
     """
     from PIL import Image
 

@@ -1,4 +1,4 @@
-"""Project files on disk: read whole, or written whole, or refused with one clear line."""
+"""Project files on disk: read whole or written whole, or else refused with one clear line."""
 
 import os
 import secrets
@@ -27,23 +27,39 @@ class ProjectFile:
 
 
 def read_project(path: Path) -> Project:
-    """The project that the file at `path` holds. Raises ProjectFileError."""
+    """The project that the file at `path` holds.
+
+    Raises:
+        ProjectFileError: when it cannot be read, or holds no project.
+    """
     return read_project_file(path).project
 
 
 def read_project_file(path: Path) -> ProjectFile:
-    """The same with the file's bytes. Raises ProjectFileError."""
+    """The project that the file at `path` holds, with the file's bytes.
+
+    Raises:
+        ProjectFileError: when it cannot be read, or holds no project.
+    """
     name = visible(str(path))
     return project_file(_content(path, name), name)
 
 
 def project_file(content: bytes, name: str) -> ProjectFile:
-    """What a file called `name` with that content holds. Raises ProjectFileError."""
+    """The project in the bytes of a file that errors call `name`.
+
+    Raises:
+        ProjectFileError: when they hold no project.
+    """
     return ProjectFile(project_from_text(_decoded(content, name), name), content)
 
 
 def is_still(path: Path, content: bytes) -> bool:
-    """Whether the file at `path` holds what it held, or is gone. Raises ProjectFileError."""
+    """Whether the file at `path` still holds `content`, or is gone.
+
+    Raises:
+        ProjectFileError: when it cannot be read.
+    """
     return not path.exists() or _content(path, visible(str(path))) == content
 
 
@@ -56,10 +72,19 @@ def loses_notes(source: ProjectFile, project: Project) -> bool:
 
 
 def write_project(path: Path, project: Project, source: ProjectFile | None = None) -> ProjectFile:
-    """Write `project` to `path`: all of it or, when anything fails, nothing.
+    """Write a project to a file: all of it or, when anything fails, nothing.
 
-    What it shares with `source`, the file that it was read from, stays as it was written there,
-    notes and all. Raises ProjectFileError, also where it would not be the same when read back.
+    Args:
+        path: the file, which is replaced in one move; a link is followed.
+        project: what to write.
+        source: the file that the project was read from. Lines whose meaning is the same stay as
+            they are written there, with the maker's notes; None writes everything anew.
+
+    Returns:
+        The project with the bytes that were written.
+
+    Raises:
+        ProjectFileError: when it cannot be written, or would not be the same when read back.
     """
     name = visible(str(path))
     content = _content_of(project, source)

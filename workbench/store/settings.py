@@ -1,4 +1,4 @@
-"""What the maker sets once for all her batches: her trimmer, her eye, her keys."""
+"""The maker's settings, which hold for all batches: trimmer, tolerance, units, keys."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -25,8 +25,18 @@ TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS = (
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """`tolerance` is how far a piece may be off and its border still look even; `unit` None shows
-    each project in its own; `keys` are those of the maker's own, by command. Raises CraftError.
+    """What the maker sets once for all batches.
+
+    Attributes:
+        trimmer: what the maker's trimmer can do.
+        tolerance: how far a piece may be off and its border still look even.
+        unit: what lengths are shown in, None for each project's own.
+        bell: whether the terminal's bell rings at every step.
+        voice: whether steps are spoken.
+        keys: the maker's own keys, by the name of their command.
+
+    Raises:
+        CraftError: for a tolerance below zero.
     """
 
     trimmer: Trimmer = field(default_factory=Trimmer)
@@ -42,7 +52,11 @@ class Settings:
 
 
 def settings_of(workshop: Workshop) -> Settings:
-    """What is kept in `workshop`. Raises WorkshopError when that is damaged."""
+    """The settings kept in `workshop`; those that are not there are the usual ones.
+
+    Raises:
+        WorkshopError: when they are damaged, or the workshop's file cannot be used.
+    """
     kept = workshop.settings() if workshop.exists else {}
     keys = kept.get(KEYS)
     return Settings(
@@ -56,7 +70,11 @@ def settings_of(workshop: Workshop) -> Settings:
 
 
 def keep_settings(workshop: Workshop, settings: Settings) -> None:
-    """Keep them all at once. Raises WorkshopError when the file cannot be used."""
+    """Keep all settings in `workshop`, or none where that fails.
+
+    Raises:
+        WorkshopError: when the workshop's file cannot be used.
+    """
     workshop.set_settings(
         {
             TRIMMER: trimmer_data(settings.trimmer),

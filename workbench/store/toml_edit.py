@@ -1,7 +1,7 @@
-"""A maker's own file with changes made in it: her notes, her order and her wording stay.
+"""Changes made in the text of a maker's file, whose notes, order and wording stay as they are.
 
 A file is taken as headings with lines of `key = value` below, as the README shows it. One laid
-out in another way, with headings of its own, is not changed in place.
+out in another way, with headings that `schema` does not know, is not changed in place.
 """
 
 import re
@@ -34,7 +34,14 @@ class _Statement(NamedTuple):
 
 @dataclass(slots=True)
 class _Written:
-    """The heading in its `place`, with the notes just above it, and what stands below it."""
+    """A heading as the file has it, and what stands below it.
+
+    Attributes:
+        place: its number in the file, from 0.
+        heading: "[card]", "[[papers]]" and so on, "" for the top of the file.
+        head: its line, with the notes just above it.
+        body: what stands below it.
+    """
 
     place: int
     heading: str
@@ -66,7 +73,17 @@ class _Part(NamedTuple):
 
 
 def with_changes(text: str, before: Project, after: Project) -> str | None:
-    """`text`, the file of `before`, made into one of `after`; None where that cannot be done."""
+    """Change the text of a file so that it holds another project.
+
+    Args:
+        text: the text of the file.
+        before: the project it holds.
+        after: the project it shall hold.
+
+    Returns:
+        The new text: a line is new only where its meaning changes. None where the file is laid out
+        in a way that cannot be changed in place.
+    """
     written = _taken_apart(text.replace("\r\n", "\n"))
     if written is None:
         return None
@@ -80,7 +97,7 @@ def with_changes(text: str, before: Project, after: Project) -> str | None:
 
 
 def has_notes(text: str) -> bool:
-    """Whether a maker wrote anything after a "#"."""
+    """Whether `text` holds a note: anything after a "#"."""
     return any(statement.is_note or statement.note for statement in _statements(text))
 
 
