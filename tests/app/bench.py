@@ -6,6 +6,7 @@ from textual.pilot import Pilot
 
 from tests.making.plans import HARBOUR, PLAN
 from workbench.app.app import TrimtallyApp
+from workbench.app.messages import BatchChosen
 from workbench.app.screens.run import RunScreen
 from workbench.planning.result import Plan
 from workbench.store.database import Workshop
@@ -25,7 +26,7 @@ async def settled(pilot: Pilot[None]) -> None:
 async def at_bench(pilot: Pilot[None], batch_id: int) -> RunScreen:
     app = pilot.app
     assert isinstance(app, TrimtallyApp)
-    app.resume(batch_id)
+    app.post_message(BatchChosen(batch_id))
     await pilot.pause()
     await settled(pilot)
     screen = app.screen

@@ -12,9 +12,9 @@ from tests.app.running import LARGE, SMALL, press, running
 from tests.making.plans import FOG, HARBOUR, PLAN
 from workbench.app.screens import run
 from workbench.app.screens.batches import BatchesScreen
-from workbench.app.screens.question import Question
 from workbench.app.screens.run import RunScreen
 from workbench.app.screens.trimming import TrimmingScreen
+from workbench.app.widgets.questions import Question
 from workbench.craft.paper import Offcut, Size
 from workbench.making.events import Event
 from workbench.making.history import dated, history_of, told

@@ -7,9 +7,9 @@ from tests.app.running import SMALL
 from tests.making.plans import PLAN
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
-from workbench.app.screens.question import Question
 from workbench.app.screens.start import StartScreen
 from workbench.app.voice import Voice
+from workbench.app.widgets.questions import Question
 from workbench.store.database import Workshop
 
 STEPS = len(PLAN.steps)

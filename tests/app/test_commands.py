@@ -15,6 +15,7 @@ from workbench.app.commands import (
     ChangePaper,
     Command,
     all_commands,
+    commands_in_force,
     key_list,
     usable_keys,
 )
@@ -28,7 +29,6 @@ from workbench.app.screens.offcuts_form import OffcutsForm
 from workbench.app.screens.paper_forms import PaperForm
 from workbench.app.screens.piece_forms import PieceForm
 from workbench.app.screens.pieces import PiecesScreen
-from workbench.app.screens.question import PathQuestion, Question, TextQuestion
 from workbench.app.screens.run import RunScreen
 from workbench.app.screens.settings_form import SettingsForm
 from workbench.app.screens.slip import SlipScreen
@@ -38,9 +38,10 @@ from workbench.app.screens.stock import StockScreen
 from workbench.app.screens.trimming import TrimmingScreen
 from workbench.app.widgets.card_grid import CardGrid
 from workbench.app.widgets.fields import Choice, YesNo
+from workbench.app.widgets.questions import PathQuestion, Question, TextQuestion
 from workbench.store.database import Workshop
 
-ROOMS: list[type] = [
+PAGES: list[type] = [
     StockScreen,
     PiecesScreen,
     TrimmingScreen,
@@ -98,7 +99,7 @@ def test_command_names_and_help_are_their_own() -> None:
     assert len({command.help() for command in commands}) == len(commands)
 
 
-@pytest.mark.parametrize("screen", ROOMS, ids=lambda screen: screen.__name__)
+@pytest.mark.parametrize("screen", PAGES, ids=lambda screen: screen.__name__)
 def test_no_two_commands_of_a_screen_share_a_key(screen: type) -> None:
     keys = [key for binding in ours(screen, TrimtallyApp) for key in binding.key.split(",")]
     assert sorted(keys) == sorted(set(keys))
@@ -114,7 +115,7 @@ def test_no_two_commands_of_a_form_share_a_key(form: type) -> None:
 def test_every_command_is_offered_and_can_be_carried_out() -> None:
     offering = {
         binding.id: owner
-        for owner in (*ROOMS, *FORMS, *FIELDS, TrimtallyApp)
+        for owner in (*PAGES, *FORMS, *FIELDS, TrimtallyApp)
         for binding in ours(owner)
     }
     assert {command.name for command in all_commands()} == set(offering)
@@ -124,7 +125,7 @@ def test_every_command_is_offered_and_can_be_carried_out() -> None:
 
 
 def test_every_screen_says_what_it_is_for() -> None:
-    for screen in (*ROOMS, *FORMS):
+    for screen in (*PAGES, *FORMS):
         if screen is not HelpScreen:
             assert len(vars(screen)["ABOUT"]) > 20
 
@@ -156,7 +157,7 @@ async def test_help_lists_exactly_what_is_in_force(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "1", "f1")
         assert isinstance(app.screen, HelpScreen)
-        told = [command.help() for command in groups_first(app.commands_in_force(app.screen.asked))]
+        told = [command.help() for command in groups_first(commands_in_force(app.screen.asked))]
         wanted = {binding.tooltip for binding in ours(StockScreen, TrimtallyApp)}
         assert set(told) == wanted
         assert told[0] == AddPaper.help()

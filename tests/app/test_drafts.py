@@ -23,7 +23,7 @@ from workbench.app.app import TrimtallyApp
 from workbench.app.opening import begin_project, open_file, open_sample
 from workbench.app.samples import samples
 from workbench.app.saving import save_in
-from workbench.app.screens.question import Question
+from workbench.app.widgets.questions import Question
 from workbench.store.database import Workshop
 from workbench.store.drafts import Draft, drafts, keep_draft
 from workbench.store.errors import WorkshopError

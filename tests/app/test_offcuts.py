@@ -13,7 +13,7 @@ from tests.making.plans import GULL, HARBOUR, NET, PLAN, size
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
 from workbench.app.screens.offcuts_form import OffcutsForm
-from workbench.app.screens.question import Question
+from workbench.app.widgets.questions import Question
 from workbench.craft.paper import Offcut
 from workbench.store.database import Workshop
 from workbench.store.project_file import read_project

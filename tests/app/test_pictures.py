@@ -68,7 +68,7 @@ async def test_start(look: Look, size: tuple[int, int], monkeypatch: pytest.Monk
         ("combinations-card", ["4", "right", "enter"]),
     ],
 )
-async def test_rooms(
+async def test_pages(
     look: Look,
     size: tuple[int, int],
     name: str,
@@ -90,25 +90,25 @@ async def test_leaving_with_changes(harbour: Path, look: Look, size: tuple[int, 
         await look(pilot, "question")
 
 
-@pytest.mark.parametrize("room", ["1", "2"])
-async def test_light(look: Look, room: str) -> None:
+@pytest.mark.parametrize("page", ["1", "2"])
+async def test_light(look: Look, page: str) -> None:
     async with running(REGATTA, SMALL) as (app, pilot):
-        await press(pilot, room, "f3")
+        await press(pilot, page, "f3")
         assert app.theme == LIGHT.name
-        await look(pilot, f"light-{room}")
+        await look(pilot, f"light-{page}")
 
 
-@pytest.mark.parametrize("room", ["1", "2"])
-async def test_without_colour(look: Look, room: str, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("page", ["1", "2"])
+async def test_without_colour(look: Look, page: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
     async with running(REGATTA, SMALL) as (_, pilot):
-        await press(pilot, room)
-        await look(pilot, f"no-colour-{room}")
+        await press(pilot, page)
+        await look(pilot, f"no-colour-{page}")
 
 
-@pytest.mark.parametrize("room", ["1", "2"])
-async def test_in_the_terminals_own_colours(look: Look, room: str) -> None:
+@pytest.mark.parametrize("page", ["1", "2"])
+async def test_in_the_terminals_own_colours(look: Look, page: str) -> None:
     async with running(REGATTA, SMALL) as (app, pilot):
         app.theme = "ansi-dark"
-        await press(pilot, room)
-        await look(pilot, f"ansi-{room}")
+        await press(pilot, page)
+        await look(pilot, f"ansi-{page}")

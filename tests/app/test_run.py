@@ -11,6 +11,7 @@ from tests.app.conftest import Look
 from tests.app.running import LARGE, SMALL, said
 from tests.making.plans import DEALT, HARBOUR, PLAN
 from workbench.app.app import TrimtallyApp
+from workbench.app.messages import BatchChosen
 from workbench.app.screens import run
 from workbench.app.screens.start import StartScreen
 from workbench.craft.trimmer import Trimmer
@@ -240,10 +241,10 @@ async def test_a_second_window_sees_the_ticks_of_the_first_by_itself() -> None:
     async with TrimtallyApp().run_test(size=SMALL) as pilot:
         screen = await at_bench(pilot, batch_id)
         Workshop.open().append(batch_id, Event("ticked", 1, datetime.now(UTC)), 1)
-        screen._record.look()
+        screen._batch.look()
         await settled(pilot)
         assert f"step 2 of {STEPS}" in on_screen(pilot)
-        screen._record.look()
+        screen._batch.look()
         await settled(pilot)
         await pressed(pilot, ["space"])
     assert done(batch_id) == 2
@@ -277,7 +278,7 @@ async def test_a_title_in_wide_characters_leaves_the_count_its_place() -> None:
 async def test_a_batch_that_is_not_there_is_said_so() -> None:
     app = TrimtallyApp()
     async with app.run_test(size=SMALL) as pilot:
-        app.resume(404)
+        app.post_message(BatchChosen(404))
         await pilot.pause()
         await settled(pilot)
         assert "no batch 404" in said(app)

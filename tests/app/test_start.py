@@ -12,9 +12,9 @@ from tests.making.plans import HARBOUR, PLAN
 from workbench.app.opening import open_sample
 from workbench.app.samples import samples
 from workbench.app.screens.pieces import PiecesScreen
-from workbench.app.screens.question import PathQuestion, Question
 from workbench.app.screens.run import RunScreen
 from workbench.app.screens.start import StartScreen
+from workbench.app.widgets.questions import PathQuestion, Question
 from workbench.making.events import Event
 from workbench.store.database import Workshop
 from workbench.store.project_file import read_project

@@ -1,4 +1,4 @@
-"""The Trimming room: the sheets, the steps, and the way to the bench."""
+"""The Trimming page: the sheets, the steps, and the way to the bench."""
 
 from dataclasses import replace
 from pathlib import Path
@@ -10,7 +10,6 @@ from tests.app.bench import on_screen, pressed, settled
 from tests.app.conftest import Look
 from tests.app.running import LARGE, SMALL, opened, running, said
 from tests.making.plans import GULL, PLAN
-from workbench.app.app import ProjectChanged
 from workbench.app.screens import run
 from workbench.app.screens.run import RunScreen
 from workbench.app.screens.trimming import TrimmingScreen
@@ -122,9 +121,9 @@ async def test_changing_the_project_leaves_the_batch_its_own_plan(
         other = replace(PLAN, steps=PLAN.steps[:-1])
         monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: other)
         project = opened(app).project
-        app.post_message(ProjectChanged(replace(project, pieces=project.pieces[:1])))
+        app.change_project(replace(project, pieces=project.pieces[:1]))
         await settled(pilot)
-        app.ensure_planned()
+        app.planning.ensure()
         await settled(pilot)
         assert "keeps the plan it was begun with" in on_screen(pilot)
         assert "▸" not in on_screen(pilot)

@@ -1,24 +1,32 @@
 """The unsaved changes of the open project: kept in the workshop shortly after each of them."""
 
+from collections.abc import Callable
 from threading import Lock
 from typing import TYPE_CHECKING
 from uuid import uuid4
 
+from textual.app import App
+
 from workbench.app.session import Session
 
 if TYPE_CHECKING:
-    from workbench.app.app import TrimtallyApp
     from workbench.craft.project import Project
+    from workbench.store.database import Workshop
 
 # A stroke of keys makes one draft; whoever cuts the power is seldom quicker.
 AFTER_SECONDS = 0.3
 
 
-class DraftKeeper:
-    """Follows the session of `app`; a draft is written in a thread, and dropped at once."""
+class Autosave:
+    """Follows the session; a draft of it is written in a thread of `app`, and dropped at once.
 
-    def __init__(self, app: "TrimtallyApp") -> None:
-        self._app = app
+    `workshop` gives the workshop to keep it in, `say_wrong` tells the maker what went wrong.
+    """
+
+    def __init__(
+        self, app: App[None], workshop: "Callable[[], Workshop]", say_wrong: Callable[[str], None]
+    ) -> None:
+        self._app, self._workshop, self._say_wrong = app, workshop, say_wrong
         self._writing = Lock()
         self._waiting = False
         self._session: Session | None = None
@@ -68,14 +76,14 @@ class DraftKeeper:
                     self._forget(self._key)
                     self._key = self._kept = None
             except StoreError as error:
-                self._app.call_later(self._app.say_wrong, str(error))
+                self._app.call_later(self._say_wrong, str(error))
 
     def _keep_changes(self, session: Session) -> None:
         from workbench.store.drafts import keep_draft
 
         if session.project is self._kept:
             return
-        keep_draft(self._app.workshop, self._own, session.path, session.project, session.base)
+        keep_draft(self._workshop(), self._own, session.path, session.project, session.base)
         if self._key not in (None, self._own):
             self._forget(self._key)
         self._key, self._kept = self._own, session.project
@@ -83,4 +91,4 @@ class DraftKeeper:
     def _forget(self, key: str) -> None:
         from workbench.store.drafts import drop_draft
 
-        drop_draft(self._app.workshop, key)
+        drop_draft(self._workshop(), key)

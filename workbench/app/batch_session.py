@@ -1,4 +1,4 @@
-"""A batch as the bench keeps it: read, added to and followed in threads, which post their news."""
+"""A batch as the bench keeps it: read, added to and followed in threads, which post messages."""
 
 import gc
 from collections.abc import Callable
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from textual.screen import Screen
 
-from workbench.app.screens.news import Kept, Opened, Refused, Seen
+from workbench.app.messages import Kept, Opened, Refused, Seen
 from workbench.making.batch import State, applied, replay
 from workbench.making.events import Event
 from workbench.making.history import History, history_of
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 EventOf = Callable[[State, datetime], Event]
 
 
-class Record:
-    """The batch with that id. News of it reach `screen`, which hands them back to be taken up.
+class BatchSession:
+    """The batch with that id. Messages of it reach `screen`, which hands them back to be taken up.
 
     Until something is on disk nothing else can happen. Before `taken_up` there is no `bench`.
     """
@@ -79,7 +79,7 @@ class Record:
                 partial(self._read_on, len(self.events)), thread=True, exclusive=True, group="look"
             )
 
-    # The news
+    # What the messages bring
 
     def take_up(self, batch: "Batch") -> None:
         self.batch = batch
@@ -97,8 +97,8 @@ class Record:
             self.state = applied(self.state, event)
         self.bench = self.bench.after(self.state) if self.state.mend else self._begun
 
-    def is_next(self, news: Seen) -> bool:
-        return bool(news.events) and news.after == len(self.events) and not self._keeping
+    def is_next(self, message: Seen) -> bool:
+        return bool(message.events) and message.after == len(self.events) and not self._keeping
 
     def stay(self) -> None:
         """Nothing was written."""

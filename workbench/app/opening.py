@@ -1,20 +1,17 @@
 """Opening projects: from files, samples, layouts, and from changes that were never saved."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from workbench.app.screens.question import Question
+from workbench.app.base import WorkbenchApp
 from workbench.app.session import Session
+from workbench.app.widgets.questions import Question
 from workbench.craft.project import Project
 from workbench.store.drafts import Draft, drafts, drop_draft
 from workbench.store.errors import ProjectFileError, StoreError
 from workbench.store.project_file import ProjectFile, read_project_file
 
-if TYPE_CHECKING:
-    from workbench.app.app import TrimtallyApp
 
-
-def open_file(app: "TrimtallyApp", path: Path) -> None:
+def open_file(app: WorkbenchApp, path: Path) -> None:
     """Open the project file at `path`, or say why it cannot be; ask about unsaved changes of it."""
     found = _read(app, path)
     if found is None:
@@ -23,21 +20,21 @@ def open_file(app: "TrimtallyApp", path: Path) -> None:
     if draft := _draft_of(app, path):
         app.run_worker(_go_on_or_open(app, draft, path))
     else:
-        app.take_up(Session.opened(found.project, path.resolve(), found))
+        _take_up(app, Session.opened(found.project, path.resolve(), found))
 
 
-def open_sample(app: "TrimtallyApp", path: Path) -> None:
+def open_sample(app: WorkbenchApp, path: Path) -> None:
     """Open a sample: the maker's own from the start, so that saving asks for a new file."""
     if found := _read(app, path):
-        app.take_up(Session.opened(found.project, None, found))
+        _take_up(app, Session.opened(found.project, None, found))
 
 
-def begin_project(app: "TrimtallyApp", project: Project) -> None:
+def begin_project(app: WorkbenchApp, project: Project) -> None:
     """Open a project that is new, and has no file yet."""
-    app.take_up(Session.opened(project, None))
+    _take_up(app, Session.opened(project, None))
 
 
-async def go_on_with(app: "TrimtallyApp", draft: Draft) -> bool:
+async def go_on_with(app: WorkbenchApp, draft: Draft) -> bool:
     """Ask whether to go on with changes or to drop them; True where they are dropped."""
     asked = (
         f"You had changes of “{draft.title}” that were not saved"
@@ -49,7 +46,7 @@ async def go_on_with(app: "TrimtallyApp", draft: Draft) -> bool:
         if answer == "on":
             before = draft.before()
             session = Session.opened(before.project, draft.path, before)
-            app.take_up(session.with_project(draft.project()), draft.key)
+            _take_up(app, session.with_project(draft.project()), draft.key)
         elif answer == "drop":
             drop_draft(app.workshop, draft.key)
     except StoreError as error:
@@ -57,7 +54,7 @@ async def go_on_with(app: "TrimtallyApp", draft: Draft) -> bool:
     return answer == "drop"
 
 
-def remember(app: "TrimtallyApp", path: Path, title: str) -> None:
+def remember(app: WorkbenchApp, path: Path, title: str) -> None:
     """Keep the file among those that the start page offers."""
     try:
         app.workshop.remember(path, title)
@@ -65,12 +62,21 @@ def remember(app: "TrimtallyApp", path: Path, title: str) -> None:
         app.say_wrong(str(error))
 
 
-async def _go_on_or_open(app: "TrimtallyApp", draft: Draft, path: Path) -> None:
+def _take_up(app: WorkbenchApp, session: Session, draft: str | None = None) -> None:
+    """Open `session`; where its changes are those of a `draft`, that is kept up to date."""
+    app.planning.discard()
+    app.autosave.begin(draft)
+    app.session = session
+    app.show_in(session.project.units)
+    app.show_page("pieces")
+
+
+async def _go_on_or_open(app: WorkbenchApp, draft: Draft, path: Path) -> None:
     if await go_on_with(app, draft):
         open_file(app, path)
 
 
-def _draft_of(app: "TrimtallyApp", path: Path) -> Draft | None:
+def _draft_of(app: WorkbenchApp, path: Path) -> Draft | None:
     try:
         found = drafts(app.workshop)
     except StoreError as error:
@@ -79,7 +85,7 @@ def _draft_of(app: "TrimtallyApp", path: Path) -> Draft | None:
     return next((draft for draft in found if draft.path == path.resolve()), None)
 
 
-def _read(app: "TrimtallyApp", path: Path) -> ProjectFile | None:
+def _read(app: WorkbenchApp, path: Path) -> ProjectFile | None:
     try:
         return read_project_file(path)
     except ProjectFileError as error:

@@ -4,102 +4,126 @@ from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from textual.app import App
-from textual.message import Message
 from textual.worker import Worker, get_current_worker
 
+from workbench.app.base import WorkbenchApp
+from workbench.app.messages import (
+    DealRefused,
+    Dealt,
+    PlanFound,
+    PlanningEnded,
+    PlanningReported,
+    StageBegun,
+)
 from workbench.app.session import Planned
-from workbench.craft.project import Project
-from workbench.craft.trimmer import Trimmer
 
 if TYPE_CHECKING:
+    from workbench.craft.project import Project
+    from workbench.craft.trimmer import Trimmer
     from workbench.planning import Plan
 
 _GROUP = "planning"
 
 
-class News(Message):
-    """Something came of the work that `worker` does."""
+class PlanningWorker:
+    """Plans and deals what is open in `app`, one thing at a time: beginning one stops the other.
 
-    def __init__(self, worker: Worker[None]) -> None:
-        super().__init__()
-        self.worker = worker
+    It holds all there is to know of the work under way. `WorkbenchApp.stage` tells others of it.
+    """
 
-
-class StageBegun(News):
-    """The planner began a stage."""
-
-    def __init__(self, worker: Worker[None], stage: str) -> None:
-        super().__init__(worker)
-        self.stage = stage
-
-
-class PlanFound(News):
-    """A plan stands, and a better one is looked for."""
-
-    def __init__(self, worker: Worker[None], planned: Planned) -> None:
-        super().__init__(worker)
-        self.planned = planned
-
-
-class PlanningEnded(News):
-    """The planner came to an end."""
-
-    def __init__(self, worker: Worker[None], planned: Planned) -> None:
-        super().__init__(worker)
-        self.planned = planned
-
-
-class Dealt(News):
-    """The pieces of a plan are dealt anew: the plan, and the project that says how."""
-
-    def __init__(self, worker: Worker[None], project: Project, plan: "Plan") -> None:
-        super().__init__(worker)
-        self.project = project
-        self.plan = plan
-
-
-class DealRefused(News):
-    """The pieces of the plan cannot be dealt as `asked`; None where the dealing was stopped."""
-
-    def __init__(self, worker: Worker[None], asked: Project | None, why: str) -> None:
-        super().__init__(worker)
-        self.asked = asked
-        self.why = why
-
-
-class Planner:
-    """Does one thing at a time: beginning another stops the one before."""
-
-    def __init__(self, app: App[None]) -> None:
+    def __init__(self, app: WorkbenchApp) -> None:
         self._app = app
+        # The work begun last whose outcome is still wanted.
         self._at_work: Worker[None] | None = None
 
-    def plan(self, project: Project, trimmer: Trimmer) -> None:
-        """Post the stages, a first plan where there is one, and the end."""
-        self._begin(partial(self._plan, project, trimmer))
+    # What is asked of it, see base.Planning
 
-    def deal(self, project: Project, plan: "Plan") -> None:
-        """Deal the pieces of `plan` by the rules of `project`; post them, or the refusal."""
-        self._begin(partial(self._deal, project, plan, anew=False))
+    def ensure(self) -> None:
+        session = self._app.session
+        if session and not session.is_planned and self._app.stage is None:
+            self.again()
 
-    def deal_anew(self, project: Project, plan: "Plan") -> None:
-        """The same in another way than `plan` does."""
-        self._begin(partial(self._deal, project, plan, anew=True))
+    def again(self) -> None:
+        app = self._app
+        if app.session:
+            app.stage = "beginning"
+            app.session = app.session.with_planned(None)
+            self._begin(partial(self._plan, app.session.project, app.trimmer()))
 
     def stop(self) -> None:
         self._app.workers.cancel_group(self._app, _GROUP)
 
-    def is_current(self, news: News) -> bool:
-        """Whether `news` is of the work begun last, and not of some before it."""
-        return news.worker is self._at_work
+    def discard(self) -> None:
+        self.stop()
+        self._at_work = None
+        self._app.stage = None
+
+    def forget(self) -> None:
+        self.discard()
+        if self._app.session:
+            self._app.session = self._app.session.with_planned(None)
+
+    def take(self, plan: "Plan", project: "Project | None" = None) -> None:
+        if project:
+            self._app.change_project(project)
+        if session := self._app.session:
+            self._app.session = session.with_planned(Planned(session.project, plan))
+
+    def plan_as(self, project: "Project") -> None:
+        self._app.change_project(project)
+        self.again()
+
+    def deal_by(self, project: "Project") -> None:
+        if self._app.session and self._app.session.plan:
+            self._begin_deal(project, self._app.session.plan, anew=False)
+
+    def deal_anew(self) -> None:
+        session = self._app.session
+        if session and session.plan:
+            self._begin_deal(session.project, session.plan, anew=True)
+
+    # What came of it
+
+    def hear(self, message: PlanningReported) -> None:
+        """Take up what came of the work begun last, and nothing of any before it."""
+        app = self._app
+        if app.session is None or message.worker is not self._at_work:
+            return
+        match message:
+            case StageBegun():
+                app.stage = message.stage
+            case PlanFound():
+                app.session = app.session.with_planned(message.planned)
+            case PlanningEnded():
+                app.stage = None
+                app.session = app.session.with_planned(message.planned)
+            case Dealt():
+                self.take(message.plan, message.project)
+            case DealRefused():
+                self._go_on_refused(message)
+
+    def _go_on_refused(self, message: DealRefused) -> None:
+        """Where rules are new, other pieces may follow them: plan by them."""
+        app = self._app
+        app.stage = None
+        if app.session and message.asked in (None, app.session.project):
+            app.say_wrong(message.why)
+        elif message.asked:
+            app.notify("The pieces cut so far cannot follow that: planned anew.")
+            self.plan_as(message.asked)
+
+    # The work
+
+    def _begin_deal(self, project: "Project", plan: "Plan", *, anew: bool) -> None:
+        self._app.stage = "dealing the cards"
+        self._begin(partial(self._deal, project, plan, anew=anew))
 
     def _begin(self, work: Callable[[], None]) -> None:
         self._at_work = self._app.run_worker(work, group=_GROUP, exclusive=True, thread=True)
 
     # In the thread: these only post messages and never touch a widget.
 
-    def _plan(self, project: Project, trimmer: Trimmer) -> None:
+    def _plan(self, project: "Project", trimmer: "Trimmer") -> None:
         from workbench.planning import Cancelled, PlanningError, Watch, first_plan, make_plan
 
         worker = get_current_worker()
@@ -121,7 +145,7 @@ class Planner:
             pass
         self._app.post_message(PlanningEnded(worker, planned))
 
-    def _deal(self, project: Project, plan: "Plan", *, anew: bool) -> None:
+    def _deal(self, project: "Project", plan: "Plan", *, anew: bool) -> None:
         from workbench.planning import Cancelled, PlanningError, Watch, dealt_anew, redealt
 
         worker = get_current_worker()

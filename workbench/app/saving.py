@@ -3,10 +3,10 @@
 import re
 import unicodedata
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from workbench.app.base import WorkbenchApp
 from workbench.app.opening import remember
-from workbench.app.screens.question import PathQuestion, Question
+from workbench.app.widgets.questions import PathQuestion, Question
 from workbench.store.errors import ProjectFileError
 from workbench.store.project_file import (
     is_still,
@@ -15,14 +15,11 @@ from workbench.store.project_file import (
     write_project,
 )
 
-if TYPE_CHECKING:
-    from workbench.app.app import TrimtallyApp
 
-
-async def may_close(app: "TrimtallyApp") -> bool:
+async def may_close(app: WorkbenchApp) -> bool:
     """Ask about changes that would be lost; True when nothing stands in the way."""
     if not (app.session and app.session.changed):
-        app.drafts.drop()
+        app.autosave.drop()
         return True
     answer = await app.push_screen_wait(
         Question(
@@ -31,11 +28,11 @@ async def may_close(app: "TrimtallyApp") -> bool:
         )
     )
     if answer == "drop":
-        app.drafts.drop()
+        app.autosave.drop()
     return await save(app) if answer == "save" else answer == "drop"
 
 
-async def save(app: "TrimtallyApp") -> bool:
+async def save(app: WorkbenchApp) -> bool:
     """Save the project in its file, or where the maker says; False when it was not saved."""
     session = app.session
     if session is None or session.path is None:
@@ -50,7 +47,7 @@ async def save(app: "TrimtallyApp") -> bool:
     return await _save_with_notes(app, session.path)
 
 
-async def save_as(app: "TrimtallyApp") -> bool:
+async def save_as(app: WorkbenchApp) -> bool:
     """Save the project where the maker says; False when it was not saved."""
     if app.session is None:
         return False
@@ -67,7 +64,7 @@ async def save_as(app: "TrimtallyApp") -> bool:
     return await _save_with_notes(app, path)
 
 
-async def _settle(app: "TrimtallyApp", path: Path) -> bool:
+async def _settle(app: WorkbenchApp, path: Path) -> bool:
     """Ask what to do about a file that another hand has changed since it was read here."""
     asked = f"{path.name} was changed by another program since it was read here."
     answers = {"elsewhere": "Save elsewhere", "theirs": "Read theirs", "mine": "Write over it"}
@@ -81,19 +78,18 @@ async def _settle(app: "TrimtallyApp", path: Path) -> bool:
     return False
 
 
-def _read_again(app: "TrimtallyApp", path: Path) -> None:
+def _read_again(app: WorkbenchApp, path: Path) -> None:
     try:
         found = read_project_file(path)
     except ProjectFileError as error:
         app.say_wrong(str(error))
         return
     if app.session:
-        app.stop_planning()
-        app.session = app.session.read_again(found)
+        app.change(lambda session: session.read_again(found))
         app.notify("Read again; undo gives back what was here.", markup=False)
 
 
-async def _save_with_notes(app: "TrimtallyApp", path: Path) -> bool:
+async def _save_with_notes(app: WorkbenchApp, path: Path) -> bool:
     """Save, but ask first where the maker's notes cannot be kept."""
     session = app.session
     if session and session.source and loses_notes(session.source, session.project):
@@ -107,7 +103,7 @@ async def _save_with_notes(app: "TrimtallyApp", path: Path) -> bool:
     return save_in(app, path)
 
 
-def save_in(app: "TrimtallyApp", path: Path) -> bool:
+def save_in(app: WorkbenchApp, path: Path) -> bool:
     """Save the project at `path`; False when it cannot be."""
     if app.session is None:
         return False
@@ -117,7 +113,7 @@ def save_in(app: "TrimtallyApp", path: Path) -> bool:
         app.say_wrong(str(error))
         return False
     app.session = app.session.saved_at(path, written)
-    app.drafts.drop()
+    app.autosave.drop()
     remember(app, path, app.session.project.title)
     app.notify(f"Saved in {path}.", markup=False)
     return True

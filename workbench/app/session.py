@@ -4,10 +4,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from workbench.craft.project import Project
-from workbench.planning import Plan
-
 if TYPE_CHECKING:
+    from workbench.craft.project import Project
+    from workbench.planning import Plan
     from workbench.store.project_file import ProjectFile
 
 
@@ -18,13 +17,13 @@ class Planned:
     `early`: the planning was stopped when it had this plan, and better ones may be possible.
     """
 
-    project: Project
-    plan: Plan | None = None
+    project: "Project"
+    plan: "Plan | None" = None
     trouble: str | None = None
     early: bool = False
 
 
-Moment = tuple[Project, Planned | None]
+Moment = tuple["Project", Planned | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +37,8 @@ class Session:
     one at its end; `future` what was taken back, the first to be made again at its end.
     """
 
-    project: Project
-    saved: Project
+    project: "Project"
+    saved: "Project"
     path: Path | None = None
     source: "ProjectFile | None" = None
     on_disk: bytes | None = None
@@ -49,7 +48,7 @@ class Session:
 
     @classmethod
     def opened(
-        cls, project: Project, path: Path | None, source: "ProjectFile | None" = None
+        cls, project: "Project", path: Path | None, source: "ProjectFile | None" = None
     ) -> "Session":
         on_disk = source.content if source and path else None
         return cls(project, project, path, source, on_disk)
@@ -69,7 +68,7 @@ class Session:
         return self.project != self.saved
 
     @property
-    def plan(self) -> Plan | None:
+    def plan(self) -> "Plan | None":
         """The plan of the project as it stands, None while there is none."""
         return self.planned.plan if self.planned and self.is_planned else None
 
@@ -82,7 +81,7 @@ class Session:
     def is_planned(self) -> bool:
         return self.planned is not None and self.planned.project == self.project
 
-    def with_project(self, project: Project) -> "Session":
+    def with_project(self, project: "Project") -> "Session":
         """The session after a change; what was taken back before cannot be made again."""
         return replace(self, project=project, past=(*self.past, self._now), future=())
 

@@ -1,16 +1,12 @@
 """Putting offcuts in the stock of the project that a batch was begun from."""
 
-from typing import TYPE_CHECKING
-
+from workbench.app.base import WorkbenchApp
 from workbench.app.saving import save
 from workbench.making.plan_index import Bench
 from workbench.making.stock_update import StockTake, restocked
 from workbench.store.database import Batch
 from workbench.store.errors import ProjectFileError
 from workbench.store.project_file import loses_notes, read_project_file, write_project
-
-if TYPE_CHECKING:
-    from workbench.app.app import TrimtallyApp
 
 NO_FILE = (
     "This batch was begun from a project that has no file, so it has no stock. Note the offcuts,"
@@ -22,7 +18,7 @@ NOTES_IN_THE_WAY = (
 )
 
 
-async def put_in_stock(app: "TrimtallyApp", batch: Batch, bench: Bench, take: StockTake) -> bool:
+async def put_in_stock(app: WorkbenchApp, batch: Batch, bench: Bench, take: StockTake) -> bool:
     """In the open project where it is that of `batch`, else in its file; False if it cannot be."""
     session = app.session
     if session and (session.project.title, session.path) == (batch.project.title, batch.path):

@@ -12,8 +12,8 @@ from workbench.app.commands.combinations import *
 from workbench.app.commands.command import *
 from workbench.app.commands.everywhere import *
 from workbench.app.commands.forms import *
+from workbench.app.commands.pages import *
 from workbench.app.commands.pieces import *
-from workbench.app.commands.rooms import *
 from workbench.app.commands.start import *
 from workbench.app.commands.stock import *
 from workbench.app.commands.trimming import *

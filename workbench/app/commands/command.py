@@ -10,10 +10,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, ClassVar
 
 if TYPE_CHECKING:
-    from textual.binding import Binding, BindingType
+    from textual.binding import ActiveBinding, Binding, BindingType
+    from textual.screen import Screen
 
 EVERYWHERE = "Everywhere"
-ROOMS = "Going from room to room"
+BETWEEN_PAGES = "Going from page to page"
 START = "Start page"
 BATCHES = "Batches"
 STOCK = "Stock"
@@ -22,7 +23,18 @@ TRIMMING = "Trimming"
 COMBINATIONS = "Combinations"
 RUN = "At the bench"
 FORM = "Forms and questions"
-GROUPS = (EVERYWHERE, ROOMS, START, BATCHES, STOCK, PIECES, TRIMMING, COMBINATIONS, RUN, FORM)
+GROUPS = (
+    EVERYWHERE,
+    BETWEEN_PAGES,
+    START,
+    BATCHES,
+    STOCK,
+    PIECES,
+    TRIMMING,
+    COMBINATIONS,
+    RUN,
+    FORM,
+)
 
 KEY_NAMES = {
     "space": "space",
@@ -77,6 +89,16 @@ def all_commands() -> tuple[type[Command], ...]:
 
 def bindings(commands: Iterable[type[Command]]) -> "list[BindingType]":
     return [command.binding() for command in commands]
+
+
+def commands_in_force(screen: "Screen[object]") -> "dict[type[Command], ActiveBinding]":
+    """Every command of ours that can be given on `screen`, in the order of all_commands."""
+    active = {
+        binding.binding.id: binding
+        for binding in screen.active_bindings.values()
+        if binding.enabled
+    }
+    return {command: active[command.name] for command in all_commands() if command.name in active}
 
 
 def usable_keys(kept: object) -> dict[str, str]:

@@ -11,9 +11,10 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from workbench.app.app import TrimtallyApp
+from workbench.app.base import WorkbenchApp
 from workbench.app.commands import CloseForm, PutBatchAway, RemoveBatch, bindings
-from workbench.app.screens.question import Question
+from workbench.app.messages import BatchChosen
+from workbench.app.widgets.questions import Question
 from workbench.making.history import dated, history_of, told
 from workbench.making.stock_update import each_in_words
 from workbench.store.errors import StoreError
@@ -32,7 +33,7 @@ class BatchesScreen(Screen[None]):
         " Beside the list stands its record. Choose one to go to its bench. Putting away only"
         " takes it off the start page; removing forgets it for good."
     )
-    app = getters.app(TrimtallyApp)
+    app = getters.app(WorkbenchApp)
 
     def __init__(self) -> None:
         super().__init__()
@@ -75,7 +76,7 @@ class BatchesScreen(Screen[None]):
 
     @on(OptionList.OptionSelected)
     def _go_on(self, event: OptionList.OptionSelected) -> None:
-        self.app.resume(self._lines[event.option_index].id)
+        self.post_message(BatchChosen(self._lines[event.option_index].id))
 
     @on(OptionList.OptionHighlighted)
     def _show_record(self, event: OptionList.OptionHighlighted) -> None:

@@ -26,7 +26,7 @@ from workbench.app.commands import (
 )
 from workbench.app.screens.mix_forms import LikenessForm, MeetForm, SwapForm
 from workbench.app.screens.mix_words import batch_words, card_words, print_lines
-from workbench.app.screens.room import RoomScreen
+from workbench.app.screens.page import PageScreen
 from workbench.app.session import Session
 from workbench.app.widgets.card_grid import CardGrid
 from workbench.app.widgets.pictures import Picture
@@ -38,14 +38,14 @@ from workbench.measure.length import Unit
 from workbench.planning import Combination, fixed, is_fixed, loosened, swapped
 
 
-class CombinationsScreen(RoomScreen):
+class CombinationsScreen(PageScreen):
     """All cards as small pictures, beside them the count of each print and the card at hand."""
 
     CSS_PATH = "combinations.tcss"
     BINDINGS = bindings(
         (Enlarge, FixCard, SwapPieces, MeetPrints, WishCards, DealAgain, MoreAcross, FewerAcross)
     )
-    ROOM = "combinations"
+    PAGE = "combinations"
     NEEDS_PLAN = True
     ABOUT = (
         "Every card of the batch as a small picture of its prints. No card shows a print twice."
@@ -110,10 +110,10 @@ class CombinationsScreen(RoomScreen):
         if card and session and session.plan:
             held = is_fixed(session.project, card.card)
             project = loosened(session.project, card.card) if held else fixed(session.project, card)
-            self.app.take_plan(project, session.plan)
+            self.app.planning.take(session.plan, project)
 
     def action_deal_again(self) -> None:
-        self.app.deal_anew()
+        self.app.planning.deal_anew()
 
     @work
     async def action_wish_cards(self) -> None:
@@ -121,14 +121,14 @@ class CombinationsScreen(RoomScreen):
             form = LikenessForm(session.project, self.app.unit)
             project = await self.app.push_screen_wait(form)
             if project and project != session.project:
-                self.app.plan_as(project)
+                self.app.planning.plan_as(project)
 
     @work
     async def action_meet_prints(self) -> None:
         if session := self.app.session:
             form = MeetForm(session.project, self.app.unit)
             if project := await self.app.push_screen_wait(form):
-                self.app.deal_by(project)
+                self.app.planning.deal_by(project)
 
     def action_swap_pieces(self) -> None:
         """Mark the card at hand; or, where one is marked, swap with that."""
@@ -150,10 +150,10 @@ class CombinationsScreen(RoomScreen):
         if session and session.plan:
             form = SwapForm(session.project, self.app.unit, session.plan, card, other)
             if await self.app.push_screen_wait(form):
-                changed = swapped(
+                project, plan = swapped(
                     session.project, session.plan, form.swap[0], card.card, form.swap[1]
                 )
-                self.app.take_plan(*changed)
+                self.app.planning.take(plan, project)
 
     def _card(self) -> Combination | None:
         at = self.query_one(CardGrid).at
@@ -161,7 +161,7 @@ class CombinationsScreen(RoomScreen):
 
 
 class CardScreen(ModalScreen[None]):
-    """The card at hand as large as there is room for; the arrows walk on through the batch."""
+    """The card at hand as large as it fits; the arrows walk on through the batch."""
 
     BINDINGS = bindings((CloseForm, CardLeft, CardRight))
     ABOUT = "One card of the batch, drawn to scale."

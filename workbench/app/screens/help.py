@@ -12,15 +12,22 @@ from textual.content import Content
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Footer, Static
 
-from workbench.app.app import TrimtallyApp
-from workbench.app.commands import EVERYWHERE, ROOMS, CloseForm, Command, bindings
+from workbench.app.base import WorkbenchApp
+from workbench.app.commands import (
+    BETWEEN_PAGES,
+    EVERYWHERE,
+    CloseForm,
+    Command,
+    bindings,
+    commands_in_force,
+)
 
 
 class HelpScreen(ModalScreen[None]):
     """Reads the keys that are in force on `asked`, so that it cannot drift from them."""
 
     BINDINGS = bindings((CloseForm,))
-    app = getters.app(TrimtallyApp)
+    app = getters.app(WorkbenchApp)
 
     def __init__(self, asked: Screen[object]) -> None:
         super().__init__()
@@ -30,7 +37,7 @@ class HelpScreen(ModalScreen[None]):
         with VerticalScroll(classes="form"):
             about = getattr(self.asked, "ABOUT", "")
             yield Static(Content(about), markup=False)
-            commands = groups_first(self.app.commands_in_force(self.asked))
+            commands = groups_first(commands_in_force(self.asked))
             for group, members in groupby(commands, key=lambda command: command.group):
                 yield Static(Content(f"\n{group}"), classes="heading", markup=False)
                 yield Static(self._table(members))
@@ -51,5 +58,5 @@ def groups_first(commands: Iterable[type[Command]]) -> list[type[Command]]:
     """Group by group, what is special to the screen first, what holds everywhere last."""
     commands = list(commands)
     groups = list(dict.fromkeys(command.group for command in commands))
-    groups.sort(key=lambda group: group in (ROOMS, EVERYWHERE))
+    groups.sort(key=lambda group: group in (BETWEEN_PAGES, EVERYWHERE))
     return sorted(commands, key=lambda command: groups.index(command.group))

@@ -10,7 +10,6 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import DataTable, Static
 
-from workbench.app.app import ProjectChanged
 from workbench.app.commands import (
     AddPiece,
     BringForward,
@@ -29,10 +28,12 @@ from workbench.app.commands import (
     bindings,
 )
 from workbench.app.edits import with_piece_moved, without_piece
+from workbench.app.opening import begin_project
+from workbench.app.saving import may_close
 from workbench.app.screens.fit_forms import FitForm, ResizeForm
+from workbench.app.screens.page import PageScreen
 from workbench.app.screens.piece_forms import CardForm, PieceForm
 from workbench.app.screens.piece_words import card_words, doubt_words, lies_inside, piece_words
-from workbench.app.screens.room import RoomScreen
 from workbench.app.session import Session
 from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.forms import ProjectForm
@@ -53,7 +54,7 @@ from workbench.measure.writing import nearest_mark
 LONGEST_NAME = 18
 
 
-class PiecesScreen(RoomScreen):
+class PiecesScreen(PageScreen):
     """A line for the card and each piece; beside it the card, the piece at hand made out.
 
     What is doubtful is marked in its line and told below, with the mend that a key makes.
@@ -78,7 +79,7 @@ class PiecesScreen(RoomScreen):
             ResizeCard,
         )
     )
-    ROOM = "pieces"
+    PAGE = "pieces"
     ABOUT = (
         "The card and its pieces, from the back to the front, with the card drawn to scale beside"
         " them. Where a piece may be cut from several papers, one is drawn. An exclamation mark"
@@ -233,9 +234,6 @@ class PiecesScreen(RoomScreen):
 
     @work
     async def action_resize_card(self) -> None:
-        from workbench.app.opening import begin_project
-        from workbench.app.saving import may_close
-
         project = await self.app.push_screen_wait(ResizeForm(self.project, self.app.unit))
         if project and await may_close(self.app):
             begin_project(self.app, project)
@@ -268,7 +266,7 @@ class PiecesScreen(RoomScreen):
     async def _fill_in(self, form: ProjectForm) -> None:
         project = await self.app.push_screen_wait(form)
         if project:
-            self.post_message(ProjectChanged(project))
+            self.app.change_project(project)
 
     def _piece(self) -> Piece | None:
         """The piece at hand; None for the card, which has the first line."""

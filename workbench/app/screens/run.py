@@ -13,8 +13,8 @@ from textual.containers import VerticalScroll
 from textual.screen import Screen
 from textual.widgets import ContentSwitcher, Footer
 
-from workbench.app.app import TrimtallyApp
-from workbench.app.batch_session import EventOf, Record
+from workbench.app.base import WorkbenchApp
+from workbench.app.batch_session import BatchSession, EventOf
 from workbench.app.commands import (
     CountOne,
     KeepOffcuts,
@@ -35,12 +35,12 @@ from workbench.app.commands import (
     WriteNote,
     bindings,
 )
-from workbench.app.screens.news import Kept, Opened, Refused, Seen
-from workbench.app.screens.question import Question, TextQuestion
+from workbench.app.messages import Kept, Opened, Refused, Seen
 from workbench.app.voice import voice_of_this_machine
 from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.progress import ProgressLine
 from workbench.app.widgets.prompt import PromptView
+from workbench.app.widgets.questions import Question, TextQuestion
 from workbench.making.batch import (
     State,
     StepNotReady,
@@ -100,11 +100,11 @@ class RunScreen(Screen[None]):
         "One step at a time. Set the guide to the large figure, make the cut, tick it. Every tick"
         " is kept at once: leave whenever you like and go on later at the same step."
     )
-    app = getters.app(TrimtallyApp)
+    app = getters.app(WorkbenchApp)
 
     def __init__(self, batch_id: int) -> None:
         super().__init__()
-        self._record = Record(self, batch_id)
+        self._batch = BatchSession(self, batch_id)
         self._pressed_at = self._shown_at = -math.inf
         self._ahead = 0
         self._remark = ""
@@ -122,15 +122,15 @@ class RunScreen(Screen[None]):
     def on_mount(self) -> None:
         self.watch(self.app, "unit", self._show, init=False)
         self.watch(self.app, "settings", self._show, init=False)
-        self.set_interval(LOOK_SECONDS, self._record.look)
-        self._record.open()
+        self.set_interval(LOOK_SECONDS, self._batch.look)
+        self._batch.open()
 
     def on_unmount(self) -> None:
-        self._record.close()
+        self._batch.close()
 
     @property
     def _state(self) -> State:
-        return self._record.state
+        return self._batch.state
 
     @property
     def _graduation(self) -> Graduation:
@@ -147,7 +147,7 @@ class RunScreen(Screen[None]):
 
     @on(PromptView.Clicked)
     def action_tick(self) -> None:
-        if self._record.bench is None or self._bounces():
+        if self._batch.bench is None or self._bounces():
             return
         if self._state.paused:
             self._happen(lambda state, at: Event("went on", state.done, at))
@@ -172,7 +172,7 @@ class RunScreen(Screen[None]):
         self._look_from(self._ahead - 1)
 
     def action_pause(self) -> None:
-        if self._record.bench:
+        if self._batch.bench:
             what: What = "went on" if self._state.paused else "paused"
             self._happen(lambda state, at: Event(what, state.done, at))
 
@@ -189,15 +189,15 @@ class RunScreen(Screen[None]):
             self._happen(lambda state, at: Event("noted", state.done, at, note=note))
 
     def action_read_cautions(self) -> None:
-        if self._record.bench:
-            words = "\n\n".join(all_cautions(self._record.bench, self.app.trimmer()))
+        if self._batch.bench:
+            words = "\n\n".join(all_cautions(self._batch.bench, self.app.trimmer()))
             self.app.push_screen(Question(words, {"read": "Read"}))
 
     def action_keep_offcuts(self) -> None:
-        if self._leftovers and self._record.bench:
+        if self._leftovers and self._batch.bench:
             from workbench.app.screens.offcuts_form import OffcutsForm
 
-            used = used_in_words(self._record.bench)
+            used = used_in_words(self._batch.bench)
             form = OffcutsForm(self._leftovers, used, self._graduation)
             self.app.push_screen(form, self._stock)
 
@@ -209,7 +209,7 @@ class RunScreen(Screen[None]):
     async def _put_in_stock(self, take: StockTake) -> None:
         from workbench.app.stocking import put_in_stock
 
-        batch, bench = self._record.batch, self._record.bench
+        batch, bench = self._batch.batch, self._batch.bench
         if batch and bench and await put_in_stock(self.app, batch, bench, take):
             kept = take.offcuts
             self._happen(lambda state, at: Event("stocked", state.done, at, offcuts=kept))
@@ -217,12 +217,12 @@ class RunScreen(Screen[None]):
     def action_say_wrong(self) -> None:
         if self._state.paused:
             self.action_tick()
-        elif self._record.bench:
+        elif self._batch.bench:
             from workbench.app.screens.slip import SlipScreen  # brings the planner
 
-            self._slip_at = len(self._record.events)
+            self._slip_at = len(self._batch.events)
             slip = SlipScreen(
-                self._record.bench, self._state, self.app.kept_settings(), self._graduation
+                self._batch.bench, self._state, self.app.kept_settings(), self._graduation
             )
             self.app.push_screen(slip, self._mend)
 
@@ -231,7 +231,7 @@ class RunScreen(Screen[None]):
 
         if way is None:
             return
-        if self._slip_at == len(self._record.events):
+        if self._slip_at == len(self._batch.events):
             self._happen(lambda _, at: mending(way, at))
         else:
             self.app.say_wrong("Another window has gone on meanwhile; say again what went wrong.")
@@ -267,31 +267,31 @@ class RunScreen(Screen[None]):
 
     def _at_hand(self, event_for: Callable[[Plan], EventOf]) -> None:
         """Do it to the step at hand; while another is looked at, or paused, come back first."""
-        if self._record.bench is None:
+        if self._batch.bench is None:
             return
         if self._ahead or self._state.paused:
             self.action_tick()
         else:
-            self._happen(event_for(self._record.bench.plan))
+            self._happen(event_for(self._batch.bench.plan))
 
     def _look_from(self, ahead: int) -> None:
         if self._state.paused:
             self.action_tick()
-        elif self._record.bench:
+        elif self._batch.bench:
             left = self._state.steps - self._state.done - 1
             self._ahead = max(0, min(ahead, left))
             self._show()
 
     def _happen(self, event_of: Callable[[State, datetime], Event]) -> None:
         try:
-            self._record.happen(event_of)
+            self._batch.happen(event_of)
         except StepNotReady as why:
             self._say(str(why).rstrip("."))
 
     def _look_for_leftovers(self) -> None:
         """What can be put in the stock now, None where that is nothing, or was done."""
-        bench, before, self._leftovers = self._record.bench, self._leftovers, None
-        stocked = any(event.what == "stocked" for event in self._record.events)
+        bench, before, self._leftovers = self._batch.bench, self._leftovers, None
+        stocked = any(event.what == "stocked" for event in self._batch.events)
         if bench and all_cut(bench.plan, self._state) and not stocked:
             found = Leftovers.of(bench)
             self._leftovers = found if found.lots else None
@@ -302,8 +302,8 @@ class RunScreen(Screen[None]):
 
     @on(Opened)
     def _take_up(self, message: Opened) -> None:
-        first = self._record.bench is None
-        self._record.take_up(message.batch)
+        first = self._batch.bench is None
+        self._batch.take_up(message.batch)
         if first and self.app.session is None:
             self.app.show_in(message.batch.project.units)
         self._look_for_leftovers()
@@ -315,11 +315,11 @@ class RunScreen(Screen[None]):
 
     @on(Seen)
     def _follow(self, message: Seen) -> None:
-        if self._record.is_next(message):
+        if self._batch.is_next(message):
             self._go_on_with(message.events)
 
     def _go_on_with(self, events: tuple[Event, ...]) -> None:
-        self._record.go_on_with(events)
+        self._batch.go_on_with(events)
         self._ahead = 0
         self._remark = ""
         self._shown_at = monotonic()
@@ -329,19 +329,19 @@ class RunScreen(Screen[None]):
 
     @on(Refused)
     def _stay(self, message: Refused) -> None:
-        self._record.stay()
+        self._batch.stay()
         self.app.say_wrong(message.why)
-        if self._record.bench is None:
+        if self._batch.bench is None:
             self.dismiss()
 
     # The screen
 
     def _show(self) -> None:
-        bench, state = self._record.bench, self._state
+        bench, state = self._batch.bench, self._state
         if bench is None:
             return
         now = progress(bench.plan, state)
-        left = time_left(bench.plan, state, self._record.events)
+        left = time_left(bench.plan, state, self._batch.events)
         time = f"{in_words(left)} left" if left is not None else ""
         self.query_one(ProgressLine).show(bench.project.title, now, time, self._instead(state))
         self.set_class(state.paused, "paused")
@@ -351,16 +351,16 @@ class RunScreen(Screen[None]):
             at_hand = progress(bench.plan, state.ahead(self._ahead)) if self._ahead else now
             self.query_one(PromptView).show(bench, said, self._graduation, at_hand, self._offer())
         else:
-            self.query_one(FinishedView).show(bench, self._graduation, self._record.history)
+            self.query_one(FinishedView).show(bench, self._graduation, self._batch.history)
 
     def _said(self) -> Prompt | None:
-        assert self._record.bench
+        assert self._batch.bench
         state = self._state.ahead(self._ahead)
-        return prompt(self._record.bench, state, self._graduation, self.app.trimmer())
+        return prompt(self._batch.bench, state, self._graduation, self.app.trimmer())
 
     def _offer(self) -> str:
         """Said after the last cut, until the first thing after it is done."""
-        bench, state = self._record.bench, self._state
+        bench, state = self._batch.bench, self._state
         if self._leftovers is None or self._ahead or bench is None:
             return ""
         if state.done and bench.plan.steps[state.done - 1].do != "cut":

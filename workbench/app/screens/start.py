@@ -12,8 +12,9 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from workbench.app.app import TrimtallyApp
+from workbench.app.base import WorkbenchApp
 from workbench.app.commands import ChooseFile, NewCard, ShowBatches, bindings
+from workbench.app.messages import BatchChosen
 from workbench.drawing.canvas import shortened, width_of
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ class StartScreen(Screen[None]):
         "Choose what to open: a batch that waits to be finished, a project you had open, a new"
         " card or a sample. A sample is yours to change; saving it asks for a file of its own."
     )
-    app = getters.app(TrimtallyApp)
+    app = getters.app(WorkbenchApp)
 
     def __init__(self) -> None:
         super().__init__()
@@ -60,11 +61,14 @@ class StartScreen(Screen[None]):
 
     @work
     async def action_choose_file(self) -> None:
-        from workbench.app.screens.question import PathQuestion
+        from workbench.app.widgets.questions import PathQuestion
 
         path = await self.app.push_screen_wait(PathQuestion("Open a project file", None, "Open"))
         if path:
             self._open_file(path)
+
+    def _resume(self, batch_id: int) -> None:
+        self.post_message(BatchChosen(batch_id))
 
     def _open_file(self, path: Path) -> None:
         from workbench.app.opening import open_file
@@ -98,7 +102,7 @@ class StartScreen(Screen[None]):
         if waiting:
             yield _heading("Resume")
         for batch in waiting:
-            resuming = partial(self.app.resume, batch.id)
+            resuming = partial(self._resume, batch.id)
             yield self._option(batch.title, _progress(batch), resuming)
         if unsaved:
             yield _heading("Not saved")
@@ -148,9 +152,7 @@ class StartScreen(Screen[None]):
             begin_project(self.app, project)
 
     def action_show_batches(self) -> None:
-        from workbench.app.screens.batches import BatchesScreen
-
-        self.app.push_screen(BatchesScreen())
+        self.app.show_page("batches")
 
     def _begin(self) -> None:
         self.action_new_card()

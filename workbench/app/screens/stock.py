@@ -9,11 +9,10 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import DataTable, Static
 
-from workbench.app.app import ProjectChanged
 from workbench.app.commands import AddOffcut, AddPaper, ChangePaper, RemovePaper, bindings
 from workbench.app.edits import without_offcut, without_paper
+from workbench.app.screens.page import PageScreen
 from workbench.app.screens.paper_forms import RUN_ARROWS, RUN_WORDS, OffcutForm, PaperForm
-from workbench.app.screens.room import RoomScreen
 from workbench.app.session import Session
 from workbench.app.widgets.forms import ProjectForm
 from workbench.craft.batch_checks import large_offcut
@@ -34,12 +33,12 @@ RUN_SENTENCES: dict[Run, str] = {
 }
 
 
-class StockScreen(RoomScreen):
+class StockScreen(PageScreen):
     """A table with a line for each paper and offcut, the one at hand told in full below."""
 
     CSS_PATH = "stock.tcss"
     BINDINGS = bindings((ChangePaper, AddPaper, AddOffcut, RemovePaper))
-    ROOM = "stock"
+    PAGE = "stock"
     ABOUT = (
         "The papers this project may be made from, and the offcuts to use up first. What you"
         " change here belongs to the project and is kept when you save it."
@@ -120,12 +119,12 @@ class StockScreen(RoomScreen):
         except CraftError as error:
             self.app.say_wrong(str(error))
         else:
-            self.post_message(ProjectChanged(project))
+            self.app.change_project(project)
 
     async def _fill_in(self, form: ProjectForm) -> None:
         project = await self.app.push_screen_wait(form)
         if project:
-            self.post_message(ProjectChanged(project))
+            self.app.change_project(project)
 
     def _at_hand(self) -> Paper | Offcut | None:
         things: list[Paper | Offcut] = [*self.project.papers, *self.project.offcuts]

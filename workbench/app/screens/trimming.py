@@ -1,4 +1,4 @@
-"""The Trimming room: how each sheet is cut, in which order, and the way to the bench."""
+"""The Trimming page: how each sheet is cut, in which order, and the way to the bench."""
 
 from typing import TYPE_CHECKING
 
@@ -19,13 +19,14 @@ from workbench.app.commands import (
     SheetBefore,
     bindings,
 )
+from workbench.app.messages import BatchChosen
 from workbench.app.screens.choices import ChoicesScreen
-from workbench.app.screens.question import Question
-from workbench.app.screens.room import RoomScreen
-from workbench.app.session import Planned, Session
+from workbench.app.screens.page import PageScreen
+from workbench.app.session import Session
 from workbench.app.widgets.change_list import ChangeList
 from workbench.app.widgets.pictures import Picture
 from workbench.app.widgets.plan_line import PlanLine
+from workbench.app.widgets.questions import Question
 from workbench.app.widgets.step_list import StepList
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.batch import State, replay
@@ -39,12 +40,12 @@ if TYPE_CHECKING:
     from workbench.store.database import BatchLine
 
 
-class TrimmingScreen(RoomScreen):
+class TrimmingScreen(PageScreen):
     """Shows the plan of the open project, and the batch of it that is under way."""
 
     CSS_PATH = "trimming.tcss"
     BINDINGS = bindings((Begin, BeginAnother, Compare, SheetBefore, NextSheet, LookUp, LookDown))
-    ROOM = "trimming"
+    PAGE = "trimming"
     ABOUT = (
         "How every sheet is cut, and the steps in the order that moves the guide least. Sheets"
         " that are cut alike are shown once. Beginning keeps a copy of project and plan, so that"
@@ -154,7 +155,7 @@ class TrimmingScreen(RoomScreen):
         choices = ChoicesScreen(session.project, self.app.trimmer(), self.app.unit)
         picked = await self.app.push_screen_wait(choices)
         if picked:
-            self.app.session = session.with_planned(Planned(session.project, picked))
+            self.app.planning.take(picked)
 
     # The batch
 
@@ -208,7 +209,7 @@ class TrimmingScreen(RoomScreen):
     async def action_begin(self) -> None:
         line = self._found.line
         if line and not line.finished:
-            self.app.resume(line.id)
+            self.post_message(BatchChosen(line.id))
         elif line is None or await self._wants_another(line):
             self.action_begin_another()
 
@@ -218,7 +219,7 @@ class TrimmingScreen(RoomScreen):
         answers = {"look": "Look at it", "another": "Begin another", "stay": "Stay here"}
         answer = await self.app.push_screen_wait(Question(question, answers))
         if answer == "look":
-            self.app.resume(line.id)
+            self.post_message(BatchChosen(line.id))
         return answer == "another"
 
     @work
@@ -248,7 +249,7 @@ class TrimmingScreen(RoomScreen):
 
     @on(Begun)
     def _go_to_bench(self, message: Begun) -> None:
-        self.app.resume(message.batch_id)
+        self.post_message(BatchChosen(message.batch_id))
 
 
 def _is_of(line: "BatchLine", session: Session) -> bool:

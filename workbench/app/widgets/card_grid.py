@@ -1,4 +1,4 @@
-"""The cards of a batch as small pictures, as many abreast as there is room for."""
+"""The cards of a batch as small pictures, as many abreast as fit."""
 
 from collections.abc import Iterator, Mapping, Sequence
 
@@ -146,9 +146,9 @@ class CardGrid(ScrollView, can_focus=True):
     def _sizes(self) -> Iterator[Size]:
         """The sizes to try for a picture; one alone where the maker chose how many abreast."""
         if self._wanted and self._project:
-            room = max(SMALLEST, self.size.width // self._wanted - 2)
+            width = max(SMALLEST, self.size.width // self._wanted - 2)
             height = max(1, self.size.height - 2)
-            yield Size(room, fit(self._project.card.size, room, height)[1])
+            yield Size(width, fit(self._project.card.size, width, height)[1])
         else:
             yield from (Size(*size) for size in PICTURES)
 

@@ -13,7 +13,7 @@ from workbench.planning import Plan
 
 
 class ChangeList(Static):
-    """Looks for changes while a plan that is short is shown; takes no room for any other."""
+    """Looks for changes while a plan that is short is shown; takes no row for any other."""
 
     DEFAULT_CSS = "ChangeList { height: auto; max-height: 6; padding: 0 1; }"
 

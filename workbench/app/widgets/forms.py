@@ -12,7 +12,7 @@ from textual.suggester import SuggestFromList
 from textual.widget import Widget
 from textual.widgets import Button, Footer, Input, Label, Static
 
-from workbench.app.app import TrimtallyApp
+from workbench.app.base import WorkbenchApp
 from workbench.app.commands import (
     CloseForm,
     FieldBefore,
@@ -56,7 +56,7 @@ class Form(ModalScreen[Read | None]):
     BINDINGS = bindings((KeepForm, MendForm, CloseForm, NextField, FieldBefore, Help))
     TITLE: ClassVar[str]
     ABOUT: ClassVar[str]
-    app = getters.app(TrimtallyApp)
+    app = getters.app(WorkbenchApp)
 
     def __init__(self, unit: Unit) -> None:
         super().__init__()

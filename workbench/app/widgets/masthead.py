@@ -1,33 +1,43 @@
-"""The top line of a room: the doors to the others, the project's title, the unit shown."""
+"""The top line of a page: the doors to the others, the project's title, the unit shown."""
 
-from textual import events
+from textual import events, getters
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
+from workbench.app.base import WorkbenchApp
+from workbench.app.commands import ShowCombinations, ShowPieces, ShowStock, ShowTrimming
 from workbench.app.session import Session
 from workbench.measure.length import Unit
 
-ROOMS = {"1": "Stock", "2": "Pieces", "3": "Trimming", "4": "Combinations"}
+DOORS = {
+    "stock": ShowStock,
+    "pieces": ShowPieces,
+    "trimming": ShowTrimming,
+    "combinations": ShowCombinations,
+}
+"""By the name of the page, in the order they stand in, the command that goes there."""
 
 
 class Door(Static):
-    """The name of a room, to be clicked."""
+    """The name of a page, to be clicked."""
 
     class Opened(Message):
-        def __init__(self, room: str) -> None:
-            super().__init__()
-            self.room = room
+        """The maker wants to go to that page."""
 
-    def __init__(self, key: str, room: str, *, here: bool) -> None:
-        super().__init__(Content(f" {key} {room} "), classes="here" if here else "")
-        self.room = room
+        def __init__(self, page: str) -> None:
+            super().__init__()
+            self.page = page
+
+    def __init__(self, key: str, page: str, *, here: bool) -> None:
+        super().__init__(Content(f" {key} {page.capitalize()} "), classes="here" if here else "")
+        self.page = page
 
     def on_click(self, event: events.Click) -> None:
         event.stop()
-        self.post_message(self.Opened(self.room.lower()))
+        self.post_message(self.Opened(self.page))
 
 
 class Masthead(Horizontal):
@@ -42,13 +52,15 @@ class Masthead(Horizontal):
     Masthead #unit { width: auto; padding: 0 1; text-style: bold; }
     """
 
-    def __init__(self, room: str) -> None:
+    app = getters.app(WorkbenchApp)
+
+    def __init__(self, page: str) -> None:
         super().__init__()
-        self.room = room
+        self.page = page
 
     def compose(self) -> ComposeResult:
-        for key, name in ROOMS.items():
-            yield Door(key, name, here=name.lower() == self.room)
+        for page, command in DOORS.items():
+            yield Door(self.app.key_of(command), page, here=page == self.page)
         yield Static(id="title", markup=False)
         yield Static(id="unit", markup=False)
 

@@ -1,4 +1,4 @@
-"""Widgets that are drawn again whenever their room changes."""
+"""Widgets that are drawn again whenever their size changes."""
 
 from collections.abc import Callable
 
@@ -10,7 +10,7 @@ from textual.widget import Widget
 from workbench.drawing.canvas import Canvas, style_of
 
 Drawing = Callable[[int, int], Canvas]
-# How many halves of the room to spare lie above a picture.
+# How many halves of the rows to spare lie above a picture.
 _SHARES = {"top": 0, "middle": 1, "bottom": 2}
 
 
@@ -39,7 +39,7 @@ class Picture(Widget):
 
     @property
     def drawn(self) -> Canvas:
-        """The picture as it is drawn for the room there is now."""
+        """The picture as it is drawn for the size there is now."""
         if self._drawn_for != self.size:
             self._drawn_for = columns, rows = self.size
             self._drawn = self._drawing(columns, rows) if self._drawing else Canvas(0, 0)

@@ -7,7 +7,7 @@ from workbench.drawing.canvas import shortened, width_of
 from workbench.making.batch import Progress
 
 _BAR = 12
-_ROOMY = 70
+_WIDE = 70
 
 
 class ProgressLine(Widget):
@@ -27,10 +27,10 @@ class ProgressLine(Widget):
     def render(self) -> Text:
         if self._progress is None:
             return Text()
-        said = self._instead or _said(self._progress, self._left, bar=self.size.width >= _ROOMY)
-        room = self.size.width - len(said) - 2
-        title = shortened(self._title, room)
-        return Text.assemble((title, "bold"), " " * (room + 2 - width_of(title)), said)
+        said = self._instead or _said(self._progress, self._left, bar=self.size.width >= _WIDE)
+        space = self.size.width - len(said) - 2
+        title = shortened(self._title, space)
+        return Text.assemble((title, "bold"), " " * (space + 2 - width_of(title)), said)
 
 
 def _said(progress: Progress, time_left: str, *, bar: bool) -> str:

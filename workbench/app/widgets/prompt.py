@@ -44,7 +44,7 @@ class PromptView(Vertical):
         yield Static(id="next")
 
     def on_resize(self, event: events.Resize) -> None:
-        """The words have the room they need, as long as the figures can still be read."""
+        """The words have the rows they need, as long as the figures can still be read."""
         self.query_one("#words").styles.max_height = max(1, event.size.height - LOWEST_TABLE - 1)
 
     def show(

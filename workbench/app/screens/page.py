@@ -1,13 +1,13 @@
-"""What the rooms of a project have in common: its title and the doors above, the keys below."""
+"""What the pages of a project have in common: its title and the doors above, the keys below."""
 
 from typing import ClassVar
 
-from textual import getters, on
+from textual import getters, on, work
 from textual.app import ComposeResult
 from textual.screen import Screen
 from textual.widgets import Footer
 
-from workbench.app.app import TrimtallyApp
+from workbench.app.base import WorkbenchApp
 from workbench.app.commands import (
     PlanAgain,
     Redo,
@@ -22,6 +22,7 @@ from workbench.app.commands import (
     Undo,
     bindings,
 )
+from workbench.app.saving import may_close, save, save_as
 from workbench.app.session import Session
 from workbench.app.widgets.masthead import Door, Masthead
 from workbench.app.widgets.plan_line import PlanLine
@@ -29,7 +30,7 @@ from workbench.craft.project import Project
 from workbench.measure.length import Unit
 
 
-class RoomScreen(Screen[None]):
+class PageScreen(Screen[None]):
     """A screen of the open project. Subclasses compose `body` and fill it in `show`."""
 
     BINDINGS = bindings(
@@ -47,10 +48,10 @@ class RoomScreen(Screen[None]):
             ShowStart,
         )
     )
-    ROOM: ClassVar[str]
+    PAGE: ClassVar[str]
     ABOUT: ClassVar[str]
     NEEDS_PLAN: ClassVar[bool] = False
-    app = getters.app(TrimtallyApp)
+    app = getters.app(WorkbenchApp)
 
     @property
     def project(self) -> Project:
@@ -58,7 +59,7 @@ class RoomScreen(Screen[None]):
         return self.app.session.project
 
     def compose(self) -> ComposeResult:
-        yield Masthead(self.ROOM)
+        yield Masthead(self.PAGE)
         yield from self.body()
         yield Footer(show_command_palette=False, compact=True)
 
@@ -79,7 +80,7 @@ class RoomScreen(Screen[None]):
     def _refresh_and_plan(self) -> None:
         self._refresh()
         if self.NEEDS_PLAN:
-            self.app.ensure_planned()
+            self.app.planning.ensure()
 
     def _refresh(self) -> None:
         if session := self.app.session:
@@ -94,4 +95,43 @@ class RoomScreen(Screen[None]):
 
     @on(Door.Opened)
     def _open_door(self, event: Door.Opened) -> None:
-        self.app.show_room(event.room)
+        self.app.show_page(event.page)
+
+    def action_show_stock(self) -> None:
+        self.app.show_page("stock")
+
+    def action_show_pieces(self) -> None:
+        self.app.show_page("pieces")
+
+    def action_show_trimming(self) -> None:
+        self.app.show_page("trimming")
+
+    def action_show_combinations(self) -> None:
+        self.app.show_page("combinations")
+
+    @work
+    async def action_show_start(self) -> None:
+        if await may_close(self.app):
+            self.app.planning.discard()
+            self.app.session = None
+            self.app.pop_screen()
+
+    @work
+    async def action_save_project(self) -> None:
+        await save(self.app)
+
+    @work
+    async def action_save_project_as(self) -> None:
+        await save_as(self.app)
+
+    def action_undo(self) -> None:
+        self.app.change(Session.undone)
+
+    def action_redo(self) -> None:
+        self.app.change(Session.redone)
+
+    def action_plan_again(self) -> None:
+        self.app.planning.again()
+
+    def action_stop_planning(self) -> None:
+        self.app.planning.stop()

@@ -1,0 +1,188 @@
+"""The app as its screens, widgets and forms know it: what is open, and how it is changed.
+
+Everything in `app/` types against this class, and only `app.app` knows the whole one.
+"""
+
+import math
+from collections.abc import Callable
+from functools import cached_property
+from time import monotonic
+from typing import TYPE_CHECKING, Protocol
+
+from textual.app import App
+from textual.reactive import reactive
+
+from workbench.app.autosave import Autosave
+from workbench.app.commands.command import KEY_NAMES, Command, usable_keys
+from workbench.app.session import Session
+
+if TYPE_CHECKING:
+    from workbench.craft.project import Project
+    from workbench.craft.trimmer import Trimmer
+    from workbench.measure.length import Unit
+    from workbench.planning import Plan
+    from workbench.store.database import Workshop
+    from workbench.store.settings import Settings
+
+WRONG_SECONDS = 10
+
+
+class Planning(Protocol):
+    """What may be asked of the planning in the background, see `planning_worker`."""
+
+    def ensure(self) -> None:
+        """Plan the open project unless that is done or under way."""
+
+    def again(self) -> None:
+        """Plan the open project now, or anew."""
+
+    def stop(self) -> None:
+        """Stop it; what was found so far is handed over."""
+
+    def discard(self) -> None:
+        """Stop it and take nothing of it up, as what it plans is not what is open any more."""
+
+    def forget(self) -> None:
+        """Discard it, and the plan there is with it."""
+
+    def take(self, plan: "Plan", project: "Project | None" = None) -> None:
+        """Take up a plan that was picked, or one that came with a change of the project."""
+
+    def plan_as(self, project: "Project") -> None:
+        """Take up a change that only another plan can follow, and plan at once."""
+
+    def deal_by(self, project: "Project") -> None:
+        """Deal the pieces of the plan by the rules that `project` has."""
+
+    def deal_anew(self) -> None:
+        """Deal the pieces of the plan in another way."""
+
+
+class WorkbenchApp(App[None]):
+    """Holds what is open as reactives, which screens watch, and all that may be done with it.
+
+    Attributes:
+        session: the open project, None on the start page.
+        stage: what the planner is doing, None while it is idle; its worker alone sets it.
+        unit: the unit in which lengths are shown.
+        settings: the maker's settings once somebody asked for them, see `kept_settings`.
+        planning: planning and dealing in the background.
+        autosave: keeps the changes that are not saved yet.
+    """
+
+    session: reactive[Session | None] = reactive(None, init=False)
+    stage: reactive[str | None] = reactive(None, init=False)
+    unit: "reactive[Unit]" = reactive("in", init=False)
+    settings: "reactive[Settings | None]" = reactive(None, init=False)
+    planning: Planning
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.autosave = Autosave(self, lambda: self.workshop, self.say_wrong)
+        self._own_keys: dict[str, str] = {}
+        self._said_wrong: dict[str, float] = {}
+
+    @cached_property
+    def workshop(self) -> "Workshop":
+        """The maker's own data, opened when first asked for."""
+        from workbench.store.database import Workshop
+
+        return Workshop.open()
+
+    # The one road by which a project changes
+
+    def change(self, edit: Callable[[Session], Session]) -> None:
+        """Let `edit` change the open project at once, so that the next key already finds it.
+
+        Whatever was being planned for the project as it was is discarded.
+        """
+        if self.session:
+            self.planning.discard()
+            self.session = edit(self.session)
+
+    def change_project(self, project: "Project") -> None:
+        """Put `project` in place of the open one, as a change that can be taken back."""
+        self.change(lambda session: session.with_project(project))
+
+    # Pages and notices
+
+    def show_page(self, name: str) -> None:
+        """Show the page called `name` in SCREENS in place of the one shown now.
+
+        It is built anew each time, so that nothing on it is left of another project. The start
+        page stays below all others.
+        """
+        page = self.SCREENS[name]()
+        if len(self.screen_stack) > 1:
+            self.switch_screen(page)
+        else:
+            self.push_screen(page)
+
+    def say_wrong(self, message: str) -> None:
+        """Say it for a while; what still stands there is not said twice."""
+        now = monotonic()
+        if now - self._said_wrong.get(message, -math.inf) > WRONG_SECONDS:
+            self._said_wrong[message] = now
+            self.notify(message, severity="error", timeout=WRONG_SECONDS, markup=False)
+
+    def put_notices_away(self) -> None:
+        """They have been said, and would lie over the words and buttons of a form."""
+        self._said_wrong.clear()
+        self.clear_notifications()
+
+    # The maker's settings
+
+    def kept_settings(self) -> "Settings":
+        """The maker's settings, read when first asked for; careful ones where they cannot be."""
+        if self.settings is None:
+            from workbench.store.errors import StoreError
+            from workbench.store.settings import Settings, settings_of
+
+            settings = Settings()
+            try:
+                settings = settings_of(self.workshop)
+            except StoreError as error:
+                self.say_wrong(str(error))
+            self.set_reactive(WorkbenchApp.settings, settings)
+            return settings
+        return self.settings
+
+    def keep_settings(self, settings: "Settings") -> bool:
+        """Keep the settings and go by them; False when that cannot be."""
+        from workbench.store.errors import StoreError
+        from workbench.store.settings import keep_settings
+
+        before = self.kept_settings()
+        try:
+            keep_settings(self.workshop, settings)
+        except StoreError as error:
+            self.say_wrong(str(error))
+            return False
+        self._use_keys(settings.keys)
+        if settings.trimmer != before.trimmer:
+            self.planning.forget()
+        self.settings = settings
+        return True
+
+    def trimmer(self) -> "Trimmer":
+        """The maker's trimmer, as the workshop keeps it."""
+        return self.kept_settings().trimmer
+
+    def show_in(self, unit: "Unit") -> None:
+        """Show lengths in the maker's own unit, or where there is none, in this one."""
+        self.unit = self.kept_settings().unit or unit
+
+    # Keys
+
+    def keys_of(self, command: type[Command]) -> str:
+        """The keys of a command as they stand on the keyboard, the maker's own where given."""
+        keys = self._own_keys.get(command.name, ",".join(command.keys))
+        return " ".join(KEY_NAMES.get(key, key) for key in keys.split(","))
+
+    def key_of(self, command: type[Command]) -> str:
+        """The first of them, for a sentence."""
+        return self.keys_of(command).split(" ")[0]
+
+    def _use_keys(self, kept: object) -> None:
+        self._own_keys = usable_keys(kept)
+        self.set_keymap(self._own_keys)
