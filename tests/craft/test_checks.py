@@ -12,10 +12,8 @@ from tests.making.plans import GULL, HARBOUR, NET, inches, size
 from workbench.craft.card import BASE, FRONT, Piece, Place
 from workbench.craft.checks import findings
 from workbench.craft.finding import Finding
-from workbench.craft.mixing import Mixing
-from workbench.craft.paper import Offcut, Size
+from workbench.craft.paper import Size
 from workbench.craft.project import Project
-from workbench.craft.stacking import build_up, card_thickness
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length, Unit
 
@@ -122,44 +120,6 @@ def test_a_doubt_is_told_and_its_mend_ends_it(name: str) -> None:
     assert (kind, finding.piece) not in again
 
 
-def doubted(project: Project) -> list[str]:
-    return [str(finding) for finding in findings(project)]
-
-
-def test_a_card_with_nothing_on_it_is_doubted() -> None:
-    bare = replace(HARBOUR, pieces=())
-    assert doubted(bare) == ["card base: nothing is glued to it. The batch would be of bare cards."]
-
-
-@pytest.mark.parametrize("sides", [("6 1/16", 6), (7, 5), (5, 7)])
-def test_an_offcut_larger_than_its_sheet_either_way_is_doubted(
-    sides: tuple[str | int, ...],
-) -> None:
-    square = replace(HARBOUR.papers[2], size=size(6, 6))
-    project = replace(
-        HARBOUR, papers=(*HARBOUR.papers[:2], square), offcuts=(Offcut(GULL, size(*sides)),)
-    )
-    (doubt,) = doubted(project)
-    assert doubt.startswith(f'offcut of "{GULL}": {sides[0]} in × {sides[1]} in is more than')
-
-
-@pytest.mark.parametrize("sides", [(6, 6), (5, 8), (8, 5)])
-def test_an_offcut_that_fits_its_sheet_one_way_is_not_doubted(sides: tuple[int, int]) -> None:
-    paper = replace(HARBOUR.papers[2], size=size(6, 8))
-    papers = (*HARBOUR.papers[:2], paper)
-    assert doubted(replace(HARBOUR, papers=papers, offcuts=(Offcut(GULL, size(*sides)),))) == []
-
-
-def test_papers_both_apart_and_together_are_doubted() -> None:
-    """By what the rules say: never both, never just one, so neither."""
-    at_odds = Mixing(apart=((GULL, NET),), together=((NET, GULL),))
-    assert doubted(replace(HARBOUR, mixing=at_odds)) == [
-        f'mixing: "{GULL}" and "{NET}" are to be apart and together. '
-        "Only cards that show neither keep both rules."
-    ]
-    assert doubted(replace(HARBOUR, mixing=replace(at_odds, together=()))) == []
-
-
 def test_a_careful_card_raises_no_doubt() -> None:
     assert findings(HARBOUR) == ()
 
@@ -186,14 +146,6 @@ def test_a_hidden_piece_that_carries_others_leaves_them_where_they_are() -> None
     assert finding.mended
     assert finding.piece == "panel"
     assert finding.mended.piece("sail").on == FRONT
-
-
-def test_thickness_is_read_from_the_note_of_a_paper() -> None:
-    """14 pt is 0.3556 mm (1 point = 0.001 in, TAPPI T 411)."""
-    fog = replace(HARBOUR.papers[0], thickness="14 pt")
-    project = replace(HARBOUR, papers=(fog, *HARBOUR.papers[1:]))
-    assert card_thickness(project) == Length.of("0.7112", "mm") + build_up(project)
-    assert build_up(project) == Length.of("0.32", "mm")
 
 
 @given(cards(rounded=True), st.integers(0, 20))
