@@ -9,15 +9,16 @@ stock problem", and an exercise from the AMPL book (strips).
 import csv
 import time
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from tests.benchmarks.tables import Row, Table
 from tests.planning.test_published import edge_to_edge
-from workbench.planning.bound.guillotine_dp import Prize, best_sheet
+from workbench.planning.bound.column_generation import priced
+from workbench.planning.bound.guillotine_dp import Prize, Raster, best_sheet
 from workbench.planning.bound.pattern_enumeration import repertoire
 from workbench.planning.instance.instance import Group, Item, Source, Supply
-from workbench.planning.instance.stock_classes import Kinds
+from workbench.planning.instance.stock_classes import StockClasses
 from workbench.planning.instance.trimmer_limits import UNLIMITED
 from workbench.planning.layouts.tree import Node
 from workbench.planning.progress import Watch
@@ -64,14 +65,14 @@ def _row(name: str, value: int, found: int, proven: str, begun: float) -> Row:
 def _best_sheets() -> Iterator[Row]:
     for name, values in {**BEST_SHEETS, "cgcut1": (CGCUT1_UNLIMITED,)}.items():
         sheet, rows = _read(f"{name}.csv")
-        prizes = [Prize(f"{r['w']} x {r['h']}", r["w"], r["h"], r["value"]) for r in rows]
-        names = {prize.name: (prize.width, prize.height) for prize in prizes}
+        prizes = [Prize(n, r["w"], r["h"], r["value"]) for n, r in enumerate(rows)]
+        shapes = [(prize.width, prize.height) for prize in prizes]
         for turning, value in zip((False, True), values, strict=False):
             begun = time.process_time()
             found, root = best_sheet(*sheet, prizes, turning=turning)
             row = _row(f"{name}, one sheet{_lying(turning)}", value, int(found), "exact", begun)
-            cut = _parts(root, sheet, names, turning=turning)
-            if sum(prize.value * cut[prize.name] for prize in prizes) != found:
+            cut = _parts(root, sheet, shapes, turning=turning)
+            if sum(prize.value * cut[prize.item] for prize in prizes) != found:
                 raise AssertionError(f"{name}: the cutting is not worth what was said")
             yield row
 
@@ -85,17 +86,17 @@ def _limited_sheet() -> Iterator[Row]:
     begun = time.process_time()
     sheet, rows = _read("cgcut1.csv")
     shapes = [(row["w"], row["h"]) for row in rows]
-    most = {shape: row["max_copies"] for shape, row in zip(shapes, rows, strict=True)}
-    value = {_name(shape): row["value"] for shape, row in zip(shapes, rows, strict=True)}
-    names = {_name(shape): shape for shape in shapes}
+    most = {number: row["max_copies"] for number, row in enumerate(rows)}
+    classes = StockClasses(
+        _group(sheet, dict(zip(shapes, most.values(), strict=True)), turning=False)
+    )
+    (stock,) = classes.every
+    raster = Raster(*sheet, stock.shapes)
     best = 0
-    kinds = Kinds(_group(sheet, most, turning=False))
-    (kind,) = kinds.every
-    for way in repertoire(kind.raster, kind.prizes, list(most.values()), 0, Watch()):
-        root = kinds.named(way)
-        cut = _parts(root, sheet, names, turning=False)
+    for way in repertoire(raster, priced(stock, dict.fromkeys(most, 0)), most, 0, Watch()):
+        cut = _parts(way, sheet, shapes, turning=False)
         # What a way gives beyond the copies allowed is waste.
-        best = max(best, sum(value[name] * min(n, most[names[name]]) for name, n in cut.items()))
+        best = max(best, sum(rows[item]["value"] * min(n, most[item]) for item, n in cut.items()))
     yield _row("cgcut1, one sheet, copies limited", CGCUT1_LIMITED, best, "exact", begun)
 
 
@@ -138,8 +139,8 @@ def _read(name: str) -> tuple[Shape, list[dict[str, int]]]:
 
 def _group(sheet: Shape, demand: Mapping[Shape, int], *, turning: bool) -> Group:
     items = tuple(
-        Item(_name(shape), *shape, count, count, ("sheet",), needed=True, dealt=False)
-        for shape, count in demand.items()
+        Item(number, str(shape), *shape, count, count, ("sheet",), needed=True, dealt=False)
+        for number, (shape, count) in enumerate(demand.items())
     )
     source = Source(*sheet, available=sum(demand.values()), offcut=False, cost=1)
     return Group(items, (Supply("sheet", turning, (source,), None),), 1, UNLIMITED)
@@ -149,28 +150,23 @@ def _cut(sheet: Shape, demand: Mapping[Shape, int], *, turning: bool) -> Cutting
     """The fewest sheets found for the demand, each of them cut apart and counted again."""
     group = _group(sheet, demand, turning=turning)
     cutting = GroupSearch(group, {"sheet": 1}, Watch()).fewest()
-    names = {_name(shape): shape for shape in demand}
-    cut: Counter[str] = Counter()
+    cut: Counter[int] = Counter()
     for layout in cutting.layouts:
         for _ in range(layout.times):
-            cut += _parts(layout.root, sheet, names, turning=turning)
-    if cut != {_name(shape): count for shape, count in demand.items()}:
+            cut += _parts(layout.root, sheet, list(demand), turning=turning)
+    if cut != dict(enumerate(demand.values())):
         raise AssertionError("the sheets do not yield what was asked")
     return cutting
 
 
-def _name(shape: Shape) -> str:
-    return f"{shape[0]} x {shape[1]}"
-
-
-def _parts(root: Node, sheet: Shape, names: Mapping[str, Shape], *, turning: bool) -> Counter[str]:
+def _parts(root: Node, sheet: Shape, shapes: Sequence[Shape], *, turning: bool) -> Counter[int]:
     """How many of each piece come off a sheet when it is cut as said."""
-    cut: Counter[str] = Counter()
+    cut: Counter[int] = Counter()
     for leaf in edge_to_edge(root, *sheet):
         if leaf.item is None:
             continue
         lies = (leaf.height, leaf.width) if leaf.turned else (leaf.width, leaf.height)
-        if lies != names[leaf.item] or (leaf.turned and not turning):
+        if lies != shapes[leaf.item] or (leaf.turned and not turning):
             raise AssertionError(f"{leaf.item}: cut in another size, or turned")
         cut[leaf.item] += 1
     return cut

@@ -68,8 +68,8 @@ def test_the_bound_holds_where_sheets_abound_and_places_are_left_out(
     every_place = linear_bound(group, UNWATCHED)
     monkeypatch.setattr(rasters, "MOST_POINTS", 60)
     some = linear_bound(group, UNWATCHED)
-    assert all(kind.raster.exact for kind in every_place.kinds.every)
-    assert not all(kind.raster.exact for kind in some.kinds.every)
+    assert all(raster.exact for raster in every_place.rasters)
+    assert not all(raster.exact for raster in some.rasters)
     assert some.sheets is not None
     assert every_place.sheets is not None
     assert 0.8 * every_place.sheets <= some.sheets <= every_place.sheets
@@ -85,12 +85,12 @@ SHAPES = st.lists(
 def test_where_places_are_left_out_the_best_lies_between_what_is_found_and_its_ceiling(
     width: int, height: int, shapes: list[tuple[int, int]]
 ) -> None:
-    prizes = [Prize(str(n), w, h, 7 * w * h + n) for n, (w, h) in enumerate(shapes)]
+    prizes = [Prize(n, w, h, 7 * w * h + n) for n, (w, h) in enumerate(shapes)]
     best = Raster(width, height, shapes).values(prizes)[-1, -1]
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(rasters, "MOST_POINTS", 8)
         some = Raster(width, height, shapes)
         table = some.values(prizes)
         assert table[-1, -1] <= best <= some.ceiling(prizes, UNWATCHED)
-        cut = [leaf for leaf in leaves(some.layout(table, prizes)) if leaf.item]
-    assert sum(prizes[int(leaf.item or 0)].value for leaf in cut) == table[-1, -1]
+        cut = [leaf.item for leaf in leaves(some.layout(table, prizes)) if leaf.item is not None]
+    assert sum(prizes[item].value for item in cut) == table[-1, -1]

@@ -9,6 +9,7 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.bound.column_generation import linear_bound
 from workbench.planning.instance.instance import Group, demand_of
+from workbench.planning.instance.stock_classes import StockClasses
 from workbench.planning.layouts.tree import leaves
 from workbench.planning.layouts.trimmer import makes
 from workbench.planning.progress import Watch
@@ -21,25 +22,27 @@ def groups(project: Project) -> list[Group]:
 
 def check(group: Group, filling: Filling) -> None:
     """Enough of every item, from sheets that there are, by cuts that can be made."""
-    cut: Counter[str] = Counter()
+    cut: Counter[int] = Counter()
     opened = 0
-    for (kind, root), times in filling.takes.items():
-        names = {group.items[int(prize.name)].name for prize in kind.prizes}
-        parts = [leaf for leaf in leaves(root) if leaf.item]
-        assert (root.width, root.height) == (kind.source.width, kind.source.height)
+    every = StockClasses(group).every
+    for (number, root), times in filling.takes.items():
+        stock = every[number]
+        served = {oriented.item for oriented in stock.items}
+        parts = [leaf for leaf in leaves(root) if leaf.item is not None]
+        assert (root.width, root.height) == (stock.source.width, stock.source.height)
         assert makes(group.blade, root)
-        assert {leaf.item for leaf in parts} <= names
-        opened += kind.source.cost * times
+        assert {leaf.item for leaf in parts} <= served
+        opened += stock.source.cost * times
         for leaf in parts:
             assert leaf.item is not None
             cut[leaf.item] += times
-        sides = {item.name: (item.width, item.height) for item in group.items}
+        sides = {item.id: (item.width, item.height) for item in group.items}
         for leaf in parts:
             assert leaf.item is not None
             lying = (leaf.height, leaf.width) if leaf.turned else (leaf.width, leaf.height)
             assert lying == sides[leaf.item]
-            assert not leaf.turned or kind.supplies[0].turns
-    assert all(cut[item.name] >= item.least for item in group.items)
+            assert not leaf.turned or stock.supplies[0].turns
+    assert all(cut[item.id] >= item.least for item in group.items)
     assert opened == filling.sheets
 
 

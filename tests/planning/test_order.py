@@ -69,7 +69,7 @@ def trees(draw: st.DrawFn, width: int, height: int, direction: Direction, depth:
             whole -= mark
     shape = (whole, height) if direction is WIDTH else (width, whole)
     if not cuts:
-        return Leaf(*shape, "piece")
+        return Leaf(*shape, 0)
     turned = draw(st.booleans()) and depth > 1
     rest = draw(trees(*shape, direction.other, depth - 1)) if turned else Leaf(*shape)
     return Chain(width, height, direction, tuple(cuts), rest)
@@ -126,7 +126,7 @@ def rows(draw: random.Random, pieces: Sequence[tuple[int, int]]) -> Node:
     for _ in range(draw.randint(2, 4)):
         mark, along = draw.sample(draw.choice(pieces), 2)
         if mark < left:
-            row = [(along, Leaf(*_lying(direction, mark, along), "piece")) for _ in range(2)]
+            row = [(along, Leaf(*_lying(direction, mark, along), 0)) for _ in range(2)]
             rest = Leaf(*_lying(direction, mark, 960 - 2 * along))
             cuts.append(
                 (mark, Chain(*_lying(direction, mark, 960), direction.other, (*row,), rest))

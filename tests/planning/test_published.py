@@ -48,14 +48,14 @@ CGCUT1_UNLIMITED = 249
 # Eur. J. Oper. Res. 191 (2008) 61-85), recomputed for this project.
 @pytest.mark.parametrize(("turning", "value"), [(False, 56460), (True, 58136)])
 def test_the_best_sheet_of_gcut1(turning: bool, value: int) -> None:
-    prizes = [Prize(f"{w} x {h}", w, h, w * h) for w, h in GCUT1]
+    prizes = [Prize(n, w, h, w * h) for n, (w, h) in enumerate(GCUT1)]
     found, layout = best_sheet(250, 250, prizes, turning=turning)
     assert found == value
-    cut = [leaf for leaf in edge_to_edge(layout, 250, 250) if leaf.item]
+    cut = [leaf for leaf in edge_to_edge(layout, 250, 250) if leaf.item is not None]
     assert sum(leaf.width * leaf.height for leaf in cut) == value
     for leaf in cut:
         side, other = (leaf.height, leaf.width) if leaf.turned else (leaf.width, leaf.height)
-        assert leaf.item == f"{side} x {other}"
+        assert GCUT1[leaf.item or 0] == (side, other)
         assert turning or not leaf.turned
 
 
@@ -76,7 +76,7 @@ def edge_to_edge(node: Node, width: int, height: int) -> list[Leaf]:
 
 
 def test_the_best_sheet_of_cgcut1_without_limits_on_copies() -> None:
-    prizes = [Prize(f"{w} x {h}", w, h, value) for w, h, value, _ in CGCUT1]
+    prizes = [Prize(n, w, h, value) for n, (w, h, value, _) in enumerate(CGCUT1)]
     assert best_sheet(15, 10, prizes, turning=False)[0] == CGCUT1_UNLIMITED
 
 

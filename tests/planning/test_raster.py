@@ -26,5 +26,5 @@ def test_no_cut_is_missed(
         values += [best(across, mark) + best(across, up - mark) for mark in range(1, up // 2 + 1)]
         return max(values, default=0)
 
-    prizes = [Prize(str(number), w, h, value) for number, (w, h, value) in enumerate(shapes)]
+    prizes = [Prize(number, w, h, value) for number, (w, h, value) in enumerate(shapes)]
     assert best_sheet(width, height, prizes, turning=turning)[0] == best(width, height)

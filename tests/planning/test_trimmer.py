@@ -13,7 +13,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.planning.cuts.cut_steps import Work
 from workbench.planning.driver import make_plan
-from workbench.planning.instance.instance import Demand, Source
+from workbench.planning.instance.instance import Demand, Group, Item, Source
 from workbench.planning.instance.trimmer_limits import UNLIMITED
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node
 from workbench.planning.progress import PlanningError
@@ -185,16 +185,23 @@ def test_narrow_strips_are_cut_before_the_part_they_are_held_by() -> None:
 # Many sheets
 
 
+TILE, SLIP = 0, 1
+PIECES = (
+    Item(TILE, "tile", 6, 6, 0, 1, ("kite",), needed=True, dealt=False),
+    Item(SLIP, "slip", 6, 12, 0, 1, ("kite",), needed=True, dealt=False),
+)
+
+
 def shop(roots: list[Node], copies: int) -> Work:
     source = Source(12, 12, 1000, offcut=False, cost=1)
     layouts = [Layout("kite", source, root) for root in roots for _ in range(copies)]
-    demand = Demand(1, UNLIMITED, ())
+    demand = Demand(1, UNLIMITED, (Group(PIECES, (), 1, UNLIMITED),))
     return Work(demand, layouts, {"kite": "patterned"}, {"patterned": 2})
 
 
 def test_like_sheets_are_stacked_whatever_their_number() -> None:
     """A sheet in four quarters is three cuts; the halves of two sheets make two more piles."""
-    quarter = Leaf(6, 6, "tile")
+    quarter = Leaf(6, 6, TILE)
     row = Chain(12, 6, WIDTH, ((6, quarter),), quarter)
     sheet = Chain(12, 12, HEIGHT, ((6, row),), row)
     for copies in (1, 2, 7, 300):
@@ -207,7 +214,7 @@ def test_like_sheets_are_stacked_whatever_their_number() -> None:
 
 def test_a_pile_waits_until_all_that_belongs_on_it_is_there() -> None:
     """Halves of two layouts meet: one has them at once, the other behind a cut at that mark."""
-    tile, slip = Leaf(6, 6, "tile"), Leaf(6, 12, "slip")
+    tile, slip = Leaf(6, 6, TILE), Leaf(6, 12, SLIP)
     half_ = Chain(6, 12, HEIGHT, ((6, tile),), tile)
     one = Chain(12, 12, WIDTH, ((6, half_),), slip)
     other = Chain(12, 12, WIDTH, ((6, half_),), half_)

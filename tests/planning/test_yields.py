@@ -67,7 +67,7 @@ def test_one_sheet_yields_this_many(
 ) -> None:
     width, height, across, up = (int(side * 40) for side in (*sheet, *piece))
     for may_turn, expected in ((False, upright), (True, turning)):
-        prize = Prize("piece", across, up, 1)
+        prize = Prize(0, across, up, 1)
         assert best_sheet(width, height, [prize], turning=may_turn)[0] == expected
 
 

@@ -202,7 +202,7 @@ class Planner:
         work = Work(demand, layouts, kinds, self.trimmer.at_once)
         self.watch.stage("mixing the prints")
         count = self.project.card.count
-        dealt = deal(self.project, count, _cut_from(layouts), self.watch)
+        dealt = deal(self.project, count, _cut_from(layouts, demand.names), self.watch)
         combinations = dealt.combinations
         steps = [*work.steps]
         steps += finishing_steps(self.project, work.sheets, combinations, len(steps))
@@ -248,11 +248,11 @@ def _beyond_help(group: Group) -> str:
     )
 
 
-def _cut_from(layouts: Sequence[Layout]) -> dict[str, Counter[str]]:
+def _cut_from(layouts: Sequence[Layout], names: Mapping[int, str]) -> dict[str, Counter[str]]:
     """How many of each item are cut from each paper."""
     counts: dict[str, Counter[str]] = defaultdict(Counter)
     for layout in layouts:
         for leaf in leaves(layout.root):
-            if leaf.item:
-                counts[leaf.item][layout.paper] += layout.times
+            if leaf.item is not None:
+                counts[names[leaf.item]][layout.paper] += layout.times
     return counts

@@ -13,8 +13,6 @@ from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Sheet, Step
 from workbench.planning.sheets.search import GroupSearch, ShortError
 
-_APART = "\x1f"
-
 
 @dataclass(frozen=True, slots=True)
 class MissingPiece:
@@ -60,15 +58,7 @@ def cut_missing(
     layouts = in_cutting_order(list(at_the_trimmer(layouts, demand.blade)))
     kinds = {paper.name: paper.kind for paper in project.papers}
     work = Work(demand, layouts, kinds, trimmer.at_once)
-    return Replacement(tuple(map(_named, work.sheets)), tuple(work.steps))
-
-
-def _named(sheet: Sheet) -> Sheet:
-    pattern = (
-        replace(part, piece=part.piece and part.piece.partition(_APART)[0])
-        for part in sheet.pattern
-    )
-    return replace(sheet, pattern=tuple(pattern))
+    return Replacement(tuple(work.sheets), tuple(work.steps))
 
 
 def _of_missing(demand: Demand, missing: Sequence[MissingPiece]) -> Demand:
@@ -78,7 +68,7 @@ def _of_missing(demand: Demand, missing: Sequence[MissingPiece]) -> Demand:
         items = tuple(
             replace(
                 item,
-                name=f"{each.name}{_APART}{each.papers[0]}",
+                id=number,
                 papers=each.papers,
                 least=each.count,
                 copies=each.count,
@@ -87,7 +77,7 @@ def _of_missing(demand: Demand, missing: Sequence[MissingPiece]) -> Demand:
                 spare=0,
             )
             for item in group.items
-            for each in missing
+            for number, each in enumerate(missing)
             if each.name == item.name
         )
         asked = {paper for item in items for paper in item.papers}

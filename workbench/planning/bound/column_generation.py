@@ -6,13 +6,15 @@ from the last prices, so that no rounding of the solver's can overstate it.
 """
 
 import math
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from workbench.planning.bound.guillotine_dp import Prize, Raster
 from workbench.planning.instance.instance import Group
-from workbench.planning.instance.stock_classes import Kind, Kinds, Pattern
-from workbench.planning.layouts.tree import Node
+from workbench.planning.instance.stock_classes import StockClass, StockClasses
+from workbench.planning.layouts.tree import Node, leaves
 from workbench.planning.milp import NEARLY, Answer, Program, rounded_up
 from workbench.planning.progress import Watch
 
@@ -22,41 +24,61 @@ _MOST_ROUNDS = 400
 
 
 @dataclass(frozen=True, slots=True)
+class Pattern:
+    """One sheet (or offcut) of stock class number `stock`, cut one way.
+
+    `counts` says how many it gives of each item, by id.
+    """
+
+    stock: int
+    counts: Mapping[int, int]
+    root: Node
+
+    @classmethod
+    def of(cls, stock: int, root: Node) -> "Pattern":
+        """The pattern that cuts a sheet of that class as `root` says."""
+        counts = Counter(leaf.item for leaf in leaves(root) if leaf.item is not None)
+        return cls(stock, counts, root)
+
+
+@dataclass(frozen=True, slots=True)
 class LinearBound:
     """`sheets`: fewer are impossible; None when the paper on hand cannot do at all.
 
-    `uses` is how often the linear program takes each of the `patterns`; `prices` are its last.
+    `rasters` has one for each of the `classes`. `uses` is how often the linear program takes each
+    of the `patterns`; `prices` are its last.
     """
 
-    kinds: Kinds
+    classes: StockClasses
+    rasters: Sequence[Raster]
     sheets: int | None
     patterns: Sequence[Pattern]
     uses: Sequence[float]
     prices: "Prices"
 
     def roots(self) -> list[Node]:
-        """The patterns as trees of the group's items."""
-        return [self.kinds.named(pattern.root) for pattern in self.patterns]
+        """The patterns as trees."""
+        return [pattern.root for pattern in self.patterns]
 
 
 @dataclass(frozen=True, slots=True)
 class Prices:
     """The linear program's dual values, cut down to whole multiples of 1/PRECISION.
 
-    `items`, `caps` and `kinds` are priced apiece; `total` is what no cutting of the group can
-    cost less than.
+    `items`, `caps` and `classes` of stock are priced apiece; `total` is what no cutting of the
+    group can cost less than.
     """
 
     items: Sequence[int]
     caps: Sequence[int]
-    kinds: Sequence[int]
+    classes: Sequence[int]
     total: int
 
     @classmethod
-    def none(cls, kinds: Kinds) -> "Prices":
+    def none(cls, classes: StockClasses) -> "Prices":
         """Nothing is worth anything: true of every group."""
         return cls(
-            (0,) * len(kinds.group.items), (0,) * len(kinds.caps), (0,) * len(kinds.every), 0
+            (0,) * len(classes.group.items), (0,) * len(classes.caps), (0,) * len(classes.every), 0
         )
 
     @property
@@ -64,13 +86,21 @@ class Prices:
         """A number of sheets that no cutting can beat."""
         return max(0, -(-self.total // PRECISION))
 
-    def worths(self, kind: Kind, group: Group) -> list[int]:
-        """What each item is worth when it is cut from that kind of sheet."""
-        penalty = self.caps[kind.cap] if kind.cap is not None else 0
-        return [
-            max(0, price - (penalty if item.dealt else 0))
+    def worths(self, stock: StockClass, group: Group) -> dict[int, int]:
+        """What each item, by id, is worth when it is cut from that class of sheet."""
+        penalty = self.caps[stock.cap] if stock.cap is not None else 0
+        return {
+            item.id: max(0, price - (penalty if item.dealt else 0))
             for item, price in zip(group.items, self.items, strict=True)
-        ]
+        }
+
+
+def priced(stock: StockClass, worths: Mapping[int, int]) -> tuple[Prize, ...]:
+    """What may be cut from a class of sheet, each item worth what `worths` says by its id."""
+    return tuple(
+        Prize(item.item, item.width, item.height, worths[item.item], item.turned)
+        for item in stock.items
+    )
 
 
 def linear_bound(
@@ -83,18 +113,25 @@ def linear_bound(
 
     With `known` patterns to begin with, prices are improved as far as they go.
     """
-    columns = _Columns(Kinds(group, apart), list(known))
+    columns = _Columns(StockClasses(group, apart), list(known))
     return columns.bounded(watch, to_the_end=bool(known))
 
 
 @dataclass
 class _Columns:
-    kinds: Kinds
+    classes: StockClasses
     patterns: list[Pattern] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        blade = self.classes.group.blade
+        self.rasters = [
+            Raster(stock.source.width, stock.source.height, stock.shapes, blade)
+            for stock in self.classes.every
+        ]
 
     def bounded(self, watch: Watch, *, to_the_end: bool) -> LinearBound:
         """Price patterns until the bound stands or, `to_the_end`, until none is worth adding."""
-        best = Prices.none(self.kinds)
+        best = Prices.none(self.classes)
         for _ in range(_MOST_ROUNDS):
             watch.stage("finding how few sheets are possible")
             answer = self._master().relaxed(watch)
@@ -104,79 +141,91 @@ class _Columns:
                 best = max(best, self._sure(prices, [value for value, _ in found]), key=_total)
             fresh = [
                 pattern
-                for kind, own, (value, pattern) in zip(
-                    self._every, prices.kinds, found, strict=True
+                for stock, own, (value, pattern) in zip(
+                    self._every, prices.classes, found, strict=True
                 )
-                if value > kind.source.cost * PRECISION + own + len(prices.items)
+                if value > stock.source.cost * PRECISION + own + len(prices.items)
             ]
             stands = not to_the_end and best.sheets >= rounded_up(answer.value)
             if not fresh or stands:
                 break
             self.patterns += fresh
         if not self._exact:
-            best = self._surest(prices, [self._ceiling(k, prices, watch) for k in self._every])
+            best = self._surest(
+                prices, [self._ceiling(n, prices, watch) for n in range(len(self._every))]
+            )
         sheets = None if self._lacks(answer) else best.sheets
-        return LinearBound(self.kinds, sheets, self.patterns, answer.values, best)
+        return LinearBound(self.classes, self.rasters, sheets, self.patterns, answer.values, best)
 
     @property
-    def _every(self) -> Sequence[Kind]:
-        return self.kinds.every
+    def _every(self) -> Sequence[StockClass]:
+        return self.classes.every
 
     @property
     def _exact(self) -> bool:
-        return all(kind.raster.exact for kind in self._every)
+        return all(raster.exact for raster in self.rasters)
 
     def _lacks(self, answer: Answer) -> bool:
         """Whether even in parts of sheets something is missing."""
-        return any(value > 1 / _MISSING for value in answer.values[-len(self.kinds.group.items) :])
+        return any(
+            value > 1 / _MISSING for value in answer.values[-len(self.classes.group.items) :]
+        )
 
     def _master(self) -> Program:
         program = Program()
-        items = self.kinds.group.items
+        items = self.classes.group.items
         demand: list[dict[int, float]] = [{} for _ in items]
-        capped: list[dict[int, float]] = [{} for _ in self.kinds.caps]
+        capped: list[dict[int, float]] = [{} for _ in self.classes.caps]
         taken: list[dict[int, float]] = [{} for _ in self._every]
+        places = {item.id: place for place, item in enumerate(items)}
         for pattern in self.patterns:
-            kind = self._every[pattern.kind]
-            column = program.column(cost=kind.source.cost)
-            taken[pattern.kind][column] = -1
-            for index, count in pattern.counts.items():
-                demand[index][column] = count
-            dealt = self.kinds.dealt(pattern)
-            if kind.cap is not None and dealt:
-                capped[kind.cap][column] = -dealt
+            stock = self._every[pattern.stock]
+            column = program.column(cost=stock.source.cost)
+            taken[pattern.stock][column] = -1
+            for item_id, count in pattern.counts.items():
+                demand[places[item_id]][column] = count
+            dealt = self._dealt(pattern)
+            if stock.cap is not None and dealt:
+                capped[stock.cap][column] = -dealt
         for terms in demand:
             terms[program.column(cost=_MISSING)] = 1
         for item, terms in zip(items, demand, strict=True):
             program.row(item.least, terms)
-        for limit, terms in zip(self.kinds.caps, capped, strict=True):
+        for limit, terms in zip(self.classes.caps, capped, strict=True):
             program.row(-limit, terms)
-        for kind, terms in zip(self._every, taken, strict=True):
-            program.row(-kind.available, terms)
+        for stock, terms in zip(self._every, taken, strict=True):
+            program.row(-stock.available, terms)
         return program
+
+    def _dealt(self, pattern: Pattern) -> int:
+        by_id = self.classes.group.by_id
+        return sum(count for item_id, count in pattern.counts.items() if by_id[item_id].dealt)
 
     def _prices(self, answer: Answer) -> Prices:
         whole = [max(0, int(price * PRECISION)) for price in answer.prices]
-        items, caps = len(self.kinds.group.items), len(self.kinds.caps)
+        items, caps = len(self.classes.group.items), len(self.classes.caps)
         return Prices(whole[:items], whole[items : items + caps], whole[items + caps :], 0)
 
     def _best(self, number: int, prices: Prices, watch: Watch) -> tuple[int, Pattern]:
-        """The most valuable sheet of a kind that was found, and its value."""
-        kind = self._every[number]
-        prizes = kind.priced(prices.worths(kind, self.kinds.group))
-        table = kind.raster.values(prizes, watch)
-        return int(table[-1, -1]), Pattern.of(number, kind.raster.layout(table, prizes))
+        """The most valuable sheet of a class that was found, and its value."""
+        raster, prizes = self.rasters[number], self._priced(number, prices)
+        table = raster.values(prizes, watch)
+        return int(table[-1, -1]), Pattern.of(number, raster.layout(table, prizes))
 
-    def _ceiling(self, kind: Kind, prices: Prices, watch: Watch) -> int:
-        prizes = kind.priced(prices.worths(kind, self.kinds.group))
-        return math.ceil(kind.raster.ceiling(prizes, watch) + NEARLY)
+    def _ceiling(self, number: int, prices: Prices, watch: Watch) -> int:
+        prizes = self._priced(number, prices)
+        return math.ceil(self.rasters[number].ceiling(prizes, watch) + NEARLY)
+
+    def _priced(self, number: int, prices: Prices) -> tuple[Prize, ...]:
+        stock = self._every[number]
+        return priced(stock, prices.worths(stock, self.classes.group))
 
     def _surest(self, prices: Prices, values: Sequence[int]) -> Prices:
-        """The prices as they are, or cut down until no kind's best layout earns above its cost.
+        """The prices as they are, or cut down until no class's best layout earns above its cost.
 
         Where sheets abound the second bounds better (Farley, Operations Research 38 (1990)).
         """
-        costs = [kind.source.cost * PRECISION for kind in self._every]
+        costs = [stock.source.cost * PRECISION for stock in self._every]
         earning = [
             Fraction(cost, value) for cost, value in zip(costs, values, strict=True) if cost < value
         ]
@@ -184,25 +233,25 @@ class _Columns:
         fewer = Prices(
             [math.floor(price * share) for price in prices.items],
             [math.ceil(price * share) for price in prices.caps],
-            prices.kinds,
+            prices.classes,
             0,
         )
         lower = [math.ceil(value * share) for value in values]
         return max(self._sure(prices, values), self._sure(fewer, lower), key=_total)
 
     def _sure(self, prices: Prices, values: Sequence[int]) -> Prices:
-        """The prices, each kind's own raised to what its best layout earns above its cost.
+        """The prices, each class's own raised to what its best layout earns above its cost.
 
         Then they bound the program, whatever they are (linear programming duality).
         """
         earned = [
-            max(0, value - kind.source.cost * PRECISION)
-            for kind, value in zip(self._every, values, strict=True)
+            max(0, value - stock.source.cost * PRECISION)
+            for stock, value in zip(self._every, values, strict=True)
         ]
-        items = self.kinds.group.items
+        items = self.classes.group.items
         total = sum(price * item.least for price, item in zip(prices.items, items, strict=True))
-        total -= sum(p * limit for p, limit in zip(prices.caps, self.kinds.caps, strict=True))
-        total -= sum(e * kind.available for e, kind in zip(earned, self._every, strict=True))
+        total -= sum(p * limit for p, limit in zip(prices.caps, self.classes.caps, strict=True))
+        total -= sum(e * stock.available for e, stock in zip(earned, self._every, strict=True))
         return Prices(prices.items, prices.caps, earned, total)
 
 

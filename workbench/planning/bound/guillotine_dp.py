@@ -33,9 +33,9 @@ MOST_POINTS = 300
 
 @dataclass(frozen=True, slots=True)
 class Prize:
-    """A rectangle as it lies on the sheet and what one is worth (0 or more)."""
+    """A rectangle as it lies on the sheet and what one of the `item` is worth (0 or more)."""
 
-    name: str
+    item: int
     width: int
     height: int
     value: float
@@ -48,7 +48,7 @@ def both_ways(prizes: Iterable[Prize]) -> tuple[Prize, ...]:
     for prize in prizes:
         found.append(prize)
         if prize.width != prize.height:
-            found.append(Prize(prize.name, prize.height, prize.width, prize.value, turned=True))
+            found.append(Prize(prize.item, prize.height, prize.width, prize.value, turned=True))
     return tuple(found)
 
 
@@ -281,7 +281,7 @@ def limited_splits(points: Sequence[int], rule: int) -> list[tuple["Table", "Tab
 
 def trimmed(prize: Prize, width: int, height: int, longest: int) -> Node:
     """The prize cut from the corner of a rectangle, across first if such a cut is not too long."""
-    node: Node = Leaf(prize.width, prize.height, prize.name, prize.turned)
+    node: Node = Leaf(prize.width, prize.height, prize.item, prize.turned)
     first = WIDTH if height <= longest or prize.width == width else HEIGHT
     whole = width, height
     return _trimmed_to(

@@ -7,11 +7,11 @@ Any number of levels of edge-to-edge cuts is allowed, so that an integer program
 exact.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from workbench.planning.bound.column_generation import PRECISION, LinearBound
+from workbench.planning.bound.column_generation import PRECISION, LinearBound, priced
 from workbench.planning.bound.guillotine_dp import Place, Prize, Raster, trimmed
 from workbench.planning.layouts.tree import Chain, Leaf, Node
 from workbench.planning.progress import Watch
@@ -39,27 +39,27 @@ def every_way(bound: LinearBound, sheets: int, watch: Watch) -> list[Node]:
 
     Raises TooManyError, Cancelled.
     """
-    group, prices = bound.kinds.group, bound.prices
-    most = [item.copies for item in group.items]
+    group, prices = bound.classes.group, bound.prices
+    most = {item.id: item.copies for item in group.items}
     found: list[Node] = []
-    for kind, own in zip(bound.kinds.every, prices.kinds, strict=True):
-        if not kind.raster.exact:
+    for stock, raster, own in zip(bound.classes.every, bound.rasters, prices.classes, strict=True):
+        if not raster.exact:
             raise TooManyError
-        prizes = kind.priced(prices.worths(kind, group))
-        best = int(kind.raster.values(prizes, watch)[-1, -1])
-        slack = sheets * PRECISION - prices.total - (kind.source.cost * PRECISION + own - best)
+        prizes = priced(stock, prices.worths(stock, group))
+        best = int(raster.values(prizes, watch)[-1, -1])
+        slack = sheets * PRECISION - prices.total - (stock.source.cost * PRECISION + own - best)
         if slack >= 0:
-            found += repertoire(kind.raster, prizes, most, slack, watch)
-    return [bound.kinds.named(root) for root in found]
+            found += repertoire(raster, prizes, most, slack, watch)
+    return found
 
 
 def repertoire(
-    raster: Raster, prizes: Sequence[Prize], most: Sequence[int], slack: int, watch: Watch
+    raster: Raster, prizes: Sequence[Prize], most: Mapping[int, int], slack: int, watch: Watch
 ) -> list[Node]:
     """A layout for each way to fill the sheet that no other betters.
 
-    Its worth is within `slack` of the best. `prizes` name the index of a piece in `most`; pieces
-    beyond the `most` of a name are not counted. Raises TooManyError, Cancelled.
+    Its worth is within `slack` of the best. Pieces beyond the `most` of an item are not
+    counted. Raises TooManyError, Cancelled.
     """
     return _Repertoire(raster, prizes, most, watch).layouts(slack)
 
@@ -95,7 +95,7 @@ class _Repertoire:
 
     raster: Raster
     prizes: Sequence[Prize]
-    most: Sequence[int]
+    most: Mapping[int, int]
     watch: Watch
     cuts: dict[Place, list[Cut]] = field(default_factory=dict)
     ways: dict[Place, Ways] = field(default_factory=dict)
@@ -107,8 +107,9 @@ class _Repertoire:
         self.table: Table = self.raster.values(self.prizes, self.watch)
         self.slack: Table = np.full(self.table.shape, -1, dtype=np.int64)
         self.worth = np.zeros(len(self.most), dtype=np.int64)
+        self.columns = {item: column for column, item in enumerate(self.most)}
         for prize in self.prizes:
-            self.worth[int(prize.name)] = prize.value
+            self.worth[self.columns[prize.item]] = prize.value
         self.pairs = self.sums = 0
 
     def layouts(self, slack: int) -> list[Node]:
@@ -166,7 +167,7 @@ class _Repertoire:
         fitting = [n for n, prize in enumerate(self.prizes) if self._frees(prize, place)]
         counts = np.zeros((1 + len(fitting), len(self.most)), dtype=np.int64)
         for row, number in enumerate(fitting, 1):
-            counts[row, int(self.prizes[number].name)] = 1
+            counts[row, self.columns[self.prizes[number].item]] = 1
         origins = np.array([[ALONE, number, 0] for number in (-1, *fitting)])
         return self._worthy(Ways(counts, counts @ self.worth, origins), place)
 
@@ -181,7 +182,9 @@ class _Repertoire:
         self.sums += len(one)
         if self.sums > MOST_SUMS:
             raise TooManyError
-        counts = np.minimum(some.counts[one] + others.counts[other], np.array(self.most))
+        counts = np.minimum(
+            some.counts[one] + others.counts[other], np.array(list(self.most.values()))
+        )
         origins = np.stack([np.full(len(one), number), one, other], axis=1)
         return self._worthy(Ways(counts, counts @ self.worth, origins), place)
 

@@ -61,7 +61,7 @@ class Work:
         order = fewest_settings([layout.root for layout in self.layouts], self.demand.blade.hold)
         self.fewest_settings = order.fewest
         self.marks = len(set(order.marks))
-        placing = Placing(self._trees, order.marks, self._length)
+        placing = Placing(self._trees, order.marks, self._length, self.demand.names)
         for layout, names in _labelled(self.layouts):
             tree = self._trees.number(order.roots[layout.root])
             self._lay(_Lot(tree, self.kinds[layout.paper]), names)

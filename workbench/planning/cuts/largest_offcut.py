@@ -13,7 +13,8 @@ from workbench.planning.sheets.cut_graph import TooLargeError
 from workbench.planning.sheets.search import Cutting, GroupSearch, Layouts, Limits
 
 MOST_COLUMNS = 300
-_KEPT = "\noffcut"  # no piece can be called so: its name would have two lines
+_KEPT = -1
+"""The id of the offcut among the items: no piece has it."""
 
 
 class _Patience(NamedTuple):
@@ -46,7 +47,7 @@ class _Wanted:
 
     @property
     def item(self) -> Item:
-        return Item(_KEPT, self.width, self.height, 1, 1, self.papers, needed=True, dealt=False)
+        return Item(_KEPT, "", self.width, self.height, 1, 1, self.papers, needed=True, dealt=False)
 
 
 def largest_offcut(

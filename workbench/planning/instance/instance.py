@@ -1,9 +1,11 @@
 """What a project asks of its paper, in whole numbers and in groups that can be planned apart."""
 
+import itertools
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 
 from workbench.craft.card import BASE, Piece
 from workbench.craft.direction import Direction
@@ -13,8 +15,10 @@ from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import write_number
 from workbench.planning.instance.trimmer_limits import Blade, blade_of
+from workbench.planning.milp import Program
+from workbench.planning.mixing.assignment_rows import DealtCap, hold_to_the_cards
 from workbench.planning.mixing.card_rules import on_every_card
-from workbench.planning.mixing.card_types import Mixture, mixtures
+from workbench.planning.mixing.card_types import Cut, Mixture, mixtures
 from workbench.planning.progress import PlanningError
 from workbench.planning.shape import HEIGHT, WIDTH, across, along
 
@@ -26,12 +30,15 @@ MOST_PIECES = 1_000_000
 class Item:
     """A rectangle to be cut from any of `papers`; sizes in the demand's units.
 
+    `id` tells it from every other item of the demand, even from one of the same `name`.
+
     At least `least` and at most `copies` are cut: none need be of a piece wanted if it fits.
 
     `dealt`: what it shows is left open, so that the rule of no print twice binds it. `spare` of
     its copies go on no card.
     """
 
+    id: int
     name: str
     width: int
     height: int
@@ -97,7 +104,7 @@ class Supply:
         return self.sources[0]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Group:
     """Items and the papers they share; no item of another group is cut from these papers.
 
@@ -114,6 +121,15 @@ class Group:
         """The indices of the items that may be cut from `supply`."""
         return tuple(i for i, item in enumerate(self.items) if supply.paper in item.papers)
 
+    def id_set(self, supply: Supply) -> frozenset[int]:
+        """The ids of the items that may be cut from `supply`."""
+        return frozenset(self.items[index].id for index in self.eligible(supply))
+
+    @cached_property
+    def by_id(self) -> dict[int, Item]:
+        """Each item by its id."""
+        return {item.id: item for item in self.items}
+
     def limited(self, supply: Supply) -> list[tuple[int, ...]]:
         """Sets of items that `supply.dealt_limit` caps, each in all.
 
@@ -126,8 +142,18 @@ class Group:
         wanted = [i for i in eligible if not (self.items[i].dealt or self.items[i].needed)]
         return [dealt, *((*dealt, i) for i in wanted)] if dealt else []
 
+    def hold_to_the_cards(self, program: Program, cut: Cut) -> None:
+        """Add the rows to `program` that make whatever is `cut` possible to deal."""
+        spare = {item.name: item.spare for item in self.items if item.dealt}
+        caps = [
+            DealtCap([(self.items[i].name, supply.paper) for i in indices], supply.dealt_limit or 0)
+            for supply in self.supplies
+            for indices in self.limited(supply)
+        ]
+        hold_to_the_cards(program, cut, spare, caps, self.mixtures)
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Demand:
     """The whole batch. One millimetre is `scale` units, so that every length is whole."""
 
@@ -135,7 +161,13 @@ class Demand:
     blade: Blade
     groups: tuple[Group, ...]
 
+    @cached_property
+    def names(self) -> dict[int, str]:
+        """The name of each item by its id."""
+        return {item.id: item.name for group in self.groups for item in group.items}
+
     def length(self, units: int) -> Length:
+        """So many units as a length."""
         return Length(Fraction(units, self.scale))
 
 
@@ -235,9 +267,10 @@ def _items(project: Project, count: int, scale: int) -> list[Item]:
     def sides(size: Size) -> tuple[int, int]:
         return int(size.width.mm * scale), int(size.height.mm * scale)
 
-    def item(piece: Piece) -> Item:
+    def item(number: int, piece: Piece) -> Item:
         copies = count * piece.per_card + piece.spare
         return Item(
+            number,
             piece.name,
             *sides(piece.size),
             least=copies if piece.needed else 0,
@@ -249,6 +282,7 @@ def _items(project: Project, count: int, scale: int) -> list[Item]:
         )
 
     base = Item(
+        0,
         BASE,
         *sides(project.card.base_size),
         least=count,
@@ -257,7 +291,7 @@ def _items(project: Project, count: int, scale: int) -> list[Item]:
         needed=True,
         dealt=False,
     )
-    return [base, *map(item, project.pieces)]
+    return [base, *itertools.starmap(item, enumerate(project.pieces, 1))]
 
 
 def _connected(links: Sequence[set[str]]) -> list[set[str]]:

@@ -1,63 +1,63 @@
-"""The kinds of sheet that a group is cut from: papers that serve the same pieces count as one."""
+"""Papers of a group that can stand for one another: counted as one, or cut alike."""
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
+from itertools import islice, product
 
-from workbench.planning.bound.guillotine_dp import Prize, Raster
 from workbench.planning.instance.instance import Group, Source, Supply
-from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves
+from workbench.planning.shape import Shape
+
+MOST_PARTITIONS = 6
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class Oriented:
+    """An item, by its id, as it may lie on a sheet: `turned` it lies on its side."""
+
+    item: int
+    width: int
+    height: int
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StockClass:
     """Like sheets, or like offcuts, of papers that serve the same items.
 
-    `supplies` are those papers, with these sheets as their source of that `number`.
-    `prizes` are those items as they may lie, named by their index; what one is worth is left to
-    prices. `cap` numbers the limit on dealt pieces that the papers share, if any.
+    `supplies` are those papers, with these sheets as their source of that `number`; `available`
+    counts the sheets of all of them. `items` are what may be cut, each way it may lie. `cap`
+    numbers the limit on dealt pieces that the papers share, if any.
     """
 
     supplies: tuple[Supply, ...]
     number: int
     available: int
-    prizes: tuple[Prize, ...]
+    items: tuple[Oriented, ...]
     cap: int | None
-    raster: Raster
 
     @property
     def source(self) -> Source:
+        """The sheets, as the first of the papers has them."""
         return self.supplies[0].sources[self.number]
 
-    def priced(self, worths: Sequence[int]) -> tuple[Prize, ...]:
-        """The prizes, each item worth what `worths` says."""
-        return tuple(replace(prize, value=worths[int(prize.name)]) for prize in self.prizes)
-
-
-@dataclass(frozen=True, slots=True)
-class Pattern:
-    """One sheet (or offcut) of kind number `kind`, cut one way: how many of each item it gives."""
-
-    kind: int
-    counts: Mapping[int, int]
-    root: Node
-
-    @classmethod
-    def of(cls, kind: int, root: Node) -> "Pattern":
-        counts = Counter(int(leaf.item) for leaf in leaves(root) if leaf.item is not None)
-        return cls(kind, counts, root)
+    @property
+    def shapes(self) -> list[Shape]:
+        """The shapes that may be cut, in the order of `items`."""
+        return [(item.width, item.height) for item in self.items]
 
 
 @dataclass
-class Kinds:
-    """The kinds of a group, and `caps`: how many dealt pieces their papers may give in all.
+class StockClasses:
+    """The classes of a group's stock, and `caps`: how many dealt pieces their papers may give.
 
-    `apart`: each paper is a kind of its own, though others be like it.
+    `apart`: each paper is a class of its own, though others be like it.
     """
 
     group: Group
     apart: bool = False
-    every: list[Kind] = field(default_factory=list)
+    every: list[StockClass] = field(default_factory=list)
     caps: list[int] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -77,30 +77,142 @@ class Kinds:
             eligible = (self.group.items[index] for index in self.group.eligible(lead))
             spare = sum(item.spare for item in eligible if item.dealt)
             self.caps.append(lead.dealt_limit * len(supplies) + spare)
-        prizes = tuple(
-            self._prize(index, turned=turned)
+        oriented = tuple(
+            self._oriented(index, turned=turned)
             for index in self.group.eligible(lead)
             for turned in ((False, True) if lead.turns else (False,))
         )
-        sizes = [(prize.width, prize.height) for prize in prizes]
         for number, source in enumerate(lead.sources):
             available = sum(supply.sources[number].available for supply in supplies)
             if available and source.width:  # none is left of a sheet whose strip cannot be cut off
-                raster = Raster(source.width, source.height, sizes, self.group.blade)
-                self.every.append(Kind(tuple(supplies), number, available, prizes, cap, raster))
+                self.every.append(StockClass(tuple(supplies), number, available, oriented, cap))
 
-    def _prize(self, index: int, *, turned: bool) -> Prize:
+    def _oriented(self, index: int, *, turned: bool) -> Oriented:
         item = self.group.items[index]
         sides = (item.height, item.width) if turned else (item.width, item.height)
-        return Prize(str(index), *sides, 0, turned)
+        return Oriented(item.id, *sides, turned)
 
-    def dealt(self, pattern: Pattern) -> int:
-        return sum(n for index, n in pattern.counts.items() if self.group.items[index].dealt)
 
-    def named(self, root: Node) -> Node:
-        """A tree with items by name, where patterns know them by index."""
-        if isinstance(root, Leaf):
-            named = root.item and self.group.items[int(root.item)].name
-            return replace(root, item=named)
-        cuts = tuple((mark, self.named(first)) for mark, first in root.cuts)
-        return Chain(root.width, root.height, root.direction, cuts, self.named(root.rest))
+@dataclass(frozen=True, slots=True)
+class StackedPapers:
+    """Papers cut exactly alike, sheet for sheet, so that they can be stacked."""
+
+    supplies: tuple[Supply, ...]
+
+    @property
+    def lead(self) -> Supply:
+        """The paper that stands for all of them."""
+        return self.supplies[0]
+
+    @property
+    def copies(self) -> int:
+        """How many papers there are."""
+        return len(self.supplies)
+
+    def available(self, source: int) -> int:
+        """How many sheets of that source, by number, every one of the papers has."""
+        return min(supply.sources[source].available for supply in self.supplies)
+
+
+@dataclass(frozen=True)
+class LikePapers:
+    """Those of `group`; `stack` is how many sheets of each paper are cut at once."""
+
+    group: Group
+    stack: Mapping[str, int]
+
+    @property
+    def several(self) -> bool:
+        """Whether any paper has another like it."""
+        return len(self.merged.supplies) < len(self.group.supplies)
+
+    @cached_property
+    def free(self) -> bool:
+        """Whether nothing limits what a paper gives, so that a sheet may be of any like its own."""
+        limited = any(self.group.limited(supply) for supply in self.group.supplies)
+        return not limited and not self.group.mixtures
+
+    @cached_property
+    def alike(self) -> list[list[Supply]]:
+        """The supplies in sets that can stand for one another, the best stocked first."""
+        sets: dict[tuple[object, ...], list[Supply]] = defaultdict(list)
+        for supply in self.group.supplies:
+            sizes = tuple((s.width, s.height, s.offcut, s.cost, s.margin) for s in supply.sources)
+            limit = supply.dealt_limit if self.group.limited(supply) else None
+            traits = (supply.turns, self.group.eligible(supply), limit, self.stack[supply.paper])
+            sets[sizes, traits].append(supply)
+        return [
+            sorted(supplies, key=lambda supply: -supply.sheet.available)
+            for supplies in sets.values()
+        ]
+
+    @cached_property
+    def merged(self) -> Group:
+        """The group as if like papers were one: easier, so what it cannot do the group cannot."""
+        supplies, papers = [], {}
+        for supplies_alike in self.alike:
+            lead, count = supplies_alike[0], len(supplies_alike)
+            sources = tuple(
+                replace(source, available=sum(s.sources[n].available for s in supplies_alike))
+                for n, source in enumerate(lead.sources)
+            )
+            limit = None if lead.dealt_limit is None else lead.dealt_limit * count
+            supplies.append(replace(lead, sources=sources, dealt_limit=limit))
+            papers.update({supply.paper: lead.paper for supply in supplies_alike})
+        items = tuple(
+            replace(item, papers=tuple(dict.fromkeys(papers[paper] for paper in item.papers)))
+            for item in self.group.items
+        )
+        mixtures = tuple(mixture.renamed(papers) for mixture in self.group.mixtures)
+        return replace(self.group, items=items, supplies=tuple(supplies), mixtures=mixtures)
+
+    def kind(self, paper: str) -> int:
+        """Which of the sets of `alike` a paper is in."""
+        return next(
+            number
+            for number, supplies in enumerate(self.alike)
+            if any(supply.paper == paper for supply in supplies)
+        )
+
+    def evenly_stocked(self, sheets: int) -> Group:
+        """The group with just `sheets` sheets to be had, spread over its papers."""
+        given: Counter[str] = Counter()
+        room = {
+            supply.paper: sum(source.available for source in supply.sources if source.cost)
+            for supply in self.group.supplies
+        }
+        for _ in range(min(sheets, sum(room.values()))):
+            able = [paper for paper, available in room.items() if given[paper] < available]
+            given[min(able, key=lambda paper: given[paper])] += 1
+        supplies = (
+            replace(supply, sources=tuple(_at_most(s, given[supply.paper]) for s in supply.sources))
+            for supply in self.group.supplies
+        )
+        return replace(self.group, supplies=tuple(supplies))
+
+    def partitions(self) -> Iterator[list[StackedPapers]]:
+        """Ways to cut papers alike, from all of a kind to each on its own."""
+        ways = [list(islice(_compositions(supplies), MOST_PARTITIONS)) for supplies in self.alike]
+        ranked = sorted(product(*ways), key=lambda choice: sum(map(len, choice)))
+        for choice in ranked[:MOST_PARTITIONS]:
+            yield [StackedPapers(tuple(part)) for parts in choice for part in parts]
+
+
+def _at_most(source: Source, sheets: int) -> Source:
+    return replace(source, available=min(source.available, sheets)) if source.cost else source
+
+
+def _compositions(supplies: list[Supply]) -> Iterator[list[list[Supply]]]:
+    """Every way to divide a row of supplies into runs, the fewest runs first."""
+    for runs in range(1, len(supplies) + 1):
+        yield from _divided(supplies, runs)
+
+
+def _divided(supplies: list[Supply], runs: int) -> Iterator[list[list[Supply]]]:
+    """Every way to divide a row of supplies into so many runs, the longest first run first."""
+    if runs == 1:
+        yield [supplies]
+        return
+    for first in range(len(supplies) - runs + 1, 0, -1):
+        for others in _divided(supplies[first:], runs - 1):
+            yield [supplies[:first], *others]

@@ -1,6 +1,6 @@
 """What a sheet is cut into: every final part named and placed, alike on all sheets cut alike."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -25,11 +25,15 @@ class _Final(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Placing:
-    """Where the parts of `trees` lie once every cut is made, the marks set in turn."""
+    """Where the parts of `trees` lie once every cut is made, the marks set in turn.
+
+    `names` has each item's by its id.
+    """
 
     trees: Trees
     marks: Sequence[int]
     length: Callable[[int], Length]
+    names: Mapping[int, str]
 
     def pattern(self, tree: int) -> tuple[Part, ...]:
         """The parts of a sheet cut so, in the order of their ids."""
@@ -54,7 +58,8 @@ class Placing:
         leaf, x, y = final.leaf, self.length(final.x), self.length(final.y)
         width, height = self.length(leaf.width), self.length(leaf.height)
         role = _role(leaf, width, height)
-        return Part(final.suffix, role, x, y, width, height, leaf.item, leaf.turned)
+        piece = None if leaf.item is None else self.names[leaf.item]
+        return Part(final.suffix, role, x, y, width, height, piece, leaf.turned)
 
 
 def worth_keeping(width: Length, height: Length) -> bool:
@@ -63,6 +68,6 @@ def worth_keeping(width: Length, height: Length) -> bool:
 
 
 def _role(leaf: Leaf, width: Length, height: Length) -> Role:
-    if leaf.item:
+    if leaf.item is not None:
         return "piece"
     return "offcut" if worth_keeping(width, height) and not leaf.strip else "scrap"

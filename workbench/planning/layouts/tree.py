@@ -11,14 +11,14 @@ from workbench.planning.shape import Shape, split
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """A rectangle that is not cut on: an item by name, or left over (None).
+    """A rectangle that is not cut on: an item by its id, or left over (None).
 
     `strip`: what is left over is the sheet's printed strip, never worth keeping.
     """
 
     width: int
     height: int
-    item: str | None = None
+    item: int | None = None
     turned: bool = False
     strip: bool = False
 

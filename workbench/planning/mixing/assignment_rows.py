@@ -1,26 +1,40 @@
 """What lets the pieces that are cut be dealt to the cards: spares set aside, and limits."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
-from workbench.planning.instance.instance import Group
 from workbench.planning.milp import Program
-from workbench.planning.mixing.card_types import Cut
+from workbench.planning.mixing.card_types import Cut, Mixture, Use
 
 
-def hold_to_the_cards(group: Group, program: Program, cut: Cut) -> None:
+@dataclass(frozen=True, slots=True)
+class DealtCap:
+    """At most `limit` of the pieces of these `uses` may be dealt, all together."""
+
+    uses: Sequence[Use]
+    limit: int
+
+
+def hold_to_the_cards(
+    program: Program,
+    cut: Cut,
+    spare: Mapping[str, int],
+    caps: Sequence[DealtCap],
+    mixtures: Sequence[Mixture],
+) -> None:
     """Add the rows to `program` that make whatever is `cut` possible to deal.
 
-    Koenig's condition; and, where the maker set rules, kinds of card that the rules allow.
+    `caps` are Koenig's condition; `mixtures`, kinds of card that the maker's rules allow; `spare`
+    copies of a piece, by its name, go on no card.
     """
-    dealt = set_aside(program, cut, {item.name: item.spare for item in group.items if item.dealt})
-    for supply in group.supplies:
-        for limited in group.limited(supply):
-            terms: dict[int, float] = {}
-            for index in limited:
-                terms.update(dealt.get((group.items[index].name, supply.paper), {}))
-            program.row(0, terms, supply.dealt_limit or 0)
-    for mixture in group.mixtures:
+    dealt = set_aside(program, cut, spare)
+    for cap in caps:
+        terms: dict[int, float] = {}
+        for use in cap.uses:
+            terms.update(dealt.get(use, {}))
+        program.row(0, terms, cap.limit)
+    for mixture in mixtures:
         mixture.bind(program, dealt, mixture.counting(program))
 
 

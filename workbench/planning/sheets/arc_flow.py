@@ -5,32 +5,14 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from workbench.planning.instance.instance import Group, Supply
+from workbench.planning.instance.stock_classes import StackedPapers
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node, leaves
 from workbench.planning.milp import Answer, Program
-from workbench.planning.mixing.assignment_rows import hold_to_the_cards
 from workbench.planning.mixing.card_types import Use
 from workbench.planning.shape import Shape, split
 from workbench.planning.sheets.cut_graph import Arc, Network, Reach, State, network, used_marks
 
 Orientation = tuple[int, bool]
-
-
-@dataclass(frozen=True, slots=True)
-class Block:
-    """Papers cut exactly alike, sheet for sheet, so that they can be stacked."""
-
-    supplies: tuple[Supply, ...]
-
-    @property
-    def lead(self) -> Supply:
-        return self.supplies[0]
-
-    @property
-    def copies(self) -> int:
-        return len(self.supplies)
-
-    def available(self, source: int) -> int:
-        return min(supply.sources[source].available for supply in self.supplies)
 
 
 def wanted_shapes(group: Group, supply: Supply) -> dict[Shape, list[Orientation]]:
@@ -53,7 +35,7 @@ class CuttingProgram:
     """
 
     group: Group
-    blocks: Sequence[Block]
+    blocks: Sequence[StackedPapers]
     marks: Collection[int] | None
     reach: Reach
     program: Program = field(default_factory=Program)
@@ -86,7 +68,7 @@ class CuttingProgram:
             for (index, _), column in cutter.served.items():
                 for supply in cutter.block.supplies:
                     cut[self.group.items[index].name, supply.paper][column] = 1.0
-        hold_to_the_cards(self.group, self.program, cut)
+        self.group.hold_to_the_cards(self.program, cut)
         for index, item in enumerate(self.group.items):
             least = item.least
             self.program.row(least, self.served[index], item.copies)
@@ -114,7 +96,7 @@ class _Cutter:
     def __init__(
         self,
         group: Group,
-        block: Block,
+        block: StackedPapers,
         marks: Collection[int] | None,
         reach: Reach,
         program: Program,
@@ -260,7 +242,7 @@ class _Unrolled:
         for index, turned in self.shapes[width, height] if end else ():
             if self.left[index, turned]:
                 self._use((index, turned))
-                return Leaf(width, height, self.group.items[index].name, turned)
+                return Leaf(width, height, self.group.items[index].id, turned)
         return Leaf(width, height)
 
 

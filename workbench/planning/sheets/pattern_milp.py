@@ -8,7 +8,6 @@ from workbench.planning.instance.instance import Group, Supply
 from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves, marks_of
 from workbench.planning.layouts.trimmer import makes
 from workbench.planning.milp import INFINITY, NEARLY, Answer, Effort, Program
-from workbench.planning.mixing.assignment_rows import hold_to_the_cards
 from workbench.planning.progress import Watch
 from workbench.planning.shape import joined
 
@@ -20,12 +19,13 @@ _WANTED = 1000.0
 class SheetCount:
     """`times` sheets of `paper` (or offcuts, by their source's number), and what each one gives.
 
-    `root` is a layout that gives these pieces, what is not kept being left over.
+    `pieces` counts that by item id. `root` is a layout that gives these pieces, what is not kept
+    being left over.
     """
 
     paper: str
     source: int
-    pieces: Mapping[str, int]
+    pieces: Mapping[int, int]
     root: Node
     times: int
 
@@ -59,7 +59,7 @@ def shared(group: Group, pool: Sequence[Node], sheets: int, watch: Watch, effort
 
 def taken(group: Group, takes: Mapping[tuple[Supply, int, Node], int]) -> Shared:
     """Layouts cut so often from the sources (by number) of papers, less what is not asked for."""
-    left = {item.name: item.copies for item in group.items}
+    left = {item.id: item.copies for item in group.items}
     sheets = [
         sheet
         for (supply, number, root), times in takes.items()
@@ -86,7 +86,7 @@ class _Sharing:
             (self.group.items[index].name, supply.paper): {column: 1.0}
             for (supply, index), column in self.kept.items()
         }
-        hold_to_the_cards(self.group, self.program, kept)
+        self.group.hold_to_the_cards(self.program, kept)
 
     def _add(self, supply: Supply) -> None:
         given: dict[int, dict[int, float]] = {i: {} for i in self.group.eligible(supply)}
@@ -99,7 +99,7 @@ class _Sharing:
                 self.uses[supply, number, which] = column
                 taken[column] = 1.0
                 for index, terms in given.items():
-                    terms[column] = self.counts[which][self.group.items[index].name]
+                    terms[column] = self.counts[which][self.group.items[index].id]
             self.program.row(0, taken, source.available)
         for index, terms in given.items():
             column = self.kept[supply, index] = self.program.column()
@@ -107,13 +107,13 @@ class _Sharing:
 
     def _usable(self, supply: Supply, number: int, root: Node) -> bool:
         source = supply.sources[number]
-        names = {self.group.items[index].name for index in self.group.eligible(supply)}
+        served = self.group.id_set(supply)
         fits = (root.width, root.height) == (source.width, source.height)
-        parts = [leaf for leaf in leaves(root) if leaf.item]
+        parts = [leaf for leaf in leaves(root) if leaf.item is not None]
         return (
             fits
             and makes(self.group.blade, root)
-            and all(leaf.item in names and (supply.turns or not leaf.turned) for leaf in parts)
+            and all(leaf.item in served and (supply.turns or not leaf.turned) for leaf in parts)
         )
 
     def solved(self, sheets: int, watch: Watch, effort: Effort) -> Shared:
@@ -157,7 +157,7 @@ class _Sharing:
         found: list[SheetCount] = []
         for supply in self.group.supplies:
             left = {
-                self.group.items[index].name: answer.whole(column)
+                self.group.items[index].id: answer.whole(column)
                 for (owner, index), column in self.kept.items()
                 if owner == supply
             }
@@ -168,22 +168,22 @@ class _Sharing:
 
 
 def _kept(
-    supply: Supply, number: int, root: Node, times: int, left: dict[str, int]
+    supply: Supply, number: int, root: Node, times: int, left: dict[int, int]
 ) -> Iterator[SheetCount]:
     gives = pieces_of(root)
-    while times and any(left[name] for name in gives):
-        pieces = {name: min(count, left[name]) for name, count in gives.items() if left[name]}
-        alike = min(times, *(left[name] // count for name, count in pieces.items()))
-        for name, count in pieces.items():
-            left[name] -= count * alike
+    while times and any(left[item] for item in gives):
+        pieces = {item: min(count, left[item]) for item, count in gives.items() if left[item]}
+        alike = min(times, *(left[item] // count for item, count in pieces.items()))
+        for item, count in pieces.items():
+            left[item] -= count * alike
         times -= alike
         yield SheetCount(supply.paper, number, pieces, keeping(root, Counter(pieces)), alike)
 
 
-def keeping(root: Node, kept: Counter[str]) -> Node:
+def keeping(root: Node, kept: Counter[int]) -> Node:
     """`root` with only the `kept` pieces; what holds none of them is not cut. Uses up `kept`."""
     if isinstance(root, Leaf):
-        if root.item and kept[root.item]:
+        if root.item is not None and kept[root.item]:
             kept[root.item] -= 1
             return root
         return Leaf(root.width, root.height)
@@ -200,6 +200,6 @@ def _left_over(node: Node) -> bool:
     return isinstance(node, Leaf) and node.item is None
 
 
-def pieces_of(root: Node) -> Counter[str]:
-    """The pieces of a layout, by item name."""
-    return Counter(leaf.item for leaf in leaves(root) if leaf.item)
+def pieces_of(root: Node) -> Counter[int]:
+    """The pieces of a layout, by item id."""
+    return Counter(leaf.item for leaf in leaves(root) if leaf.item is not None)

@@ -14,9 +14,9 @@ from math import isqrt
 from random import Random
 from typing import TYPE_CHECKING
 
-from workbench.planning.bound.column_generation import PRECISION, LinearBound
-from workbench.planning.bound.guillotine_dp import Prize
-from workbench.planning.instance.stock_classes import Kind, Pattern
+from workbench.planning.bound.column_generation import PRECISION, LinearBound, Pattern, priced
+from workbench.planning.bound.guillotine_dp import Prize, Raster
+from workbench.planning.instance.stock_classes import StockClass
 from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves
 from workbench.planning.milp import NEARLY
 from workbench.planning.progress import Watch
@@ -35,12 +35,12 @@ PASSES = 3
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """A whole cutting: how often each kind of sheet is cut into a tree of the group's items.
+    """A whole cutting: how often each class of stock, by number, is cut into a tree.
 
     It opens `sheets`, and may give more of an item than is asked for.
     """
 
-    takes: Mapping[tuple[Kind, Node], int]
+    takes: Mapping[tuple[int, Node], int]
     sheets: int
 
 
@@ -71,18 +71,18 @@ class Fillings:
 
 @dataclass
 class _Begun:
-    """One filling under way: how many of each item are due, and the sheets filled so far."""
+    """One filling under way: what is `due`, by item id, and the sheets filled so far."""
 
-    due: list[int]
+    due: dict[int, int]
     takes: Counter[tuple[int, Node]]
 
-    def cut(self, kind: Kind, table: "Table", prizes: Sequence[Prize], gap: Leaf) -> Node:
+    def cut(self, raster: Raster, table: "Table", prizes: Sequence[Prize], gap: Leaf) -> Node:
         """A gap cut into its most valuable pieces, as far as those are due; no longer then."""
-        root = kind.raster.part(table, prizes, (gap.width, gap.height))
-        kept = keeping(root, Counter({str(index): due for index, due in enumerate(self.due)}))
+        root = raster.part(table, prizes, (gap.width, gap.height))
+        kept = keeping(root, Counter(self.due))
         for leaf in leaves(kept):
             if leaf.item is not None:
-                self.due[int(leaf.item)] -= 1
+                self.due[leaf.item] -= 1
         return kept
 
 
@@ -99,22 +99,22 @@ class _Filler:
         return sorted(whole, key=self._filled_area)
 
     def _filled_area(self, pattern: Pattern) -> int:
-        items = self.bound.kinds.group.items
+        items = self.bound.classes.group.by_id
         return sum(items[i].width * items[i].height * n for i, n in pattern.counts.items())
 
     def filled(self, settled: Sequence[Pattern]) -> list[Filling]:
         """As many fillings as are made at once, less those that come to no end."""
-        kinds = self.bound.kinds
-        available = [kind.available for kind in kinds.every]
-        due = [item.least for item in kinds.group.items]
+        classes = self.bound.classes
+        available = [stock.available for stock in classes.every]
+        due = {item.id: item.least for item in classes.group.items}
         for pattern in settled:
-            available[pattern.kind] -= 1
-            for index, count in pattern.counts.items():
-                due[index] = max(0, due[index] - count)
-        takes = Counter((pattern.kind, pattern.root) for pattern in settled)
-        begun = [_Begun(list(due), Counter(takes)) for _ in range(AT_ONCE)]
+            available[pattern.stock] -= 1
+            for item, count in pattern.counts.items():
+                due[item] = max(0, due[item] - count)
+        takes = Counter((pattern.stock, pattern.root) for pattern in settled)
+        begun = [_Begun(dict(due), Counter(takes)) for _ in range(AT_ONCE)]
         for _ in range(MOST_SHEETS):
-            unfinished = [one for one in begun if any(one.due)]
+            unfinished = [one for one in begun if any(one.due.values())]
             able = [number for number, left in enumerate(available) if left > 0]
             if not unfinished or not able:
                 break
@@ -122,53 +122,51 @@ class _Filler:
             number = self.chance.choice(able)
             available[number] -= 1
             self._fill_one(number, unfinished)
-        return [self._whole(one) for one in begun if not any(one.due)]
+        return [self._whole(one) for one in begun if not any(one.due.values())]
 
     def _whole(self, begun: _Begun) -> Filling:
-        kinds = self.bound.kinds
-        takes = {
-            (kinds.every[number], kinds.named(root)): times
-            for (number, root), times in begun.takes.items()
-        }
-        return Filling(takes, sum(kind.source.cost * n for (kind, _), n in takes.items()))
+        every = self.bound.classes.every
+        opened = sum(every[number].source.cost * n for (number, _), n in begun.takes.items())
+        return Filling(dict(begun.takes), opened)
 
     def _fill_one(self, number: int, begun: Sequence[_Begun]) -> None:
         """Fill one more sheet of each."""
-        kind = self.bound.kinds.every[number]
-        worths = [self._worths(kind) for _ in begun]
-        nodes: list[Node] = [Leaf(kind.source.width, kind.source.height) for _ in begun]
+        stock, raster = self.bound.classes.every[number], self.bound.rasters[number]
+        worths = [self._worths(stock) for _ in begun]
+        nodes: list[Node] = [Leaf(stock.source.width, stock.source.height) for _ in begun]
         for _ in range(PASSES):
             pricings = [
-                kind.priced([worth * (due > 0) for worth, due in zip(mine, one.due, strict=True)])
+                priced(stock, {item: worth * (one.due[item] > 0) for item, worth in mine.items()})
                 for mine, one in zip(worths, begun, strict=True)
             ]
-            tables = kind.raster.tables(pricings, self.watch)
+            tables = raster.tables(pricings, self.watch)
             nodes = [
-                _with_gaps_cut(node, partial(self._cut, one, kind, table, prizes))
+                _with_gaps_cut(node, partial(self._cut, one, raster, table, prizes))
                 for one, node, table, prizes in zip(begun, nodes, tables, pricings, strict=True)
             ]
         for one, node in zip(begun, nodes, strict=True):
-            if any(leaf.item for leaf in leaves(node)):
+            if any(leaf.item is not None for leaf in leaves(node)):
                 one.takes[number, node] += 1
 
     def _cut(
-        self, one: _Begun, kind: Kind, table: "Table", prizes: Sequence[Prize], gap: Leaf
+        self, one: _Begun, raster: Raster, table: "Table", prizes: Sequence[Prize], gap: Leaf
     ) -> Node:
         self.watch.go_on()
-        return one.cut(kind, table, prizes, gap)
+        return one.cut(raster, table, prizes, gap)
 
-    def _worths(self, kind: Kind) -> list[int]:
+    def _worths(self, stock: StockClass) -> dict[int, int]:
         """What each item is worth: its price and its share of the sheet, by favour.
 
         Larger pieces are worth more than in proportion, so that they do not come last, when
         there are no small ones left to lie beside them.
         """
-        group = self.bound.kinds.group
-        whole = kind.source.width * kind.source.height
-        worths = []
-        for item, price in zip(group.items, self.bound.prices.worths(kind, group), strict=True):
-            value = price + PRECISION * item.width * item.height // whole
-            worths.append(isqrt(isqrt(value**5)) * self.chance.choice(FAVOURS))
+        group = self.bound.classes.group
+        whole = stock.source.width * stock.source.height
+        prices = self.bound.prices.worths(stock, group)
+        worths = {}
+        for item in group.items:
+            value = prices[item.id] + PRECISION * item.width * item.height // whole
+            worths[item.id] = isqrt(isqrt(value**5)) * self.chance.choice(FAVOURS)
         return worths
 
 

@@ -9,11 +9,11 @@ from functools import cached_property
 from workbench.planning.bound.column_generation import LinearBound, linear_bound
 from workbench.planning.bound.pattern_enumeration import TooManyError, every_way
 from workbench.planning.instance.instance import Group, Source
-from workbench.planning.instance.like_papers import LikePapers
+from workbench.planning.instance.stock_classes import LikePapers, StackedPapers
 from workbench.planning.layouts.tree import Layout, Node, Stroke, leaves, marks_of, strokes_of
 from workbench.planning.milp import Effort
 from workbench.planning.progress import Watch
-from workbench.planning.sheets.arc_flow import Block, CuttingProgram
+from workbench.planning.sheets.arc_flow import CuttingProgram
 from workbench.planning.sheets.cut_graph import Reach, TooLargeError
 from workbench.planning.sheets.pattern_milp import NOTHING, Shared, SheetCount, shared, taken
 from workbench.planning.sheets.residual_heuristic import Fillings
@@ -166,7 +166,7 @@ class GroupSearch:
         """The layouts found with the fewest strokes within `sheets`, setting only `marks`."""
         if self._alone is not self:
             alone = self._alone.layouts(sheets, marks)
-            return None if alone is None else self.likes.spread(alone)
+            return None if alone is None else given_out(self.likes, alone)
         self.watch.stage("looking for the fewest cuts")
         tried = [self._whole(Limits(sheets, marks, reach)) for reach in self.reaches]
         found = [layouts for layouts in tried if layouts is not None]
@@ -188,9 +188,9 @@ class GroupSearch:
         return Fillings(self.refined, self.watch)
 
     @cached_property
-    def _merged_blocks(self) -> list[Block]:
+    def _merged_blocks(self) -> list[StackedPapers]:
         """Papers that are alike as one, each such paper cut on its own."""
-        return [Block((supply,)) for supply in self.likes.merged.supplies]
+        return [StackedPapers((supply,)) for supply in self.likes.merged.supplies]
 
     @cached_property
     def reaches(self) -> tuple[Reach, ...]:
@@ -232,14 +232,14 @@ class GroupSearch:
                 found = self._apart(blocks, limits)
         return found
 
-    def _apart(self, blocks: list[Block], limits: Limits) -> Layouts | None:
+    def _apart(self, blocks: list[StackedPapers], limits: Limits) -> Layouts | None:
         most = MOST_COLUMNS_APART if limits.marks is None else MOST_COLUMNS_APART_A_TRIAL
         return self._solved(self.group, blocks, limits, EFFORT, most)
 
     def _solved(
         self,
         group: Group,
-        blocks: Sequence[Block],
+        blocks: Sequence[StackedPapers],
         limits: Limits,
         effort: Effort,
         most: int,
@@ -291,12 +291,16 @@ class GroupSearch:
     def _filled(self, known: list[Node], sheets: int) -> Shared:
         """Sheets filled piece by piece, either as a whole cutting or shared with those known."""
         found = NOTHING
+        every = self.refined.classes.every
         for handful in self.fillings.handfuls():
             whole = next((one for one in handful if one.sheets <= sheets), None)
             if whole and self._stands_alone:
                 return taken(
                     self.group,
-                    {(k.supplies[0], k.number, root): n for (k, root), n in whole.takes.items()},
+                    {
+                        (every[number].supplies[0], every[number].number, root): times
+                        for (number, root), times in whole.takes.items()
+                    },
                 )
             known += [root for filling in handful for _, root in filling.takes]
             found = shared(self.group, known, sheets, self.watch, ROUGH_SHARE)
@@ -307,9 +311,9 @@ class GroupSearch:
     @property
     def _stands_alone(self) -> bool:
         """Whether a filling is a cutting as it is: there is nothing that it knows nothing of."""
-        every = self.refined.kinds.every
+        every = self.refined.classes.every
         asked = all(item.least == item.copies for item in self.group.items)
-        return self.likes.free and asked and all(len(kind.supplies) == 1 for kind in every)
+        return self.likes.free and asked and all(len(stock.supplies) == 1 for stock in every)
 
     def _cut_out(self, found: Shared, most: int, marks: Collection[int] | None) -> Layouts | None:
         """Each sheet's pieces cut by as few cuts as can be; like sheets alike."""
@@ -339,26 +343,28 @@ class GroupSearch:
         items = tuple(
             replace(
                 item,
-                least=count.pieces[item.name],
-                copies=count.pieces[item.name],
+                least=count.pieces[item.id],
+                copies=count.pieces[item.id],
                 papers=(supply.paper,),
                 dealt=False,
                 spare=0,
             )
             for item in self.group.items
-            if item.name in count.pieces
+            if item.id in count.pieces
         )
         alone = replace(supply, sources=(source,))
         one = replace(self.group, items=items, supplies=(alone,), mixtures=())
         found = self._solved(
-            one, [Block(one.supplies)], Limits(1, marks), ROUGH, MOST_COLUMNS_ALONE
+            one, [StackedPapers(one.supplies)], Limits(1, marks), ROUGH, MOST_COLUMNS_ALONE
         )
         if found:
             return replace(found[0], source=supply.sources[count.source])
         return Layout(supply.paper, supply.sources[count.source], count.root)
 
 
-def _asked(group: Group, blocks: Sequence[Block], limits: Limits, columns: int) -> CuttingProgram:
+def _asked(
+    group: Group, blocks: Sequence[StackedPapers], limits: Limits, columns: int
+) -> CuttingProgram:
     """Raises TooLargeError if the program has more than so many columns."""
     asked = CuttingProgram(group, blocks, limits.marks, limits.reach)
     if len(asked.program.costs) > columns:
@@ -369,14 +375,47 @@ def _asked(group: Group, blocks: Sequence[Block], limits: Limits, columns: int) 
 
 
 def _pieces(layouts: Layouts) -> int:
-    return sum(layout.times for layout in layouts for leaf in leaves(layout.root) if leaf.item)
+    return sum(
+        layout.times for layout in layouts for leaf in leaves(layout.root) if leaf.item is not None
+    )
 
 
 def settled(group: Group, layouts: Layouts) -> Group:
     """The group with the pieces that were found to fit now asked for, and no others."""
-    cut: Counter[str | None] = Counter()
+    cut: Counter[int | None] = Counter()
     for layout in layouts:
         for leaf in leaves(layout.root):
             cut[leaf.item] += layout.times
-    items = (replace(item, least=cut[item.name], copies=cut[item.name]) for item in group.items)
+    items = (replace(item, least=cut[item.id], copies=cut[item.id]) for item in group.items)
     return replace(group, items=tuple(item for item in items if item.copies))
+
+
+def given_out(likes: LikePapers, layouts: Sequence[Layout]) -> tuple[Layout, ...]:
+    """Layouts of merged papers given out to those papers evenly, as far as each is stocked."""
+    left = {
+        (s.paper, n): source.available
+        for s in likes.group.supplies
+        for n, source in enumerate(s.sources)
+    }
+    given: Counter[str] = Counter()
+    found: Counter[Layout] = Counter()
+    for layout in layouts:
+        times = layout.times
+        while times:
+            able = [
+                (given[supply.paper], place, n, supply)
+                for place, supply in enumerate(likes.alike[likes.kind(layout.paper)])
+                for n, source in enumerate(supply.sources)
+                if left[supply.paper, n] and _same(source, layout.source)
+            ]
+            _, _, n, supply = min(able, key=lambda entry: entry[:3])
+            share = min(left[supply.paper, n], math.ceil(times / len(able)))
+            left[supply.paper, n] -= share
+            given[supply.paper] += share
+            times -= share
+            found[Layout(supply.paper, supply.sources[n], layout.root)] += share
+    return tuple(replace(layout, times=times) for layout, times in found.items())
+
+
+def _same(one: Source, other: Source) -> bool:
+    return replace(one, available=0) == replace(other, available=0)
