@@ -11,7 +11,7 @@ from workbench.craft.project import Project
 from workbench.store.dump import project_text
 from workbench.store.errors import ProjectFileError, visible
 from workbench.store.load import project_from_text
-from workbench.store.ordinary import why_not
+from workbench.store.ordinary import OddFileError, read_ordinary
 from workbench.store.toml_edit import has_notes, with_changes
 
 MOST_MB = 1
@@ -112,9 +112,10 @@ def _content_of(project: Project, source: ProjectFile | None) -> bytes:
 
 def _content(path: Path, name: str) -> bytes:
     try:
-        wrong = why_not(path, MOST_MB)
-        if wrong is None:
-            return path.read_bytes()
+        return read_ordinary(path, MOST_MB)
+    except OddFileError as error:
+        right = "a project file is a short text; name one of those"
+        raise ProjectFileError(name, str(error), right) from error
     except FileNotFoundError as error:
         raise ProjectFileError(
             name, "there is no such file", "check the name and the folder"
@@ -125,8 +126,6 @@ def _content(path: Path, name: str) -> bytes:
             f"it cannot be read ({_why(error)})",
             "check the name, and that you may read the file",
         ) from error
-    raise ProjectFileError(name, wrong, "a project file is a short text; name one of those")
-
 
 def _why(error: OSError | ValueError) -> str:
     return (error.strerror if isinstance(error, OSError) else None) or str(error)
