@@ -1,6 +1,9 @@
 """A paper's colours from a picture of it."""
 
 import os
+import struct
+import zlib
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -8,6 +11,7 @@ from PIL import Image, ImageDraw
 
 from tests.app.running import opened, press, running, type_over
 from tests.making.plans import FOG
+from workbench.store import pictures
 from workbench.store.errors import StoreError
 from workbench.store.pictures import colours_of
 
@@ -55,17 +59,54 @@ def test_what_is_no_picture_is_said_in_words(tmp_path: Path, content: bytes) -> 
 def test_only_ordinary_files_are_read_as_pictures(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def opened(*_: object) -> None:
+    def not_opened(*_: object, **__: object) -> None:
         raise AssertionError("opening it would wait for a writer")
 
     pipe, huge = tmp_path / "pipe.png", tmp_path / "huge.png"
     os.mkfifo(pipe)
     huge.touch()
     os.truncate(huge, 1 << 40)
-    monkeypatch.setattr(Image, "open", opened)
+    monkeypatch.setattr(os, "open", not_opened)
     for path, words in ((pipe, "a pipe"), (tmp_path, "a folder"), (huge, "larger than 200 MB")):
         with pytest.raises(StoreError, match=words):
             colours_of(path)
+
+
+def chunk(kind: bytes, content: bytes) -> bytes:
+    checked = kind + content
+    return struct.pack(">I", len(content)) + checked + struct.pack(">I", zlib.crc32(checked))
+
+
+def test_a_small_picture_of_too_many_pixels_is_not_decoded(tmp_path: Path) -> None:
+    """A PNG of 20000 by 20000 in half a megabyte (PNG specification, ISO/IEC 15948, 11.2)."""
+    header = struct.pack(">IIBBBBB", 20_000, 20_000, 8, 2, 0, 0, 0)
+    rows = zlib.compress(bytes(100_000_000))
+    path = tmp_path / "bomb.png"
+    path.write_bytes(
+        b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", rows) + chunk(b"IEND", b"")
+    )
+    with pytest.raises(StoreError, match="more than 80 million pixels"):
+        colours_of(path)
+
+
+def test_a_damaged_picture_writes_nothing_on_the_terminal(
+    tmp_path: Path, scan: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "scan.tiff"
+    with Image.open(scan) as picture:
+        picture.save(path, compression="tiff_lzw")
+    whole = path.read_bytes()
+    for at in range(8, len(whole), len(whole) // 8):
+        path.write_bytes(whole[:at] + bytes([whole[at] ^ 0xFF]) + whole[at + 1 :])
+        with suppress(StoreError):
+            colours_of(path)
+    assert capfd.readouterr() == ("", "")
+
+
+def test_a_picture_that_never_ends_is_given_up(scan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pictures, "_SECONDS", 0)
+    with pytest.raises(StoreError, match="takes longer"):
+        colours_of(scan)
 
 
 async def test_the_form_takes_the_colours_and_keeps_no_picture(harbour: Path, scan: Path) -> None:

@@ -169,8 +169,7 @@ def test_pipes_and_devices_are_not_read(pipe: Path, monkeypatch: pytest.MonkeyPa
     def opened(*_: object) -> None:
         raise AssertionError("opening it would wait for a writer")
 
-    monkeypatch.setattr(Path, "open", opened)
-    monkeypatch.setattr(Path, "read_bytes", opened)
+    monkeypatch.setattr(os, "open", opened)
     for path in (pipe, Path(os.devnull), Path("/dev/zero")):
         with pytest.raises(ProjectFileError, match="a pipe or a device and not a file; a project"):
             read_project(path)

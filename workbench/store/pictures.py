@@ -1,82 +1,66 @@
 """The colours of a paper, taken from a photograph or scan of it; the picture is not kept."""
 
+import subprocess
+import sys
+from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
 
 from workbench.store.errors import StoreError, visible
-from workbench.store.ordinary import why_not
-
-if TYPE_CHECKING:
-    from PIL.Image import Image as Picture
+from workbench.store.ordinary import OddFileError, opened
+from workbench.store.picture_decoder import MOST_PIXELS, TOO_MANY_PIXELS
 
 SUFFIXES = (".jpg", ".jpeg", ".png", ".webp", ".gif", ".bmp", ".tif", ".tiff")
 MOST_COLOURS = 3
 MOST_MB = 200
-_SIDE = 96
-_SHADES = 24
-_APART = 72
+_SECONDS = 10
+_DECODER = (sys.executable, "-P", "-m", "workbench.store.picture_decoder")
+_UNREADABLE = "it cannot be read as a picture"
 
 
 def colours_of(path: Path, most: int = MOST_COLOURS) -> tuple[str, ...]:
-    """The main colours of a picture.
+    """Take a paper's colours from the picture at `path`.
 
-    Args:
-        path: the picture's file.
-        most: how many colours to find at most.
+    It is decoded in a process of its own, so that no damaged picture harms this one, writes on
+    its terminal, or takes all of its memory or time.
 
     Returns:
-        Colours "#rrggbb" that differ clearly, the one that covers most of the picture last.
+        Up to `most` colours as "#rrggbb"; what covers most of the picture, the ground, is last.
 
     Raises:
-        StoreError: for a file that is no picture, or is too large.
+        StoreError: where it is no ordinary file, no picture, or too large a one.
     """
-    from PIL import Image
-
-    small = _small(path)
-    # Nearest, as blending would make colours that are nowhere on the paper.
-    small.thumbnail((_SIDE, _SIDE), Image.Resampling.NEAREST)
-    few = small.quantize(_SHADES, Image.Quantize.MEDIANCUT)
-    palette = few.getpalette() or []
-    shades = [
-        _Shade(*palette[3 * index : 3 * index + 3])
-        for _, index in sorted(few.getcolors() or [], reverse=True)
-        if isinstance(index, int)
-    ]
-    chosen: list[_Shade] = []
-    for shade in shades:
-        if len(chosen) < most and all(shade.differs(other) for other in chosen):
-            chosen.append(shade)
-    return tuple(str(shade) for shade in reversed(chosen))
-
-
-def _small(path: Path) -> "Picture":
-    """The picture, read at a smaller size where its kind allows that. Raises StoreError."""
-    from PIL import Image
-
     try:
-        wrong = why_not(path, MOST_MB)
-        if wrong is None:
-            with Image.open(path) as picture:
-                picture.draft("RGB", (_SIDE, _SIDE))
-                return picture.convert("RGB")
-    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
-        raise _refusal(path, "it cannot be read as a picture") from error
-    raise _refusal(path, wrong)
+        found = path.stat()
+        return _colours(path, (found.st_mtime_ns, found.st_size), most)
+    except OddFileError as error:
+        raise _refusal(path, str(error)) from error
+    except OSError as error:
+        raise _refusal(path, _UNREADABLE) from error
+
+
+@lru_cache(maxsize=8)
+def _colours(path: Path, stamp: tuple[int, int], most: int) -> tuple[str, ...]:
+    """The same; `stamp` changes with the picture, as a form asks again with every key."""
+    del stamp
+    with opened(path, MOST_MB) as file:
+        try:
+            decoded = subprocess.run(
+                [*_DECODER, str(most)],
+                stdin=file,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL,
+                timeout=_SECONDS,
+                check=False,
+            )
+        except subprocess.TimeoutExpired as error:
+            raise _refusal(path, f"it takes longer than {_SECONDS} s to decode") from error
+    if decoded.returncode == TOO_MANY_PIXELS:
+        raise _refusal(path, f"it has more than {MOST_PIXELS // 1_000_000} million pixels")
+    if decoded.returncode:
+        raise _refusal(path, _UNREADABLE)
+    return tuple(decoded.stdout.decode("ascii").split())
 
 
 def _refusal(path: Path, wrong: str) -> StoreError:
     right = "choose a photograph or scan, such as a .jpg or .png file"
     return StoreError(visible(path.name), wrong, right)
-
-
-class _Shade(NamedTuple):
-    red: int
-    green: int
-    blue: int
-
-    def differs(self, other: "_Shade") -> bool:
-        """Whether the two look like two inks rather than one in light and shade."""
-        return sum(abs(one - two) for one, two in zip(self, other, strict=True)) > _APART
-
-    def __str__(self) -> str:
-        return "#" + "".join(f"{part:02x}" for part in self)

@@ -127,6 +127,7 @@ def _content(path: Path, name: str) -> bytes:
             "check the name, and that you may read the file",
         ) from error
 
+
 def _why(error: OSError | ValueError) -> str:
     return (error.strerror if isinstance(error, OSError) else None) or str(error)
 
