@@ -11,6 +11,7 @@ from tests.planning.projects import patterned, project, size
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
+from workbench.measure.length import Length
 from workbench.planning.bound import guillotine_dp as rasters
 from workbench.planning.bound.column_generation import linear_bound
 from workbench.planning.bound.guillotine_dp import Prize, Raster
@@ -47,6 +48,15 @@ def test_a_piece_narrower_than_any_blade_cuts_is_refused(side: Fraction) -> None
 def test_more_pieces_than_can_be_written_out_are_refused() -> None:
     with pytest.raises(PlanningError, match="100000 cards take 5100000 pieces"):
         make_plan(asking([Piece("dot", size(9, 9, "mm"), ("print",), per_card=50)], 100_000))
+
+
+def test_a_sheet_that_no_table_holds_is_refused_at_once() -> None:
+    pieces = [Piece("dot", size(9, 9, "mm"), ("print",))]
+    asked = project("mm", 900, [patterned("print", size(99_999, 300, "mm"), 900)], pieces)
+    with pytest.raises(PlanningError, match="is 99999 mm long, and no sheet over 3048 mm"):
+        make_plan(asked)
+    roll = Trimmer(rule_length=Length.of(99_999, "mm"))
+    assert demand_of(asked, roll).groups
 
 
 @pytest.mark.parametrize("times", [20, 300, 2_000])

@@ -24,6 +24,7 @@ from workbench.planning.shape import HEIGHT, WIDTH, across, along
 
 NARROWEST = Length.of(1, "mm")  # common practice, no source
 MOST_PIECES = 1_000_000
+MOST_RULES = 8  # a sheet's side in rules of its trimmer; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +205,7 @@ def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> D
                 tuple(mixture for mixture in ruled if mixture.pieces & names),
             )
         )
+        _check_laid(groups[-1], project, trimmer)
         _check_cuttable(groups[-1], trimmer, project.units)
     return Demand(scale, blade, tuple(groups))
 
@@ -224,6 +226,21 @@ def _check_sensible(project: Project, cards: int) -> None:
             f"{cards} cards take {pieces} pieces, and no more than {MOST_PIECES} are planned at "
             "once. Make fewer cards in a batch."
         )
+
+
+def _check_laid(group: Group, project: Project, trimmer: Trimmer) -> None:
+    """Refuse sheets that no table beside this trimmer holds: their places would be too many."""
+    longest = max(trimmer.cut_length, trimmer.rule_length) * MOST_RULES
+    for paper in (project.paper(supply.paper) for supply in group.supplies):
+        offcuts = [offcut.size for offcut in project.offcuts if offcut.paper == paper.name]
+        side = max(side for size in (paper.size, *offcuts) for side in (size.width, size.height))
+        if side > longest:
+            unit = project.units
+            raise PlanningError(
+                f'"{paper.name}" is {write_number(side, unit)} {unit} long, and no sheet over '
+                f"{write_number(longest, unit)} {unit} is laid on this trimmer. Cut it into "
+                "shorter sheets first and enter those, or set the trimmer that you have."
+            )
 
 
 def _check_cuttable(group: Group, trimmer: Trimmer, unit: Unit) -> None:
