@@ -1,5 +1,7 @@
-"""Bounds of a TOML text, checked before it is parsed: a parser takes time as the square of a key's
-parts, and room for a table for each of them."""
+"""Bounds of a TOML text, checked before it is parsed.
+
+A parser takes time as the square of a key's parts, and room for a table for each of them.
+"""
 
 import re
 
