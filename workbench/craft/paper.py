@@ -19,6 +19,7 @@ EDGES: tuple[Edge, ...] = get_args(Edge)
 SOLID = "solid"
 MOST_SHEETS = 100_000
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+_STOCK = re.compile(r"[0-9a-f]{12}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +121,8 @@ class Paper:
         thickness: of one sheet as the maker wrote it, "0.36 mm".
         strip: what is printed along an edge, None for nothing.
         back: the other face where either may show, None where only the front does.
+        stock: the key of the paper of a drawer that it was taken from, twelve hexadecimal digits,
+            which mean nothing to another maker's drawer; None where it was taken from none.
 
     Raises:
         CraftError: where these do not fit one another.
@@ -136,6 +139,7 @@ class Paper:
     thickness: str | None = None
     strip: Strip | None = None
     back: Back | None = None
+    stock: str | None = None
 
     def __post_init__(self) -> None:
         place = f'paper "{checked_name(self.name, "papers")}"'
@@ -149,6 +153,12 @@ class Paper:
         _check_look(self.print, self.colours, place)
         if self.strip:
             _check_strip(self.strip, self.size, f"{place}, strip")
+        if self.stock is not None and not _STOCK.fullmatch(self.stock):
+            raise CraftError(
+                f"{place}, stock",
+                f"{self.stock!r} is no key of a drawer's paper",
+                "leave the line out, or choose the paper from the drawer",
+            )
 
     @property
     def usable(self) -> Size:

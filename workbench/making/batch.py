@@ -18,13 +18,15 @@ class State:
     """Steps are ticked in order, so the `done` ticked ones are always the first of `steps`.
 
     `counted` parts of the step at hand are done one by one. After a slip, `mend` holds the project
-    and plan that are worked by. `before` is the state that taking back restores.
+    and plan that are worked by. `before` is the state that taking back restores. Once `abandoned`,
+    nothing more can be ticked.
     """
 
     steps: int
     done: int = 0
     counted: int = 0
     paused: bool = False
+    abandoned: bool = False
     mend: Mend | None = None
     before: "State | None" = field(default=None, compare=False, repr=False)
 
@@ -81,19 +83,25 @@ def begun(plan: Plan) -> State:
 
 def applied(state: State, event: Event) -> State:
     """The state after `event`. An event out of turn (doubled, or foreign) changes nothing."""
+    if event.what == "taken back":
+        return state.before or state if event.step == state.touched else state
+    if event.what in ("paused", "went on"):
+        return replace(state, paused=event.what == "paused")
+    return state if state.abandoned else _further(state, event)
+
+
+def _further(state: State, event: Event) -> State:
     at_hand = event.step == state.current
     through = event.what == "ticked through" and state.done < event.step <= state.steps
     if through or (event.what == "ticked" and at_hand):
         return replace(state, done=event.step, counted=0, before=state)
     if event.what == "counted" and at_hand:
         return replace(state, counted=state.counted + 1, before=state)
-    if event.what == "taken back" and event.step == state.touched:
-        return state.before or state
     if event.what == "mended" and event.mend:
         mend = event.mend
         return State(len(mend.plan.steps), mend.done, mend=mend, before=state)
-    if event.what in ("paused", "went on"):
-        return replace(state, paused=event.what == "paused")
+    if event.what == "abandoned":
+        return replace(state, abandoned=True, before=state)
     return state
 
 
@@ -137,7 +145,16 @@ def taking_back(state: State, at: datetime) -> Event:
     return Event("taken back", state.touched, at)
 
 
+def abandoning(state: State, at: datetime) -> Event:
+    """The event that gives the batch up as it stands. Raises StepNotReady when it is over."""
+    if state.abandoned or state.finished:
+        raise StepNotReady("The batch is over already.")
+    return Event("abandoned", state.touched, at)
+
+
 def _at_hand(state: State) -> int:
+    if state.abandoned:
+        raise StepNotReady("The batch is abandoned; take that back to go on with it.")
     if state.current is None:
         raise StepNotReady("Every step is ticked already.")
     return state.current

@@ -18,6 +18,7 @@ What = Literal[
     "went on",
     "noted",
     "stocked",
+    "abandoned",
 ]
 
 
