@@ -85,6 +85,7 @@ def _papers(names: list[str], backs: list[str]) -> st.SearchStrategy[tuple[Paper
                 back=st.none()
                 if back is None
                 else st.builds(Back, st.just(back), NAMES, colours, st.sampled_from(RUNS)),
+                stock=st.sampled_from([None, "3f9a2c71d04b", "000000000000"]),
             )
             for name, back in zip_longest(names, backs)
         )

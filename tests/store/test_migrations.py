@@ -37,8 +37,9 @@ def test_a_new_workshop_gets_every_table_and_each_migration_is_recorded(
     connection: sqlite3.Connection,
 ) -> None:
     migrate(connection)
-    kept = {"recent", "settings", "batches", "events", "drafts"}
-    assert tables(connection) == {"migrations", *kept}
+    kept = {"recent", "settings", "batches", "events", "drafts", "recipients"}
+    drawer = {"papers", "lots", "changes", "movements", "links", "openings"}
+    assert tables(connection) == {"migrations", *kept, *drawer}
     assert names(connection) == [migration.name for migration in MIGRATIONS]
 
 

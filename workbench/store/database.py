@@ -4,27 +4,33 @@ import json
 import os
 import sqlite3
 import time
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from itertools import groupby
-from operator import itemgetter
 from pathlib import Path
 from typing import Any, NamedTuple, Self
 
 import msgspec
 
 from workbench.craft.project import Project
-from workbench.making.batch import State, applied
 from workbench.making.events import Event
 from workbench.planning import Plan
-from workbench.store.dump import project_text
+from workbench.store import draws
+from workbench.store.backup import back_up_before_change
+from workbench.store.batch_rows import (
+    Batch,
+    BatchLine,
+    insert_batch,
+    insert_event,
+    read_batch,
+    read_events,
+    read_lines,
+)
 from workbench.store.errors import StoreError, WorkshopError
-from workbench.store.event_data import carried, event_kept
-from workbench.store.load import project_from_text
 from workbench.store.migrations import SchemaTooNew, migrate
-from workbench.store.plan_data import plan_from_data, plan_to_data
+
+__all__ = ("Batch", "BatchLine", "ConflictError", "Recent", "Workshop")
 
 FILE = "workshop.sqlite"
 HOME = "TRIMTALLY_HOME"
@@ -33,13 +39,14 @@ _BUSY_SECONDS = 10
 _TURN_SECONDS = 0.01
 
 _WRITABLE = "make it and its folder writable, or set TRIMTALLY_HOME to another"
+_WAY_BACK = "put a backup back with `trimtally restore`, or move it away to start with an empty one"
 _MENDS = {
     sqlite3.SQLITE_READONLY: _WRITABLE,
     sqlite3.SQLITE_CANTOPEN: _WRITABLE,
     sqlite3.SQLITE_FULL: "make room on the disk, then do it again",
     sqlite3.SQLITE_BUSY: "another window or a backup holds it; wait for that, then do it again",
-    sqlite3.SQLITE_CORRUPT: "put a copy of it back, or move it away to start with an empty one",
-    sqlite3.SQLITE_NOTADB: "put a copy of it back, or move it away to start with an empty one",
+    sqlite3.SQLITE_CORRUPT: _WAY_BACK,
+    sqlite3.SQLITE_NOTADB: _WAY_BACK,
 }
 _MEND = "check the disk, then do it again"
 
@@ -54,52 +61,6 @@ class Recent(NamedTuple):
     path: Path
     title: str
     opened: datetime
-
-
-class Batch(NamedTuple):
-    """A batch as it was begun, and all that has happened to it.
-
-    Attributes:
-        project: a copy of the project as it was then.
-        plan: a copy of its plan.
-        events: what has happened, in order; the first has sequence number 1.
-        path: the project's file, None where it had none.
-        started: when it was begun, UTC.
-    """
-
-    project: Project
-    plan: Plan
-    events: tuple[Event, ...]
-    path: Path | None
-    started: datetime
-
-
-@dataclass(frozen=True, slots=True)
-class BatchLine:
-    """A batch in the list of batches.
-
-    Attributes:
-        id: its number in the database.
-        title: of its project.
-        path: the project's file, None where it had none.
-        done: how many steps are done.
-        steps: how many there are.
-        worked: when the last event happened, or else when it was begun, UTC.
-        away: whether it was put away: kept, but not offered to go on with.
-    """
-
-    id: int
-    title: str
-    path: Path | None
-    done: int
-    steps: int
-    worked: datetime
-    away: bool
-
-    @property
-    def finished(self) -> bool:
-        """Whether every step is done."""
-        return self.done == self.steps
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,7 +156,7 @@ class Workshop:
     # Batches
 
     def create_batch(self, project: Project, path: Path | None, plan: Plan) -> int:
-        """Begin a batch with copies of `project` and `plan`.
+        """Begin a batch with copies of `project` and `plan`, and reserve its paper in the drawer.
 
         Args:
             project: what is made.
@@ -204,23 +165,16 @@ class Workshop:
 
         Returns:
             The new batch's id.
+
+        Raises:
+            StockShortError: where the drawer has too few free sheets by now.
         """
         with self.writing() as connection:
-            written = connection.execute(
-                "INSERT INTO batches (path, title, project, plan, makeable, created) "
-                "VALUES (?, ?, ?, ?, ?, ?)",
-                (
-                    path and os.path.realpath(path),
-                    project.title,
-                    project_text(project),
-                    json.dumps(plan_to_data(plan, project.units)),
-                    plan.makeable,
-                    _now(),
-                ),
-            )
-            # sqlite3 knows the id of every row that it has inserted.
-            assert written.lastrowid is not None
-            return written.lastrowid
+            at = datetime.now(UTC)
+            file = os.path.realpath(path) if path else None
+            batch_id = insert_batch(connection, project, file, plan, at)
+            draws.begin(connection, batch_id, Batch(project, plan, (), path, at))
+            return batch_id
 
     def batch(self, batch_id: int) -> Batch:
         """The batch of that id.
@@ -230,32 +184,15 @@ class Workshop:
             WorkshopError: when there is none, or the file cannot be used.
         """
         with self.reading() as connection:
-            row = connection.execute(
-                "SELECT project, plan, makeable, path, created FROM batches WHERE id = ?",
-                (batch_id,),
-            ).fetchone()
-            if row is None:
+            batch = read_batch(connection, batch_id)
+            if batch is None:
                 raise self._no_batch(batch_id)
-            text, plan, makeable, path, created = row
-            return Batch(
-                project_from_text(text, f"batch {batch_id}"),
-                plan_from_data(json.loads(plan), makeable),
-                _events(connection, batch_id, after=0),
-                Path(path) if path else None,
-                datetime.fromisoformat(created),
-            )
+            return batch
 
     def batches(self) -> tuple[BatchLine, ...]:
-        """Every batch, unfinished ones first; among either the one worked on last comes first."""
+        """Every batch, those that are not over first; the one worked on last before others."""
         with self.reading() as connection:
-            happened = _events_by_batch(connection)
-            rows = connection.execute(
-                "SELECT id, title, path, json_array_length(plan, '$.steps'), created, away "
-                "FROM batches"
-            )
-            lines = [_line(row, happened.get(row[0], ())) for row in rows]
-        lines.sort(key=lambda line: (line.worked, line.id), reverse=True)
-        return tuple(sorted(lines, key=lambda line: line.finished))
+            return read_lines(connection)
 
     def put_away(self, batch_id: int, *, away: bool = True) -> None:
         """Put a batch away, or take it out again where `away` is false."""
@@ -263,13 +200,16 @@ class Workshop:
             connection.execute("UPDATE batches SET away = ? WHERE id = ?", (away, batch_id))
 
     def remove_batch(self, batch_id: int) -> None:
-        """Delete a batch and all its events."""
+        """Delete a batch and all its events; what it still reserves is free again."""
         with self.writing() as connection:
+            draws.release(connection, batch_id)
             connection.execute("DELETE FROM events WHERE batch = ?", (batch_id,))
             connection.execute("DELETE FROM batches WHERE id = ?", (batch_id,))
 
     def append(self, batch_id: int, event: Event, expected_seq: int) -> int:
         """Add an event to a batch; it is on disk when this returns.
+
+        What it takes from the drawer, or gives back, moves in the same transaction.
 
         Args:
             batch_id: the batch.
@@ -281,6 +221,7 @@ class Workshop:
 
         Raises:
             ConflictError: with nothing written, when that is not the next number.
+            StockShortError: with nothing written, when what it takes again is not there any more.
             WorkshopError: when there is no such batch, or the file cannot be used.
         """
         with self.writing() as connection:
@@ -295,17 +236,14 @@ class Workshop:
                     "another window has gone on with it",
                     "look at where it stands now, then go on from there",
                 )
-            at = event.at.astimezone(UTC).isoformat()
-            connection.execute(
-                "INSERT INTO events VALUES (?, ?, ?, ?, ?, ?)",
-                (batch_id, expected_seq, event.what, event.step, at, carried(event)),
-            )
+            insert_event(connection, batch_id, expected_seq, event)
+            draws.happened(connection, batch_id, event)
         return expected_seq
 
     def events(self, batch_id: int, after_seq: int = 0) -> tuple[Event, ...]:
         """The events of a batch after number `after_seq`, in order."""
         with self.reading() as connection:
-            return _events(connection, batch_id, after_seq)
+            return read_events(connection, batch_id, after_seq)
 
     # The file
 
@@ -325,7 +263,7 @@ class Workshop:
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
             with closing(_connection(self.file)) as connection:
-                migrate(connection)
+                migrate(connection, before=back_up_before_change)
                 yield connection
         except SchemaTooNew as error:
             raise WorkshopError(
@@ -402,30 +340,3 @@ def _unusable(file: Path, error: Exception) -> WorkshopError:
 
 def _now() -> str:
     return datetime.now(UTC).isoformat()
-
-
-def _events(connection: sqlite3.Connection, batch_id: int, after: int) -> tuple[Event, ...]:
-    rows = connection.execute(
-        "SELECT what, step, at, carries FROM events WHERE batch = ? AND seq > ? ORDER BY seq",
-        (batch_id, after),
-    )
-    return tuple(event_kept(*row) for row in rows)
-
-
-def _events_by_batch(connection: sqlite3.Connection) -> dict[int, tuple[Event, ...]]:
-    rows = connection.execute(
-        "SELECT batch, what, step, at, carries FROM events ORDER BY batch, seq"
-    )
-    return {
-        batch_id: tuple(event_kept(*row[1:]) for row in group)
-        for batch_id, group in groupby(rows, key=itemgetter(0))
-    }
-
-
-def _line(row: tuple[int, str, str | None, int, str, int], events: Iterable[Event]) -> BatchLine:
-    batch_id, title, path, steps, created, away = row
-    state, worked = State(steps), datetime.fromisoformat(created)
-    for event in events:
-        state, worked = applied(state, event), event.at
-    there = Path(path) if path else None
-    return BatchLine(batch_id, title, there, state.done, state.steps, worked, bool(away))

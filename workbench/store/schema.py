@@ -51,6 +51,7 @@ PAPER = Table(
     Key("thickness", 'thickness = "0.36 mm"', codec=THICKNESS),
     Key("strip", 'strip = { edge = "bottom", width = "1/2" }'),
     Key("back", 'back = { name = "kite back", print = "dot", colours = ["#2f6f8f", "#f4efe4"] }'),
+    Key("stock", 'stock = "3f9a2c71d04b"'),
 )
 OFFCUT = Table(
     Offcut,

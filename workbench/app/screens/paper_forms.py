@@ -97,6 +97,7 @@ class PaperForm(ProjectForm):
             thickness=self._note("thickness", read_thickness),
             back=self._back(),
             strip=self._strip(),
+            stock=self.paper.stock if self.paper else None,
         )
         return with_paper(self.project, paper, self.paper.name if self.paper else None)
 

@@ -1,0 +1,164 @@
+"""Backups of the whole workshop, each in one file, and the way back from a damaged one."""
+
+import sqlite3
+from contextlib import closing, suppress
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import NamedTuple
+
+from workbench.store.errors import WorkshopError
+from workbench.store.migrations import MIGRATIONS, names_applied
+
+FOLDER = "backups"
+SUFFIX = ".sqlite"
+_BEFORE, _DAILY = "before-update", "daily"
+_MOST_DAILY = 7
+_PAGES = 256
+_TIME = "%Y-%m-%d-%H%M%S-%f"
+
+
+class Backup(NamedTuple):
+    """A backup that was made by itself."""
+
+    path: Path
+    made: datetime
+
+
+def back_up(file: Path, to: Path) -> None:
+    """Copy the workshop in `file` to `to`, while others may go on writing in it.
+
+    `to` is there whole or not at all (SQLite's backup API, then a rename). Raises WorkshopError.
+    """
+    if not file.exists():
+        raise WorkshopError(str(file), "there is no workshop yet", "there is nothing to back up")
+    try:
+        with closing(sqlite3.connect(file)) as connection:
+            _copied(connection, to)
+    except (sqlite3.Error, OSError) as error:
+        raise WorkshopError(
+            str(to), f"the backup cannot be written ({error})", "give another file"
+        ) from error
+
+
+def back_up_before_change(connection: sqlite3.Connection) -> None:
+    """Keep a copy beside the workshop before its tables change."""
+    _copied(connection, _automatic(_file_of(connection), _BEFORE))
+
+
+def back_up_daily(file: Path) -> None:
+    """Keep a copy beside the workshop unless there is one of today; those of a week are kept."""
+    made = [backup for backup in backups(file) if backup.path.name.startswith(_DAILY)]
+    if not file.exists() or any(_same_day(backup.made) for backup in made):
+        return
+    back_up(file, _automatic(file, _DAILY))
+    for old in made[_MOST_DAILY - 1 :]:
+        with suppress(OSError):
+            old.path.unlink()
+
+
+def backups(file: Path) -> tuple[Backup, ...]:
+    """The copies that were kept beside the workshop, the latest first."""
+    found = []
+    with suppress(OSError):
+        for path in (file.parent / FOLDER).glob(f"*{SUFFIX}"):
+            word = path.stem.removeprefix(f"{_BEFORE}-").removeprefix(f"{_DAILY}-")
+            with suppress(ValueError):
+                found.append(Backup(path, datetime.strptime(word, _TIME).replace(tzinfo=UTC)))
+    return tuple(sorted(found, key=lambda backup: backup.made, reverse=True))
+
+
+def trouble(file: Path) -> str | None:
+    """What SQLite finds wrong with the file, in its words; None where all is well.
+
+    It reads every page, so it is asked once when the app opens and by `stock audit`.
+    """
+    try:
+        with closing(sqlite3.connect(f"file:{_quoted(file)}?mode=ro", uri=True)) as connection:
+            (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+            return None if found == "ok" else str(found)
+    except sqlite3.OperationalError:
+        return None  # it is not there, or held by another: said by whoever needs it
+    except sqlite3.Error as error:
+        return str(error)
+
+
+def restore(file: Path, backup: Path) -> Path | None:
+    """Put the workshop in `backup` in the place of the one in `file`, however that is.
+
+    The one that was there is moved aside, not removed; returns where it went, None where there
+    was none. Raises WorkshopError where `backup` is no sound workshop of this version or before.
+    """
+    _check(backup)
+    ready = file.with_name(f"{file.name}.restored")
+    aside = _aside(file)
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        with closing(sqlite3.connect(backup)) as source:
+            _copied(source, ready)
+        moved = False
+        for name in (file.name, f"{file.name}-wal", f"{file.name}-shm"):
+            there = file.with_name(name)
+            if there.exists():
+                aside.mkdir(parents=True, exist_ok=True)
+                there.rename(aside / name)
+                moved = True
+        ready.rename(file)
+    except (sqlite3.Error, OSError) as error:
+        raise WorkshopError(
+            str(backup), f"it cannot be put back ({error})", "make room and the folder writable"
+        ) from error
+    return aside if moved else None
+
+
+def _check(backup: Path) -> None:
+    if not backup.is_file():
+        raise WorkshopError(str(backup), "there is no such file", "name a backup's file")
+    wrong = trouble(backup)
+    if wrong is None:
+        try:
+            with closing(sqlite3.connect(backup)) as connection:
+                names = names_applied(connection)
+        except sqlite3.Error as error:
+            wrong = str(error)
+        else:
+            if names - {migration.name for migration in MIGRATIONS}:
+                raise WorkshopError(
+                    str(backup), "a newer Trimtally has made it", "bring this one up to date"
+                )
+            if not names:
+                wrong = "it holds no workshop"
+    if wrong:
+        raise WorkshopError(str(backup), f"it is no sound backup ({wrong})", "take another one")
+
+
+def _copied(connection: sqlite3.Connection, to: Path) -> None:
+    to.parent.mkdir(parents=True, exist_ok=True)
+    part = to.with_name(f"{to.name}.part")
+    part.unlink(missing_ok=True)
+    with closing(sqlite3.connect(part)) as copy:
+        connection.backup(copy, pages=_PAGES)
+        # A copy in one file, that needs no log beside it.
+        copy.execute("PRAGMA journal_mode = DELETE")
+    part.replace(to)
+
+
+def _file_of(connection: sqlite3.Connection) -> Path:
+    return Path(connection.execute("PRAGMA database_list").fetchone()[2])
+
+
+def _automatic(file: Path, why: str) -> Path:
+    return file.parent / FOLDER / f"{why}-{datetime.now(UTC):{_TIME}}{SUFFIX}"
+
+
+def _aside(file: Path) -> Path:
+    return file.parent / f"replaced-{datetime.now(UTC):{_TIME}}"
+
+
+def _same_day(made: datetime) -> bool:
+    return made.date() == datetime.now(UTC).date()
+
+
+def _quoted(file: Path) -> str:
+    from urllib.parse import quote
+
+    return quote(str(file.absolute()))
