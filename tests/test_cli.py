@@ -27,7 +27,7 @@ from workbench.planning import suggestions
 from workbench.planning.progress import Watch
 from workbench.planning.result import Plan
 from workbench.store.database import FILE, Workshop
-from workbench.store.settings import Settings, keep_settings
+from workbench.store.preferences import Preferences, keep_preferences
 
 REPOSITORY = Path(__file__).parents[1]
 SAMPLES = sorted((REPOSITORY / "sample_projects").glob("*.toml"))
@@ -554,7 +554,7 @@ def test_the_makers_own_trimmer_is_used(small: Path, capsys: pytest.CaptureFixtu
     workshop = Workshop.open()
     at_once = {"patterned": 6, "cardstock": 6, "vellum": 6, "other": 6}
     trimmer = Trimmer(Length.of(20, "in"), at_once=at_once)  # type: ignore[arg-type]
-    keep_settings(workshop, Settings(trimmer=trimmer))
+    keep_preferences(workshop, Preferences(trimmer=trimmer))
     assert cuts() < one_by_one
 
 

@@ -258,10 +258,10 @@ def _trimmer() -> "Trimmer":
     from workbench.craft.trimmer import Trimmer
     from workbench.store.database import Workshop
     from workbench.store.errors import StoreError, visible
-    from workbench.store.settings import settings_of
+    from workbench.store.preferences import preferences_of
 
     try:
-        return settings_of(Workshop.open()).trimmer
+        return preferences_of(Workshop.open()).trimmer
     except StoreError as error:
         print(visible(f"{error}. Planned for a common trimmer instead."), file=sys.stderr)
         return Trimmer()

@@ -22,7 +22,7 @@ from workbench.measure.writing import HALF_MM, SIXTEENTHS, Graduation
 from workbench.planning.result import Combination
 from workbench.store.database import Workshop
 from workbench.store.errors import WorkshopError
-from workbench.store.settings import Settings, keep_settings
+from workbench.store.preferences import Preferences, keep_preferences
 
 STEPS = len(PLAN.steps)
 CUTS = sum(step.do == "cut" for step in PLAN.steps)
@@ -79,7 +79,7 @@ async def test_nothing_vital_is_cut_off(size: tuple[int, int]) -> None:
 
 @pytest.mark.parametrize("unit", ["in", "mm"])
 async def test_all_words_of_every_step_fit_on_60_columns_and_20_rows(unit: Unit) -> None:
-    keep_settings(Workshop.open(), Settings(unit=unit))
+    keep_preferences(Workshop.open(), Preferences(unit=unit))
     batch_id = batch_begun(DEALT)
     async with TrimtallyApp().run_test(size=NARROW) as pilot:
         screen = await at_bench(pilot, batch_id)
@@ -147,7 +147,7 @@ async def test_the_mark_is_read_on_the_makers_own_rule() -> None:
     batch_id = batch_begun()
     rules: dict[Unit, Graduation] = {"in": SIXTEENTHS, "mm": HALF_MM}
     trimmer = replace(Trimmer(), graduations=rules)
-    keep_settings(Workshop.open(), Settings(trimmer=trimmer))
+    keep_preferences(Workshop.open(), Preferences(trimmer=trimmer))
     async with TrimtallyApp().run_test(size=SMALL) as pilot:
         await at_bench(pilot, batch_id)
         await pressed(pilot, ["u"])

@@ -15,7 +15,7 @@ from workbench.app.screens.settings_form import SettingsForm
 from workbench.app.widgets.fields import Choice
 from workbench.measure.length import Length
 from workbench.store.database import Workshop
-from workbench.store.settings import settings_of
+from workbench.store.preferences import preferences_of
 
 NARROW = (60, 20)
 
@@ -43,7 +43,7 @@ async def test_every_setting_is_kept_and_followed() -> None:
         await choose(pilot, "marks-in", "1/8 in")
         await choose(pilot, "unit", "millimetres")
         await press(pilot, "f4")
-        kept = settings_of(Workshop.open())
+        kept = preferences_of(Workshop.open())
         assert kept.trimmer.cut_length == Length.of(18, "in")
         assert kept.trimmer.at_once["patterned"] == 4
         assert kept.trimmer.graduations["in"].step == Fraction(1, 8)

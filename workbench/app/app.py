@@ -31,7 +31,7 @@ from workbench.app.session import Session
 from workbench.app.themes import DARK, LIGHT
 
 if TYPE_CHECKING:
-    from workbench.store.settings import Settings
+    from workbench.store.preferences import Preferences
 
 
 class TrimtallyApp(WorkbenchApp):
@@ -116,10 +116,10 @@ class TrimtallyApp(WorkbenchApp):
         from workbench.app.screens.settings_form import SettingsForm
 
         if not isinstance(self.screen, SettingsForm):
-            self.push_screen(SettingsForm(self.kept_settings(), self.unit), self._settings_given)
+            self.push_screen(SettingsForm(self.kept_preferences(), self.unit), self._settings_given)
 
-    def _settings_given(self, settings: "Settings | None") -> None:
-        if settings and self.keep_settings(settings):
+    def _settings_given(self, settings: "Preferences | None") -> None:
+        if settings and self.keep_preferences(settings):
             self.show_in(self.unit)
 
     @work

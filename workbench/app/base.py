@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from workbench.measure.length import Unit
     from workbench.planning import Plan
     from workbench.store.database import Workshop
-    from workbench.store.settings import Settings
+    from workbench.store.preferences import Preferences
 
 WRONG_SECONDS = 10
 
@@ -65,7 +65,7 @@ class WorkbenchApp(App[None]):
         session: the open project, None on the start page.
         stage: what the planner is doing, None while it is idle; its worker alone sets it.
         unit: the unit in which lengths are shown.
-        settings: the maker's settings once somebody asked for them, see `kept_settings`.
+        settings: the maker's settings once somebody asked for them, see `kept_preferences`.
         planning: planning and dealing in the background.
         autosave: keeps the changes that are not saved yet.
     """
@@ -73,7 +73,7 @@ class WorkbenchApp(App[None]):
     session: reactive[Session | None] = reactive(None, init=False)
     stage: reactive[str | None] = reactive(None, init=False)
     unit: "reactive[Unit]" = reactive("in", init=False)
-    settings: "reactive[Settings | None]" = reactive(None, init=False)
+    settings: "reactive[Preferences | None]" = reactive(None, init=False)
     planning: Planning
 
     def __init__(self) -> None:
@@ -132,29 +132,29 @@ class WorkbenchApp(App[None]):
 
     # The maker's settings
 
-    def kept_settings(self) -> "Settings":
+    def kept_preferences(self) -> "Preferences":
         """The maker's settings, read when first asked for; careful ones where they cannot be."""
         if self.settings is None:
             from workbench.store.errors import StoreError
-            from workbench.store.settings import Settings, settings_of
+            from workbench.store.preferences import Preferences, preferences_of
 
-            settings = Settings()
+            settings = Preferences()
             try:
-                settings = settings_of(self.workshop)
+                settings = preferences_of(self.workshop)
             except StoreError as error:
                 self.say_wrong(str(error))
             self.set_reactive(WorkbenchApp.settings, settings)
             return settings
         return self.settings
 
-    def keep_settings(self, settings: "Settings") -> bool:
+    def keep_preferences(self, settings: "Preferences") -> bool:
         """Keep the settings and go by them; False when that cannot be."""
         from workbench.store.errors import StoreError
-        from workbench.store.settings import keep_settings
+        from workbench.store.preferences import keep_preferences
 
-        before = self.kept_settings()
+        before = self.kept_preferences()
         try:
-            keep_settings(self.workshop, settings)
+            keep_preferences(self.workshop, settings)
         except StoreError as error:
             self.say_wrong(str(error))
             return False
@@ -166,11 +166,11 @@ class WorkbenchApp(App[None]):
 
     def trimmer(self) -> "Trimmer":
         """The maker's trimmer, as the workshop keeps it."""
-        return self.kept_settings().trimmer
+        return self.kept_preferences().trimmer
 
     def show_in(self, unit: "Unit") -> None:
         """Show lengths in the maker's own unit, or where there is none, in this one."""
-        self.unit = self.kept_settings().unit or unit
+        self.unit = self.kept_preferences().unit or unit
 
     # Keys
 

@@ -222,7 +222,7 @@ class RunScreen(Screen[None]):
 
             self._slip_at = len(self._batch.events)
             slip = SlipScreen(
-                self._batch.bench, self._state, self.app.kept_settings(), self._graduation
+                self._batch.bench, self._state, self.app.kept_preferences(), self._graduation
             )
             self.app.push_screen(slip, self._mend)
 
@@ -237,15 +237,15 @@ class RunScreen(Screen[None]):
             self.app.say_wrong("Another window has gone on meanwhile; say again what went wrong.")
 
     def action_switch_bell(self) -> None:
-        settings = self.app.kept_settings()
-        if self.app.keep_settings(replace(settings, bell=not settings.bell)):
+        settings = self.app.kept_preferences()
+        if self.app.keep_preferences(replace(settings, bell=not settings.bell)):
             self._say("The bell is silent" if settings.bell else "The bell rings at every step")
 
     def action_switch_voice(self) -> None:
-        settings = self.app.kept_settings()
+        settings = self.app.kept_preferences()
         if voice_of_this_machine() is None:
             self._say("This computer has no command that speaks")
-        elif self.app.keep_settings(replace(settings, voice=not settings.voice)):
+        elif self.app.keep_preferences(replace(settings, voice=not settings.voice)):
             self._say("Nothing is said aloud" if settings.voice else "Every step is said aloud")
 
     def action_look_up(self) -> None:
@@ -392,7 +392,7 @@ class RunScreen(Screen[None]):
         self._show()
 
     def _signal(self) -> None:
-        settings = self.app.kept_settings()
+        settings = self.app.kept_preferences()
         if settings.bell:
             self.app.bell()
         voice = voice_of_this_machine() if settings.voice else None

@@ -16,7 +16,7 @@ from workbench.drawing.labels import write_exactly
 from workbench.measure.length import UNITS, Length, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import Graduation
-from workbench.store.settings import Settings
+from workbench.store.preferences import Preferences
 
 RULES: dict[Unit, tuple[str, ...]] = {
     "in": ("1/8 in", "1/16 in", "1/32 in", "1/64 in"),
@@ -28,7 +28,7 @@ BELL, VOICE = "ring at every step", "say every step aloud"
 MOST_AT_ONCE = 50
 
 
-class SettingsForm(Form[Settings]):
+class SettingsForm(Form[Preferences]):
     """Changes `settings`."""
 
     TITLE = "Settings"
@@ -40,7 +40,7 @@ class SettingsForm(Form[Settings]):
         " screen, which keys there are, and DEVELOPERS.md the name of each command."
     )
 
-    def __init__(self, settings: Settings, unit: Unit) -> None:
+    def __init__(self, settings: Preferences, unit: Unit) -> None:
         super().__init__(unit)
         self.settings = settings
 
@@ -69,9 +69,9 @@ class SettingsForm(Form[Settings]):
             yield Label(kind, classes="kind")
             yield text(f"stack-{kind}", self.settings.trimmer.at_once[kind])
 
-    def read(self) -> Settings:
+    def read(self) -> Preferences:
         signals = self.marked("signals")
-        return Settings(
+        return Preferences(
             trimmer=Trimmer(
                 cut_length=self.length("cut", "longest cut"),
                 rule_length=self.length("rule", "rule"),

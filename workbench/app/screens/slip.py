@@ -23,7 +23,7 @@ from workbench.measure.length import MeasureError
 from workbench.measure.reading import read_length
 from workbench.measure.writing import Graduation
 from workbench.planning import Cancelled, Step, Watch
-from workbench.store.settings import Settings
+from workbench.store.preferences import Preferences
 
 Answers = list[tuple[str, Callable[[], None]]]
 
@@ -44,7 +44,7 @@ class SlipScreen(ModalScreen[Way | None]):
             self.ways = ways
             self.why = why
 
-    def __init__(self, bench: Bench, state: State, settings: Settings, rule: Graduation) -> None:
+    def __init__(self, bench: Bench, state: State, settings: Preferences, rule: Graduation) -> None:
         super().__init__()
         self._bench, self._state, self._settings, self._rule = bench, state, settings, rule
         self._answers: Answers = []

@@ -24,7 +24,7 @@ TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Settings:
+class Preferences:
     """What the maker sets once for all batches.
 
     Attributes:
@@ -51,7 +51,7 @@ class Settings:
             raise CraftError("even within", "it is less than nothing", "give 0 or more")
 
 
-def settings_of(workshop: Workshop) -> Settings:
+def preferences_of(workshop: Workshop) -> Preferences:
     """The settings kept in `workshop`; those that are not there are the usual ones.
 
     Raises:
@@ -59,7 +59,7 @@ def settings_of(workshop: Workshop) -> Settings:
     """
     kept = workshop.settings() if workshop.exists else {}
     keys = kept.get(KEYS)
-    return Settings(
+    return Preferences(
         trimmer=trimmer_kept(kept.get(TRIMMER)),
         tolerance=_tolerance(kept.get(TOLERANCE_KEY)),
         unit=next((unit for unit in UNITS if unit == kept.get(UNIT)), None),
@@ -69,7 +69,7 @@ def settings_of(workshop: Workshop) -> Settings:
     )
 
 
-def keep_settings(workshop: Workshop, settings: Settings) -> None:
+def keep_preferences(workshop: Workshop, settings: Preferences) -> None:
     """Keep all settings in `workshop`, or none where that fails.
 
     Raises:
@@ -91,7 +91,7 @@ def _tolerance(kept: Any) -> Length:
     if kept is None:
         return TOLERANCE
     try:
-        return Settings(tolerance=read_exact(kept)).tolerance
+        return Preferences(tolerance=read_exact(kept)).tolerance
     except (MeasureError, CraftError, TypeError) as error:
         raise WorkshopError(
             "the tolerance in the settings", f"it is damaged ({error})", "set it again"
