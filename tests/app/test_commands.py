@@ -143,7 +143,7 @@ def test_keys_that_no_keyboard_has_or_no_command_knows_are_left_out() -> None:
 
 
 async def test_the_maker_may_change_the_keys(harbour: Path) -> None:
-    Workshop.open().set_setting("keys", {"show_stock": "r"})
+    Workshop.open().set_preference("keys", {"show_stock": "r"})
     async with running(harbour) as (app, pilot):
         await press(pilot, "1")
         assert isinstance(app.screen, PiecesScreen)

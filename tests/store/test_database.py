@@ -149,10 +149,10 @@ def test_only_so_many_recent_projects_are_kept(workshop: Workshop) -> None:
 
 
 def test_settings_are_kept(workshop: Workshop) -> None:
-    assert workshop.setting("keys") is None
-    workshop.set_setting("keys", {"tick": ["space", "enter"]})
-    workshop.set_setting("keys", {"tick": ["space"]})
-    assert workshop.setting("keys") == {"tick": ["space"]}
+    assert workshop.preference("keys") is None
+    workshop.set_preference("keys", {"tick": ["space", "enter"]})
+    workshop.set_preference("keys", {"tick": ["space"]})
+    assert workshop.preference("keys") == {"tick": ["space"]}
 
 
 # Several windows
@@ -197,14 +197,14 @@ def test_many_threads_may_open_a_new_workshop_at_once(tmp_path: Path) -> None:
 
     def first_use(workshop: Workshop, number: int) -> None:
         start.wait()
-        workshop.set_setting(str(number), number)
+        workshop.set_preference(str(number), number)
 
     # Often, since in a single opening they seldom meet at the very same moment.
     with ThreadPoolExecutor(6) as pool:
         for time in range(50):
             workshop = Workshop(tmp_path / str(time))
             list(pool.map(partial(first_use, workshop), range(6)))
-            assert [workshop.setting(str(number)) for number in range(6)] == list(range(6))
+            assert [workshop.preference(str(number)) for number in range(6)] == list(range(6))
 
 
 # Crashes
@@ -319,7 +319,7 @@ def test_a_disk_that_takes_no_more(workshop: Workshop, batch_id: int) -> None:
     script = (
         "import sys; from pathlib import Path; from workbench.store.database import Workshop\n"
         "from workbench.store.errors import WorkshopError\n"
-        "try: Workshop.open(Path(sys.argv[1])).set_setting('x', 'y' * 500_000)\n"
+        "try: Workshop.open(Path(sys.argv[1])).set_preference('x', 'y' * 500_000)\n"
         "except WorkshopError as error: print(error)\n"
     )
     ran = subprocess.run(

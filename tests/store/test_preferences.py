@@ -38,13 +38,13 @@ def test_a_tolerance_below_nothing_is_refused() -> None:
 
 @pytest.mark.parametrize("kept", ["soon", 3, [], "-1 mm"])
 def test_a_damaged_tolerance_is_said_so(kept: object) -> None:
-    Workshop.open().set_setting("tolerance", kept)
+    Workshop.open().set_preference("tolerance", kept)
     with pytest.raises(WorkshopError, match="tolerance"):
         preferences_of(Workshop.open())
 
 
 def test_strange_values_of_the_others_are_passed_over() -> None:
-    Workshop.open().set_settings({"unit": "furlong", "bell": "yes", "keys": 3})
+    Workshop.open().set_preferences({"unit": "furlong", "bell": "yes", "keys": 3})
     assert preferences_of(Workshop.open()) == Preferences()
 
 
@@ -65,14 +65,14 @@ def test_the_trimmer_is_kept_exactly() -> None:
 def test_a_trimmer_kept_without_its_graduations_has_ordinary_ones() -> None:
     workshop = Workshop.open()
     keep_preferences(workshop, Preferences())
-    kept = workshop.setting("trimmer")
+    kept = workshop.preference("trimmer")
     del kept["graduations"]
-    workshop.set_setting("trimmer", kept)
+    workshop.set_preference("trimmer", kept)
     assert preferences_of(workshop).trimmer == Trimmer()
 
 
 def test_a_damaged_trimmer() -> None:
     workshop = Workshop.open()
-    workshop.set_setting("trimmer", {"cut_length": "long"})
+    workshop.set_preference("trimmer", {"cut_length": "long"})
     with pytest.raises(WorkshopError, match="set them again"):
         preferences_of(workshop)

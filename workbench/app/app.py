@@ -73,7 +73,7 @@ class TrimtallyApp(WorkbenchApp):
         from workbench.store.errors import StoreError
 
         try:
-            self._use_keys(self.workshop.setting("keys") if self.workshop.exists else None)
+            self._use_keys(self.workshop.preference("keys") if self.workshop.exists else None)
         except StoreError as error:
             self.say_wrong(str(error))
 

@@ -65,7 +65,7 @@ class Recent(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Workshop:
-    """The maker's own data: projects opened, settings, batches and drafts.
+    """The maker's own data: projects opened, preferences, batches and drafts.
 
     Its file is made when first needed and opened anew for each call, so that any thread may use it.
 
@@ -126,26 +126,26 @@ class Workshop:
                 for path, title, opened in rows
             )
 
-    # Settings
+    # Preferences
 
-    def setting(self, key: str) -> Any:
-        """The setting kept under `key`, None for none."""
+    def preference(self, key: str) -> Any:
+        """The preference kept under `key`, None for none."""
         with self.reading() as connection:
             row = connection.execute("SELECT value FROM settings WHERE key = ?", (key,)).fetchone()
             return json.loads(row[0]) if row else None
 
-    def settings(self) -> dict[str, Any]:
-        """All settings, by their keys."""
+    def preferences(self) -> dict[str, Any]:
+        """All preferences, by their keys."""
         with self.reading() as connection:
             rows = connection.execute("SELECT key, value FROM settings")
             return {key: json.loads(value) for key, value in rows}
 
-    def set_setting(self, key: str, value: Any) -> None:
+    def set_preference(self, key: str, value: Any) -> None:
         """Keep `value`, anything that JSON can hold, under `key`."""
-        self.set_settings({key: value})
+        self.set_preferences({key: value})
 
-    def set_settings(self, values: Mapping[str, Any]) -> None:
-        """Keep all settings in `values`, by their keys, or none of them where that fails."""
+    def set_preferences(self, values: Mapping[str, Any]) -> None:
+        """Keep all preferences in `values`, by their keys, or none of them where that fails."""
         with self.writing() as connection:
             connection.executemany(
                 "INSERT INTO settings VALUES (?, ?) ON CONFLICT (key) DO UPDATE "

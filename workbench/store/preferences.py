@@ -1,4 +1,4 @@
-"""The maker's settings, which hold for all batches: trimmer, tolerance, units, keys."""
+"""The maker's preferences, which hold for all batches: trimmer, tolerance, units, keys."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -52,12 +52,12 @@ class Preferences:
 
 
 def preferences_of(workshop: Workshop) -> Preferences:
-    """The settings kept in `workshop`; those that are not there are the usual ones.
+    """The preferences kept in `workshop`; those that are not there are the usual ones.
 
     Raises:
         WorkshopError: when they are damaged, or the workshop's file cannot be used.
     """
-    kept = workshop.settings() if workshop.exists else {}
+    kept = workshop.preferences() if workshop.exists else {}
     keys = kept.get(KEYS)
     return Preferences(
         trimmer=trimmer_kept(kept.get(TRIMMER)),
@@ -69,20 +69,20 @@ def preferences_of(workshop: Workshop) -> Preferences:
     )
 
 
-def keep_preferences(workshop: Workshop, settings: Preferences) -> None:
-    """Keep all settings in `workshop`, or none where that fails.
+def keep_preferences(workshop: Workshop, preferences: Preferences) -> None:
+    """Keep all preferences in `workshop`, or none where that fails.
 
     Raises:
         WorkshopError: when the workshop's file cannot be used.
     """
-    workshop.set_settings(
+    workshop.set_preferences(
         {
-            TRIMMER: trimmer_data(settings.trimmer),
-            TOLERANCE_KEY: write_exact(settings.tolerance, "mm"),
-            UNIT: settings.unit,
-            BELL: settings.bell,
-            VOICE: settings.voice,
-            KEYS: dict(settings.keys),
+            TRIMMER: trimmer_data(preferences.trimmer),
+            TOLERANCE_KEY: write_exact(preferences.tolerance, "mm"),
+            UNIT: preferences.unit,
+            BELL: preferences.bell,
+            VOICE: preferences.voice,
+            KEYS: dict(preferences.keys),
         }
     )
 
