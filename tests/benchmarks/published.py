@@ -15,14 +15,14 @@ from pathlib import Path
 from tests.benchmarks.tables import Row, Table
 from tests.planning.test_published import edge_to_edge
 from workbench.planning.bound.column_generation import priced
-from workbench.planning.bound.guillotine_dp import Prize, Raster, best_sheet
-from workbench.planning.bound.pattern_enumeration import repertoire
-from workbench.planning.instance.instance import Group, Item, Source, Supply
+from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle, best_sheet
+from workbench.planning.bound.pattern_enumeration import enumerate_patterns
+from workbench.planning.instance.instance import Item, Source, Subproblem, Supply
 from workbench.planning.instance.stock_classes import StockClasses
 from workbench.planning.instance.trimmer_limits import UNLIMITED
 from workbench.planning.layouts.tree import Node
 from workbench.planning.progress import Watch
-from workbench.planning.sheets.search import Cutting, GroupSearch
+from workbench.planning.sheets.search import Cutting, SheetSearch
 
 FOLDER = Path(__file__).parents[3] / "shared" / "benchmarks"
 Shape = tuple[int, int]
@@ -65,7 +65,7 @@ def _row(name: str, value: int, found: int, proven: str, begun: float) -> Row:
 def _best_sheets() -> Iterator[Row]:
     for name, values in {**BEST_SHEETS, "cgcut1": (CGCUT1_UNLIMITED,)}.items():
         sheet, rows = _read(f"{name}.csv")
-        prizes = [Prize(n, r["w"], r["h"], r["value"]) for n, r in enumerate(rows)]
+        prizes = [ValuedRectangle(n, r["w"], r["h"], r["value"]) for n, r in enumerate(rows)]
         shapes = [(prize.width, prize.height) for prize in prizes]
         for turning, value in zip((False, True), values, strict=False):
             begun = time.process_time()
@@ -93,7 +93,7 @@ def _limited_sheet() -> Iterator[Row]:
     (stock,) = classes.every
     raster = Raster(*sheet, stock.shapes)
     best = 0
-    for way in repertoire(raster, priced(stock, dict.fromkeys(most, 0)), most, 0, Watch()):
+    for way in enumerate_patterns(raster, priced(stock, dict.fromkeys(most, 0)), most, 0, Watch()):
         cut = _parts(way, sheet, shapes, turning=False)
         # What a way gives beyond the copies allowed is waste.
         best = max(best, sum(rows[item]["value"] * min(n, most[item]) for item, n in cut.items()))
@@ -137,19 +137,19 @@ def _read(name: str) -> tuple[Shape, list[dict[str, int]]]:
     return (int(first["sheet_w"]), int(first["sheet_h"])), rows
 
 
-def _group(sheet: Shape, demand: Mapping[Shape, int], *, turning: bool) -> Group:
+def _group(sheet: Shape, demand: Mapping[Shape, int], *, turning: bool) -> Subproblem:
     items = tuple(
         Item(number, str(shape), *shape, count, count, ("sheet",), needed=True, dealt=False)
         for number, (shape, count) in enumerate(demand.items())
     )
     source = Source(*sheet, available=sum(demand.values()), offcut=False, cost=1)
-    return Group(items, (Supply("sheet", turning, (source,), None),), 1, UNLIMITED)
+    return Subproblem(items, (Supply("sheet", turning, (source,), None),), 1, UNLIMITED)
 
 
 def _cut(sheet: Shape, demand: Mapping[Shape, int], *, turning: bool) -> Cutting:
     """The fewest sheets found for the demand, each of them cut apart and counted again."""
     group = _group(sheet, demand, turning=turning)
-    cutting = GroupSearch(group, {"sheet": 1}, Watch()).fewest()
+    cutting = SheetSearch(group, {"sheet": 1}, Watch()).fewest()
     cut: Counter[int] = Counter()
     for layout in cutting.layouts:
         for _ in range(layout.times):

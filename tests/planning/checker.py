@@ -13,10 +13,10 @@ from itertools import combinations
 
 from tests.planning.facts import (
     Cell,
+    CutSteps,
     Deed,
     Opened,
     Order,
-    Work,
     asked_by,
     asked_in,
     millimetres,
@@ -33,7 +33,7 @@ CAREFUL_STACKS = {"patterned": 2, "cardstock": 1, "vellum": 1, "other": 1}
 
 
 @dataclass(frozen=True)
-class Blade:
+class TrimmerLimits:
     """What the trimmer can do, in millimetres."""
 
     cut_length: Fraction = Fraction(25, 2) * Fraction(254, 10)
@@ -58,10 +58,10 @@ class Box:
 
 def plan_faults(project: Project, plan: Plan, trimmer: Trimmer | None = None) -> list[str]:
     """Everything wrong with a plan as the program holds it."""
-    blade = Blade()
+    blade = TrimmerLimits()
     if trimmer:
         stacks = {str(kind): sheets for kind, sheets in trimmer.at_once.items()}
-        blade = Blade(
+        blade = TrimmerLimits(
             millimetres(trimmer.cut_length),
             millimetres(trimmer.rule_length),
             stacks,
@@ -72,10 +72,10 @@ def plan_faults(project: Project, plan: Plan, trimmer: Trimmer | None = None) ->
 
 def printed_faults(project_file: str, printed: str) -> list[str]:
     """Everything wrong with a plan as it is printed, from the texts alone."""
-    return faults(asked_in(project_file), planned_in(json.loads(printed)), Blade())
+    return faults(asked_in(project_file), planned_in(json.loads(printed)), TrimmerLimits())
 
 
-def faults(order: Order, work: Work, blade: Blade) -> list[str]:
+def faults(order: Order, work: CutSteps, blade: TrimmerLimits) -> list[str]:
     """Everything wrong with the work, each in one line."""
     return [
         *_names(work),
@@ -91,7 +91,7 @@ def faults(order: Order, work: Work, blade: Blade) -> list[str]:
     ]
 
 
-def _names(work: Work) -> Iterator[str]:
+def _names(work: CutSteps) -> Iterator[str]:
     ids = [sheet.id for sheet in work.sheets] + [
         cell.id for sheet in work.sheets for cell in sheet.cells if cell.id != sheet.id
     ]
@@ -102,7 +102,7 @@ def _names(work: Work) -> Iterator[str]:
         yield "the steps are not numbered 1, 2, 3"
 
 
-def _sheets(order: Order, work: Work) -> Iterator[str]:
+def _sheets(order: Order, work: CutSteps) -> Iterator[str]:
     if (work.title, work.cards) != (order.title, order.cards):
         yield "the plan is for another order"
     opened = Counter(sheet.paper for sheet in work.sheets if sheet.whole)
@@ -127,7 +127,7 @@ def _sheets(order: Order, work: Work) -> Iterator[str]:
             yield f"{sheet.id}: opened for nothing"
 
 
-def _tiling(work: Work) -> Iterator[str]:
+def _tiling(work: CutSteps) -> Iterator[str]:
     sound = set()  # like sheets are looked at once
     for sheet in work.sheets:
         places = tuple((cell.x, cell.y, cell.width, cell.height) for cell in sheet.cells)
@@ -164,7 +164,7 @@ def _overlap(one: Cell, other: Cell) -> bool:
     )
 
 
-def _cutting(order: Order, work: Work, blade: Blade) -> Iterator[str]:
+def _cutting(order: Order, work: CutSteps, blade: TrimmerLimits) -> Iterator[str]:
     """Replay the cuts with nothing but whole sheets in hand at first."""
     sheets = {sheet.id: sheet for sheet in work.sheets}
     zero = Fraction(0)
@@ -191,7 +191,7 @@ def _cutting(order: Order, work: Work, blade: Blade) -> Iterator[str]:
 
 
 def _stroke(
-    deed: Deed, taken: list[Box], sheets: Mapping[str, Opened], order: Order, blade: Blade
+    deed: Deed, taken: list[Box], sheets: Mapping[str, Opened], order: Order, blade: TrimmerLimits
 ) -> Iterator[str]:
     if not taken:
         yield f"step {deed.n}: cuts nothing"
@@ -229,7 +229,7 @@ def _cut(box: Box, deed: Deed) -> tuple[Box, Box]:
     )
 
 
-def _strips(order: Order, work: Work) -> Iterator[str]:
+def _strips(order: Order, work: CutSteps) -> Iterator[str]:
     """A printed strip goes first, whole, and to the scrap."""
     first_cut = {
         name: deed for deed in reversed(work.deeds) if deed.do == "cut" for name in deed.takes
@@ -254,7 +254,7 @@ def _strips(order: Order, work: Work) -> Iterator[str]:
             yield f"{strip}: the printed strip is not thrown away"
 
 
-def _held(order: Order, work: Work, blade: Blade) -> Iterator[str]:
+def _held(order: Order, work: CutSteps, blade: TrimmerLimits) -> Iterator[str]:
     """One part of every cut is wide enough to hold, unless all that lay side by side is narrow.
 
     The parts of a rectangle cut again and again the same way can be cut off in any order, so
@@ -280,7 +280,7 @@ def _held(order: Order, work: Work, blade: Blade) -> Iterator[str]:
                 yield f"step {deed.n}: nothing to hold {taken} by, though there was"
 
 
-def _compared(in_hand: Mapping[str, Box], work: Work) -> Iterator[str]:
+def _compared(in_hand: Mapping[str, Box], work: CutSteps) -> Iterator[str]:
     planned = {
         cell.id: Box(sheet.id, cell.x, cell.y, cell.width, cell.height)
         for sheet in work.sheets
@@ -295,7 +295,7 @@ def _compared(in_hand: Mapping[str, Box], work: Work) -> Iterator[str]:
             yield f"{name}: the cuts give it elsewhere or in another size"
 
 
-def _pieces(order: Order, work: Work) -> Iterator[str]:
+def _pieces(order: Order, work: CutSteps) -> Iterator[str]:
     cut: Counter[str] = Counter()
     for sheet in work.sheets:
         for cell in sheet.cells:
@@ -326,7 +326,7 @@ def _piece(order: Order, sheet: Opened, cell: Cell, name: str) -> Iterator[str]:
         yield f"{cell.id}: {name} may not be cut from {sheet.paper}"
 
 
-def _finishing(order: Order, work: Work) -> Iterator[str]:
+def _finishing(order: Order, work: CutSteps) -> Iterator[str]:
     """Steps after the cutting, where the plan has them."""
     finals = {cell.id: cell.piece for sheet in work.sheets for cell in sheet.cells if cell.piece}
     for deed in work.deeds:
@@ -348,7 +348,7 @@ def _finishing(order: Order, work: Work) -> Iterator[str]:
         yield "the cards are not assembled once each"
 
 
-def _cards(order: Order, work: Work) -> Iterator[str]:
+def _cards(order: Order, work: CutSteps) -> Iterator[str]:
     if sorted(card for card, _ in work.dealt) != list(range(1, order.cards + 1)):
         yield "the combinations are not one for each card"
     dealt: Counter[tuple[str, str]] = Counter()
@@ -415,7 +415,7 @@ def _rules(order: Order, card: int, papers: Mapping[str, str]) -> Iterator[str]:
             yield f"card {card}: {layer} is not of {face}"
 
 
-def _sums(work: Work) -> Iterator[str]:
+def _sums(work: CutSteps) -> Iterator[str]:
     whole = Counter(sheet.paper for sheet in work.sheets if sheet.whole)
     cuts = [deed for deed in work.deeds if deed.do == "cut"]
     if work.total.sheets != whole.total():

@@ -133,7 +133,7 @@ class Sums:
 
 
 @dataclass(frozen=True)
-class Work:
+class CutSteps:
     """What was planned."""
 
     title: str
@@ -267,10 +267,10 @@ def asked_in(text: str) -> Order:
     )
 
 
-def planned_by(plan: Plan) -> Work:
+def planned_by(plan: Plan) -> CutSteps:
     """The work in a plan as the program holds it."""
     totals = plan.totals
-    return Work(
+    return CutSteps(
         title=plan.title,
         cards=plan.cards,
         total=Sums((), totals.sheets, totals.fewest_possible, totals.proven),
@@ -319,10 +319,10 @@ def planned_by(plan: Plan) -> Work:
     )
 
 
-def planned_in(data: Mapping[str, Any]) -> Work:
+def planned_in(data: Mapping[str, Any]) -> CutSteps:
     """The work in the printed JSON, read without the program."""
     totals = data["totals"]
-    return Work(
+    return CutSteps(
         title=data["title"],
         cards=data["cards"],
         total=_sums(totals, ()),

@@ -14,9 +14,9 @@ from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.planning.bound import guillotine_dp as rasters
 from workbench.planning.bound.column_generation import linear_bound
-from workbench.planning.bound.guillotine_dp import Prize, Raster
+from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
 from workbench.planning.driver import make_plan
-from workbench.planning.instance.instance import demand_of
+from workbench.planning.instance.instance import instance_of
 from workbench.planning.layouts.tree import leaves
 from workbench.planning.progress import UNWATCHED, Cancelled, PlanningError, Watch
 
@@ -56,7 +56,7 @@ def test_a_sheet_that_no_table_holds_is_refused_at_once() -> None:
     with pytest.raises(PlanningError, match="is 99999 mm long, and no sheet over 3048 mm"):
         make_plan(asked)
     roll = Trimmer(rule_length=Length.of(99_999, "mm"))
-    assert demand_of(asked, roll).groups
+    assert instance_of(asked, roll).groups
 
 
 @pytest.mark.parametrize("times", [20, 300, 2_000])
@@ -73,7 +73,7 @@ def test_the_bound_holds_where_sheets_abound_and_places_are_left_out(
 ) -> None:
     """Never above the bound over all places, and not far below it."""
     pieces = [Piece(f"piece {n}", size(53 + 9 * n, 97 - 5 * n, "mm"), ("print",)) for n in range(7)]
-    groups = demand_of(asking(pieces, 50), Trimmer()).groups
+    groups = instance_of(asking(pieces, 50), Trimmer()).groups
     (group,) = (group for group in groups if len(group.items) == len(pieces))
     every_place = linear_bound(group, UNWATCHED)
     monkeypatch.setattr(rasters, "MOST_POINTS", 60)
@@ -95,7 +95,7 @@ SHAPES = st.lists(
 def test_where_places_are_left_out_the_best_lies_between_what_is_found_and_its_ceiling(
     width: int, height: int, shapes: list[tuple[int, int]]
 ) -> None:
-    prizes = [Prize(n, w, h, 7 * w * h + n) for n, (w, h) in enumerate(shapes)]
+    prizes = [ValuedRectangle(n, w, h, 7 * w * h + n) for n, (w, h) in enumerate(shapes)]
     best = Raster(width, height, shapes).values(prizes)[-1, -1]
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(rasters, "MOST_POINTS", 8)

@@ -5,8 +5,8 @@ from dataclasses import replace
 
 import pytest
 
-from tests.planning.checker import Blade, faults, plan_faults
-from tests.planning.facts import Work, asked_by, planned_by
+from tests.planning.checker import TrimmerLimits, faults, plan_faults
+from tests.planning.facts import CutSteps, asked_by, planned_by
 from workbench.craft.card import BASE, Card, Piece
 from workbench.craft.direction import Direction
 from workbench.craft.paper import Edge, Offcut, Paper, Size, Strip
@@ -307,7 +307,7 @@ DAMAGE: dict[str, tuple[Callable[[Plan], Plan], str]] = {
 
 
 # Harm that a plan cannot hold, but its printed JSON can.
-RENAMED: dict[str, tuple[Callable[[Work], Work], str]] = {
+RENAMED: dict[str, tuple[Callable[[CutSteps], CutSteps], str]] = {
     "a part called like another": (lambda w: called(w, 1, 3, "S3.2"), "id is used 2 times"),
     "first and rest exchanged": (
         lambda w: giving(w, 7, ("O1.2", "O1.1")),
@@ -324,14 +324,14 @@ RENAMED: dict[str, tuple[Callable[[Work], Work], str]] = {
 }
 
 
-def called(work: Work, sheet: int, cell: int, name: str) -> Work:
+def called(work: CutSteps, sheet: int, cell: int, name: str) -> CutSteps:
     sheets, cells = list(work.sheets), list(work.sheets[sheet].cells)
     cells[cell] = replace(cells[cell], id=name)
     sheets[sheet] = replace(sheets[sheet], cells=tuple(cells))
     return replace(work, sheets=tuple(sheets))
 
 
-def giving(work: Work, index: int, *pairs: tuple[str, str]) -> Work:
+def giving(work: CutSteps, index: int, *pairs: tuple[str, str]) -> CutSteps:
     deeds = list(work.deeds)
     deeds[index] = replace(deeds[index], gives=pairs)
     return replace(work, deeds=tuple(deeds))
@@ -340,7 +340,7 @@ def giving(work: Work, index: int, *pairs: tuple[str, str]) -> Work:
 @pytest.mark.parametrize("damage", RENAMED)
 def test_damaged_names_are_seen(damage: str) -> None:
     harm, expected = RENAMED[damage]
-    found = faults(asked_by(PROJECT), harm(planned_by(PLAN)), Blade())
+    found = faults(asked_by(PROJECT), harm(planned_by(PLAN)), TrimmerLimits())
     assert any(expected in fault for fault in found), found
 
 

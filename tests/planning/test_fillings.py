@@ -8,19 +8,19 @@ from tests.benchmarks.batches import batch, scaled
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.bound.column_generation import linear_bound
-from workbench.planning.instance.instance import Group, demand_of
+from workbench.planning.instance.instance import Subproblem, instance_of
 from workbench.planning.instance.stock_classes import StockClasses
 from workbench.planning.layouts.tree import leaves
 from workbench.planning.layouts.trimmer import makes
 from workbench.planning.progress import Watch
-from workbench.planning.sheets.residual_heuristic import Filling, Fillings
+from workbench.planning.sheets.residual_heuristic import FilledSheets, ResidualHeuristic
 
 
-def groups(project: Project) -> list[Group]:
-    return list(demand_of(project, Trimmer()).groups)
+def groups(project: Project) -> list[Subproblem]:
+    return list(instance_of(project, Trimmer()).groups)
 
 
-def check(group: Group, filling: Filling) -> None:
+def check(group: Subproblem, filling: FilledSheets) -> None:
     """Enough of every item, from sheets that there are, by cuts that can be made."""
     cut: Counter[int] = Counter()
     opened = 0
@@ -30,7 +30,7 @@ def check(group: Group, filling: Filling) -> None:
         served = {oriented.item for oriented in stock.items}
         parts = [leaf for leaf in leaves(root) if leaf.item is not None]
         assert (root.width, root.height) == (stock.source.width, stock.source.height)
-        assert makes(group.blade, root)
+        assert makes(group.trimmer, root)
         assert {leaf.item for leaf in parts} <= served
         opened += stock.source.cost * times
         for leaf in parts:
@@ -52,7 +52,7 @@ def test_every_filling_is_a_whole_cutting(seed: int) -> None:
         bound = linear_bound(group, Watch())
         assert bound.sheets is not None
         seen = 0
-        for handful in Fillings(bound, Watch()).handfuls():
+        for handful in ResidualHeuristic(bound, Watch()).handfuls():
             for filling in handful:
                 check(group, filling)
                 assert filling.sheets >= bound.sheets
@@ -65,7 +65,7 @@ def test_fillings_are_the_same_every_time() -> None:
     one, other = (
         [
             [(root, times) for (_, root), times in filling.takes.items()]
-            for handful in Fillings(linear_bound(group, Watch()), Watch()).handfuls()
+            for handful in ResidualHeuristic(linear_bound(group, Watch()), Watch()).handfuls()
             for filling in handful
         ]
         for _ in range(2)

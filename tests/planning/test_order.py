@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from workbench.craft.direction import Direction
-from workbench.planning.cuts.feedback_vertex_set import apart, twice
+from workbench.planning.cuts.feedback_vertex_set import apart, fewest_broken
 from workbench.planning.cuts.mark_sequence import fewest_settings
 from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves, marks_of
-from workbench.planning.layouts.trimmer import steadied
+from workbench.planning.layouts.trimmer import held_at_last
 from workbench.planning.shape import DIRECTIONS, HEIGHT, WIDTH
 
 # Every order, one stroke at a time
@@ -112,11 +112,11 @@ def test_the_wide_part_is_left_till_last_to_hold_by() -> None:
     narrow = [Leaf(1, 9), Leaf(1, 9)]
     wide = Leaf(5, 9)
     chain = Chain(8, 9, WIDTH, ((5, wide), (1, narrow[0])), Leaf(2, 9))
-    assert steadied(chain, 3) == [
+    assert held_at_last(chain, 3) == [
         Chain(8, 9, WIDTH, ((1, narrow[0]),), Chain(7, 9, WIDTH, ((5, wide),), Leaf(2, 9)))
     ]
-    assert steadied(chain, 2) == [chain]
-    assert steadied(chain, 6) == [chain]
+    assert held_at_last(chain, 2) == [chain]
+    assert held_at_last(chain, 6) == [chain]
 
 
 def rows(draw: random.Random, pieces: Sequence[tuple[int, int]]) -> Node:
@@ -163,6 +163,6 @@ def test_circles_are_broken_by_the_fewest(waiting: list[int]) -> None:
             graph.subgraph([node for node in nodes if not taken >> node & 1])
         )
     )
-    assert twice(waiting, len(waiting)) == fewest
-    assert twice(waiting, 2) == min(2, fewest)
+    assert fewest_broken(waiting, len(waiting)) == fewest
+    assert fewest_broken(waiting, 2) == min(2, fewest)
     assert apart(waiting) <= fewest

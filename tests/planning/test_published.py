@@ -9,7 +9,7 @@ import pytest
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
 from workbench.craft.card import MOST_A_CARD, Piece
-from workbench.planning.bound.guillotine_dp import Prize, best_sheet
+from workbench.planning.bound.guillotine_dp import ValuedRectangle, best_sheet
 from workbench.planning.driver import make_plan
 from workbench.planning.layouts.tree import Leaf, Node
 from workbench.planning.shape import WIDTH
@@ -48,7 +48,7 @@ CGCUT1_UNLIMITED = 249
 # Eur. J. Oper. Res. 191 (2008) 61-85), recomputed for this project.
 @pytest.mark.parametrize(("turning", "value"), [(False, 56460), (True, 58136)])
 def test_the_best_sheet_of_gcut1(turning: bool, value: int) -> None:
-    prizes = [Prize(n, w, h, w * h) for n, (w, h) in enumerate(GCUT1)]
+    prizes = [ValuedRectangle(n, w, h, w * h) for n, (w, h) in enumerate(GCUT1)]
     found, layout = best_sheet(250, 250, prizes, turning=turning)
     assert found == value
     cut = [leaf for leaf in edge_to_edge(layout, 250, 250) if leaf.item is not None]
@@ -76,7 +76,7 @@ def edge_to_edge(node: Node, width: int, height: int) -> list[Leaf]:
 
 
 def test_the_best_sheet_of_cgcut1_without_limits_on_copies() -> None:
-    prizes = [Prize(n, w, h, value) for n, (w, h, value, _) in enumerate(CGCUT1)]
+    prizes = [ValuedRectangle(n, w, h, value) for n, (w, h, value, _) in enumerate(CGCUT1)]
     assert best_sheet(15, 10, prizes, turning=False)[0] == CGCUT1_UNLIMITED
 
 

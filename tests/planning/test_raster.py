@@ -5,7 +5,7 @@ from functools import cache
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from workbench.planning.bound.guillotine_dp import Prize, best_sheet
+from workbench.planning.bound.guillotine_dp import ValuedRectangle, best_sheet
 
 SHAPES = st.lists(
     st.tuples(st.integers(1, 14), st.integers(1, 14), st.integers(0, 60)), min_size=1, max_size=5
@@ -26,5 +26,5 @@ def test_no_cut_is_missed(
         values += [best(across, mark) + best(across, up - mark) for mark in range(1, up // 2 + 1)]
         return max(values, default=0)
 
-    prizes = [Prize(number, w, h, value) for number, (w, h, value) in enumerate(shapes)]
+    prizes = [ValuedRectangle(number, w, h, value) for number, (w, h, value) in enumerate(shapes)]
     assert best_sheet(width, height, prizes, turning=turning)[0] == best(width, height)

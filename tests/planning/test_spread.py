@@ -7,13 +7,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from workbench.planning.mixing.card_order import spread
-from workbench.planning.mixing.card_rules import Choice
+from workbench.planning.mixing.card_rules import Faces
 
 CARDS = st.tuples(*[st.sampled_from(("ash", "birch", "cedar", None))] * 3)
 KINDS = st.dictionaries(CARDS, st.integers(1, 5), min_size=1, max_size=6)
 
 
-def likeness(order: list[Choice]) -> list[int]:
+def likeness(order: list[Faces]) -> list[int]:
     """In how many layers each card is like the one before, the worst first."""
     alike = [sum(a == b for a, b in zip(*pair, strict=True)) for pair in pairwise(order)]
     return sorted(alike, reverse=True)
@@ -22,7 +22,7 @@ def likeness(order: list[Choice]) -> list[int]:
 @settings(max_examples=200, deadline=None)
 @given(KINDS)
 def test_no_card_lies_beside_its_like_unless_one_kind_is_more_than_half(
-    kinds: dict[Choice, int],
+    kinds: dict[Faces, int],
 ) -> None:
     total = sum(kinds.values())
     order = spread(kinds, {}, total)
@@ -33,7 +33,7 @@ def test_no_card_lies_beside_its_like_unless_one_kind_is_more_than_half(
 
 @settings(max_examples=100, deadline=None)
 @given(KINDS, st.dictionaries(st.integers(0, 20), CARDS, max_size=4))
-def test_fixed_cards_keep_their_places(kinds: dict[Choice, int], held: dict[int, Choice]) -> None:
+def test_fixed_cards_keep_their_places(kinds: dict[Faces, int], held: dict[int, Faces]) -> None:
     total = sum(kinds.values())
     held = {place: card for place, card in held.items() if place < total + len(held)}
     while any(place >= total + len(held) for place in held):
@@ -46,7 +46,7 @@ def test_fixed_cards_keep_their_places(kinds: dict[Choice, int], held: dict[int,
 
 @settings(max_examples=25, deadline=None)
 @given(st.lists(CARDS, min_size=2, max_size=6))
-def test_few_cards_lie_nearly_as_far_apart_as_any_order_could_put_them(cards: list[Choice]) -> None:
+def test_few_cards_lie_nearly_as_far_apart_as_any_order_could_put_them(cards: list[Faces]) -> None:
     """The worst pair of neighbours is no worse than in the best order of all."""
     order = spread(Counter(cards), {}, len(cards))
     best = min(likeness(list(one)) for one in permutations(cards))
@@ -55,7 +55,7 @@ def test_few_cards_lie_nearly_as_far_apart_as_any_order_could_put_them(cards: li
 
 def test_thousands_of_cards_are_spread() -> None:
     prints = [f"print {number}" for number in range(12)]
-    kinds: dict[Choice, int] = {
+    kinds: dict[Faces, int] = {
         (one, other, third): 3
         for one in prints
         for other in prints

@@ -11,9 +11,9 @@ from workbench.craft.direction import Direction
 from workbench.craft.paper import Edge, Offcut, Paper, Strip
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
-from workbench.planning.cuts.cut_steps import Work
+from workbench.planning.cuts.cut_steps import CutSteps
 from workbench.planning.driver import make_plan
-from workbench.planning.instance.instance import Demand, Group, Item, Source
+from workbench.planning.instance.instance import Instance, Item, Source, Subproblem
 from workbench.planning.instance.trimmer_limits import UNLIMITED
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node
 from workbench.planning.progress import PlanningError
@@ -192,11 +192,11 @@ PIECES = (
 )
 
 
-def shop(roots: list[Node], copies: int) -> Work:
+def shop(roots: list[Node], copies: int) -> CutSteps:
     source = Source(12, 12, 1000, offcut=False, cost=1)
     layouts = [Layout("kite", source, root) for root in roots for _ in range(copies)]
-    demand = Demand(1, UNLIMITED, (Group(PIECES, (), 1, UNLIMITED),))
-    return Work(demand, layouts, {"kite": "patterned"}, {"patterned": 2})
+    demand = Instance(1, UNLIMITED, (Subproblem(PIECES, (), 1, UNLIMITED),))
+    return CutSteps(demand, layouts, {"kite": "patterned"}, {"patterned": 2})
 
 
 def test_like_sheets_are_stacked_whatever_their_number() -> None:

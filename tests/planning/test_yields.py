@@ -23,7 +23,7 @@ from tests.planning.projects import (
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.measure.length import Unit
-from workbench.planning.bound.guillotine_dp import Prize, best_sheet
+from workbench.planning.bound.guillotine_dp import ValuedRectangle, best_sheet
 from workbench.planning.driver import make_plan
 
 Side = tuple[Number, Number]
@@ -67,7 +67,7 @@ def test_one_sheet_yields_this_many(
 ) -> None:
     width, height, across, up = (int(side * 40) for side in (*sheet, *piece))
     for may_turn, expected in ((False, upright), (True, turning)):
-        prize = Prize(0, across, up, 1)
+        prize = ValuedRectangle(0, across, up, 1)
         assert best_sheet(width, height, [prize], turning=may_turn)[0] == expected
 
 

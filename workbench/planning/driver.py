@@ -8,18 +8,17 @@ from dataclasses import dataclass, replace
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.bound.column_generation import linear_bound
-from workbench.planning.cuts.cut_steps import Work, in_cutting_order
+from workbench.planning.cuts.cut_steps import CutSteps, in_cutting_order
 from workbench.planning.cuts.fewest_marks import fewest_marks
-from workbench.planning.cuts.largest_offcut import roomiest
+from workbench.planning.cuts.largest_offcut import largest_free_offcut
 from workbench.planning.finishing import finishing_steps
-from workbench.planning.instance.instance import Demand, Group, demand_of
+from workbench.planning.instance.instance import Instance, Subproblem, instance_of
 from workbench.planning.layouts.tree import Layout, leaves
 from workbench.planning.layouts.trimmer import at_the_trimmer
 from workbench.planning.mixing.deal import check_mixing, deal
 from workbench.planning.progress import PlanningError, Watch
-from workbench.planning.result import Group as PlannedGroup
-from workbench.planning.result import Plan, Shortage, Totals
-from workbench.planning.sheets.search import Cutting, GroupSearch, ShortError, settled
+from workbench.planning.result import Group, Plan, Shortage, Totals
+from workbench.planning.sheets.search import Cutting, SheetSearch, ShortError, settled
 from workbench.planning.shortage import bought, most_cards, out_of_stock, stocked, to_be_bought
 
 
@@ -47,7 +46,7 @@ def check_project(project: Project, trimmer: Trimmer) -> None:
         PlanningError: no amount of paper would do; says why and what would help.
     """
     check_mixing(project)
-    demand_of(project, trimmer)
+    instance_of(project, trimmer)
 
 
 def fewest_sheets(
@@ -63,7 +62,7 @@ def fewest_sheets(
     """
     return {
         frozenset(supply.paper for supply in group.supplies): linear_bound(group, watch).sheets
-        for group in demand_of(project, trimmer).groups
+        for group in instance_of(project, trimmer).groups
     }
 
 
@@ -75,8 +74,8 @@ class Ground:
     of counts as bought, and `makeable` says how many cards could be made without.
     """
 
-    demand: Demand
-    searches: Sequence[GroupSearch]
+    demand: Instance
+    searches: Sequence[SheetSearch]
     cuttings: Sequence[Cutting]
     makeable: int
     started: float
@@ -98,7 +97,7 @@ class Planner:
         started = time.monotonic()
         self.watch.stage("looking at the paper")
         check_mixing(self.project)
-        demand = demand_of(self.project, self.trimmer)
+        demand = instance_of(self.project, self.trimmer)
         makeable = self.project.card.count
         try:
             cuttings = self._cut(demand)
@@ -124,7 +123,7 @@ class Planner:
     def best(self, ground: Ground) -> Plan:
         """The fewest marks, then the fewest strokes, then the largest offcut to keep."""
         few = fewest_marks(ground.searches, ground.cuttings, self.watch)
-        cuttings = roomiest(ground.demand, ground.searches, few.cuttings, self.watch)
+        cuttings = largest_free_offcut(ground.demand, ground.searches, few.cuttings, self.watch)
         plan = self.written(ground, cuttings)
         return replace(plan, totals=replace(plan.totals, fewest_marks=few.fewest))
 
@@ -137,7 +136,7 @@ class Planner:
         started = time.monotonic()
         self.watch.stage("looking at the paper")
         check_mixing(self.project)
-        demand = demand_of(self.project, self.trimmer)
+        demand = instance_of(self.project, self.trimmer)
         cuttings = []
         for group in demand.groups:
             cutting = self._search(group).first()
@@ -146,22 +145,22 @@ class Planner:
             cuttings.append(cutting)
         return self._written(demand, cuttings, self.project.card.count, started)
 
-    def searches(self) -> list[GroupSearch]:
+    def searches(self) -> list[SheetSearch]:
         """A search for each group, with the paper on hand alone. Raises PlanningError."""
         check_mixing(self.project)
-        return [self._search(group) for group in demand_of(self.project, self.trimmer).groups]
+        return [self._search(group) for group in instance_of(self.project, self.trimmer).groups]
 
-    def _search(self, group: Group) -> GroupSearch:
+    def _search(self, group: Subproblem) -> SheetSearch:
         stack = {
             supply.paper: self.trimmer.at_once[self.project.paper(supply.paper).kind]
             for supply in group.supplies
         }
-        return GroupSearch(group, stack, self.watch)
+        return SheetSearch(group, stack, self.watch)
 
-    def _cut(self, demand: Demand) -> list[Cutting]:
+    def _cut(self, demand: Instance) -> list[Cutting]:
         return [self._search(group).fewest() for group in demand.groups]
 
-    def _with_shop(self, demand: Demand) -> list[Cutting]:
+    def _with_shop(self, demand: Instance) -> list[Cutting]:
         """Cuttings that buy the fewest sheets."""
         self.watch.stage("working out what to buy")
         found = []
@@ -172,7 +171,7 @@ class Planner:
                 raise PlanningError(_beyond_help(group)) from error
         return found
 
-    def _once_bought(self, group: Group, layouts: Sequence[Layout]) -> Cutting:
+    def _once_bought(self, group: Subproblem, layouts: Sequence[Layout]) -> Cutting:
         """The group's own cutting; where none is found, the one by which the sheets were bought."""
         search = self._search(group)
         try:
@@ -183,23 +182,23 @@ class Planner:
     def _makeable(self, cards: int) -> bool:
         self.watch.stage(f"seeing whether {cards} cards can be made")
         try:
-            self._cut(demand_of(self.project, self.trimmer, cards))
+            self._cut(instance_of(self.project, self.trimmer, cards))
         except ShortError:
             return False
         return True
 
     def _written(
         self,
-        demand: Demand,
+        demand: Instance,
         cuttings: Sequence[Cutting],
         makeable: int,
         started: float,
     ) -> Plan:
         self.watch.stage("ordering the work")
         found = [layout for cutting in cuttings for layout in cutting.layouts]
-        layouts = in_cutting_order(list(at_the_trimmer(found, demand.blade)))
+        layouts = in_cutting_order(list(at_the_trimmer(found, demand.trimmer)))
         kinds = {paper.name: paper.kind for paper in self.project.papers}
-        work = Work(demand, layouts, kinds, self.trimmer.at_once)
+        work = CutSteps(demand, layouts, kinds, self.trimmer.at_once)
         self.watch.stage("mixing the prints")
         count = self.project.card.count
         dealt = deal(self.project, count, _cut_from(layouts, demand.names), self.watch)
@@ -207,9 +206,7 @@ class Planner:
         steps = [*work.steps]
         steps += finishing_steps(self.project, work.sheets, combinations, len(steps))
         groups = tuple(
-            PlannedGroup(
-                tuple(supply.paper for supply in group.supplies), cutting.sheets, cutting.fewest
-            )
+            Group(tuple(supply.paper for supply in group.supplies), cutting.sheets, cutting.fewest)
             for group, cutting in zip(demand.groups, cuttings, strict=True)
         )
         totals = Totals(
@@ -240,7 +237,7 @@ class Planner:
                 yield Shortage(paper, sheets - self.project.paper(paper).sheets)
 
 
-def _beyond_help(group: Group) -> str:
+def _beyond_help(group: Subproblem) -> str:
     papers = ", ".join(f'"{supply.paper}"' for supply in group.supplies)
     return (
         f"On this trimmer not every piece can be cut from whole sheets of {papers}, and there are "

@@ -14,7 +14,7 @@ NEARLY = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class MilpResult:
     """`values` by column, empty when no solution was found; `bound` holds for every solution.
 
     `prices` are the rows' dual values; only a relaxed program has them.
@@ -51,7 +51,7 @@ TO_PROOF = Effort()
 
 
 @dataclass
-class Program:
+class Milp:
     """Minimise the costs of columns within rows. Columns are whole numbers from `low` to `high`."""
 
     costs: list[float] = field(default_factory=list)
@@ -59,20 +59,20 @@ class Program:
     highs: list[float] = field(default_factory=list)
     rows: list[tuple[float, float, Mapping[int, float]]] = field(default_factory=list)
 
-    def column(self, cost: float = 0, low: float = 0, high: float = INFINITY) -> int:
+    def add_column(self, cost: float = 0, low: float = 0, high: float = INFINITY) -> int:
         self.costs.append(cost)
         self.lows.append(low)
         self.highs.append(high)
         return len(self.costs) - 1
 
-    def row(self, low: float, terms: Mapping[int, float], high: float = INFINITY) -> None:
+    def add_row(self, low: float, terms: Mapping[int, float], high: float = INFINITY) -> None:
         self.rows.append((low, high, terms))
 
-    def price(self, costs: Mapping[int, float]) -> None:
+    def set_objective(self, costs: Mapping[int, float]) -> None:
         """Make these the costs, and every other column free."""
         self.costs = [costs.get(column, 0) for column in range(len(self.costs))]
 
-    def relaxed(self, watch: Watch, without: Collection[int] = ()) -> Answer:
+    def solve_relaxation(self, watch: Watch, without: Collection[int] = ()) -> MilpResult:
         """Solve without the demand for whole numbers, some columns left out. Raises Cancelled."""
         kept = self.highs
         self.highs = [0.0 if column in without else high for column, high in enumerate(kept)]
@@ -80,12 +80,12 @@ class Program:
         self.highs = kept
         return answer
 
-    def solved(self, watch: Watch, effort: Effort = TO_PROOF) -> Answer:
+    def solve(self, watch: Watch, effort: Effort = TO_PROOF) -> MilpResult:
         """Solve to proof, or as far as `effort` goes. Raises Cancelled."""
         return _answer(self, watch, effort, whole=True)
 
 
-def _answer(program: Program, watch: Watch, effort: Effort, *, whole: bool) -> Answer:
+def _answer(program: Milp, watch: Watch, effort: Effort, *, whole: bool) -> MilpResult:
     import highspy
 
     solver = _solver(watch, effort)
@@ -101,12 +101,12 @@ def _answer(program: Program, watch: Watch, effort: Effort, *, whole: bool) -> A
         highspy.HighsModelStatus.kUnboundedOrInfeasible,
     )
     if status in infeasible:
-        return Answer("infeasible", INFINITY, INFINITY)
+        return MilpResult("infeasible", INFINITY, INFINITY)
     optimal = status == highspy.HighsModelStatus.kOptimal
     value = info.objective_function_value if feasible else INFINITY
     bound = info.mip_dual_bound if whole else (value if optimal else -INFINITY)
     solution = solver.getSolution()
-    return Answer(
+    return MilpResult(
         "optimal" if optimal else "stopped",
         value,
         bound,
@@ -144,7 +144,7 @@ def _solver(watch: Watch, effort: Effort) -> Any:
     return solver
 
 
-def _model(program: Program, *, whole: bool) -> Any:
+def _model(program: Milp, *, whole: bool) -> Any:
     import highspy
     import numpy as np
 

@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.cuts.cut_steps import Work, in_cutting_order
-from workbench.planning.instance.instance import Demand, demand_of
+from workbench.planning.cuts.cut_steps import CutSteps, in_cutting_order
+from workbench.planning.instance.instance import Instance, instance_of
 from workbench.planning.layouts.tree import Layout
 from workbench.planning.layouts.trimmer import at_the_trimmer
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Sheet, Step
-from workbench.planning.sheets.search import GroupSearch, ShortError
+from workbench.planning.sheets.search import SheetSearch, ShortError
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,23 +45,23 @@ def cut_missing(
         Cancelled: `watch` stopped it.
     """
     try:
-        demand = _of_missing(demand_of(project, trimmer), missing)
+        demand = _of_missing(instance_of(project, trimmer), missing)
         layouts: list[Layout] = []
         for group in demand.groups:
             stack = {
                 supply.paper: trimmer.at_once[project.paper(supply.paper).kind]
                 for supply in group.supplies
             }
-            layouts += GroupSearch(group, stack, watch).fewest().layouts
+            layouts += SheetSearch(group, stack, watch).fewest().layouts
     except (ShortError, PlanningError):
         return None
-    layouts = in_cutting_order(list(at_the_trimmer(layouts, demand.blade)))
+    layouts = in_cutting_order(list(at_the_trimmer(layouts, demand.trimmer)))
     kinds = {paper.name: paper.kind for paper in project.papers}
-    work = Work(demand, layouts, kinds, trimmer.at_once)
+    work = CutSteps(demand, layouts, kinds, trimmer.at_once)
     return Replacement(tuple(work.sheets), tuple(work.steps))
 
 
-def _of_missing(demand: Demand, missing: Sequence[MissingPiece]) -> Demand:
+def _of_missing(demand: Instance, missing: Sequence[MissingPiece]) -> Instance:
     """The demand for the missing pieces alone."""
     groups = []
     for group in demand.groups:
@@ -85,5 +85,5 @@ def _of_missing(demand: Demand, missing: Sequence[MissingPiece]) -> Demand:
             replace(supply, dealt_limit=None) for supply in group.supplies if supply.paper in asked
         )
         if items:
-            groups.append(replace(group, items=items, supplies=supplies, mixtures=()))
+            groups.append(replace(group, items=items, supplies=supplies, card_types=()))
     return replace(demand, groups=tuple(groups))

@@ -4,11 +4,11 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
-from workbench.planning.instance.instance import Demand, Group, Supply
+from workbench.planning.instance.instance import Instance, Subproblem, Supply
 from workbench.planning.layouts.tree import Layout
 
 
-def to_be_bought(group: Group) -> Group:
+def to_be_bought(group: Subproblem) -> Subproblem:
     """The group with its own paper free and more of every paper to be had at a price.
 
     Its fewest sheets are the fewest to buy.
@@ -16,7 +16,7 @@ def to_be_bought(group: Group) -> Group:
     return replace(group, supplies=tuple(_with_shop(group, supply) for supply in group.supplies))
 
 
-def _with_shop(group: Group, supply: Supply) -> Supply:
+def _with_shop(group: Subproblem, supply: Supply) -> Supply:
     enough = sum(group.items[index].copies for index in group.eligible(supply))
     own = (replace(source, cost=0) for source in supply.sources)
     return replace(supply, sources=(*own, replace(supply.sheet, available=enough)))
@@ -31,7 +31,7 @@ def bought(layouts: Iterable[Layout]) -> Counter[str]:
     return counts
 
 
-def out_of_stock(group: Group, layouts: Iterable[Layout]) -> tuple[Layout, ...]:
+def out_of_stock(group: Subproblem, layouts: Iterable[Layout]) -> tuple[Layout, ...]:
     """A cutting of such a group from the sheets of `group`, where what was bought lies by now."""
     sources = {
         (supply.paper, source.offcut, source.width, source.height): source
@@ -49,7 +49,7 @@ def out_of_stock(group: Group, layouts: Iterable[Layout]) -> tuple[Layout, ...]:
     )
 
 
-def stocked(demand: Demand, extra: Counter[str]) -> Demand:
+def stocked(demand: Instance, extra: Counter[str]) -> Instance:
     """The demand as if `extra` sheets of each paper were on hand."""
 
     def supplied(supply: Supply) -> Supply:

@@ -17,7 +17,7 @@ from workbench.measure.length import ZERO, Length, Unit
 from workbench.measure.writing import write_near
 from workbench.planning.driver import Planner
 from workbench.planning.progress import PlanningError, Watch
-from workbench.planning.sheets.search import GroupSearch, ShortError
+from workbench.planning.sheets.search import SheetSearch, ShortError
 
 _How = Literal["narrower", "shorter"]
 
@@ -87,7 +87,7 @@ class _Trials:
         self.planned += 1
         return _serves(search)
 
-    def _search(self, change: Suggestion) -> GroupSearch | None:
+    def _search(self, change: Suggestion) -> SheetSearch | None:
         self.watch.stage(f"seeing whether it would do to {change.words}")
         try:
             return Planner(change.project, self.trimmer, self.watch).searches()[self.group]
@@ -95,7 +95,7 @@ class _Trials:
             return None
 
 
-def _serves(search: GroupSearch) -> bool:
+def _serves(search: SheetSearch) -> bool:
     try:
         search.fewest()
     except ShortError:

@@ -11,11 +11,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from workbench.planning.bound.guillotine_dp import Prize, Raster
-from workbench.planning.instance.instance import Group
+from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
+from workbench.planning.instance.instance import Subproblem
 from workbench.planning.instance.stock_classes import StockClass, StockClasses
 from workbench.planning.layouts.tree import Node, leaves
-from workbench.planning.milp import NEARLY, Answer, Program, rounded_up
+from workbench.planning.milp import NEARLY, Milp, MilpResult, rounded_up
 from workbench.planning.progress import Watch
 
 PRECISION = 10**7
@@ -86,7 +86,7 @@ class Prices:
         """A number of sheets that no cutting can beat."""
         return max(0, -(-self.total // PRECISION))
 
-    def worths(self, stock: StockClass, group: Group) -> dict[int, int]:
+    def worths(self, stock: StockClass, group: Subproblem) -> dict[int, int]:
         """What each item, by id, is worth when it is cut from that class of sheet."""
         penalty = self.caps[stock.cap] if stock.cap is not None else 0
         return {
@@ -95,16 +95,16 @@ class Prices:
         }
 
 
-def priced(stock: StockClass, worths: Mapping[int, int]) -> tuple[Prize, ...]:
+def priced(stock: StockClass, worths: Mapping[int, int]) -> tuple[ValuedRectangle, ...]:
     """What may be cut from a class of sheet, each item worth what `worths` says by its id."""
     return tuple(
-        Prize(item.item, item.width, item.height, worths[item.item], item.turned)
+        ValuedRectangle(item.item, item.width, item.height, worths[item.item], item.turned)
         for item in stock.items
     )
 
 
 def linear_bound(
-    group: Group, watch: Watch, *, apart: bool = False, known: Sequence[Pattern] = ()
+    group: Subproblem, watch: Watch, *, apart: bool = False, known: Sequence[Pattern] = ()
 ) -> LinearBound:
     """Bound the sheets of `group` from below. Raises Cancelled.
 
@@ -123,7 +123,7 @@ class _Columns:
     patterns: list[Pattern] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        blade = self.classes.group.blade
+        blade = self.classes.group.trimmer
         self.rasters = [
             Raster(stock.source.width, stock.source.height, stock.shapes, blade)
             for stock in self.classes.every
@@ -134,7 +134,7 @@ class _Columns:
         best = Prices.none(self.classes)
         for _ in range(_MOST_ROUNDS):
             watch.stage("finding how few sheets are possible")
-            answer = self._master().relaxed(watch)
+            answer = self._master().solve_relaxation(watch)
             prices = self._prices(answer)
             found = [self._best(number, prices, watch) for number in range(len(self._every))]
             if self._exact:
@@ -165,14 +165,14 @@ class _Columns:
     def _exact(self) -> bool:
         return all(raster.exact for raster in self.rasters)
 
-    def _lacks(self, answer: Answer) -> bool:
+    def _lacks(self, answer: MilpResult) -> bool:
         """Whether even in parts of sheets something is missing."""
         return any(
             value > 1 / _MISSING for value in answer.values[-len(self.classes.group.items) :]
         )
 
-    def _master(self) -> Program:
-        program = Program()
+    def _master(self) -> Milp:
+        program = Milp()
         items = self.classes.group.items
         demand: list[dict[int, float]] = [{} for _ in items]
         capped: list[dict[int, float]] = [{} for _ in self.classes.caps]
@@ -180,7 +180,7 @@ class _Columns:
         places = {item.id: place for place, item in enumerate(items)}
         for pattern in self.patterns:
             stock = self._every[pattern.stock]
-            column = program.column(cost=stock.source.cost)
+            column = program.add_column(cost=stock.source.cost)
             taken[pattern.stock][column] = -1
             for item_id, count in pattern.counts.items():
                 demand[places[item_id]][column] = count
@@ -188,20 +188,20 @@ class _Columns:
             if stock.cap is not None and dealt:
                 capped[stock.cap][column] = -dealt
         for terms in demand:
-            terms[program.column(cost=_MISSING)] = 1
+            terms[program.add_column(cost=_MISSING)] = 1
         for item, terms in zip(items, demand, strict=True):
-            program.row(item.least, terms)
+            program.add_row(item.least, terms)
         for limit, terms in zip(self.classes.caps, capped, strict=True):
-            program.row(-limit, terms)
+            program.add_row(-limit, terms)
         for stock, terms in zip(self._every, taken, strict=True):
-            program.row(-stock.available, terms)
+            program.add_row(-stock.available, terms)
         return program
 
     def _dealt(self, pattern: Pattern) -> int:
         by_id = self.classes.group.by_id
         return sum(count for item_id, count in pattern.counts.items() if by_id[item_id].dealt)
 
-    def _prices(self, answer: Answer) -> Prices:
+    def _prices(self, answer: MilpResult) -> Prices:
         whole = [max(0, int(price * PRECISION)) for price in answer.prices]
         items, caps = len(self.classes.group.items), len(self.classes.caps)
         return Prices(whole[:items], whole[items : items + caps], whole[items + caps :], 0)
@@ -216,7 +216,7 @@ class _Columns:
         prizes = self._priced(number, prices)
         return math.ceil(self.rasters[number].ceiling(prizes, watch) + NEARLY)
 
-    def _priced(self, number: int, prices: Prices) -> tuple[Prize, ...]:
+    def _priced(self, number: int, prices: Prices) -> tuple[ValuedRectangle, ...]:
         stock = self._every[number]
         return priced(stock, prices.worths(stock, self.classes.group))
 

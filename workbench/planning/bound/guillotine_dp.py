@@ -14,7 +14,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from workbench.craft.direction import Direction
-from workbench.planning.instance.trimmer_limits import UNLIMITED, Blade
+from workbench.planning.instance.trimmer_limits import UNLIMITED, TrimmerLimits
 from workbench.planning.layouts.tree import Chain, Leaf, Node
 from workbench.planning.progress import UNWATCHED, Watch
 from workbench.planning.shape import DIRECTIONS, HEIGHT, WIDTH, along, with_side
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     Table = np.ndarray[Any, np.dtype[Any]]
 
-Place = tuple[int, int]
+RasterIndex = tuple[int, int]
 """A rectangle of the raster: the indices of its width and its height."""
 
 MOST_SUMS = 4_000
@@ -32,7 +32,7 @@ MOST_POINTS = 300
 
 
 @dataclass(frozen=True, slots=True)
-class Prize:
+class ValuedRectangle:
     """A rectangle as it lies on the sheet and what one of the `item` is worth (0 or more)."""
 
     item: int
@@ -42,13 +42,15 @@ class Prize:
     turned: bool = False
 
 
-def both_ways(prizes: Iterable[Prize]) -> tuple[Prize, ...]:
+def both_ways(prizes: Iterable[ValuedRectangle]) -> tuple[ValuedRectangle, ...]:
     """Each upright and, where that differs, turned."""
     found = []
     for prize in prizes:
         found.append(prize)
         if prize.width != prize.height:
-            found.append(Prize(prize.item, prize.height, prize.width, prize.value, turned=True))
+            found.append(
+                ValuedRectangle(prize.item, prize.height, prize.width, prize.value, turned=True)
+            )
     return tuple(found)
 
 
@@ -88,9 +90,13 @@ class Raster:
     """
 
     def __init__(
-        self, width: int, height: int, shapes: Iterable[tuple[int, int]], blade: Blade = UNLIMITED
+        self,
+        width: int,
+        height: int,
+        shapes: Iterable[tuple[int, int]],
+        trimmer: TrimmerLimits = UNLIMITED,
     ) -> None:
-        self.blade = blade
+        self.trimmer = trimmer
         fitting = [(w, h) for w, h in shapes if w <= width and h <= height]
         self.xs, across = places(width, [w for w, _ in fitting])
         self.ys, up = places(height, [h for _, h in fitting])
@@ -101,25 +107,25 @@ class Raster:
         return self._splits_of(self.xs), self._splits_of(self.ys)
 
     def _splits_of(self, points: Sequence[int]) -> list[tuple["Table", "Table"]]:
-        return limited_splits(points, self.blade.rule) if self._limited else splits_of(points)
+        return limited_splits(points, self.trimmer.rule) if self._limited else splits_of(points)
 
     @cached_property
     def within(self) -> tuple[int, int]:
         """How many of the widths, and of the heights, are no longer than the longest cut."""
-        longest = self.blade.longest
+        longest = self.trimmer.longest
         return bisect.bisect_right(self.xs, longest), bisect.bisect_right(self.ys, longest)
 
     @property
     def _limited(self) -> bool:
-        return max(self.sheet) > min(self.blade.longest, self.blade.rule)
+        return max(self.sheet) > min(self.trimmer.longest, self.trimmer.rule)
 
-    def _freed(self, prize: Prize, i: int, j: int) -> "Table":
-        """Which rectangles, from number (i, j) up, the prize can be cut out of (Blade.frees)."""
+    def _freed(self, prize: ValuedRectangle, i: int, j: int) -> "Table":
+        """Which rectangles, from number (i, j) up, the prize can be cut out of."""
         import numpy as np
 
         xs, ys = np.array(self.xs[i:])[:, None], np.array(self.ys[j:])[None, :]
         width, height = prize.width, prize.height
-        longest, rule = self.blade.longest, self.blade.rule
+        longest, rule = self.trimmer.longest, self.trimmer.rule
         as_wide, as_high = xs == width, ys == height
         wide_first = (as_wide | (ys <= longest)) & (as_high | (width <= longest))
         high_first = (as_high | (xs <= longest)) & (as_wide | (height <= longest))
@@ -128,12 +134,12 @@ class Raster:
         freed: Table = (wide_first | high_first) & across & up
         return freed
 
-    def values(self, prizes: Sequence[Prize], watch: Watch = UNWATCHED) -> "Table":
+    def values(self, prizes: Sequence[ValuedRectangle], watch: Watch = UNWATCHED) -> "Table":
         """The best value of every rectangle of the raster, exact for whole-number values."""
         (table,) = self.tables([prizes], watch)
         return table
 
-    def tables(self, pricings: Sequence[Sequence[Prize]], watch: Watch) -> list["Table"]:
+    def tables(self, pricings: Sequence[Sequence[ValuedRectangle]], watch: Watch) -> list["Table"]:
         """The values for each pricing of the same shapes, for little more work than for one.
 
         Raises Cancelled.
@@ -165,7 +171,7 @@ class Raster:
                     np.maximum(row[j], (row[firsts] + row[rests]).max(axis=0), out=row[j])
         return [np.ascontiguousarray(table[:, :, which]) for which in range(len(pricings))]
 
-    def ceiling(self, prizes: Sequence[Prize], watch: Watch) -> float:
+    def ceiling(self, prizes: Sequence[ValuedRectangle], watch: Watch) -> float:
         """No cutting of the sheet is worth more; the best one's value, if the raster is exact."""
         if self.exact:
             return float(self.values(prizes, watch)[-1, -1])
@@ -180,11 +186,13 @@ class Raster:
         coarse = Raster(width // across, height // up, shapes)
         return float(coarse.values(smaller, watch)[-1, -1])
 
-    def layout(self, table: "Table", prizes: Sequence[Prize]) -> Node:
+    def layout(self, table: "Table", prizes: Sequence[ValuedRectangle]) -> Node:
         """A cutting worth the last entry of `table`."""
         return self.part(table, prizes, self.sheet)
 
-    def part(self, table: "Table", prizes: Sequence[Prize], size: tuple[int, int]) -> Node:
+    def part(
+        self, table: "Table", prizes: Sequence[ValuedRectangle], size: tuple[int, int]
+    ) -> Node:
         """The most valuable cutting of a rectangle of any size, as `table` has it."""
         i = bisect.bisect_right(self.xs, size[0]) - 1
         j = bisect.bisect_right(self.ys, size[1]) - 1
@@ -195,13 +203,17 @@ class Raster:
         return self.xs[-1], self.ys[-1]
 
     def _node(
-        self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int], size: tuple[int, int]
+        self,
+        table: "Table",
+        prizes: Sequence[ValuedRectangle],
+        at: tuple[int, int],
+        size: tuple[int, int],
     ) -> Node:
         if table[at] <= 0:
             return Leaf(*size)
         prize = self._alone(table, prizes, at)
         if prize:
-            return trimmed(prize, *size, self.blade.longest)
+            return trimmed(prize, *size, self.trimmer.longest)
         axis = 0 if self._split(table, at, 0) else 1
         cuts = []
         here, left = list(at), list(size)
@@ -217,16 +229,18 @@ class Raster:
         rest_node = self._node(table, prizes, (here[0], here[1]), (left[0], left[1]))
         return Chain(*size, DIRECTIONS[axis], tuple(cuts), rest_node)
 
-    def _alone(self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int]) -> Prize | None:
+    def _alone(
+        self, table: "Table", prizes: Sequence[ValuedRectangle], at: tuple[int, int]
+    ) -> ValuedRectangle | None:
         """A prize that by itself is worth what the table says."""
         whole = self.xs[at[0]], self.ys[at[1]]
         for prize in prizes:
-            if prize.value == table[at] and self.blade.frees(whole, (prize.width, prize.height)):
+            if prize.value == table[at] and self.trimmer.frees(whole, (prize.width, prize.height)):
                 return prize
         return None
 
     def _goes_on(
-        self, table: "Table", prizes: Sequence[Prize], at: tuple[int, int], axis: int
+        self, table: "Table", prizes: Sequence[ValuedRectangle], at: tuple[int, int], axis: int
     ) -> tuple[int, int] | None:
         """The next cut of a chain along that axis; None where the rest is cut otherwise."""
         if table[at] <= 0 or self._alone(table, prizes, at):
@@ -279,7 +293,7 @@ def limited_splits(points: Sequence[int], rule: int) -> list[tuple["Table", "Tab
     return found
 
 
-def trimmed(prize: Prize, width: int, height: int, longest: int) -> Node:
+def trimmed(prize: ValuedRectangle, width: int, height: int, longest: int) -> Node:
     """The prize cut from the corner of a rectangle, across first if such a cut is not too long."""
     node: Node = Leaf(prize.width, prize.height, prize.item, prize.turned)
     first = WIDTH if height <= longest or prize.width == width else HEIGHT
@@ -299,7 +313,7 @@ def _trimmed_to(node: Node, direction: Direction, side: int) -> Node:
 
 
 def best_sheet(
-    width: int, height: int, prizes: Sequence[Prize], *, turning: bool
+    width: int, height: int, prizes: Sequence[ValuedRectangle], *, turning: bool
 ) -> tuple[float, Node]:
     """The best value of one sheet, as many copies as fit, and a layout that has it."""
     wanted = both_ways(prizes) if turning else tuple(prizes)

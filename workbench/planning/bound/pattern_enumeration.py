@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from workbench.planning.bound.column_generation import PRECISION, LinearBound, priced
-from workbench.planning.bound.guillotine_dp import Place, Prize, Raster, trimmed
+from workbench.planning.bound.guillotine_dp import Raster, RasterIndex, ValuedRectangle, trimmed
 from workbench.planning.layouts.tree import Chain, Leaf, Node
 from workbench.planning.progress import Watch
 from workbench.planning.shape import DIRECTIONS, Shape, along, split
@@ -30,47 +30,51 @@ MOST_PAIRS = 60_000
 ALONE = -1
 
 
-class TooManyError(Exception):
+class TooManyPatternsError(Exception):
     """Raised when a sheet can be filled in more ways than are worth listing."""
 
 
-def every_way(bound: LinearBound, sheets: int, watch: Watch) -> list[Node]:
+def all_patterns(bound: LinearBound, sheets: int, watch: Watch) -> list[Node]:
     """The layouts that a cutting of the bound's group into `sheets` sheets can do with.
 
-    Raises TooManyError, Cancelled.
+    Raises TooManyPatternsError, Cancelled.
     """
     group, prices = bound.classes.group, bound.prices
     most = {item.id: item.copies for item in group.items}
     found: list[Node] = []
     for stock, raster, own in zip(bound.classes.every, bound.rasters, prices.classes, strict=True):
         if not raster.exact:
-            raise TooManyError
+            raise TooManyPatternsError
         prizes = priced(stock, prices.worths(stock, group))
         best = int(raster.values(prizes, watch)[-1, -1])
         slack = sheets * PRECISION - prices.total - (stock.source.cost * PRECISION + own - best)
         if slack >= 0:
-            found += repertoire(raster, prizes, most, slack, watch)
+            found += enumerate_patterns(raster, prizes, most, slack, watch)
     return found
 
 
-def repertoire(
-    raster: Raster, prizes: Sequence[Prize], most: Mapping[int, int], slack: int, watch: Watch
+def enumerate_patterns(
+    raster: Raster,
+    prizes: Sequence[ValuedRectangle],
+    most: Mapping[int, int],
+    slack: int,
+    watch: Watch,
 ) -> list[Node]:
     """A layout for each way to fill the sheet that no other betters.
 
     Its worth is within `slack` of the best. Pieces beyond the `most` of an item are not
-    counted. Raises TooManyError, Cancelled.
+    counted. Raises TooManyPatternsError, Cancelled.
     """
-    return _Repertoire(raster, prizes, most, watch).layouts(slack)
+    return _Enumeration(raster, prizes, most, watch).layouts(slack)
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class Split:
     """A rectangle's parts as places on the raster; `axis` 0 is its width, 1 its height."""
 
     axis: int
-    first: Place
-    rest: Place
+    first: RasterIndex
+    rest: RasterIndex
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,23 +91,23 @@ class Ways:
 
 
 @dataclass
-class _Repertoire:
+class _Enumeration:
     """`slack` is by how much a rectangle may be worth less than its best; -1: it is of no use.
 
     `cuts` are the pairs of parts that each may be cut into.
     """
 
     raster: Raster
-    prizes: Sequence[Prize]
+    prizes: Sequence[ValuedRectangle]
     most: Mapping[int, int]
     watch: Watch
-    cuts: dict[Place, list[Cut]] = field(default_factory=dict)
-    ways: dict[Place, Ways] = field(default_factory=dict)
+    cuts: dict[RasterIndex, list[Split]] = field(default_factory=dict)
+    ways: dict[RasterIndex, Ways] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         import numpy as np
 
-        self.nodes: dict[tuple[Place, int, tuple[int, int]], Node] = {}
+        self.nodes: dict[tuple[RasterIndex, int, tuple[int, int]], Node] = {}
         self.table: Table = self.raster.values(self.prizes, self.watch)
         self.slack: Table = np.full(self.table.shape, -1, dtype=np.int64)
         self.worth = np.zeros(len(self.most), dtype=np.int64)
@@ -127,7 +131,7 @@ class _Repertoire:
         every = range(len(self.ways[places[-1]].worths))
         return [self._node(places[-1], which, self.raster.sheet) for which in every]
 
-    def _cuts(self, place: Place) -> Iterator[Cut]:
+    def _cuts(self, place: RasterIndex) -> Iterator[Split]:
         """The parts a rectangle may be cut into, whose slack is what this one leaves them."""
         import numpy as np
 
@@ -144,12 +148,12 @@ class _Repertoire:
                 slack[first] = max(slack[first], left[which])
                 slack[rest] = max(slack[rest], left[which])
                 ends = ((first, other), (rest, other)), ((other, first), (other, rest))
-                yield Cut(axis, *ends[axis])
+                yield Split(axis, *ends[axis])
             self.pairs += int((left >= 0).sum())
             if self.pairs > MOST_PAIRS:
-                raise TooManyError
+                raise TooManyPatternsError
 
-    def _ways(self, place: Place) -> Ways:
+    def _ways(self, place: RasterIndex) -> Ways:
         import numpy as np
 
         found = [self._single(place)]
@@ -160,7 +164,7 @@ class _Repertoire:
         kept = _unbettered(counts)
         return Ways(counts[kept], counts[kept] @ self.worth, origins[which[kept]])
 
-    def _single(self, place: Place) -> Ways:
+    def _single(self, place: RasterIndex) -> Ways:
         """Nothing, or any one piece that fits."""
         import numpy as np
 
@@ -171,7 +175,7 @@ class _Repertoire:
         origins = np.array([[ALONE, number, 0] for number in (-1, *fitting)])
         return self._worthy(Ways(counts, counts @ self.worth, origins), place)
 
-    def _together(self, place: Place, number: int) -> Ways:
+    def _together(self, place: RasterIndex, number: int) -> Ways:
         """The ways of two parts put together."""
         import numpy as np
 
@@ -181,28 +185,28 @@ class _Repertoire:
         one, other = np.nonzero(some.worths[:, None] + others.worths[None, :] >= enough)
         self.sums += len(one)
         if self.sums > MOST_SUMS:
-            raise TooManyError
+            raise TooManyPatternsError
         counts = np.minimum(
             some.counts[one] + others.counts[other], np.array(list(self.most.values()))
         )
         origins = np.stack([np.full(len(one), number), one, other], axis=1)
         return self._worthy(Ways(counts, counts @ self.worth, origins), place)
 
-    def _worthy(self, ways: Ways, place: Place) -> Ways:
+    def _worthy(self, ways: Ways, place: RasterIndex) -> Ways:
         enough = ways.worths >= self.table[place] - self.slack[place]
         return Ways(ways.counts[enough], ways.worths[enough], ways.origins[enough])
 
-    def _node(self, place: Place, which: int, size: tuple[int, int]) -> Node:
+    def _node(self, place: RasterIndex, which: int, size: tuple[int, int]) -> Node:
         """A tree of cuts that gives a rectangle's way of that number."""
         key = (place, which, size)
         if key not in self.nodes:
             self.nodes[key] = self._made(place, which, size)
         return self.nodes[key]
 
-    def _made(self, place: Place, which: int, size: tuple[int, int]) -> Node:
+    def _made(self, place: RasterIndex, which: int, size: tuple[int, int]) -> Node:
         number, one, other = (int(part) for part in self.ways[place].origins[which])
         if number == ALONE:
-            longest = self.raster.blade.longest
+            longest = self.raster.trimmer.longest
             return trimmed(self.prizes[one], *size, longest) if one >= 0 else Leaf(*size)
         cut = self.cuts[place][number]
         direction = DIRECTIONS[cut.axis]
@@ -212,11 +216,11 @@ class _Repertoire:
         rest = self._node(cut.rest, other, rest_size)
         return Chain(*size, direction, ((mark, first),), rest)
 
-    def _size(self, place: Place) -> Shape:
+    def _size(self, place: RasterIndex) -> Shape:
         return self.raster.xs[place[0]], self.raster.ys[place[1]]
 
-    def _frees(self, prize: Prize, place: Place) -> bool:
-        return self.raster.blade.frees(self._size(place), (prize.width, prize.height))
+    def _frees(self, prize: ValuedRectangle, place: RasterIndex) -> bool:
+        return self.raster.trimmer.frees(self._size(place), (prize.width, prize.height))
 
 
 def _unbettered(ways: "Numbers") -> list[int]:
@@ -231,5 +235,5 @@ def _unbettered(ways: "Numbers") -> list[int]:
             kept[len(numbers)] = ways[number]
             numbers.append(int(number))
             if len(numbers) > MOST_WAYS:
-                raise TooManyError
+                raise TooManyPatternsError
     return numbers

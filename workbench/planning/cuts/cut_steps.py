@@ -9,9 +9,9 @@ from typing import NamedTuple
 from workbench.craft.direction import Direction
 from workbench.craft.paper import PaperKind
 from workbench.planning.cuts.mark_sequence import fewest_settings
-from workbench.planning.instance.instance import Demand
-from workbench.planning.layouts.node_table import Trees
-from workbench.planning.layouts.positions import Placing
+from workbench.planning.instance.instance import Instance
+from workbench.planning.layouts.node_table import NodeTable
+from workbench.planning.layouts.positions import PartPositions
 from workbench.planning.layouts.tree import Layout, Node
 from workbench.planning.result import Part, Sheet, Step
 from workbench.planning.shape import HEIGHT
@@ -39,14 +39,14 @@ class _Pile(NamedTuple):
 
 
 @dataclass
-class Work:
+class CutSteps:
     """Turns layouts into sheets and cut steps. `at_once`: how many of a kind are stacked.
 
     The cuts are made at so many different `marks`. No order needs fewer than `fewest_settings`
     settings of the guide.
     """
 
-    demand: Demand
+    demand: Instance
     layouts: Sequence[Layout]
     kinds: Mapping[str, PaperKind]
     at_once: Mapping[PaperKind, int]
@@ -54,14 +54,14 @@ class Work:
     sheets: list[Sheet] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self._trees = Trees()
+        self._trees = NodeTable()
         self._length = cache(self.demand.length)
         self._lots: dict[_Lot, list[str]] = defaultdict(list)
         self._lies: Direction | None = None
-        order = fewest_settings([layout.root for layout in self.layouts], self.demand.blade.hold)
+        order = fewest_settings([layout.root for layout in self.layouts], self.demand.trimmer.hold)
         self.fewest_settings = order.fewest
         self.marks = len(set(order.marks))
-        placing = Placing(self._trees, order.marks, self._length, self.demand.names)
+        placing = PartPositions(self._trees, order.marks, self._length, self.demand.names)
         for layout, names in _labelled(self.layouts):
             tree = self._trees.number(order.roots[layout.root])
             self._lay(_Lot(tree, self.kinds[layout.paper]), names)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 
-def twice(waiting: Sequence[int], most: int) -> int:
+def fewest_broken(waiting: Sequence[int], most: int) -> int:
     """The fewest nodes that break every circle of a graph when taken out; counted up to `most`.
 
     `waiting` has a bit for each node to which an arrow leads, node by node.
@@ -12,7 +12,7 @@ def twice(waiting: Sequence[int], most: int) -> int:
 
     @cache
     def broken(nodes: int, left: int) -> int:
-        circle = _circle(waiting, nodes) if left else ()
+        circle = _shortest_cycle(waiting, nodes) if left else ()
         if not circle:
             return 0
         return 1 + min(broken(nodes & ~(1 << node), left - 1) for node in circle)
@@ -24,16 +24,16 @@ def apart(waiting: Sequence[int]) -> int:
     """How many circles with no node in common are soon found: each needs one taken out."""
     nodes = (1 << len(waiting)) - 1
     found = 0
-    while circle := _circle(waiting, nodes):
+    while circle := _shortest_cycle(waiting, nodes):
         found += 1
         for node in circle:
             nodes &= ~(1 << node)
     return found
 
 
-def _circle(waiting: Sequence[int], nodes: int) -> Sequence[int]:
+def _shortest_cycle(waiting: Sequence[int], nodes: int) -> Sequence[int]:
     """A shortest circle among the nodes, () for none."""
-    nodes = _in_circles(waiting, nodes)
+    nodes = _on_cycles(waiting, nodes)
     best: Sequence[int] = ()
     for start in _ones(nodes):
         path = _way_back(waiting, nodes, start)
@@ -44,7 +44,7 @@ def _circle(waiting: Sequence[int], nodes: int) -> Sequence[int]:
     return best
 
 
-def _in_circles(waiting: Sequence[int], nodes: int) -> int:
+def _on_cycles(waiting: Sequence[int], nodes: int) -> int:
     """The nodes without those that lead nowhere, or that nothing leads to, and so on."""
     while True:
         reached = 0

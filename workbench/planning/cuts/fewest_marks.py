@@ -2,18 +2,20 @@
 
 from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import combinations
 from typing import NamedTuple
 
-from workbench.planning.cuts.guide import Guide
 from workbench.planning.progress import Watch
+from workbench.planning.sheets.arc_flow import ArcFlowModel
 from workbench.planning.sheets.cut_graph import TooLargeError
-from workbench.planning.sheets.search import Cutting, GroupSearch
+from workbench.planning.sheets.search import Allowance, Cutting, SheetSearch
 
 MOST_TRIALS = 60
 MOST_SETS = 50
+MOST_COLUMNS = 4_000
 
 Marks = frozenset[int]
 
@@ -26,7 +28,7 @@ class FewMarks(NamedTuple):
 
 
 def fewest_marks(
-    searches: Sequence[GroupSearch], cuttings: Sequence[Cutting], watch: Watch
+    searches: Sequence[SheetSearch], cuttings: Sequence[Cutting], watch: Watch
 ) -> FewMarks:
     """The cuttings again, in as many sheets, with the fewest marks, and of such the fewest strokes.
 
@@ -45,7 +47,7 @@ def fewest_marks(
 class _Again:
     """Cuts every group again, at some marks only."""
 
-    searches: Sequence[GroupSearch]
+    searches: Sequence[SheetSearch]
     cuttings: Sequence[Cutting]
     _found: dict[tuple[int, Marks], Cutting | None] = field(default_factory=dict)
 
@@ -96,21 +98,51 @@ class _Again:
         )
 
 
+@dataclass
+class MarkRelaxation:
+    """The group of `search`, cut from so many `sheets`."""
+
+    search: SheetSearch
+    sheets: int
+    _known: dict[frozenset[int], bool] = field(default_factory=dict)
+
+    @cached_property
+    def marks(self) -> frozenset[int]:
+        """Every mark that anything could be cut at. Raises TooLargeError."""
+        return frozenset(self._asked.cuts_at)
+
+    def rules_out(self, marks: AbstractSet[int]) -> bool:
+        """Whether these marks alone cannot do. Raises TooLargeError and Cancelled."""
+        without = self.marks - marks
+        if without not in self._known:
+            columns = {column for mark in without for column in self._asked.cuts_at[mark]}
+            answer = self._asked.program.solve_relaxation(self.search.watch, without=columns)
+            self._known[without] = answer.verdict == "infeasible"
+        return self._known[without]
+
+    @cached_property
+    def _asked(self) -> ArcFlowModel:
+        for reach in reversed(self.search.reaches):
+            with suppress(TooLargeError):
+                return self.search.asked(Allowance(self.sheets, None, reach), MOST_COLUMNS)
+        raise TooLargeError
+
+
 def _proven(again: _Again) -> FewMarks:
     """The best cutting at the smallest set of marks that does. Raises TooLargeError.
 
     What every set must hold is found first, then as few more are tried as may do.
     """
-    guides = [
-        Guide(search, cutting.sheets)
+    relaxations = [
+        MarkRelaxation(search, cutting.sheets)
         for search, cutting in zip(again.searches, again.cuttings, strict=True)
     ]
-    every = Marks().union(*(guide.marks for guide in guides))
-    if any(max(every, default=0) > search.group.blade.rule for search in again.searches):
+    every = Marks().union(*(one.marks for one in relaxations))
+    if any(max(every, default=0) > search.group.trimmer.rule for search in again.searches):
         raise TooLargeError  # those are measured on the other part, at other marks
 
     def may_do(marks: AbstractSet[int]) -> bool:
-        return not any(guide.rules_out(marks) for guide in guides)
+        return not any(one.rules_out(marks) for one in relaxations)
 
     if not (again.had <= every | again.strips and may_do(every)):
         raise TooLargeError

@@ -5,12 +5,12 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from workbench.planning.bound.column_generation import linear_bound
-from workbench.planning.instance.instance import Demand, Group, Item, Source, Supply
+from workbench.planning.instance.instance import Instance, Item, Source, Subproblem, Supply
 from workbench.planning.layouts.positions import worth_keeping
 from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves
 from workbench.planning.progress import Watch
 from workbench.planning.sheets.cut_graph import TooLargeError
-from workbench.planning.sheets.search import Cutting, GroupSearch, Layouts, Limits
+from workbench.planning.sheets.search import Allowance, Cutting, Layouts, SheetSearch
 
 MOST_COLUMNS = 300
 _KEPT = -1
@@ -51,7 +51,7 @@ class _Wanted:
 
 
 def largest_offcut(
-    demand: Demand, searches: Sequence[GroupSearch], cuttings: Sequence[Cutting], watch: Watch
+    demand: Instance, searches: Sequence[SheetSearch], cuttings: Sequence[Cutting], watch: Watch
 ) -> list[Cutting]:
     """The cuttings again, in as many sheets, with the largest offcut found that can be kept.
 
@@ -71,8 +71,8 @@ def largest_offcut(
     return _hunted(in_doubt, cuttings, ruled_out, cut, _WISHED)
 
 
-def roomiest(
-    demand: Demand, searches: Sequence[GroupSearch], cuttings: Sequence[Cutting], watch: Watch
+def largest_free_offcut(
+    demand: Instance, searches: Sequence[SheetSearch], cuttings: Sequence[Cutting], watch: Watch
 ) -> list[Cutting]:
     """The cuttings again, at the same marks and in as few strokes, with the largest offcut found.
 
@@ -83,10 +83,10 @@ def roomiest(
     def ruled_out(wanted: _Wanted) -> bool:
         search = _asking(searches[wanted.group], wanted)
         try:
-            asked = search.asked(Limits(sheets(wanted), marks), MOST_COLUMNS)
+            asked = search.asked(Allowance(sheets(wanted), marks), MOST_COLUMNS)
         except TooLargeError:
             return True
-        return asked.program.relaxed(watch).verdict == "infeasible"
+        return asked.program.solve_relaxation(watch).verdict == "infeasible"
 
     def cut(wanted: _Wanted) -> Layouts | None:
         search = searches[wanted.group]
@@ -125,7 +125,7 @@ def _hunted(
 
 
 def _larger(
-    demand: Demand, searches: Sequence[GroupSearch], cuttings: Sequence[Cutting]
+    demand: Instance, searches: Sequence[SheetSearch], cuttings: Sequence[Cutting]
 ) -> list[_Wanted]:
     """Every offcut that might be kept and is larger than all of today's, by area."""
     least = max(_largest(demand, cutting.layouts) for cutting in cuttings)
@@ -162,7 +162,7 @@ def _halved(in_doubt: list[_Wanted], tried: _Wanted, *, possible: bool) -> list[
     return [one for one in in_doubt if not one.holds(tried)]
 
 
-def _largest(demand: Demand, layouts: Layouts) -> int:
+def _largest(demand: Instance, layouts: Layouts) -> int:
     return max(
         (
             leaf.width * leaf.height
@@ -174,7 +174,7 @@ def _largest(demand: Demand, layouts: Layouts) -> int:
     )
 
 
-def _candidates(demand: Demand, number: int, group: Group, least: int) -> Iterator[_Wanted]:
+def _candidates(demand: Instance, number: int, group: Subproblem, least: int) -> Iterator[_Wanted]:
     """What of more than `least` area whole sheets can leave: across them, or beside pieces."""
     for supply in group.supplies:
         sheet = supply.sheet
@@ -219,7 +219,7 @@ def _left_over(whole: int, sizes: set[int]) -> set[int]:
     return {whole - total for total in sums} | {size for size in sizes if size < whole}
 
 
-def _keeping(wanted: _Wanted, search: GroupSearch, sheets: int) -> Layouts | None:
+def _keeping(wanted: _Wanted, search: SheetSearch, sheets: int) -> Layouts | None:
     """Layouts within `sheets` that leave what is wanted, if they can at the pieces' own marks."""
     own = {side for item in search.group.items for side in (item.width, item.height)}
     with_it = _asking(search, wanted)
@@ -227,11 +227,11 @@ def _keeping(wanted: _Wanted, search: GroupSearch, sheets: int) -> Layouts | Non
     return _left(layouts) if layouts else None
 
 
-def _asking(search: GroupSearch, wanted: _Wanted) -> GroupSearch:
+def _asking(search: SheetSearch, wanted: _Wanted) -> SheetSearch:
     return replace(search, group=_with(search.group, wanted))
 
 
-def _with(group: Group, wanted: _Wanted) -> Group:
+def _with(group: Subproblem, wanted: _Wanted) -> Subproblem:
     return replace(group, items=(*group.items, wanted.item))
 
 

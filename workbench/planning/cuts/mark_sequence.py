@@ -13,9 +13,9 @@ from itertools import count, islice, product
 from operator import itemgetter
 
 from workbench.craft.direction import Direction
-from workbench.planning.cuts.precedence import Openings, State
+from workbench.planning.cuts.precedence import OpenState, Precedence
 from workbench.planning.layouts.tree import Node
-from workbench.planning.layouts.trimmer import MOST_WAYS, steadied
+from workbench.planning.layouts.trimmer import MOST_WAYS, held_at_last
 from workbench.planning.shape import DIRECTIONS
 
 MOST_STATES = 400
@@ -44,23 +44,23 @@ def fewest_settings(roots: Iterable[Node], hold: int = 0) -> Order:
     At every stroke one of the two parts is at least `hold` wide, where any order allows that.
     """
     different = list(dict.fromkeys(roots))
-    ways = product(*(steadied(root, hold) for root in different))
+    ways = product(*(held_at_last(root, hold) for root in different))
     tried = [_shortest(different, trees) for trees in islice(ways, MOST_WAYS)]
     best = min(tried, key=lambda order: len(order.marks))
     fewest = min(order.fewest for order in tried)
     if len(tried) == MOST_WAYS:
-        openings = Openings(different)
+        openings = Precedence(different)
         fewest = min(fewest, openings.least(openings.start))
     return replace(best, fewest=fewest)
 
 
 def _shortest(roots: Sequence[Node], trees: Sequence[Node]) -> Order:
-    openings = Openings(trees)
+    openings = Precedence(trees)
     marks, fewest = _searched(openings)
     return Order(marks, fewest, dict(zip(roots, trees, strict=True)))
 
 
-def _searched(openings: Openings) -> tuple[tuple[int, ...], int]:
+def _searched(openings: Precedence) -> tuple[tuple[int, ...], int]:
     """A sequence as short as can be found, and how short one could be."""
     search = _Search(openings)
     for settings in count(openings.least(openings.start)):
@@ -81,11 +81,11 @@ class _SpentError(Exception):
 class _Search:
     """Looks for a sequence of a given length, deeper each time it is asked."""
 
-    openings: Openings
+    openings: Precedence
     states: int = 0
-    hopeless: set[tuple[State, int]] = field(default_factory=set)
+    hopeless: set[tuple[OpenState, int]] = field(default_factory=set)
 
-    def within(self, state: State, settings: int) -> tuple[int, ...] | None:
+    def within(self, state: OpenState, settings: int) -> tuple[int, ...] | None:
         """A sequence of at most so many settings; None if there is none. Raises _SpentError."""
         if not state:
             return ()
@@ -107,7 +107,7 @@ class _Search:
 class _Course:
     """Marks so far, the turns of the sheet they took, and how it lies now (None: either way)."""
 
-    state: State
+    state: OpenState
     marks: tuple[int, ...]
     turns: int
     lies: Direction | None
@@ -116,7 +116,7 @@ class _Course:
         return self.turns, tuple(-mark for mark in self.marks)
 
 
-def _few_turns(openings: Openings, settings: int) -> tuple[int, ...] | None:
+def _few_turns(openings: Precedence, settings: int) -> tuple[int, ...] | None:
     """A sequence of so many settings with few turns: a beam search, so not always the fewest."""
     courses = [_Course(openings.start, (), 0, None)]
     for left in reversed(range(settings)):
@@ -126,7 +126,7 @@ def _few_turns(openings: Openings, settings: int) -> tuple[int, ...] | None:
     return courses[0].marks if courses else None
 
 
-def _quick(openings: Openings) -> tuple[int, ...]:
+def _quick(openings: Precedence) -> tuple[int, ...]:
     """A short sequence found without looking far, by always keeping the most promising."""
     courses = [_Course(openings.start, (), 0, None)]
     while all(course.state for course in courses):
@@ -136,9 +136,9 @@ def _quick(openings: Openings) -> tuple[int, ...]:
     return next(course.marks for course in courses if not course.state)
 
 
-def _further(openings: Openings, courses: Iterable[_Course]) -> Iterable[_Course]:
+def _further(openings: Precedence, courses: Iterable[_Course]) -> Iterable[_Course]:
     """Each course taken one setting further in every way; the best of those that meet."""
-    found: dict[tuple[State, Direction | None], _Course] = {}
+    found: dict[tuple[OpenState, Direction | None], _Course] = {}
     for course in courses:
         for mark in openings.offered(course.state):
             further = _taken(openings, course, mark)
@@ -148,7 +148,7 @@ def _further(openings: Openings, courses: Iterable[_Course]) -> Iterable[_Course
     return found.values()
 
 
-def _taken(openings: Openings, course: _Course, mark: int) -> _Course:
+def _taken(openings: Precedence, course: _Course, mark: int) -> _Course:
     """The course with the guide set to `mark` next: first all that lies this way, then turned."""
     ways = DIRECTIONS if course.lies is None else (course.lies,)
     phases, lies = min(

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from functools import cache
 
 from workbench.craft.direction import Direction
-from workbench.planning.cuts.feedback_vertex_set import apart, twice
-from workbench.planning.layouts.node_table import Open, Trees
+from workbench.planning.cuts.feedback_vertex_set import apart, fewest_broken
+from workbench.planning.layouts.node_table import NodeTable, Open
 from workbench.planning.layouts.tree import Node, marks_of
 
 MOST_TWICE = 6
 
-State = frozenset[int]
+OpenState = frozenset[int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +34,12 @@ class Outlook:
 _NOTHING = Outlook(0, 0, 0)
 
 
-class Openings:
+class Precedence:
     """Layouts being cut apart together. A state numbers what is open of each; {} is the end."""
 
     def __init__(self, roots: Iterable[Node]) -> None:
         roots = list(roots)
-        self.trees = Trees()
+        self.trees = NodeTable()
         self.marks = sorted({mark for root in roots for mark in marks_of(root)})
         self._bits = {mark: 1 << place for place, mark in enumerate(self.marks)}
         self._places: list[Open] = []
@@ -53,7 +53,7 @@ class Openings:
         self.fits = cache(self._fits)
         self.start = self._state(frozenset((self.trees.number(root),)) for root in roots)
 
-    def _state(self, places: Iterable[Open]) -> State:
+    def _state(self, places: Iterable[Open]) -> OpenState:
         found = set()
         for place in places:
             chains = frozenset(number for number in place if self.trees.chain(number))
@@ -64,12 +64,12 @@ class Openings:
                 found.add(self._numbers[chains])
         return frozenset(found)
 
-    def offered(self, state: State) -> list[int]:
+    def offered(self, state: OpenState) -> list[int]:
         """The marks that something can be cut at now, the widest first."""
         bits = self._outlook(state).offered
         return [mark for mark in reversed(self.marks) if bits & self._bits[mark]]
 
-    def free(self, state: State) -> int | None:
+    def free(self, state: OpenState) -> int | None:
         """A mark due at which all can be cut now: to set it next is never wrong."""
         outlook = self._outlook(state)
         held_up = 0
@@ -78,18 +78,18 @@ class Openings:
         ready = outlook.due & ~held_up
         return self.marks[ready.bit_length() - 1] if ready else None
 
-    def least(self, state: State) -> int:
+    def least(self, state: OpenState) -> int:
         """A number of settings that no order goes below."""
         outlook = self._outlook(state)
-        return outlook.due.bit_count() + twice(self._rows(outlook.waiting), MOST_TWICE)
+        return outlook.due.bit_count() + fewest_broken(self._rows(outlook.waiting), MOST_TWICE)
 
-    def _fits(self, state: State, settings: int) -> bool:
+    def _fits(self, state: OpenState, settings: int) -> bool:
         """False if so many settings are too few for sure."""
         outlook = self._outlook(state)
         spare = settings - outlook.due.bit_count()
         return spare >= 0 and apart(self._rows(outlook.waiting)) <= spare
 
-    def left(self, state: State) -> int:
+    def left(self, state: OpenState) -> int:
         """How many marks are due, layout by layout."""
         return sum(self._of_place(place).due.bit_count() for place in state)
 
@@ -98,24 +98,24 @@ class Openings:
         full = (1 << size) - 1
         return [waiting >> place * size & full for place in range(size)]
 
-    def after(self, state: State, mark: int) -> State:
+    def after(self, state: OpenState, mark: int) -> OpenState:
         """What is open once every cut at `mark` is made, those it opens among them."""
         return frozenset[int]().union(*(self._on(place, mark) for place in state))
 
-    def phases(self, state: State, mark: int, lies: Direction) -> int:
+    def phases(self, state: OpenState, mark: int, lies: Direction) -> int:
         """How many times the sheets lie one way while all is cut at `mark`, `lies` at first."""
         return max(self._phases(place, mark, lies) for place in state)
 
     # One layout
 
-    def _place_after(self, place: int, mark: int) -> State:
+    def _place_after(self, place: int, mark: int) -> OpenState:
         opened = (self.trees.after(number, mark) for number in self._places[place])
         return self._state([frozenset[int]().union(*opened)])
 
     def _place_phases(self, place: int, mark: int, lies: Direction) -> int:
         return max(self._node_phases(number, mark, lies) for number in self._places[place])
 
-    def _state_outlook(self, state: State) -> Outlook:
+    def _state_outlook(self, state: OpenState) -> Outlook:
         found = _NOTHING
         for place in state:
             found |= self._of_place(place)

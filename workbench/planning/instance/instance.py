@@ -14,11 +14,11 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import write_number
-from workbench.planning.instance.trimmer_limits import Blade, blade_of
-from workbench.planning.milp import Program
-from workbench.planning.mixing.assignment_rows import DealtCap, hold_to_the_cards
+from workbench.planning.instance.trimmer_limits import TrimmerLimits, trimmer_limits
+from workbench.planning.milp import Milp
+from workbench.planning.mixing.assignment_rows import DealtCap, add_dealing_rows
 from workbench.planning.mixing.card_rules import on_every_card
-from workbench.planning.mixing.card_types import Cut, Mixture, mixtures
+from workbench.planning.mixing.card_types import CardTypes, CutColumns, card_types
 from workbench.planning.progress import PlanningError
 from workbench.planning.shape import HEIGHT, WIDTH, across, along
 
@@ -106,17 +106,17 @@ class Supply:
 
 
 @dataclass(frozen=True)
-class Group:
+class Subproblem:
     """Items and the papers they share; no item of another group is cut from these papers.
 
-    Nor does a rule of the maker's tie it to another group; `mixtures` hold what its own ask.
+    Nor does a rule of the maker's tie it to another group; `card_types` hold what its own ask.
     """
 
     items: tuple[Item, ...]
     supplies: tuple[Supply, ...]
     cards: int
-    blade: Blade
-    mixtures: tuple[Mixture, ...] = ()
+    trimmer: TrimmerLimits
+    card_types: tuple[CardTypes, ...] = ()
 
     def eligible(self, supply: Supply) -> tuple[int, ...]:
         """The indices of the items that may be cut from `supply`."""
@@ -143,7 +143,7 @@ class Group:
         wanted = [i for i in eligible if not (self.items[i].dealt or self.items[i].needed)]
         return [dealt, *((*dealt, i) for i in wanted)] if dealt else []
 
-    def hold_to_the_cards(self, program: Program, cut: Cut) -> None:
+    def add_dealing_rows(self, program: Milp, cut: CutColumns) -> None:
         """Add the rows to `program` that make whatever is `cut` possible to deal."""
         spare = {item.name: item.spare for item in self.items if item.dealt}
         caps = [
@@ -151,16 +151,16 @@ class Group:
             for supply in self.supplies
             for indices in self.limited(supply)
         ]
-        hold_to_the_cards(program, cut, spare, caps, self.mixtures)
+        add_dealing_rows(program, cut, spare, caps, self.card_types)
 
 
 @dataclass(frozen=True)
-class Demand:
+class Instance:
     """The whole batch. One millimetre is `scale` units, so that every length is whole."""
 
     scale: int
-    blade: Blade
-    groups: tuple[Group, ...]
+    trimmer: TrimmerLimits
+    groups: tuple[Subproblem, ...]
 
     @cached_property
     def names(self) -> dict[int, str]:
@@ -172,7 +172,7 @@ class Demand:
         return Length(Fraction(units, self.scale))
 
 
-def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> Demand:
+def instance_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> Instance:
     """What `cards` cards (the project's own count if not given) ask for.
 
     Raises PlanningError where the trimmer cannot cut something from any of its papers.
@@ -180,9 +180,9 @@ def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> D
     count = project.card.count if cards is None else cards
     _check_sensible(project, count)
     scale = math.lcm(*(length.mm.denominator for length in _lengths(project)))
-    blade = blade_of(trimmer, scale)
+    limits = trimmer_limits(trimmer, scale)
     items = _items(project, count, scale)
-    ruled = mixtures(project, count)
+    ruled = card_types(project, count)
     links = [set(item.papers) for item in items]
     links += [
         {paper for item in items if item.name in mixture.pieces for paper in item.papers}
@@ -193,21 +193,21 @@ def demand_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> D
         mine = tuple(item for item in items if item.papers[0] in papers)
         names = {item.name for item in mine}
         groups.append(
-            Group(
+            Subproblem(
                 mine,
                 tuple(
-                    _supply(project, paper, count, scale, blade)
+                    _supply(project, paper, count, scale, limits)
                     for paper in project.papers
                     if paper.name in papers
                 ),
                 count,
-                blade,
+                limits,
                 tuple(mixture for mixture in ruled if mixture.pieces & names),
             )
         )
         _check_laid(groups[-1], project, trimmer)
         _check_cuttable(groups[-1], trimmer, project.units)
-    return Demand(scale, blade, tuple(groups))
+    return Instance(scale, limits, tuple(groups))
 
 
 def _check_sensible(project: Project, cards: int) -> None:
@@ -228,7 +228,7 @@ def _check_sensible(project: Project, cards: int) -> None:
         )
 
 
-def _check_laid(group: Group, project: Project, trimmer: Trimmer) -> None:
+def _check_laid(group: Subproblem, project: Project, trimmer: Trimmer) -> None:
     """Refuse sheets that no table beside this trimmer holds: their places would be too many."""
     longest = max(trimmer.cut_length, trimmer.rule_length) * MOST_RULES
     for paper in (project.paper(supply.paper) for supply in group.supplies):
@@ -243,10 +243,10 @@ def _check_laid(group: Group, project: Project, trimmer: Trimmer) -> None:
             )
 
 
-def _check_cuttable(group: Group, trimmer: Trimmer, unit: Unit) -> None:
+def _check_cuttable(group: Subproblem, trimmer: Trimmer, unit: Unit) -> None:
     for index, item in enumerate(group.items):
         serving = [supply for supply in group.supplies if index in group.eligible(supply)]
-        if not any(_frees(group.blade, supply, item) for supply in serving):
+        if not any(_frees(group.trimmer, supply, item) for supply in serving):
             papers = " or ".join(f'"{supply.paper}"' for supply in serving)
             longest = write_number(trimmer.cut_length, unit)
             rule = write_number(trimmer.rule_length, unit)
@@ -257,12 +257,12 @@ def _check_cuttable(group: Group, trimmer: Trimmer, unit: Unit) -> None:
             )
 
 
-def _frees(blade: Blade, supply: Supply, item: Item) -> bool:
+def _frees(limits: TrimmerLimits, supply: Supply, item: Item) -> bool:
     lying = [(item.width, item.height)]
     if supply.turns:
         lying.append((item.height, item.width))
     wholes = [(source.width, source.height) for source in supply.sources]
-    return any(blade.frees(whole, part) for whole in wholes for part in lying)
+    return any(limits.frees(whole, part) for whole in wholes for part in lying)
 
 
 def _margin(strip: Strip, scale: int) -> Margin:
@@ -326,7 +326,9 @@ def _connected(links: Sequence[set[str]]) -> list[set[str]]:
     return sorted(sets, key=lambda papers: next(n for n, link in enumerate(links) if link & papers))
 
 
-def _supply(project: Project, paper: Paper, count: int, scale: int, blade: Blade) -> Supply:
+def _supply(
+    project: Project, paper: Paper, count: int, scale: int, limits: TrimmerLimits
+) -> Supply:
     def source(size: Size, available: int, *, offcut: bool) -> Source:
         return Source(
             int(size.width.mm * scale),
@@ -343,18 +345,18 @@ def _supply(project: Project, paper: Paper, count: int, scale: int, blade: Blade
         if offcut.paper == paper.name
     ]
     whole = source(paper.usable, paper.sheets, offcut=False)
-    if not _trims(blade, whole):
+    if not _trims(limits, whole):
         whole = replace(whole, width=0, height=0)
     return Supply(paper.name, paper.turns, (whole, *offcuts), _dealt_limit(project, paper, count))
 
 
-def _trims(blade: Blade, left: Source) -> bool:
+def _trims(limits: TrimmerLimits, left: Source) -> bool:
     """Whether a printed strip, if there is one, can be taken off to leave the source."""
     mark = left.margin_mark
     if left.margin is None or mark is None:
         return True
     line = across((left.width, left.height), left.margin.direction)
-    return line <= blade.longest and mark <= blade.rule
+    return line <= limits.longest and mark <= limits.rule
 
 
 def _dealt_limit(project: Project, paper: Paper, count: int) -> int | None:

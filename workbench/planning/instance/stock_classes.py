@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import islice, product
 
-from workbench.planning.instance.instance import Group, Source, Supply
+from workbench.planning.instance.instance import Source, Subproblem, Supply
 from workbench.planning.shape import Shape
 
 MOST_PARTITIONS = 6
@@ -55,7 +55,7 @@ class StockClasses:
     `apart`: each paper is a class of its own, though others be like it.
     """
 
-    group: Group
+    group: Subproblem
     apart: bool = False
     every: list[StockClass] = field(default_factory=list)
     caps: list[int] = field(default_factory=list)
@@ -115,10 +115,10 @@ class StackedPapers:
 
 
 @dataclass(frozen=True)
-class LikePapers:
+class PaperClasses:
     """Those of `group`; `stack` is how many sheets of each paper are cut at once."""
 
-    group: Group
+    group: Subproblem
     stack: Mapping[str, int]
 
     @property
@@ -130,7 +130,7 @@ class LikePapers:
     def free(self) -> bool:
         """Whether nothing limits what a paper gives, so that a sheet may be of any like its own."""
         limited = any(self.group.limited(supply) for supply in self.group.supplies)
-        return not limited and not self.group.mixtures
+        return not limited and not self.group.card_types
 
     @cached_property
     def alike(self) -> list[list[Supply]]:
@@ -147,7 +147,7 @@ class LikePapers:
         ]
 
     @cached_property
-    def merged(self) -> Group:
+    def merged(self) -> Subproblem:
         """The group as if like papers were one: easier, so what it cannot do the group cannot."""
         supplies, papers = [], {}
         for supplies_alike in self.alike:
@@ -163,8 +163,8 @@ class LikePapers:
             replace(item, papers=tuple(dict.fromkeys(papers[paper] for paper in item.papers)))
             for item in self.group.items
         )
-        mixtures = tuple(mixture.renamed(papers) for mixture in self.group.mixtures)
-        return replace(self.group, items=items, supplies=tuple(supplies), mixtures=mixtures)
+        card_types = tuple(each.renamed(papers) for each in self.group.card_types)
+        return replace(self.group, items=items, supplies=tuple(supplies), card_types=card_types)
 
     def kind(self, paper: str) -> int:
         """Which of the sets of `alike` a paper is in."""
@@ -174,7 +174,7 @@ class LikePapers:
             if any(supply.paper == paper for supply in supplies)
         )
 
-    def evenly_stocked(self, sheets: int) -> Group:
+    def evenly_stocked(self, sheets: int) -> Subproblem:
         """The group with just `sheets` sheets to be had, spread over its papers."""
         given: Counter[str] = Counter()
         room = {

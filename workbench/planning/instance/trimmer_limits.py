@@ -8,7 +8,7 @@ from workbench.planning.shape import Shape
 
 
 @dataclass(frozen=True, slots=True)
-class Blade:
+class TrimmerLimits:
     """The `longest` cut, the widest measure on the `rule`, the narrowest strip to `hold`."""
 
     longest: int
@@ -34,12 +34,12 @@ class Blade:
         return mark == whole or self.cuts(line, mark, whole)
 
 
-UNLIMITED = Blade(2**62, 2**62)
+UNLIMITED = TrimmerLimits(2**62, 2**62)
 
 
-def blade_of(trimmer: Trimmer, scale: int) -> Blade:
+def trimmer_limits(trimmer: Trimmer, scale: int) -> TrimmerLimits:
     """The limits of `trimmer` where one millimetre is `scale` units."""
-    return Blade(
+    return TrimmerLimits(
         longest=math.floor(trimmer.cut_length.mm * scale),
         rule=math.floor(trimmer.rule_length.mm * scale),
         hold=math.ceil(trimmer.hold.mm * scale),

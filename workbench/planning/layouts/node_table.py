@@ -8,7 +8,7 @@ from workbench.planning.shape import split
 Open = frozenset[int]
 
 
-class Trees:
+class NodeTable:
     """Every rectangle met while layouts are cut apart, numbered; equal ones have one number."""
 
     def __init__(self) -> None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from workbench.measure.length import Length
-from workbench.planning.layouts.node_table import Trees
+from workbench.planning.layouts.node_table import NodeTable
 from workbench.planning.layouts.tree import Leaf
 from workbench.planning.result import Part, Role
 from workbench.planning.shape import WIDTH
@@ -24,13 +24,13 @@ class _Final(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Placing:
+class PartPositions:
     """Where the parts of `trees` lie once every cut is made, the marks set in turn.
 
     `names` has each item's by its id.
     """
 
-    trees: Trees
+    trees: NodeTable
     marks: Sequence[int]
     length: Callable[[int], Length]
     names: Mapping[int, str]

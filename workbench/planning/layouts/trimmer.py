@@ -5,44 +5,44 @@ from dataclasses import replace
 from itertools import islice, product
 
 from workbench.planning.instance.instance import Margin, Source
-from workbench.planning.instance.trimmer_limits import Blade
+from workbench.planning.instance.trimmer_limits import TrimmerLimits
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node
 from workbench.planning.shape import across, along, joined, with_side
 
 MOST_WAYS = 12
 
 
-def at_the_trimmer(layouts: Iterable[Layout], blade: Blade) -> Iterator[Layout]:
+def at_the_trimmer(layouts: Iterable[Layout], limits: TrimmerLimits) -> Iterator[Layout]:
     """Each layout for its whole sheet, the printed strip taken off first, all marks on the rule."""
     done: dict[tuple[Node, Margin | None], Node] = {}
     for layout in layouts:
         root, margin = layout.root, layout.source.margin
         if (root, margin) not in done:
-            done[root, margin] = _whole(measured(root, blade), layout.source)
+            done[root, margin] = _whole(measured(root, limits), layout.source)
         yield replace(layout, root=done[root, margin])
 
 
-def makes(blade: Blade, root: Node) -> bool:
+def makes(limits: TrimmerLimits, root: Node) -> bool:
     """Whether every cut of a layout can be made."""
     if isinstance(root, Leaf):
         return True
     left, line = along(root.shape, root.direction), across(root.shape, root.direction)
     for mark, _ in root.cuts:
-        if not blade.cuts(line, mark, left):
+        if not limits.cuts(line, mark, left):
             return False
         left -= mark
-    return makes(blade, root.rest) and all(makes(blade, first) for _, first in root.cuts)
+    return makes(limits, root.rest) and all(makes(limits, first) for _, first in root.cuts)
 
 
-def measured(root: Node, blade: Blade) -> Node:
-    """A layout that the blade makes, what lies beyond the rule measured on the other part."""
+def measured(root: Node, limits: TrimmerLimits) -> Node:
+    """A layout that the trimmer makes, what lies beyond the rule measured on the other part."""
     if isinstance(root, Leaf):
         return root
-    cuts = [(mark, measured(first, blade)) for mark, first in root.cuts]
-    rest = measured(root.rest, blade)
+    cuts = [(mark, measured(first, limits)) for mark, first in root.cuts]
+    rest = measured(root.rest, limits)
     if isinstance(rest, Chain) and rest.direction == root.direction:
         cuts, rest = [*cuts, *rest.cuts], rest.rest
-    beyond = next((cut for cut in cuts if cut[0] > blade.rule), None)
+    beyond = next((cut for cut in cuts if cut[0] > limits.rule), None)
     if beyond:
         cuts.remove(beyond)
         cuts.append((along(rest.shape, root.direction), rest))
@@ -51,7 +51,7 @@ def measured(root: Node, blade: Blade) -> Node:
     return Chain(root.width, root.height, root.direction, tuple(cuts), rest)
 
 
-def steadied(root: Node, hold: int) -> list[Node]:
+def held_at_last(root: Node, hold: int) -> list[Node]:
     """Layouts alike but for what they cut last, so that at each stroke one part is `hold` wide.
 
     Where only the last part of a chain would be too narrow, some wide part is kept to hold it by:
@@ -64,7 +64,7 @@ def steadied(root: Node, hold: int) -> list[Node]:
     kept = _kept_to_hold(root, hold)
     nodes = [*(first for _, first in root.cuts), root.rest]
     found: list[Node] = []
-    for *firsts, rest in islice(product(*(steadied(node, hold) for node in nodes)), MOST_WAYS):
+    for *firsts, rest in islice(product(*(held_at_last(node, hold) for node in nodes)), MOST_WAYS):
         cuts = [(mark, first) for (mark, _), first in zip(root.cuts, firsts, strict=True)]
         if not kept:
             found.append(Chain(*whole, tuple(cuts), rest))

@@ -4,8 +4,8 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from workbench.planning.milp import Program
-from workbench.planning.mixing.card_types import Cut, Mixture, Use
+from workbench.planning.milp import Milp
+from workbench.planning.mixing.card_types import CardTypes, CutColumns, Use
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,29 +16,29 @@ class DealtCap:
     limit: int
 
 
-def hold_to_the_cards(
-    program: Program,
-    cut: Cut,
+def add_dealing_rows(
+    program: Milp,
+    cut: CutColumns,
     spare: Mapping[str, int],
     caps: Sequence[DealtCap],
-    mixtures: Sequence[Mixture],
+    mixtures: Sequence[CardTypes],
 ) -> None:
     """Add the rows to `program` that make whatever is `cut` possible to deal.
 
     `caps` are Koenig's condition; `mixtures`, kinds of card that the maker's rules allow; `spare`
     copies of a piece, by its name, go on no card.
     """
-    dealt = set_aside(program, cut, spare)
+    dealt = set_spares_aside(program, cut, spare)
     for cap in caps:
         terms: dict[int, float] = {}
         for use in cap.uses:
             terms.update(dealt.get(use, {}))
-        program.row(0, terms, cap.limit)
+        program.add_row(0, terms, cap.limit)
     for mixture in mixtures:
         mixture.bind(program, dealt, mixture.counting(program))
 
 
-def set_aside(program: Program, cut: Cut, spare: Mapping[str, int]) -> Cut:
+def set_spares_aside(program: Milp, cut: CutColumns, spare: Mapping[str, int]) -> CutColumns:
     """What is left to be dealt of what is `cut` once each piece's spares, of any paper, are taken.
 
     Gives terms: the columns that cut, less those that take spares.
@@ -47,10 +47,10 @@ def set_aside(program: Program, cut: Cut, spare: Mapping[str, int]) -> Cut:
     taken: dict[str, list[int]] = defaultdict(list)
     for (piece, _), terms in dealt.items():
         if spare.get(piece):
-            column = program.column(high=spare[piece])
-            program.row(0, {**terms, column: -1.0})
+            column = program.add_column(high=spare[piece])
+            program.add_row(0, {**terms, column: -1.0})
             terms[column] = -1.0
             taken[piece].append(column)
     for piece, columns in taken.items():
-        program.row(spare[piece], dict.fromkeys(columns, 1.0), spare[piece])
+        program.add_row(spare[piece], dict.fromkeys(columns, 1.0), spare[piece])
     return dealt

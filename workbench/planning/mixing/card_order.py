@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from workbench.planning.mixing.card_rules import Choice
+from workbench.planning.mixing.card_rules import Faces
 
 if TYPE_CHECKING:
     import numpy as np
@@ -16,7 +16,7 @@ _LOOKS = 4_000_000
 _STEEPEST = 15
 
 
-def spread(kinds: Mapping[Choice, int], held: Mapping[int, Choice], cards: int) -> list[Choice]:
+def spread(kinds: Mapping[Faces, int], held: Mapping[int, Faces], cards: int) -> list[Faces]:
     """`kinds` of card, so many of each, in an order whose neighbours differ as much as may be.
 
     `held` cards, by place from 0, stay where they are; `kinds` does not count them. Of many cards
@@ -34,7 +34,7 @@ def spread(kinds: Mapping[Choice, int], held: Mapping[int, Choice], cards: int) 
     return order
 
 
-def _ring(kinds: Mapping[Choice, int]) -> list[Choice]:
+def _ring(kinds: Mapping[Faces, int]) -> list[Faces]:
     """Cards whose last is the neighbour of the first as well."""
     first = max(kinds, key=lambda choice: kinds[choice])
     cards = sum(kinds.values())
@@ -44,13 +44,13 @@ def _ring(kinds: Mapping[Choice, int]) -> list[Choice]:
     return _arranged(others, {0: first, cards: first}, cards + 1)[:-1]
 
 
-def _after(last: Sequence[Choice], kinds: Mapping[Choice, int]) -> list[Choice]:
+def _after(last: Sequence[Faces], kinds: Mapping[Faces, int]) -> list[Faces]:
     """Cards that follow the `last`."""
     held = dict(enumerate(last))
     return _arranged(kinds, held, len(held) + sum(kinds.values()))[len(held) :]
 
 
-def _arranged(kinds: Mapping[Choice, int], held: Mapping[int, Choice], cards: int) -> list[Choice]:
+def _arranged(kinds: Mapping[Faces, int], held: Mapping[int, Faces], cards: int) -> list[Faces]:
     import numpy as np
 
     order = list(dict.fromkeys([*kinds, *held.values()]))

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from workbench.craft.mixing import FixedCard, Likeness, Pair
 from workbench.craft.project import Project
 
-Choice = tuple[str | None, ...]
+Faces = tuple[str | None, ...]
 
 _SEED = 0
 NO_PRINT_TWICE = "no card shows a print twice"
@@ -23,7 +23,7 @@ class Slot:
 
     layer: str
     piece: str
-    faces: Choice
+    faces: Faces
     mixed: bool
 
 
@@ -31,7 +31,7 @@ class _Card(NamedTuple):
     """A card as far as it is dealt: its first slots, all it shows, and what it may show yet."""
 
     slots: Sequence[Slot]
-    choice: Choice
+    choice: Faces
     seen: Collection[str | None]
     coming: Collection[str | None]
 
@@ -122,13 +122,13 @@ class Section:
         ruled = any(not isinstance(rule, NoPrintTwice) for rule in self.rules)
         return ruled or bool(self.held) or self.wish != "varied"
 
-    def cards(self) -> Iterator[Choice]:
+    def cards(self) -> Iterator[Faces]:
         """Every card that the rules allow, in an order that never varies."""
         return self._cards(lambda _: True)
 
-    def _cards(self, worthwhile: Callable[[Choice], bool]) -> Iterator[Choice]:
+    def _cards(self, worthwhile: Callable[[Faces], bool]) -> Iterator[Faces]:
         """Cards begun slot by slot, and gone on with where the beginning is `worthwhile`."""
-        todo: list[Choice] = [()]
+        todo: list[Faces] = [()]
         coming = [
             {face for slot in self.slots[at:] for face in slot.faces}
             for at in range(len(self.slots) + 1)
@@ -156,7 +156,7 @@ class Section:
         )
         return replace(self, slots=tuple(slots))
 
-    def fits(self, choice: Choice, fixed: FixedCard) -> bool:
+    def fits(self, choice: Faces, fixed: FixedCard) -> bool:
         """Whether the fixed card can be this one."""
         return all(
             fixed.shows.get(slot.layer, face) == face
@@ -168,7 +168,7 @@ class Section:
         slots = tuple(sorted(self.slots, key=lambda slot: len(slot.faces)))
         met: set[tuple[int, frozenset[tuple[bool, str | None]]]] = set()
 
-        def new(choice: Choice) -> bool:
+        def new(choice: Faces) -> bool:
             """Whether no beginning as long showed the same: what may follow is the same too."""
             shown = frozenset((slot.mixed, face) for slot, face in zip(slots, choice, strict=False))
             known = len(met)
@@ -177,7 +177,7 @@ class Section:
 
         return next(replace(self, slots=slots)._cards(new), None) is not None
 
-    def some_cards(self, most: int) -> tuple[list[Choice], bool]:
+    def some_cards(self, most: int) -> tuple[list[Faces], bool]:
         """Every card when there are no more than `most`, else as many, drawn from all over.
 
         The second value says whether they are all. The fixed cards are always among them.
@@ -187,7 +187,7 @@ class Section:
             return found, True
         spaces = [self, *(self.holding(held.fixed) for held in self.held)]
         shuffle = random.Random(_SEED).sample
-        drawn: dict[Choice, None] = {}
+        drawn: dict[Faces, None] = {}
         for number in range(most):
             space = spaces[number % len(spaces)]
             slots = (replace(s, faces=tuple(shuffle(s.faces, len(s.faces)))) for s in space.slots)

@@ -6,18 +6,18 @@ from dataclasses import dataclass, replace
 
 from workbench.craft.mixing import Likeness
 from workbench.craft.project import Project
-from workbench.planning.milp import INFINITY, Program
-from workbench.planning.mixing.card_rules import Choice, Section, sections
+from workbench.planning.milp import INFINITY, Milp
+from workbench.planning.mixing.card_rules import Faces, Section, sections
 
 MOST_KINDS = 1_500
 
 Use = tuple[str, str]
-Cut = Mapping[Use, Mapping[int, float]]
+CutColumns = Mapping[Use, Mapping[int, float]]
 """By piece and paper: the columns that cut such pieces, each with how many."""
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class CardType:
     """Cards that take the same pieces: how many of each piece from each paper.
 
     `suits` numbers the fixed cards that may be of this kind.
@@ -28,7 +28,7 @@ class Kind:
 
 
 @dataclass(frozen=True, slots=True)
-class Mixture:
+class CardTypes:
     """The kinds of card that the rules allow, and the batch that must be made of them.
 
     `fixed` is how many cards are fixed by hand; `wish`, how alike the cards shall be. Unless
@@ -38,7 +38,7 @@ class Mixture:
     pieces: frozenset[str]
     cards: int
     fixed: int
-    kinds: tuple[Kind, ...]
+    types: tuple[CardType, ...]
     complete: bool = True
     wish: Likeness = "varied"
 
@@ -47,29 +47,29 @@ class Mixture:
         """The cards that one of a kind stands for."""
         return self.cards if self.wish == "as a set" else 1
 
-    def counting(self, program: Program) -> list[list[int]]:
+    def counting(self, program: Milp) -> list[list[int]]:
         """A column for each kind: how many there are of it."""
         high = INFINITY if self.wish == "varied" else 1
-        return [[program.column(high=high)] for _ in self.kinds]
+        return [[program.add_column(high=high)] for _ in self.types]
 
-    def distinct(self) -> "Mixture":
+    def distinct(self) -> "CardTypes":
         """The mixture with kinds of the same pieces as one, unless each is wanted only once."""
         if self.wish == "all different":
             return self
-        return replace(self, kinds=tuple(dict.fromkeys(self.kinds)))
+        return replace(self, types=tuple(dict.fromkeys(self.types)))
 
-    def renamed(self, papers: Mapping[str, str]) -> "Mixture":
+    def renamed(self, papers: Mapping[str, str]) -> "CardTypes":
         """The mixture as if papers of one new name were one paper."""
         kinds = []
-        for kind in self.kinds:
+        for kind in self.types:
             uses = Counter[Use]()
             for (piece, paper), times in kind.uses:
                 uses[piece, papers[paper]] += times
-            kinds.append(Kind(frozenset(uses.items()), kind.suits))
-        return replace(self, kinds=tuple(kinds)).distinct()
+            kinds.append(CardType(frozenset(uses.items()), kind.suits))
+        return replace(self, types=tuple(kinds)).distinct()
 
     def bind(
-        self, program: Program, dealt: Cut, columns: Sequence[Sequence[int]]
+        self, program: Milp, dealt: CutColumns, columns: Sequence[Sequence[int]]
     ) -> list[dict[int, int]]:
         """Hold what is `dealt` to what the cards take; `columns` count the cards of each kind.
 
@@ -77,32 +77,30 @@ class Mixture:
         """
         worth = self.worth
         uses: dict[Use, dict[int, float]] = defaultdict(dict)
-        for kind, counting in zip(self.kinds, columns, strict=True):
+        for kind, counting in zip(self.types, columns, strict=True):
             for use, times in kind.uses:
                 uses[use].update(dict.fromkeys(counting, -times * worth))
         for use in sorted(uses.keys() | {use for use in dealt if use[0] in self.pieces}):
-            program.row(0, {**uses[use], **dealt.get(use, {})}, 0)
+            program.add_row(0, {**uses[use], **dealt.get(use, {})}, 0)
         counted = {column: float(worth) for counting in columns for column in counting}
-        program.row(self.cards, counted, self.cards)
+        program.add_row(self.cards, counted, self.cards)
         return self._place_fixed(program, columns)
 
-    def _place_fixed(
-        self, program: Program, columns: Sequence[Sequence[int]]
-    ) -> list[dict[int, int]]:
+    def _place_fixed(self, program: Milp, columns: Sequence[Sequence[int]]) -> list[dict[int, int]]:
         placed: list[dict[int, int]] = [{} for _ in range(self.fixed)]
-        for number, (kind, counting) in enumerate(zip(self.kinds, columns, strict=True)):
+        for number, (kind, counting) in enumerate(zip(self.types, columns, strict=True)):
             for fixed in sorted(kind.suits):
-                placed[fixed][number] = program.column(high=1)
+                placed[fixed][number] = program.add_column(high=1)
             if kind.suits:
                 taken = {placed[fixed][number]: 1.0 for fixed in kind.suits}
                 counted = dict.fromkeys(counting, float(self.worth))
-                program.row(0, {**counted, **dict.fromkeys(taken, -1.0)})
+                program.add_row(0, {**counted, **dict.fromkeys(taken, -1.0)})
         for suiting in placed:
-            program.row(1, dict.fromkeys(suiting.values(), 1.0), 1)
+            program.add_row(1, dict.fromkeys(suiting.values(), 1.0), 1)
         return placed
 
 
-def mixtures(project: Project, cards: int) -> list[Mixture]:
+def card_types(project: Project, cards: int) -> list[CardTypes]:
     """For each section of the card that the maker set rules for, what binds its cutting.
 
     The others need none: for them Koenig's condition is enough.
@@ -111,25 +109,25 @@ def mixtures(project: Project, cards: int) -> list[Mixture]:
     for section in sections(project):
         if section.ruled and section.slots:
             choices, complete = section.some_cards(MOST_KINDS)
-            mixture = mixture_of(project, section, choices, cards)
+            mixture = card_types_of(project, section, choices, cards)
             found.append(replace(mixture.distinct(), complete=complete))
     return found
 
 
-def mixture_of(
-    project: Project, section: Section, choices: Sequence[Choice], cards: int
-) -> Mixture:
+def card_types_of(
+    project: Project, section: Section, choices: Sequence[Faces], cards: int
+) -> CardTypes:
     """The choices as kinds of card, each of its own, for so many cards."""
     fixed = [held.fixed for held in section.held if held.fixed.number <= cards]
 
-    def kind(choice: Choice) -> Kind:
+    def kind(choice: Faces) -> CardType:
         uses = Counter(
             (slot.piece, project.paper_of(face).name)
             for slot, face in zip(section.slots, choice, strict=True)
             if face is not None
         )
         suits = frozenset(n for n, card in enumerate(fixed) if section.fits(choice, card))
-        return Kind(frozenset(uses.items()), suits)
+        return CardType(frozenset(uses.items()), suits)
 
     pieces = frozenset(slot.piece for slot in section.slots)
-    return Mixture(pieces, cards, len(fixed), tuple(map(kind, choices)), wish=section.wish)
+    return CardTypes(pieces, cards, len(fixed), tuple(map(kind, choices)), wish=section.wish)

@@ -16,12 +16,12 @@ from itertools import islice, product
 from workbench.craft.card import Piece
 from workbench.craft.mixing import Likeness
 from workbench.craft.project import Layer, Project
-from workbench.planning.milp import Answer, Effort, Program
-from workbench.planning.mixing.assignment_rows import set_aside
+from workbench.planning.milp import Effort, Milp, MilpResult
+from workbench.planning.mixing.assignment_rows import set_spares_aside
 from workbench.planning.mixing.card_order import spread
-from workbench.planning.mixing.card_rules import Choice, Section, conflict, on_every_card, sections
-from workbench.planning.mixing.card_types import MOST_KINDS, Use, mixture_of
-from workbench.planning.mixing.edge_colouring import coloured
+from workbench.planning.mixing.card_rules import Faces, Section, conflict, on_every_card, sections
+from workbench.planning.mixing.card_types import MOST_KINDS, Use, card_types_of
+from workbench.planning.mixing.edge_colouring import colour_edges
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Combination
 
@@ -80,19 +80,19 @@ def _check_prints(project: Project) -> None:
 
 def _enough_prints(project: Project, dealt: Sequence[Piece]) -> bool:
     """Whether each of `dealt` can have its pieces on one card, fractions allowed."""
-    program = Program()
+    program = Milp()
     by_face: dict[str, dict[int, float]] = {}
     for piece in dealt:
         terms = {}
         for face in project.faces(piece):
-            column = program.column(high=piece.per_card)
+            column = program.add_column(high=piece.per_card)
             terms[column] = 1.0
             by_face.setdefault(face, {})[column] = 1.0
-        program.row(piece.per_card, terms)
+        program.add_row(piece.per_card, terms)
     for face, terms in by_face.items():
         if project.face(face).shows_print:
-            program.row(0, terms, 0 if face in on_every_card(project) else 1)
-    return program.relaxed(Watch()).found
+            program.add_row(0, terms, 0 if face in on_every_card(project) else 1)
+    return program.solve_relaxation(Watch()).found
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +103,7 @@ class Deal:
     """
 
     layers: tuple[Layer, ...]
-    cards: tuple[Choice, ...]
+    cards: tuple[Faces, ...]
     most: int
 
     @property
@@ -122,8 +122,8 @@ class Deal:
 class _Dealt:
     """Cards of some slots: the fixed ones by number, and how many of each kind besides."""
 
-    fixed: Mapping[int, Choice]
-    others: Mapping[Choice, int]
+    fixed: Mapping[int, Faces]
+    others: Mapping[Faces, int]
     most: int
 
 
@@ -168,13 +168,13 @@ class _Dealer:
         rows = tuple(shown[choice] for choice in order)
         return Deal(layers, rows, min(dealt.most, self.cards))
 
-    def _shuffled(self, kinds: Mapping[Choice, int]) -> Mapping[Choice, int]:
+    def _shuffled(self, kinds: Mapping[Faces, int]) -> Mapping[Faces, int]:
         """The kinds in the order of the lot, so that others of them come first."""
         if self.lot is None:
             return kinds
         return dict(self.lot.sample(list(kinds.items()), len(kinds)))
 
-    def _faces_cut(self, piece: Piece) -> Choice:
+    def _faces_cut(self, piece: Piece) -> Faces:
         """What the pieces cut may show, papers in the order they were cut."""
         given = self.cut.get(piece.name, {})
         faces: list[str | None] = [
@@ -186,12 +186,12 @@ class _Dealer:
         missing = self.cards * piece.per_card > sum(given.values())
         return (*faces, None) if missing else tuple(faces)
 
-    def _card(self, layers: Sequence[Layer], section: Section, choice: Choice) -> Choice:
+    def _card(self, layers: Sequence[Layer], section: Section, choice: Faces) -> Faces:
         """What each layer of the card shows, those included that were never open."""
         shown = {slot.layer: face for slot, face in zip(section.slots, choice, strict=True)}
         return tuple(shown.get(layer.name, layer.piece.papers[0]) for layer in layers)
 
-    def _products(self, found: Sequence[Section]) -> list[Choice] | None:
+    def _products(self, found: Sequence[Section]) -> list[Faces] | None:
         """Every card there could be, or None when there are too many kinds to list."""
         listed = []
         for section in found:
@@ -201,24 +201,24 @@ class _Dealer:
                 return None
         return [sum(choice, ()) for choice in product(*listed)]
 
-    def _varied(self, section: Section, choices: Sequence[Choice]) -> _Dealt:
+    def _varied(self, section: Section, choices: Sequence[Faces]) -> _Dealt:
         """The most different cards; the first of a kind earns, the others do not.
 
         With a wish for cards all alike or all different, there is nothing to earn.
         """
-        program = Program()
-        mixture = mixture_of(self.project, section, choices, self.cards)
+        program = Milp()
+        mixture = card_types_of(self.project, section, choices, self.cards)
         columns = (
-            [[program.column(cost=-1, high=1), program.column()] for _ in choices]
+            [[program.add_column(cost=-1, high=1), program.add_column()] for _ in choices]
             if mixture.wish == "varied"
             else mixture.counting(program)
         )
         placed = mixture.bind(program, self._left_to_deal(program, section), columns)
-        answer = program.solved(self.watch, EFFORT)
+        answer = program.solve(self.watch, EFFORT)
         most = self._most(mixture.wish, answer)
         if not answer.found:
             program.costs = [0] * len(program.costs)
-            answer = program.solved(self.watch)
+            answer = program.solve(self.watch)
         if not answer.found:
             raise PlanningError("these pieces cannot be dealt so that every rule of mixing holds")
         answer = self._drawn(program, [counting[0] for counting in columns], answer)
@@ -234,36 +234,34 @@ class _Dealer:
             others[choices[kind]] -= 1
         return _Dealt(fixed, {choice: n for choice, n in others.items() if n}, most)
 
-    def _most(self, wish: Likeness, answer: Answer) -> int:
+    def _most(self, wish: Likeness, answer: MilpResult) -> int:
         """So many different cards there could be, as the wish or the bound of `answer` says."""
         if wish == "as a set":
             return 1
         bounded = wish == "varied" and math.isfinite(answer.bound)
         return math.floor(-answer.bound + 1e-6) if bounded else self.cards
 
-    def _drawn(self, program: Program, firsts: Sequence[int], answer: Answer) -> Answer:
+    def _drawn(self, program: Milp, firsts: Sequence[int], answer: MilpResult) -> MilpResult:
         """Another answer with as many different cards, the one that the lot falls on."""
         if self.lot is None:
             return answer
-        program.row(sum(map(answer.whole, firsts)), dict.fromkeys(firsts, 1.0))
+        program.add_row(sum(map(answer.whole, firsts)), dict.fromkeys(firsts, 1.0))
         program.costs = [self.lot.random() for _ in program.costs]
-        other = program.solved(self.watch, EFFORT)
+        other = program.solve(self.watch, EFFORT)
         return other if other.found else answer
 
-    def _left_to_deal(
-        self, program: Program, section: Section
-    ) -> Mapping[Use, Mapping[int, float]]:
+    def _left_to_deal(self, program: Milp, section: Section) -> Mapping[Use, Mapping[int, float]]:
         """The pieces of the section's slots as columns, less the spares taken from them."""
         names = {slot.piece for slot in section.slots}
         counted: dict[Use, dict[int, float]] = {}
         for name in sorted(names):
             for paper, count in self.cut.get(name, {}).items():
-                counted[name, paper] = {program.column(low=count, high=count): 1.0}
-        return set_aside(program, counted, {p.name: p.spare for p in self.project.pieces})
+                counted[name, paper] = {program.add_column(low=count, high=count): 1.0}
+        return set_spares_aside(program, counted, {p.name: p.spare for p in self.project.pieces})
 
     def _coloured(self, section: Section) -> _Dealt:
         """Cards by Koenig's construction, where there are too many kinds to choose among."""
-        rows = coloured(
+        rows = colour_edges(
             section.slots,
             self._prints(),
             self._by_face(section),
@@ -278,7 +276,7 @@ class _Dealer:
 
     def _by_face(self, section: Section) -> dict[str, dict[str | None, int]]:
         """How many of each piece show each face, within what Koenig's condition allows."""
-        program = Program()
+        program = Milp()
         columns: dict[str, dict[str | None, int]] = {slot.piece: {} for slot in section.slots}
         mixed = {slot.piece for slot in section.slots if slot.mixed}
         shown: dict[str, dict[int, float]] = defaultdict(dict)
@@ -286,18 +284,18 @@ class _Dealer:
         for (piece, paper), terms in self._left_to_deal(program, section).items():
             showing = {}
             for face in self.project.paper(paper).faces:
-                column = columns[piece][face.name] = program.column()
+                column = columns[piece][face.name] = program.add_column()
                 showing[column] = -1.0
                 if piece in mixed and face.shows_print:
                     shown[face.name][column] = 1.0
                 elif face.shows_print:
                     wanted.append((face.name, column))
-            program.row(0, {**terms, **showing}, 0)
+            program.add_row(0, {**terms, **showing}, 0)
         for face_name, limited in shown.items():
-            program.row(0, limited, 0 if face_name in section.always else self.cards)
+            program.add_row(0, limited, 0 if face_name in section.always else self.cards)
         for face_name, column in wanted:
-            program.row(0, {**shown[face_name], column: 1.0}, self.cards)
-        answer = program.solved(self.watch)
+            program.add_row(0, {**shown[face_name], column: 1.0}, self.cards)
+        answer = program.solve(self.watch)
         if not answer.found:
             raise PlanningError("these pieces cannot be dealt without a print twice on a card")
         counts: dict[str, dict[str | None, int]] = {}
@@ -321,7 +319,7 @@ class _Dealer:
         return whole
 
 
-def _shown(names: Sequence[str], choice: Choice) -> dict[str, str]:
+def _shown(names: Sequence[str], choice: Faces) -> dict[str, str]:
     return {name: face for name, face in zip(names, choice, strict=True) if face is not None}
 
 
@@ -342,7 +340,7 @@ def _joined(one: _Dealt, other: _Dealt) -> _Dealt:
         number: _taken(one.fixed, mine, number) + _taken(other.fixed, theirs, number)
         for number in sorted({*one.fixed, *other.fixed})
     }
-    pairs = Counter[Choice]()
+    pairs = Counter[Faces]()
     for choice, count in mine.most_common():
         left = count
         while left:
@@ -353,7 +351,7 @@ def _joined(one: _Dealt, other: _Dealt) -> _Dealt:
     return _Dealt(fixed, pairs, one.most * other.most)
 
 
-def _taken(fixed: Mapping[int, Choice], others: Counter[Choice], number: int) -> Choice:
+def _taken(fixed: Mapping[int, Faces], others: Counter[Faces], number: int) -> Faces:
     """What the card shows of a section: what is fixed there, else one of the plentiful kind."""
     if number in fixed:
         return fixed[number]

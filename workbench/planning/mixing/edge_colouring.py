@@ -5,16 +5,16 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
-from workbench.planning.mixing.card_rules import Choice, Slot
+from workbench.planning.mixing.card_rules import Faces, Slot
 
 
-def coloured(
+def colour_edges(
     slots: Sequence[Slot],
     prints: Collection[str],
     counts: Mapping[str, Mapping[str | None, int]],
     cards: int,
     seed: int = 0,
-) -> list[Choice]:
+) -> list[Faces]:
     """Deal the faces counted (by piece, then face) so that no card has one of `prints` twice.
 
     No print may be counted more than once a card among the mixed pieces, or among them and a
@@ -24,7 +24,7 @@ def coloured(
     mixed = _mixed([slot for slot in slots if slot.mixed], prints, left, cards, seed)
     rows = []
     for card in mixed:
-        row: Choice = ()
+        row: Faces = ()
         for slot in slots:
             face = card[slot] if slot in card else _not_shown(left[slot.piece], prints, card)
             row = (*row, face)

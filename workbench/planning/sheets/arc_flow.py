@@ -4,18 +4,25 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 
-from workbench.planning.instance.instance import Group, Supply
+from workbench.planning.instance.instance import Subproblem, Supply
 from workbench.planning.instance.stock_classes import StackedPapers
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node, leaves
-from workbench.planning.milp import Answer, Program
+from workbench.planning.milp import Milp, MilpResult
 from workbench.planning.mixing.card_types import Use
 from workbench.planning.shape import Shape, split
-from workbench.planning.sheets.cut_graph import Arc, Network, Reach, State, network, used_marks
+from workbench.planning.sheets.cut_graph import (
+    Arc,
+    CutGraph,
+    CutState,
+    Reach,
+    cut_graph_of,
+    used_marks,
+)
 
 Orientation = tuple[int, bool]
 
 
-def wanted_shapes(group: Group, supply: Supply) -> dict[Shape, list[Orientation]]:
+def wanted_shapes(group: Subproblem, supply: Supply) -> dict[Shape, list[Orientation]]:
     """The rectangles worth cutting from `supply`, as they lie on the sheet, and what they serve."""
     shapes: dict[Shape, list[Orientation]] = defaultdict(list)
     for index in group.eligible(supply):
@@ -27,18 +34,18 @@ def wanted_shapes(group: Group, supply: Supply) -> dict[Shape, list[Orientation]
 
 
 @dataclass
-class CuttingProgram:
+class ArcFlowModel:
     """Minimise what the caller prices, over every cutting of the group's papers.
 
     `sheets`, `cuts` and `served` hold the columns that count, each with its number of papers;
     `cuts_at` the cuts of each mark.
     """
 
-    group: Group
+    group: Subproblem
     blocks: Sequence[StackedPapers]
     marks: Collection[int] | None
     reach: Reach
-    program: Program = field(default_factory=Program)
+    program: Milp = field(default_factory=Milp)
     sheets: dict[int, int] = field(default_factory=dict)
     cuts: dict[int, int] = field(default_factory=dict)
     cuts_at: dict[int, list[int]] = field(default_factory=lambda: defaultdict(list))
@@ -68,10 +75,10 @@ class CuttingProgram:
             for (index, _), column in cutter.served.items():
                 for supply in cutter.block.supplies:
                     cut[self.group.items[index].name, supply.paper][column] = 1.0
-        self.group.hold_to_the_cards(self.program, cut)
+        self.group.add_dealing_rows(self.program, cut)
         for index, item in enumerate(self.group.items):
             least = item.least
-            self.program.row(least, self.served[index], item.copies)
+            self.program.add_row(least, self.served[index], item.copies)
 
     def wanted(self) -> dict[int, float]:
         """The columns that serve pieces cut only if they fit."""
@@ -83,9 +90,9 @@ class CuttingProgram:
         }
 
     def limit_sheets(self, most: int) -> None:
-        self.program.row(0, dict(self.sheets), most)
+        self.program.add_row(0, dict(self.sheets), most)
 
-    def layouts(self, answer: Answer) -> tuple[Layout, ...]:
+    def layouts(self, answer: MilpResult) -> tuple[Layout, ...]:
         """The answer's sheets as trees, those of one block's papers alike."""
         return tuple(layout for cutter in self._cutters for layout in cutter.layouts(answer))
 
@@ -95,63 +102,63 @@ class _Cutter:
 
     def __init__(
         self,
-        group: Group,
+        group: Subproblem,
         block: StackedPapers,
         marks: Collection[int] | None,
         reach: Reach,
-        program: Program,
+        program: Milp,
     ) -> None:
         self.group, self.block = group, block
         self.shapes = wanted_shapes(group, block.lead)
         sizes = used_marks(self.shapes)
         allowed = sizes if marks is None else sizes.intersection(marks)
-        self.starts: dict[tuple[int, State], int] = {}
+        self.starts: dict[tuple[int, CutState], int] = {}
         self.arcs: dict[Arc, int] = {}
         self.served: dict[Orientation, int] = {}
-        flows: dict[State | Shape, dict[int, float]] = defaultdict(lambda: defaultdict(float))
+        flows: dict[CutState | Shape, dict[int, float]] = defaultdict(lambda: defaultdict(float))
         shapes, turning = frozenset(self.shapes), block.lead.turns
         for number, source in enumerate(block.lead.sources):
             whole = source.width, source.height
-            net = network(whole, shapes, allowed, reach, group.blade, turning=turning)
+            net = cut_graph_of(whole, shapes, allowed, reach, group.trimmer, turning=turning)
             self._add_starts(program, flows, number, net)
             self._add_arcs(program, flows, net)
         self._add_served(program, flows)
         for terms in flows.values():
-            program.row(0, terms)
+            program.add_row(0, terms)
 
     def _add_starts(
         self,
-        program: Program,
-        flows: dict[State | Shape, dict[int, float]],
+        program: Milp,
+        flows: dict[CutState | Shape, dict[int, float]],
         number: int,
-        net: Network,
+        net: CutGraph,
     ) -> None:
         taken = {}
         for start in net.starts:
-            column = program.column(high=self.block.available(number))
+            column = program.add_column(high=self.block.available(number))
             self.starts[number, start] = column
             flows[start][column] += 1
             taken[column] = 1.0
         if taken:
-            program.row(0, taken, self.block.available(number))
+            program.add_row(0, taken, self.block.available(number))
 
     def _add_arcs(
-        self, program: Program, flows: dict[State | Shape, dict[int, float]], net: Network
+        self, program: Milp, flows: dict[CutState | Shape, dict[int, float]], net: CutGraph
     ) -> None:
         for arcs in net.arcs.values():
             for arc in arcs:
                 if arc in self.arcs:
                     continue
-                column = self.arcs[arc] = program.column()
+                column = self.arcs[arc] = program.add_column()
                 flows[arc.state][column] -= 1
                 for end in (arc.first, arc.rest):
                     if end is not None:
                         flows[end][column] += 1
 
-    def _add_served(self, program: Program, flows: dict[State | Shape, dict[int, float]]) -> None:
+    def _add_served(self, program: Milp, flows: dict[CutState | Shape, dict[int, float]]) -> None:
         for shape, orientations in self.shapes.items():
             for index, turned in orientations:
-                column = program.column(high=self.group.items[index].copies)
+                column = program.add_column(high=self.group.items[index].copies)
                 self.served[index, turned] = column
                 flows[shape][column] -= 1
 
@@ -165,7 +172,7 @@ class _Cutter:
         """Each cut's column and its mark."""
         return ((column, arc.mark) for arc, column in self.arcs.items() if arc.mark)
 
-    def layouts(self, answer: Answer) -> Iterator[Layout]:
+    def layouts(self, answer: MilpResult) -> Iterator[Layout]:
         left = Counter[Arc | Orientation]()
         left.update({arc: answer.whole(column) for arc, column in self.arcs.items()})
         left.update({served: answer.whole(column) for served, column in self.served.items()})
@@ -182,18 +189,18 @@ class _Cutter:
 class _Unrolled:
     """Takes the flow apart: how often each cut is still to be made and each piece to be served."""
 
-    group: Group
+    group: Subproblem
     shapes: dict[Shape, list[Orientation]]
     left: Counter[Arc | Orientation]
 
     def __post_init__(self) -> None:
-        self.by_state: dict[State, list[Arc]] = defaultdict(list)
+        self.by_state: dict[CutState, list[Arc]] = defaultdict(list)
         self.used: Counter[Arc | Orientation] = Counter()
         for what, count in self.left.items():
             if count and isinstance(what, Arc):
                 self.by_state[what.state].append(what)
 
-    def nodes(self, start: State, sheets: int) -> Iterator[tuple[Node, int]]:
+    def nodes(self, start: CutState, sheets: int) -> Iterator[tuple[Node, int]]:
         """The trees of so many sheets, and how many are alike: as many as the flow allows."""
         while sheets:
             self.used.clear()
@@ -205,9 +212,9 @@ class _Unrolled:
             yield root, times
             sheets -= times
 
-    def _node(self, state: State) -> Node:
+    def _node(self, state: CutState) -> Node:
         cuts: list[tuple[int, Node]] = []
-        at: State | None = state
+        at: CutState | None = state
         width, height = state.width, state.height
         while at is not None:
             width, height = at.width, at.height
@@ -221,7 +228,7 @@ class _Unrolled:
             at = arc.rest
         return _chain(state, cuts, Leaf(width, height))
 
-    def _take(self, state: State) -> Arc | None:
+    def _take(self, state: CutState) -> Arc | None:
         for arc in self.by_state[state]:
             if self.left[arc]:
                 self._use(arc)
@@ -236,8 +243,8 @@ class _Unrolled:
         first, _ = split(arc.state[:2], arc.state.direction, arc.mark)
         return self._end(arc.first, *first)
 
-    def _end(self, end: State | Shape | None, width: int, height: int) -> Node:
-        if isinstance(end, State):
+    def _end(self, end: CutState | Shape | None, width: int, height: int) -> Node:
+        if isinstance(end, CutState):
             return self._node(end)
         for index, turned in self.shapes[width, height] if end else ():
             if self.left[index, turned]:
@@ -250,7 +257,7 @@ def _rest_of(arc: Arc) -> Shape:
     return split(arc.state[:2], arc.state.direction, arc.mark)[1]
 
 
-def _chain(state: State, cuts: list[tuple[int, Node]], rest: Node) -> Node:
+def _chain(state: CutState, cuts: list[tuple[int, Node]], rest: Node) -> Node:
     if not cuts:
         return rest
     return Chain(state.width, state.height, state.direction, tuple(cuts), rest)

@@ -12,11 +12,11 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from workbench.craft.direction import Direction
-from workbench.planning.instance.trimmer_limits import Blade
+from workbench.planning.instance.trimmer_limits import TrimmerLimits
 from workbench.planning.shape import DIRECTIONS, WIDTH, Shape, across, along, split
 
 
-class State(NamedTuple):
+class CutState(NamedTuple):
     """A rectangle to be cut in `direction`, by no mark above `last` (0: not yet cut)."""
 
     width: int
@@ -41,18 +41,18 @@ class Arc(NamedTuple):
     A target is a state, a wanted shape that the rectangle equals, or None for what is left over.
     """
 
-    state: State
+    state: CutState
     mark: int
-    first: State | Shape | None
-    rest: State | None
+    first: CutState | Shape | None
+    rest: CutState | None
 
 
 @dataclass
-class Network:
+class CutGraph:
     """The states reachable from `starts` and their arcs, in an order that never varies."""
 
-    starts: list[State] = field(default_factory=list)
-    arcs: dict[State, list[Arc]] = field(default_factory=dict)
+    starts: list[CutState] = field(default_factory=list)
+    arcs: dict[CutState, list[Arc]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,21 +77,21 @@ class TooLargeError(Exception):
 
 
 @lru_cache(maxsize=16)
-def network(
+def cut_graph_of(
     whole: Shape,
     shapes: frozenset[Shape],
     marks: frozenset[int],
     reach: Reach,
-    blade: Blade,
+    trimmer: TrimmerLimits,
     *,
     turning: bool,
-) -> Network:
+) -> CutGraph:
     """All cuttings of a rectangle into `shapes` that set only `marks`. Raises TooLargeError.
 
     `turning`: every shape serves as well turned, so that a square need be begun one way only. One
     is often asked for several times on the way to a plan.
     """
-    builder = _Builder(shapes, sorted(marks, reverse=True), reach, blade)
+    builder = _Builder(shapes, sorted(marks, reverse=True), reach, trimmer)
     square = turning and whole[0] == whole[1]
     return builder.built(whole, (WIDTH,) if square else DIRECTIONS)
 
@@ -101,13 +101,13 @@ class _Builder:
     shapes: frozenset[Shape]
     marks: list[int]
     reach: Reach
-    blade: Blade
-    net: Network = field(default_factory=Network)
+    trimmer: TrimmerLimits
+    net: CutGraph = field(default_factory=CutGraph)
     _fits: dict[Shape, bool] = field(default_factory=dict)
 
-    def built(self, whole: Shape, ways: Collection[Direction]) -> Network:
+    def built(self, whole: Shape, ways: Collection[Direction]) -> CutGraph:
         if self._useful(*whole):
-            self.net.starts = [State(*whole, way, 1, 0) for way in ways]
+            self.net.starts = [CutState(*whole, way, 1, 0) for way in ways]
         todo = list(self.net.starts)
         count = 0
         while todo:
@@ -120,7 +120,7 @@ class _Builder:
             if count > self.reach.most:
                 raise TooLargeError
             for arc in arcs:
-                todo += [end for end in (arc.first, arc.rest) if isinstance(end, State)]
+                todo += [end for end in (arc.first, arc.rest) if isinstance(end, CutState)]
         return self.net
 
     def _useful(self, width: int, height: int) -> bool:
@@ -129,7 +129,7 @@ class _Builder:
             self._fits[shape] = any(w <= width and h <= height for w, h in self.shapes)
         return self._fits[shape]
 
-    def _arcs(self, state: State) -> list[Arc]:
+    def _arcs(self, state: CutState) -> list[Arc]:
         arcs = []
         shape = (state.width, state.height)
         if shape in self.shapes:
@@ -137,7 +137,7 @@ class _Builder:
         for mark in self.marks:
             if mark >= state.measured or (state.last and mark > state.last):
                 continue
-            if not self.blade.cuts(state.line, mark, state.measured):
+            if not self.trimmer.cuts(state.line, mark, state.measured):
                 continue
             arc = self._cut(state, mark)
             if arc:
@@ -148,29 +148,29 @@ class _Builder:
             arcs.append(Arc(state, 0, turned, None))
         return arcs
 
-    def _cut(self, state: State, mark: int) -> Arc | None:
+    def _cut(self, state: CutState, mark: int) -> Arc | None:
         direction, level = state.direction, state.level
         first, rest = split(state[:2], direction, mark)
         if not self._useful(*first) or (self.reach.strict and not self._lends(state, mark)):
             return None
-        end: State | Shape
+        end: CutState | Shape
         if level < self.reach.levels:
-            end = State(*first, direction.other, level + 1, 0)
+            end = CutState(*first, direction.other, level + 1, 0)
         elif first in self.shapes:
             end = first
         else:
             return None
-        more = State(*rest, direction, level, mark) if self._useful(*rest) else None
+        more = CutState(*rest, direction, level, mark) if self._useful(*rest) else None
         return Arc(state, mark, end, more)
 
-    def _lends(self, state: State, mark: int) -> bool:
+    def _lends(self, state: CutState, mark: int) -> bool:
         """Whether some wanted piece in the first part measures the mark."""
         return any(
             along(shape, state.direction) == mark and across(shape, state.direction) <= state.line
             for shape in self.shapes
         )
 
-    def _goes_on(self, state: State) -> bool:
+    def _goes_on(self, state: CutState) -> bool:
         """Whether what is left of a chain is worth turning and cutting on as it is."""
         return self.reach.leftovers or any(
             along(shape, state.direction) == state.measured for shape in self.shapes

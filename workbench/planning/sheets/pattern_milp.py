@@ -4,10 +4,10 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from workbench.planning.instance.instance import Group, Supply
+from workbench.planning.instance.instance import Subproblem, Supply
 from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves, marks_of
 from workbench.planning.layouts.trimmer import makes
-from workbench.planning.milp import INFINITY, NEARLY, Answer, Effort, Program
+from workbench.planning.milp import INFINITY, NEARLY, Effort, Milp, MilpResult
 from workbench.planning.progress import Watch
 from workbench.planning.shape import joined
 
@@ -31,7 +31,7 @@ class SheetCount:
 
 
 @dataclass(frozen=True, slots=True)
-class Shared:
+class Sharing:
     """The best sharing found, sheets alike as one entry (none if nothing was found).
 
     `opened` whole sheets are among them; with this pool fewer than `fewest` are impossible.
@@ -45,19 +45,21 @@ class Shared:
         return self.opened <= sheets
 
 
-NOTHING = Shared([], INFINITY, 0)
+NOTHING = Sharing([], INFINITY, 0)
 
 
-def shared(group: Group, pool: Sequence[Node], sheets: int, watch: Watch, effort: Effort) -> Shared:
+def share_patterns(
+    group: Subproblem, pool: Sequence[Node], sheets: int, watch: Watch, effort: Effort
+) -> Sharing:
     """Which of the pool's layouts each paper is cut into, how often, and what is kept of each.
 
     Each of the pool's layouts may be used on every paper of the same size that serves all its
     pieces. The fewest whole sheets; where those are no more than `sheets`, the fewest cuts.
     """
-    return _Sharing(group, pool).solved(sheets, watch, effort)
+    return _PatternMilp(group, pool).solved(sheets, watch, effort)
 
 
-def taken(group: Group, takes: Mapping[tuple[Supply, int, Node], int]) -> Shared:
+def taken(group: Subproblem, takes: Mapping[tuple[Supply, int, Node], int]) -> Sharing:
     """Layouts cut so often from the sources (by number) of papers, less what is not asked for."""
     left = {item.id: item.copies for item in group.items}
     sheets = [
@@ -66,16 +68,16 @@ def taken(group: Group, takes: Mapping[tuple[Supply, int, Node], int]) -> Shared
         for sheet in _kept(supply, number, root, times, left)
     ]
     costs = {supply.paper: [source.cost for source in supply.sources] for supply in group.supplies}
-    return Shared(sheets, sum(costs[s.paper][s.source] * s.times for s in sheets), 0)
+    return Sharing(sheets, sum(costs[s.paper][s.source] * s.times for s in sheets), 0)
 
 
 @dataclass
-class _Sharing:
-    group: Group
+class _PatternMilp:
+    group: Subproblem
     pool: Sequence[Node]
 
     def __post_init__(self) -> None:
-        self.program = Program()
+        self.program = Milp()
         self.uses: dict[tuple[Supply, int, int], int] = {}
         self.kept: dict[tuple[Supply, int], int] = {}
         self.roots = list(dict.fromkeys(self.pool))
@@ -86,7 +88,7 @@ class _Sharing:
             (self.group.items[index].name, supply.paper): {column: 1.0}
             for (supply, index), column in self.kept.items()
         }
-        self.group.hold_to_the_cards(self.program, kept)
+        self.group.add_dealing_rows(self.program, kept)
 
     def _add(self, supply: Supply) -> None:
         given: dict[int, dict[int, float]] = {i: {} for i in self.group.eligible(supply)}
@@ -95,15 +97,15 @@ class _Sharing:
             for which, root in enumerate(self.roots):
                 if not self._usable(supply, number, root):
                     continue
-                column = self.program.column(high=source.available)
+                column = self.program.add_column(high=source.available)
                 self.uses[supply, number, which] = column
                 taken[column] = 1.0
                 for index, terms in given.items():
                     terms[column] = self.counts[which][self.group.items[index].id]
-            self.program.row(0, taken, source.available)
+            self.program.add_row(0, taken, source.available)
         for index, terms in given.items():
-            column = self.kept[supply, index] = self.program.column()
-            self.program.row(0, {**terms, column: -1.0})
+            column = self.kept[supply, index] = self.program.add_column()
+            self.program.add_row(0, {**terms, column: -1.0})
 
     def _usable(self, supply: Supply, number: int, root: Node) -> bool:
         source = supply.sources[number]
@@ -112,35 +114,35 @@ class _Sharing:
         parts = [leaf for leaf in leaves(root) if leaf.item is not None]
         return (
             fits
-            and makes(self.group.blade, root)
+            and makes(self.group.trimmer, root)
             and all(leaf.item in served and (supply.turns or not leaf.turned) for leaf in parts)
         )
 
-    def solved(self, sheets: int, watch: Watch, effort: Effort) -> Shared:
+    def solved(self, sheets: int, watch: Watch, effort: Effort) -> Sharing:
         self._ask()
         opened = {
             column: supply.sources[number].cost for (supply, number, _), column in self.uses.items()
         }
-        self.program.price(opened)
-        fewest = self.program.solved(watch, effort)
+        self.program.set_objective(opened)
+        fewest = self.program.solve(watch, effort)
         if not fewest.found:
-            return Shared([], INFINITY, self._least(fewest))
+            return Sharing([], INFINITY, self._least(fewest))
         if round(fewest.value) > sheets:
-            return Shared(self._sheets(fewest), round(fewest.value), self._least(fewest))
-        self.program.row(0, opened, sheets)
-        self.program.price(self._cuts())
-        answer = self.program.solved(watch, replace(effort, gap=CUTS_GAP))
-        return Shared(self._sheets(answer if answer.found else fewest), sheets, 0)
+            return Sharing(self._sheets(fewest), round(fewest.value), self._least(fewest))
+        self.program.add_row(0, opened, sheets)
+        self.program.set_objective(self._cuts())
+        answer = self.program.solve(watch, replace(effort, gap=CUTS_GAP))
+        return Sharing(self._sheets(answer if answer.found else fewest), sheets, 0)
 
-    def _least(self, answer: Answer) -> float:
+    def _least(self, answer: MilpResult) -> float:
         """The answer's bound, where every kind of card that the rules allow was listed."""
-        complete = all(mixture.complete for mixture in self.group.mixtures)
+        complete = all(mixture.complete for mixture in self.group.card_types)
         return answer.bound - NEARLY if complete else 0
 
     def _ask(self) -> None:
         for index, item in enumerate(self.group.items):
             kept = {column: 1.0 for (_, i), column in self.kept.items() if i == index}
-            self.program.row(item.least, kept, item.copies)
+            self.program.add_row(item.least, kept, item.copies)
 
     def _cuts(self) -> dict[int, float]:
         """The cuts of every layout, and what outweighs them: a wanted piece kept."""
@@ -153,7 +155,7 @@ class _Sharing:
                 costs[column] = -_WANTED
         return costs
 
-    def _sheets(self, answer: Answer) -> list[SheetCount]:
+    def _sheets(self, answer: MilpResult) -> list[SheetCount]:
         found: list[SheetCount] = []
         for supply in self.group.supplies:
             left = {

@@ -15,7 +15,7 @@ from random import Random
 from typing import TYPE_CHECKING
 
 from workbench.planning.bound.column_generation import PRECISION, LinearBound, Pattern, priced
-from workbench.planning.bound.guillotine_dp import Prize, Raster
+from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
 from workbench.planning.instance.stock_classes import StockClass
 from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves
 from workbench.planning.milp import NEARLY
@@ -34,7 +34,7 @@ PASSES = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Filling:
+class FilledSheets:
     """A whole cutting: how often each class of stock, by number, is cut into a tree.
 
     It opens `sheets`, and may give more of an item than is asked for.
@@ -44,7 +44,7 @@ class Filling:
     sheets: int
 
 
-class Fillings:
+class ResidualHeuristic:
     """Fillings by the handful, each handful with fewer of the bound's whole sheets settled.
 
     They cut all that is needed; limits that papers share they know nothing of. Each is made when
@@ -53,9 +53,9 @@ class Fillings:
 
     def __init__(self, bound: LinearBound, watch: Watch) -> None:
         self._filler = _Filler(bound, Random(SEED), watch)
-        self._made: list[list[Filling]] = []
+        self._made: list[list[FilledSheets]] = []
 
-    def handfuls(self) -> Iterator[list[Filling]]:
+    def handfuls(self) -> Iterator[list[FilledSheets]]:
         """Raises Cancelled."""
         for number, unsettled in enumerate(UNSETTLED):
             if number == len(self._made):
@@ -76,7 +76,9 @@ class _Begun:
     due: dict[int, int]
     takes: Counter[tuple[int, Node]]
 
-    def cut(self, raster: Raster, table: "Table", prizes: Sequence[Prize], gap: Leaf) -> Node:
+    def cut(
+        self, raster: Raster, table: "Table", prizes: Sequence[ValuedRectangle], gap: Leaf
+    ) -> Node:
         """A gap cut into its most valuable pieces, as far as those are due; no longer then."""
         root = raster.part(table, prizes, (gap.width, gap.height))
         kept = keeping(root, Counter(self.due))
@@ -102,7 +104,7 @@ class _Filler:
         items = self.bound.classes.group.by_id
         return sum(items[i].width * items[i].height * n for i, n in pattern.counts.items())
 
-    def filled(self, settled: Sequence[Pattern]) -> list[Filling]:
+    def filled(self, settled: Sequence[Pattern]) -> list[FilledSheets]:
         """As many fillings as are made at once, less those that come to no end."""
         classes = self.bound.classes
         available = [stock.available for stock in classes.every]
@@ -124,10 +126,10 @@ class _Filler:
             self._fill_one(number, unfinished)
         return [self._whole(one) for one in begun if not any(one.due.values())]
 
-    def _whole(self, begun: _Begun) -> Filling:
+    def _whole(self, begun: _Begun) -> FilledSheets:
         every = self.bound.classes.every
         opened = sum(every[number].source.cost * n for (number, _), n in begun.takes.items())
-        return Filling(dict(begun.takes), opened)
+        return FilledSheets(dict(begun.takes), opened)
 
     def _fill_one(self, number: int, begun: Sequence[_Begun]) -> None:
         """Fill one more sheet of each."""
@@ -149,7 +151,12 @@ class _Filler:
                 one.takes[number, node] += 1
 
     def _cut(
-        self, one: _Begun, raster: Raster, table: "Table", prizes: Sequence[Prize], gap: Leaf
+        self,
+        one: _Begun,
+        raster: Raster,
+        table: "Table",
+        prizes: Sequence[ValuedRectangle],
+        gap: Leaf,
     ) -> Node:
         self.watch.go_on()
         return one.cut(raster, table, prizes, gap)

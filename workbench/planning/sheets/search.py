@@ -7,16 +7,22 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from workbench.planning.bound.column_generation import LinearBound, linear_bound
-from workbench.planning.bound.pattern_enumeration import TooManyError, every_way
-from workbench.planning.instance.instance import Group, Source
-from workbench.planning.instance.stock_classes import LikePapers, StackedPapers
+from workbench.planning.bound.pattern_enumeration import TooManyPatternsError, all_patterns
+from workbench.planning.instance.instance import Source, Subproblem
+from workbench.planning.instance.stock_classes import PaperClasses, StackedPapers
 from workbench.planning.layouts.tree import Layout, Node, Stroke, leaves, marks_of, strokes_of
 from workbench.planning.milp import Effort
 from workbench.planning.progress import Watch
-from workbench.planning.sheets.arc_flow import CuttingProgram
+from workbench.planning.sheets.arc_flow import ArcFlowModel
 from workbench.planning.sheets.cut_graph import Reach, TooLargeError
-from workbench.planning.sheets.pattern_milp import NOTHING, Shared, SheetCount, shared, taken
-from workbench.planning.sheets.residual_heuristic import Fillings
+from workbench.planning.sheets.pattern_milp import (
+    NOTHING,
+    Sharing,
+    SheetCount,
+    share_patterns,
+    taken,
+)
+from workbench.planning.sheets.residual_heuristic import ResidualHeuristic
 
 ROWS = Reach(levels=3, leftovers=False, most=6_000)
 DEEPER = Reach(levels=6, leftovers=True, most=1_200, again=True)
@@ -61,7 +67,7 @@ class Cutting:
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class Allowance:
     """What a cutting may use: sheets, marks (None: every wanted size), turns of direction."""
 
     sheets: int
@@ -74,16 +80,16 @@ class ShortError(Exception):
 
 
 @dataclass(frozen=True)
-class GroupSearch:
+class SheetSearch:
     """Looks for cuttings of `group`; `stack` is how many sheets of each paper are cut at once."""
 
-    group: Group
+    group: Subproblem
     stack: Mapping[str, int]
     watch: Watch
 
     @cached_property
-    def likes(self) -> LikePapers:
-        return LikePapers(self.group, self.stack)
+    def likes(self) -> PaperClasses:
+        return PaperClasses(self.group, self.stack)
 
     @cached_property
     def bound(self) -> LinearBound:
@@ -122,7 +128,7 @@ class GroupSearch:
         if bound is None:
             return None
         known = self._priced(bound)
-        found = shared(self.group, known, self._to_be_had, self.watch, ROUGH_SHARE)
+        found = share_patterns(self.group, known, self._to_be_had, self.watch, ROUGH_SHARE)
         supplies = {supply.paper: supply for supply in self.group.supplies}
         layouts = tuple(
             Layout(
@@ -141,21 +147,21 @@ class GroupSearch:
             for source in supply.sources
         )
 
-    def _exact(self, sheets: int) -> Shared | None:
+    def _exact(self, sheets: int) -> Sharing | None:
         """Whether `sheets` can do at all, by every way to fill one; None if those are too many."""
         self.watch.stage("making sure that fewer sheets cannot do")
         try:
-            ways = every_way(self.refined, sheets, self.watch)
-        except TooManyError:
+            ways = all_patterns(self.refined, sheets, self.watch)
+        except TooManyPatternsError:
             return None
-        return shared(self.group, ways, sheets, self.watch, EXACT)
+        return share_patterns(self.group, ways, sheets, self.watch, EXACT)
 
     @cached_property
     def refined(self) -> LinearBound:
         """The bound with its prices as good as they get."""
         return linear_bound(self.group, self.watch, known=self.bound.patterns)
 
-    def asked(self, limits: Limits, columns: int) -> CuttingProgram:
+    def asked(self, limits: Allowance, columns: int) -> ArcFlowModel:
         """The program of all cuttings within the limits, papers that are alike as one.
 
         Raises TooLargeError if it has more than so many columns.
@@ -168,24 +174,24 @@ class GroupSearch:
             alone = self._alone.layouts(sheets, marks)
             return None if alone is None else given_out(self.likes, alone)
         self.watch.stage("looking for the fewest cuts")
-        tried = [self._whole(Limits(sheets, marks, reach)) for reach in self.reaches]
+        tried = [self._whole(Allowance(sheets, marks, reach)) for reach in self.reaches]
         found = [layouts for layouts in tried if layouts is not None]
         if found:
             return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
         if marks is None:
-            return self._pooled((), Limits(sheets, marks))
+            return self._pooled((), Allowance(sheets, marks))
         return None
 
     @cached_property
-    def _alone(self) -> "GroupSearch":
+    def _alone(self) -> "SheetSearch":
         """The search with like papers as one, where nothing else tells them apart."""
         if self.likes.free and self.likes.several:
             return replace(self, group=self.likes.merged)
         return self
 
     @cached_property
-    def fillings(self) -> Fillings:
-        return Fillings(self.refined, self.watch)
+    def fillings(self) -> ResidualHeuristic:
+        return ResidualHeuristic(self.refined, self.watch)
 
     @cached_property
     def _merged_blocks(self) -> list[StackedPapers]:
@@ -196,18 +202,18 @@ class GroupSearch:
     def reaches(self) -> tuple[Reach, ...]:
         """Deeper cuttings last, where there are few: they hardly ever save a cut."""
         try:
-            rows = CuttingProgram(self.likes.merged, self._merged_blocks, None, ROWS)
+            rows = ArcFlowModel(self.likes.merged, self._merged_blocks, None, ROWS)
         except TooLargeError:
             return (STRICT,)
         if len(rows.program.costs) > FEW_COLUMNS:
             return (ROWS,)
         try:
-            CuttingProgram(self.likes.merged, self._merged_blocks, None, DEEPER)
+            ArcFlowModel(self.likes.merged, self._merged_blocks, None, DEEPER)
         except TooLargeError:
             return (ROWS,)
         return (ROWS, DEEPER)
 
-    def _whole(self, limits: Limits) -> Layouts | None:
+    def _whole(self, limits: Allowance) -> Layouts | None:
         """What one integer program of the whole group leads to.
 
         Like papers are cut alike if they can be, since stacked they cost one paper's strokes.
@@ -232,15 +238,15 @@ class GroupSearch:
                 found = self._apart(blocks, limits)
         return found
 
-    def _apart(self, blocks: list[StackedPapers], limits: Limits) -> Layouts | None:
+    def _apart(self, blocks: list[StackedPapers], limits: Allowance) -> Layouts | None:
         most = MOST_COLUMNS_APART if limits.marks is None else MOST_COLUMNS_APART_A_TRIAL
         return self._solved(self.group, blocks, limits, EFFORT, most)
 
     def _solved(
         self,
-        group: Group,
+        group: Subproblem,
         blocks: Sequence[StackedPapers],
-        limits: Limits,
+        limits: Allowance,
         effort: Effort,
         most: int,
     ) -> Layouts | None:
@@ -250,17 +256,17 @@ class GroupSearch:
             return None
         wanted = cutting.wanted()
         if wanted:
-            cutting.program.price({column: -copies for column, copies in wanted.items()})
-            fitted = cutting.program.solved(self.watch, effort)
+            cutting.program.set_objective({column: -copies for column, copies in wanted.items()})
+            fitted = cutting.program.solve(self.watch, effort)
             if not fitted.found:
                 return None
-            cutting.program.row(-round(fitted.value), wanted)
-        cutting.program.price(
+            cutting.program.add_row(-round(fitted.value), wanted)
+        cutting.program.set_objective(
             {column: self._weight(copies) for column, copies in cutting.cuts.items()}
         )
-        if cutting.program.relaxed(self.watch).verdict == "infeasible":
+        if cutting.program.solve_relaxation(self.watch).verdict == "infeasible":
             return None
-        answer = cutting.program.solved(self.watch, effort)
+        answer = cutting.program.solve(self.watch, effort)
         return cutting.layouts(answer) if answer.found else None
 
     def _weight(self, copies: int) -> int:
@@ -278,17 +284,17 @@ class GroupSearch:
                 alike[at_once, stroke] += layout.times
         return sum(math.ceil(count / at_once) for (at_once, _), count in alike.items())
 
-    def _pooled(self, merged: Layouts, limits: Limits) -> Layouts | None:
+    def _pooled(self, merged: Layouts, limits: Allowance) -> Layouts | None:
         """The merged group's layouts, and the bound's, shared among the papers themselves."""
         known = [layout.root for layout in merged]
         if limits.marks is None:
             known += self._priced(limits.sheets)
-        found = shared(self.group, known, limits.sheets, self.watch, ROUGH_SHARE)
+        found = share_patterns(self.group, known, limits.sheets, self.watch, ROUGH_SHARE)
         if limits.marks is None and not found.within(limits.sheets):
             found = self._filled(known, limits.sheets)
         return self._cut_out(found, limits.sheets, limits.marks)
 
-    def _filled(self, known: list[Node], sheets: int) -> Shared:
+    def _filled(self, known: list[Node], sheets: int) -> Sharing:
         """Sheets filled piece by piece, either as a whole cutting or shared with those known."""
         found = NOTHING
         every = self.refined.classes.every
@@ -303,7 +309,7 @@ class GroupSearch:
                     },
                 )
             known += [root for filling in handful for _, root in filling.takes]
-            found = shared(self.group, known, sheets, self.watch, ROUGH_SHARE)
+            found = share_patterns(self.group, known, sheets, self.watch, ROUGH_SHARE)
             if found.within(sheets):
                 break
         return found
@@ -315,7 +321,7 @@ class GroupSearch:
         asked = all(item.least == item.copies for item in self.group.items)
         return self.likes.free and asked and all(len(stock.supplies) == 1 for stock in every)
 
-    def _cut_out(self, found: Shared, most: int, marks: Collection[int] | None) -> Layouts | None:
+    def _cut_out(self, found: Sharing, most: int, marks: Collection[int] | None) -> Layouts | None:
         """Each sheet's pieces cut by as few cuts as can be; like sheets alike."""
         if not found.within(most):
             return None
@@ -353,9 +359,9 @@ class GroupSearch:
             if item.id in count.pieces
         )
         alone = replace(supply, sources=(source,))
-        one = replace(self.group, items=items, supplies=(alone,), mixtures=())
+        one = replace(self.group, items=items, supplies=(alone,), card_types=())
         found = self._solved(
-            one, [StackedPapers(one.supplies)], Limits(1, marks), ROUGH, MOST_COLUMNS_ALONE
+            one, [StackedPapers(one.supplies)], Allowance(1, marks), ROUGH, MOST_COLUMNS_ALONE
         )
         if found:
             return replace(found[0], source=supply.sources[count.source])
@@ -363,10 +369,10 @@ class GroupSearch:
 
 
 def _asked(
-    group: Group, blocks: Sequence[StackedPapers], limits: Limits, columns: int
-) -> CuttingProgram:
+    group: Subproblem, blocks: Sequence[StackedPapers], limits: Allowance, columns: int
+) -> ArcFlowModel:
     """Raises TooLargeError if the program has more than so many columns."""
-    asked = CuttingProgram(group, blocks, limits.marks, limits.reach)
+    asked = ArcFlowModel(group, blocks, limits.marks, limits.reach)
     if len(asked.program.costs) > columns:
         raise TooLargeError
     asked.ask_all()
@@ -380,7 +386,7 @@ def _pieces(layouts: Layouts) -> int:
     )
 
 
-def settled(group: Group, layouts: Layouts) -> Group:
+def settled(group: Subproblem, layouts: Layouts) -> Subproblem:
     """The group with the pieces that were found to fit now asked for, and no others."""
     cut: Counter[int | None] = Counter()
     for layout in layouts:
@@ -390,7 +396,7 @@ def settled(group: Group, layouts: Layouts) -> Group:
     return replace(group, items=tuple(item for item in items if item.copies))
 
 
-def given_out(likes: LikePapers, layouts: Sequence[Layout]) -> tuple[Layout, ...]:
+def given_out(likes: PaperClasses, layouts: Sequence[Layout]) -> tuple[Layout, ...]:
     """Layouts of merged papers given out to those papers evenly, as far as each is stocked."""
     left = {
         (s.paper, n): source.available
