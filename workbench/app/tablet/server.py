@@ -23,6 +23,7 @@ from workbench.store.errors import visible
 _PAGE = Path(__file__).parent / "page"
 _TERMINAL = Path(str(files("textual_serve").joinpath("static")))
 _GOODBYE_SECONDS = 2
+_ASKING_SECONDS = 10
 _LONGEST_LINE = 300
 _MOST_LINES = 20
 _MINUTE = 60.0
@@ -129,6 +130,8 @@ def web_application(
 async def _answer_faults(request: web.Request, handler: Handler) -> web.StreamResponse:
     """Nothing that is asked for is a fault of the server, whatever it makes of it."""
     try:
+        async with asyncio.timeout(_ASKING_SECONDS):
+            await request.read()
         return await handler(request)
     except web.HTTPException:
         raise

@@ -141,8 +141,8 @@ async def _end(process: Process) -> None:
         process.kill()
         await process.wait()
     finally:
+        await asyncio.wait({unheard}, timeout=1)
         unheard.cancel()
-        await asyncio.gather(unheard, return_exceptions=True)
 
 
 async def _drained(output: asyncio.StreamReader) -> None:
