@@ -4,13 +4,14 @@ from fractions import Fraction
 
 from workbench.craft.envelope import Envelope
 from workbench.craft.paper import Size
-from workbench.measure.length import ZERO, Length, Unit
+from workbench.measure.length import Length, Unit
 from workbench.measure.masses import write_grams
 from workbench.measure.numerals import plain
 from workbench.measure.ranges import Range
 from workbench.measure.weights import write_millimetres, write_thousandths
 from workbench.measure.writing import write_near
 from workbench.post.card import CardByPost
+from workbench.post.figures import sides_words
 from workbench.post.judging import ClassResult, RuleResult
 from workbench.post.rules import Measured
 
@@ -20,7 +21,7 @@ _OTHER: dict[Unit, Unit] = {"in": "mm", "mm": "in"}
 
 def size_words(size: Size, unit: Unit) -> str:
     """Width and height in the project's unit and in the other: "5 × 7 in (127 × 177.8 mm)"."""
-    return f"{_sides(size, unit)} ({_sides(size, _OTHER[unit])})"
+    return f"{sides_words(size, unit)} ({sides_words(size, _OTHER[unit])})"
 
 
 def weight_words(grams: Range, unit: Unit) -> str:
@@ -39,7 +40,7 @@ def thickness_words(mm: Range, unit: Unit) -> str:
 
 def envelope_words(envelope: Envelope, unit: Unit) -> str:
     """Its name and sides: "US A2, 4 3/8 × 5 3/4 in"."""
-    return f"{envelope.name}, {_sides(Size(envelope.short, envelope.long), unit)}"
+    return f"{envelope.name}, {sides_words(Size(envelope.short, envelope.long), unit)}"
 
 
 def uneven_words(card: CardByPost) -> str:
@@ -99,14 +100,3 @@ def figure_words(of: Measured, figure: Range, unit: str) -> str:
     if unit in ("in", "mm"):
         return write_near(Length(figure.high), "in" if unit == "in" else "mm")
     return plain(Fraction(round(figure.high * 1000), 1000))
-
-
-def _sides(size: Size, unit: Unit) -> str:
-    return f"{write_side(size.width, unit)} × {write_side(size.height, unit)} {unit}"
-
-
-def write_side(length: Length, unit: Unit) -> str:
-    """A side without its unit: the nearest 1/64 in or 0.1 mm where that is not exact."""
-    if length <= ZERO:
-        return "0"
-    return write_near(length, unit).removesuffix(f" {unit}").replace("about ", "≈ ")
