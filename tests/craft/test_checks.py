@@ -94,16 +94,6 @@ CASES: dict[str, tuple[Project, str, str]] = {
         "too large",
         f'larger than a sheet of "{GULL}"',
     ),
-    "uneven card": (
-        in_front(*(Piece(f"rung {n}x", size(3 - n, 2), (NET,), per_card=4) for n in range(2))),
-        "uneven card",
-        "1.6 mm high",
-    ),
-    "thick card": (
-        in_front(Piece("foam", size(2, 2), (NET,), per_card=40)),
-        "thick card",
-        "7.3 mm thick",
-    ),
 }
 
 

@@ -99,7 +99,7 @@ def test_an_envelope_of_the_makers_own_stands_in_for_one_of_the_table() -> None:
     [
         (
             Posting(envelope="US A1"),
-            'post, envelope: "US A1" (≈ 92.1 × ≈ 130.2 mm) is too small: a card of 105 × 148 mm needs about 3.2 mm',
+            '"US A1" (≈ 92.1 × ≈ 130.2 mm) is too small: a card of 105 × 148 mm needs about 3.2 mm',
         ),
         (Posting(envelope="US A22"), 'no envelope is called "US A22"; did you mean "US A2"?'),
         (Posting(to="mars"), 'post, to: no post is called "mars"; use one of "us", "uk"'),

@@ -1,5 +1,6 @@
 """A card by post in words and figures, in both systems of units."""
 
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from workbench.craft.envelope import Envelope
@@ -13,6 +14,7 @@ from workbench.measure.writing import write_near
 from workbench.post.card import CardByPost
 from workbench.post.figures import sides_words
 from workbench.post.judging import ClassResult, RuleResult
+from workbench.post.papers import Missing
 from workbench.post.rules import Measured
 
 _THIN: tuple[Measured, ...] = ("thickness", "unevenness")
@@ -43,14 +45,13 @@ def envelope_words(envelope: Envelope, unit: Unit) -> str:
     return f"{envelope.name}, {sides_words(Size(envelope.short, envelope.long), unit)}"
 
 
-def uneven_words(card: CardByPost) -> str:
+def uneven_words(card: CardByPost, unit: Unit) -> str:
     """Whether the card is of one thickness all over, and what makes it otherwise."""
     figures = card.figures
-    if figures.lumps:
-        return f"uneven: {', '.join(figures.lumps)}"
     if not figures.unevenness.high:
-        return "even"
-    return f"{write_millimetres(figures.unevenness)} higher where it is thickest"
+        return f"uneven: {', '.join(figures.lumps)}" if figures.lumps else "the same all over"
+    higher = f"{thickness_words(figures.unevenness, unit)} higher in places"
+    return f"{higher}: {', '.join(figures.lumps)}" if figures.lumps else higher
 
 
 def class_words(card: CardByPost) -> str:
@@ -100,3 +101,10 @@ def figure_words(of: Measured, figure: Range, unit: str) -> str:
     if unit in ("in", "mm"):
         return write_near(Length(figure.high), "in" if unit == "in" else "mm")
     return plain(Fraction(round(figure.high * 1000), 1000))
+
+
+def missing_words(missing: Sequence[Missing]) -> Iterator[tuple[str, str]]:
+    """The papers with figures that nobody has given, and what each is likely to be."""
+    for paper in dict.fromkeys(each.paper for each in missing):
+        likely = (f"{one.what} (likely {one.likely})" for one in missing if one.paper == paper)
+        yield paper, ", ".join(likely)
