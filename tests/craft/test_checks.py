@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.craft.cards import cards
-from tests.making.plans import GULL, HARBOUR, NET, inches, size
+from tests.making.plans import GULL, HARBOUR, inches, size
 from workbench.craft.card import BASE, FRONT, Piece, Place
 from workbench.craft.checks import findings
 from workbench.craft.finding import Finding

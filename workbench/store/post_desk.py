@@ -17,8 +17,9 @@ from workbench.post.rule_files import (
 from workbench.post.rules import Post
 from workbench.store.database import Workshop
 from workbench.store.errors import WorkshopError, visible
-from workbench.store.ordinary import why_not
+from workbench.store.ordinary import OddFileError, read_ordinary
 from workbench.store.settings import Settings
+from workbench.store.toml_bounds import check_bounds
 
 FOLDER = "post"
 MOST_MB = 1
@@ -82,19 +83,19 @@ def _files(folder: Path) -> list[Path]:
 def _read(path: Path) -> Post | tuple[Envelope, ...]:
     where = visible(str(path))
     try:
-        if wrong := why_not(path, MOST_MB):
-            raise WorkshopError(where, wrong, "put a file of rules there, or move it away")
-        text = path.read_text(encoding="utf-8")
+        text = read_ordinary(path, MOST_MB).decode("utf-8")
+    except OddFileError as error:
+        mend = "put a file of rules there, or move it away"
+        raise WorkshopError(where, str(error), mend) from error
     except (OSError, UnicodeDecodeError) as error:
         raise WorkshopError(
             where, f"it cannot be read ({error})", "mend it, or move it away"
         ) from error
     try:
-        return (
-            read_envelopes(text, path.name)
-            if path.stem == ENVELOPES
-            else read_post(text, path.stem)
-        )
+        check_bounds(text, where)
+        if path.stem == ENVELOPES:
+            return read_envelopes(text, path.name)
+        return read_post(text, path.stem)
     except CraftError as error:
         place = error.place.removeprefix(path.name)
         raise WorkshopError(f"{where}{place}", error.wrong, error.right) from error
