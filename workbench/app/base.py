@@ -171,7 +171,7 @@ class WorkbenchApp(App[None]):
         from workbench.store.errors import StoreError
         from workbench.store.post_desk import desk_of
 
-        settings = self.kept_settings()
+        settings = self.kept_preferences()
         try:
             return desk_of(self.workshop, settings)
         except StoreError as error:

@@ -18,14 +18,14 @@ from workbench.post.rules import Post
 from workbench.store.database import Workshop
 from workbench.store.errors import WorkshopError, visible
 from workbench.store.ordinary import OddFileError, read_ordinary
-from workbench.store.settings import Settings
+from workbench.store.preferences import Preferences
 from workbench.store.toml_bounds import check_bounds
 
 FOLDER = "post"
 MOST_MB = 1
 
 
-def desk_of(workshop: Workshop, settings: Settings) -> Desk:
+def desk_of(workshop: Workshop, preferences: Preferences) -> Desk:
     """The posts and envelopes there are, the maker's own in place of those of the same name.
 
     A file "uk.toml" in the folder amends the rules of that post, one of a new name adds a post,
@@ -41,7 +41,7 @@ def desk_of(workshop: Workshop, settings: Settings) -> Desk:
             posts[read.key] = read
         else:
             envelopes.update((each.name, each) for each in read)
-    return Desk(posts, tuple(envelopes.values()), settings.post, settings.clearance)
+    return Desk(posts, tuple(envelopes.values()), preferences.post, preferences.clearance)
 
 
 def copy_rules(workshop: Workshop, key: str) -> Path:
