@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from workbench.craft.batch_checks import batch_findings
-from workbench.craft.card import Piece, Place
+from workbench.craft.card import BASE, Piece, Place
 from workbench.craft.errors import CraftError
 from workbench.craft.extent import Extent
 from workbench.craft.finding import Finding, FindingKind
@@ -21,6 +21,7 @@ from workbench.craft.fitting import (
 from workbench.craft.geometry import Placement, bearer_extent, front_extent, placements
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, fits
+from workbench.craft.stacking import build_up, card_thickness
 from workbench.craft.surface import hidden
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import ZERO, Length, Unit
@@ -31,6 +32,10 @@ TOLERANCE: dict[Unit, Length] = {
     "in": Length.of(Fraction(1, 16), "in"),
     "mm": Length.of(1, "mm"),
 }
+# Letters that are higher in places by more than this are sorted by hand (memory of USPS DMM 101).
+MOST_BUILD_UP = Length.of(Fraction(1, 16), "in")
+# Royal Mail letters and UPU standardised letters: 5 mm.
+THICKEST_LETTER = Length.of(5, "mm")
 
 
 def findings(project: Project, trimmer: Trimmer | None = None) -> tuple[Finding, ...]:
@@ -64,6 +69,7 @@ class _Checker:
             yield from self._narrow(placed)
             yield from self._between_marks(placed)
             yield from self._papers(placed)
+        yield from self._thickness()
         yield from batch_findings(self.project)
 
     @cached_property
@@ -268,6 +274,28 @@ class _Checker:
                 lambda rest=rest: _cut_from(self.project, piece, rest),  # type: ignore[misc]
             )
 
+    def _thickness(self) -> Iterator[Finding]:
+        thick, high = card_thickness(self.project), build_up(self.project)
+        if thick > THICKEST_LETTER:
+            yield self._too_thick(
+                "thick card",
+                f"the card is about {_millimetres(thick)} thick",
+                "Letters may be 5 mm thick at many post offices; check with yours",
+            )
+        elif high > MOST_BUILD_UP:
+            yield self._too_thick(
+                "uneven card",
+                f"its layers lie about {_millimetres(high)} high in places",
+                "The post may sort so uneven a letter by hand and ask more; check with yours",
+            )
+
+    def _too_thick(self, kind: FindingKind, wrong: str, why: str) -> Finding:
+        front = self.project.pieces[-1].name
+        mend = f'take away "{front}", the piece in front'
+        return self._finding(
+            kind, BASE, (wrong, why, mend), lambda: taken_away(self.project, front)
+        )
+
     def _bearer(self, placed: Placement) -> Extent:
         under = (other.extent for other in self.stack if other.piece.name == placed.piece.on)
         return next(under, front_extent(self.project))
@@ -292,3 +320,8 @@ def _pulled_in(project: Project, name: str) -> Project:
 
 def _cut_from(project: Project, piece: Piece, papers: tuple[str, ...]) -> Project:
     return changed(project, replace(piece, papers=papers))
+
+
+def _millimetres(length: Length) -> str:
+    tenths = Length(Fraction(round(length.mm * 10), 10))
+    return write_near(tenths, "mm")

@@ -63,7 +63,7 @@ class RuleResult:
     @property
     def near(self) -> bool:
         """Whether it passes, and hardly."""
-        return self.verdict == "passed" and self.beyond <= self.edge.value * _NEAR != 0
+        return self.verdict == "passed" and self.beyond <= self.edge.value * _NEAR
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,20 +9,17 @@ from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.measure.length import UNITS, ZERO, Length, MeasureError, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import write_exact
-from workbench.post.envelopes import CLEARANCE
 from workbench.store.database import Workshop
 from workbench.store.errors import WorkshopError
 from workbench.store.trimmer_data import trimmer_data, trimmer_kept
 
-TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS, POST, CLEARANCE_KEY = (
+TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS = (
     "trimmer",
     "tolerance",
     "unit",
     "bell",
     "voice",
     "keys",
-    "post",
-    "clearance",
 )
 
 
@@ -37,11 +34,9 @@ class Preferences:
         bell: whether the terminal's bell rings at every step.
         voice: whether steps are spoken.
         keys: the maker's own keys, by the name of their command.
-        post: the key of the post that letters go by, None for the usual one of the project's units.
-        clearance: how much larger than its card an envelope must be each way.
 
     Raises:
-        CraftError: for a tolerance or a clearance below zero.
+        CraftError: for a tolerance below zero.
     """
 
     trimmer: Trimmer = field(default_factory=Trimmer)
@@ -50,14 +45,10 @@ class Preferences:
     bell: bool = False
     voice: bool = False
     keys: Mapping[str, str] = field(default_factory=dict)
-    post: str | None = None
-    clearance: Length = CLEARANCE
 
     def __post_init__(self) -> None:
         if self.tolerance < ZERO:
             raise CraftError("even within", "it is less than nothing", "give 0 or more")
-        if self.clearance < ZERO:
-            raise CraftError("room in envelopes", "it is less than nothing", "give 0 or more")
 
 
 def preferences_of(workshop: Workshop) -> Preferences:
@@ -67,16 +58,14 @@ def preferences_of(workshop: Workshop) -> Preferences:
         WorkshopError: when they are damaged, or the workshop's file cannot be used.
     """
     kept = workshop.preferences() if workshop.exists else {}
-    keys, post = kept.get(KEYS), kept.get(POST)
+    keys = kept.get(KEYS)
     return Preferences(
         trimmer=trimmer_kept(kept.get(TRIMMER)),
-        tolerance=_length(kept.get(TOLERANCE_KEY), TOLERANCE, "tolerance"),
+        tolerance=_tolerance(kept.get(TOLERANCE_KEY)),
         unit=next((unit for unit in UNITS if unit == kept.get(UNIT)), None),
         bell=kept.get(BELL) is True,
         voice=kept.get(VOICE) is True,
         keys=keys if isinstance(keys, dict) else {},
-        post=post if isinstance(post, str) else None,
-        clearance=_length(kept.get(CLEARANCE_KEY), CLEARANCE, "room in envelopes"),
     )
 
 
@@ -94,18 +83,16 @@ def keep_preferences(workshop: Workshop, preferences: Preferences) -> None:
             BELL: preferences.bell,
             VOICE: preferences.voice,
             KEYS: dict(preferences.keys),
-            POST: preferences.post,
-            CLEARANCE_KEY: write_exact(preferences.clearance, "mm"),
         }
     )
 
 
-def _length(kept: Any, usual: Length, name: str) -> Length:
+def _tolerance(kept: Any) -> Length:
     if kept is None:
-        return usual
+        return TOLERANCE
     try:
-        return Preferences(clearance=read_exact(kept)).clearance
+        return Preferences(tolerance=read_exact(kept)).tolerance
     except (MeasureError, CraftError, TypeError) as error:
         raise WorkshopError(
-            f"the {name} in the settings", f"it is damaged ({error})", "set it again"
+            "the tolerance in the settings", f"it is damaged ({error})", "set it again"
         ) from error

@@ -50,7 +50,6 @@ from workbench.drawing.cards import draw_card
 from workbench.drawing.labels import write_size
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import nearest_mark
-from workbench.post.doubts import postal_findings
 
 LONGEST_NAME = 18
 
@@ -116,11 +115,7 @@ class PiecesScreen(PageScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         row = self.table.cursor_row
-        project = session.project
-        self._doubts = (
-            *findings(project, self.app.trimmer()),
-            *postal_findings(project, self.app.post_desk()),
-        )
+        self._doubts = findings(session.project, self.app.trimmer())
         doubtful = {doubt.piece for doubt in self._doubts}
         self.table.clear()
         card = session.project.card
