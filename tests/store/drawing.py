@@ -22,6 +22,7 @@ from workbench.making.mistakes import Slip, spoilable
 from workbench.making.plan_index import Bench
 from workbench.making.recovery import ways_on
 from workbench.making.work_state import ImpossibleMistake
+from workbench.planning import PartId
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
 from workbench.store.errors import StoreError
@@ -65,7 +66,7 @@ def ticked(workshop: Workshop, batch_id: int, steps: int) -> None:
 
 def put_in_stock(state: State, at: datetime) -> Event:
     """One strip of each print goes in the drawer, in the maker's own size."""
-    size = PLAN.sheets[0].pattern[1]
+    size = PLAN.sheets[0].parts[1]
     return Event(
         "stocked",
         state.done,
@@ -78,7 +79,7 @@ def put_in_stock(state: State, at: datetime) -> Event:
 
 
 @lru_cache(maxsize=512)
-def ways(done: int, label: str) -> tuple[Mend, ...]:
+def ways(done: int, label: PartId) -> tuple[Mend, ...]:
     """The ways on after `label` was torn when so many steps were done, with paper enough."""
     papers = tuple(replace(paper, sheets=3) for paper in HARBOUR.papers)
     bench = Bench(replace(HARBOUR, papers=papers), PLAN)
