@@ -252,7 +252,6 @@ SHAPE = {
             "paper": str,
             "width": LENGTH,
             "height": LENGTH,
-            "offcut": bool,
             "parts": [
                 {
                     "id": str,

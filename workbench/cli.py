@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
     from workbench.planning import Plan, Watch, Wish
+    from workbench.store.batch_rows import Batch
 
 DONE = 0
 INTERNAL_FAULT = 1
@@ -125,6 +126,39 @@ def check(given: Namespace) -> int:
     return DONE
 
 
+def guide(given: Namespace) -> int:
+    from workbench.making.plan_index import Bench
+    from workbench.publish.output import OutputError, Source, write, write_subtitles
+    from workbench.publish.pages import usual_page
+    from workbench.publish.recipe import make_recipe
+    from workbench.store.errors import visible
+    from workbench.store.project_file import read_project
+
+    project = read_project(given.file)
+    try:
+        if given.output.suffix.casefold() == ".vtt":
+            batch = _last_finished(given.file)
+            write_subtitles(Bench(batch.project, batch.plan), batch.events, given.output)
+            print(f"written: {visible(str(given.output))}")
+            return DONE
+        trimmer = _trimmer()
+        with _refusing(given.file), _watched() as watch:
+            made = _planned(project, trimmer, "marks", watch)
+            watch.stage("typesetting")
+            first = given.units or project.units
+            bench = Bench(project, made)
+            page = given.paper or usual_page(first)
+            source = Source(bench, make_recipe(bench, trimmer, first), page)
+            written = write(source, given.only, given.output)
+    except OutputError as error:
+        raise CommandError(str(error)) from error
+    for file in written:
+        print(f"written: {visible(str(file))}")
+    if made.shortages:
+        print(f"{_shortage(made)}; the guide counts it as bought", file=sys.stderr)
+    return DONE
+
+
 def serve(given: Namespace) -> int:
     from workbench.app.tablet import server
     from workbench.app.tablet.guard import new_word
@@ -136,19 +170,14 @@ def serve(given: Namespace) -> int:
         listener = server.listen(given.address, given.port)
     except server.AddressError as error:
         raise CommandError(f"trimtally serve: {error}") from error
-    private = server.is_private(listener)
-    if given.no_word and not private:
-        raise CommandError(
-            "trimtally serve: --no-word is for this machine alone; others come in by a word"
-        )
-    word = None if given.no_word else new_word()
-    if not private:
+    word = None if server.is_private(listener) else new_word()
+    if word:
         print(_SERVE_CAUTION, file=sys.stderr)
     print(f"Open {server.where(listener)} in a browser; Ctrl-C here ends it.", flush=True)
     if word:
         print(f"The access word, shown only once: {word}", flush=True)
     server.serve(listener, word, given.file)
-    return INTERRUPTED
+    return DONE
 
 
 def _file(parser: ArgumentParser) -> None:
@@ -165,12 +194,7 @@ def _serve_options(parser: ArgumentParser) -> None:
         "--address",
         default="127.0.0.1",
         help="where to be reached: only from this machine if not given; the address of this "
-        "machine in a network for a tablet there",
-    )
-    parser.add_argument(
-        "--no-word",
-        action="store_true",
-        help="ask for no access word, where nobody else uses this machine",
+        "machine in a network for a tablet there, which then asks for an access word",
     )
     parser.add_argument("--port", type=_port, default=8000, help="8000 if not given")
 
@@ -196,6 +220,37 @@ def _plan_options(parser: ArgumentParser) -> None:
     )
 
 
+def _guide_options(parser: ArgumentParser) -> None:
+    from workbench.measure.length import UNITS
+    from workbench.publish.pages import PAGE_SIZES
+
+    _file(parser)
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="OUT",
+        type=Path,
+        required=True,
+        help="the file to write; how its name ends says what it holds: pdf, png (pages), svg "
+        "(drawings), txt, md, html (one web page), or vtt (subtitles of the last finished batch)",
+    )
+    parser.add_argument(
+        "--paper",
+        choices=PAGE_SIZES,
+        help="the paper of the pages; if not given Letter for inches, A4 for millimetres",
+    )
+    parser.add_argument(
+        "--units", choices=UNITS, help="the unit that comes first; the project's if not given"
+    )
+    parser.add_argument(
+        "--only",
+        choices=("guide", "cards", "cues"),
+        default="guide",
+        help="cards: all cards of the batch in one picture (png or svg); cues: what to say while "
+        "it is made (txt); guide if not given",
+    )
+
+
 OPEN = Command("", "open the workbench", "trimtally lantern_walk.toml", open_app, _file_if_any)
 COMMANDS = {
     command.name: command
@@ -213,6 +268,13 @@ COMMANDS = {
             "trimtally check lantern_walk.toml",
             check,
             _file,
+        ),
+        Command(
+            "guide",
+            "write the recipe of a batch for others: pages, pictures, text or a web page",
+            "trimtally guide lantern_walk.toml -o lantern_walk.pdf",
+            guide,
+            _guide_options,
         ),
         Command(
             "serve",
@@ -275,6 +337,22 @@ def _trimmer() -> "Trimmer":
     except StoreError as error:
         print(visible(f"{error}. Planned for a common trimmer instead."), file=sys.stderr)
         return Trimmer()
+
+
+def _last_finished(file: Path) -> "Batch":
+    """The batch of that file that was finished last. Raises CommandError where there is none."""
+    from workbench.store.database import Workshop
+
+    workshop = Workshop.open()
+    lines = workshop.batches() if workshop.exists else ()
+    finished = [
+        line
+        for line in lines
+        if line.path and line.path.resolve() == file.resolve() and line.done == line.steps
+    ]
+    if not finished:
+        raise CommandError(f"{file}: no batch of it is finished yet, so nothing says when to speak")
+    return workshop.batch(max(finished, key=lambda line: line.worked).id)
 
 
 @contextmanager

@@ -85,6 +85,11 @@ class Browser:
         ActionChains(self._driver).send_keys(keys).perform()
 
     @property
+    def driver(self) -> Chrome:
+        """The browser itself, for what only one test asks of it."""
+        return self._driver
+
+    @property
     def page(self) -> str:
         """What the page says outside the terminal."""
         return str(self._driver.execute_script("return document.body?.innerText ?? ''"))

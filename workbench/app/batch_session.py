@@ -16,8 +16,7 @@ from workbench.making.history import History, history_of
 from workbench.making.plan_index import Bench
 
 if TYPE_CHECKING:
-    from workbench.store.batch_rows import Batch
-    from workbench.store.database import Workshop
+    from workbench.store.database import Batch, Workshop
 
 EventOf = Callable[[State, datetime], Event]
 

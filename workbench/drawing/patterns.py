@@ -1,7 +1,7 @@
 """Prints as SVG patterns: the same prints as in characters, told apart by shape alone."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from xml.etree.ElementTree import Element, SubElement
+from xml.etree.ElementTree import Element, SubElement, tostring
 from zlib import crc32
 
 from workbench.craft.paper import SOLID, Paper
@@ -36,6 +36,25 @@ def pattern(paper: Paper, number: int) -> Element:
     for tag, attributes in draw(inks):
         SubElement(element, tag, attributes)
     return element
+
+
+def swatch_svg(paper: Paper, width: int, height: int) -> str:
+    """A scrap of the print as an SVG document, in millimetres; its ids are not to be met again."""
+    root = Element(
+        "svg",
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=f"0 0 {width} {height}",
+        width=f"{width}mm",
+        height=f"{height}mm",
+        role="img",
+    )
+    number = crc32(paper.name.encode())
+    if paper.print != SOLID:
+        SubElement(root, "defs").append(pattern(paper, number))
+    look = {"fill": fill_of(paper, number), "stroke": "#5c5c5c", "stroke-width": "0.3"}
+    sides = {"width": str(width), "height": str(height)}
+    SubElement(root, "rect", sides | look)
+    return tostring(root, encoding="unicode")
 
 
 def _stripe(inks: Sequence[str]) -> Iterator[_Shape]:

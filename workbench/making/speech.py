@@ -14,7 +14,7 @@ _IN = re.compile(r"(?<=\d) in\b")
 
 def spoken(prompt: Prompt, unit: Unit) -> str:
     """What to set, how it falls on the rule, what to pick up."""
-    return " ".join(_aloud(sentence) for sentence in _sentences(prompt, unit))
+    return " ".join(aloud(sentence) for sentence in _sentences(prompt, unit))
 
 
 def _sentences(prompt: Prompt, unit: Unit) -> Iterator[str]:
@@ -29,7 +29,7 @@ def _sentences(prompt: Prompt, unit: Unit) -> Iterator[str]:
         yield f"Pick up {picked}."
 
 
-def _aloud(sentence: str) -> str:
+def aloud(sentence: str) -> str:
     """Signs that a voice would stumble over, in words."""
     sentence = _FRACTION.sub(r"\1 over \2", sentence)
     sentence = _IN.sub(" inches", sentence)

@@ -203,7 +203,8 @@ class Planner:
         count = self.project.card.count
         dealt = deal(self.project, count, _cut_from(layouts, demand.names), self.watch)
         combinations = dealt.combinations
-        finishing = finishing_steps(self.project, work.sheets, combinations, len(work.steps))
+        steps = [*work.steps]
+        steps += finishing_steps(self.project, work.sheets, combinations, len(steps))
         groups = tuple(
             Group(tuple(supply.paper for supply in group.supplies), cutting.sheets, cutting.fewest)
             for group, cutting in zip(demand.groups, cuttings, strict=True)
@@ -225,7 +226,7 @@ class Planner:
             groups,
             shortages,
             tuple(work.sheets),
-            (*work.steps, *finishing),
+            tuple(steps),
             combinations,
             makeable if shortages else count,
         )

@@ -1,0 +1,223 @@
+"""The guide as text, Markdown, web page, cues and drawings; and names that try to be more."""
+
+import io
+import json
+import re
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from xml.etree.ElementTree import fromstring
+
+import pytest
+from pypdf import PdfReader
+
+from tests.app.browser import Browser, need_a_browser
+from tests.publish.guides import NAMES, bench_of, recipe_of, squeezed, text_of
+from workbench.drawing.two_units import TwoUnits
+from workbench.making.batch import begun, tick
+from workbench.making.plan_index import Bench
+from workbench.planning import make_plan
+from workbench.publish.cues import cue_sheet, subtitles
+from workbench.publish.output import OutputError, Source, endings, write
+from workbench.publish.pages import pdf
+from workbench.publish.recipe import Imprint, make_recipe
+from workbench.publish.text import markdown, plain_text
+from workbench.publish.web_page import web_page
+
+PHONE = 360  # CSS pixels across: common practice, no source
+HOSTILE = (
+    '"quoted" \\backslash\\ ${x}',
+    "#set page(fill: red) #panic()",
+    "[br] *stars* _lines_ $maths$ `code` @label <label> // note",
+    "<script>alert(1)</script> & <b>bold</b> --> ]]>",
+    "| pipe | 1. --- # heading",
+    "\u05e9\u05dc\u05d5\u05dd \u0645\u0631\u062d\u0628\u0627",  # Hebrew and Arabic
+    "\U0001f98a fox \u2702\ufe0f \u6f22\u5b57",
+    "x" * 58,
+)
+LONG = ("x" * 500, "many words " * 45, "<script>" * 62)
+
+
+@pytest.mark.parametrize("form", [plain_text, markdown, web_page])
+@pytest.mark.parametrize("name", NAMES)
+def test_text_holds_every_mark_and_size_in_both_units(name: str, form: object) -> None:
+    assert callable(form)
+    bench = bench_of(name)
+    text = squeezed(form(recipe_of(name)).replace("\\", ""))
+    units = TwoUnits(bench.project.units)
+    for step in bench.plan.steps:
+        if step.do == "cut" and step.mark:
+            assert squeezed(units.both(step.mark)) in text
+    for piece in bench.project.pieces:
+        assert squeezed(units.lead_size(piece.size)) in text
+        # A column that breaks within a size parts it from what stands beside.
+        assert squeezed(units.other_size(piece.size)) in text or form is plain_text
+
+
+def hostile(name: str) -> Bench:
+    """A small batch with that name for everything that has one, and its plan."""
+    bench = bench_of("one_card_from_scraps")
+    project = bench.project
+    papers = {paper.name: f"{name} {number}" for number, paper in enumerate(project.papers)}
+    pieces = {piece.name: f"{number} {name}" for number, piece in enumerate(project.pieces)}
+    renamed = replace(
+        project,
+        title=name,
+        card=replace(project.card, paper=papers[project.card.paper]),
+        papers=tuple(replace(paper, name=papers[paper.name]) for paper in project.papers),
+        offcuts=tuple(replace(one, paper=papers[one.paper]) for one in project.offcuts),
+        pieces=tuple(
+            replace(
+                piece,
+                name=pieces[piece.name],
+                papers=tuple(papers[paper] for paper in piece.papers),
+                on=pieces.get(piece.on, piece.on),
+            )
+            for piece in project.pieces
+        ),
+    )
+    return Bench(renamed, make_plan(renamed))
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_a_name_is_shown_and_does_nothing(name: str, tmp_path: Path) -> None:
+    bench = hostile(name)
+    recipe = make_recipe(bench, imprint=Imprint(line=name))
+    words = text_of(PdfReader(io.BytesIO(pdf(recipe, "A4"))))
+    if name.isascii():
+        assert squeezed(name) in words
+    assert "panicked" not in words
+    assert squeezed(name) in squeezed(plain_text(recipe).replace("- ", "- "))
+    assert "<script>" not in web_page(recipe)
+    assert re.search(r"(?<!\\)<script>", markdown(recipe)) is None
+    for sheet in recipe.sheets:
+        fromstring(sheet.figure.svg)
+    for what in ("guide", "cards", "cues"):
+        for ending in endings(what):
+            for file in write(Source(bench, recipe, "A4"), what, tmp_path / f"{what}{ending}"):
+                assert file.stat().st_size > 0
+
+
+@pytest.mark.parametrize("words", LONG)
+def test_what_is_far_too_long_stays_on_the_page(words: str) -> None:
+    recipe = recipe_of("one_card_from_scraps")
+    recipe = replace(
+        recipe,
+        title=words,
+        foot=words,
+        papers=tuple(replace(row, name=words, note=words) for row in recipe.papers),
+        layers=tuple(replace(row, name=words, how=words) for row in recipe.layers),
+    )
+    reader = PdfReader(io.BytesIO(pdf(recipe, "Letter")))
+    assert text_of(reader).count(squeezed(words)) >= len(recipe.papers)
+    for page in reader.pages:
+        seen: list[float] = []
+        page.extract_text(
+            visitor_text=lambda text, _, place, *__, seen=seen: (
+                seen.append(place[4]) if text.strip() else None
+            )
+        )
+        assert max(seen) < float(page.mediabox.width)
+    assert words.strip() in plain_text(recipe).replace("\n", "") or " " in words
+
+
+def test_controls_and_turned_writing_show_a_sign_instead() -> None:
+    recipe = replace(recipe_of("one_card_from_scraps"), foot="a\x1b[31mb\u202ec\x00d")
+    for form in (plain_text, markdown, web_page):
+        text = form(recipe)
+        assert not any(sign in text for sign in "\x1b\x00\u202e")
+        assert "\N{REPLACEMENT CHARACTER}" in text
+    assert pdf(recipe, "A4").startswith(b"%PDF")
+
+
+@pytest.mark.parametrize("name", ["regatta_thanks", "choir_invitations"])
+def test_the_web_page_fits_a_phone_and_runs_nothing(name: str, tmp_path: Path) -> None:
+    need_a_browser()
+    page = tmp_path / "guide.html"
+    page.write_text(web_page(recipe_of(name)), encoding="utf-8")
+    assert "<script" not in page.read_text(encoding="utf-8")
+    with Browser(page.as_uri(), width=PHONE, height=740) as browser:
+        widths = browser.driver.execute_script(
+            "return [document.documentElement.scrollWidth, window.innerWidth]"
+        )
+        assert widths[0] <= widths[1] == PHONE
+        assert not browser.complaints
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_cues_call_out_every_mark(name: str) -> None:
+    bench, cues = bench_of(name), cue_sheet(recipe_of(name))
+    assert cues.count("Set the guide to") == len(recipe_of(name).settings)
+    many = bench.plan.different > 1
+    shown = {face for card in bench.plan.combinations for face in card.pieces.values()}
+    mixed = {face for look in recipe_of(name).looks for _, face in look.papers}
+    assert not many or all(face in cues for face in shown & mixed)
+
+
+def test_subtitles_follow_the_record_without_the_pauses() -> None:
+    """WebVTT (W3C): cues in order, hh:mm:ss.ttt, each ending after it begins."""
+    bench = bench_of("one_card_from_scraps")
+    state, events = begun(bench.plan), []
+    for number in range(4):
+        away = timedelta(hours=5) if number == 2 else timedelta()
+        event = tick(
+            state, datetime(2026, 5, 1, 9, tzinfo=UTC) + number * timedelta(seconds=30) + away
+        )
+        events.append(event)
+        state = replace(state, done=state.done + 1)
+    text = subtitles(bench, events)
+    assert text.startswith("WEBVTT\n\n")
+    times = re.findall(r"(\d\d:\d\d:\d\d\.\d\d\d) --> (\d\d:\d\d:\d\d\.\d\d\d)", text)
+    assert times == [("00:00:00.000", "00:00:30.000")]
+
+
+def test_an_ending_that_says_nothing_is_refused_with_those_that_do(tmp_path: Path) -> None:
+    source = Source(bench_of("one_card_from_scraps"), recipe_of("one_card_from_scraps"), "A4")
+    with pytest.raises(OutputError, match=r"\.pdf.*\.html"):
+        write(source, "guide", tmp_path / "guide.docx")
+    with pytest.raises(OutputError, match="another folder"):
+        write(source, "guide", tmp_path / "missing" / "guide.txt")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_drawings_are_to_scale_and_nothing_on_them_meets(name: str) -> None:
+    for sheets, row in zip(bench_of(name).layouts, recipe_of(name).sheets, strict=True):
+        root = fromstring(row.figure.svg)
+        scale = eval_fraction(root.attrib["data-scale"])
+        space = {"svg": "http://www.w3.org/2000/svg"}
+        drawn = [
+            (float(rect.attrib["width"]) / scale, float(rect.attrib["height"]) / scale)
+            for rect in root.findall("svg:rect[@data-piece]", space)
+        ]
+        parts = [part for part in sheets[0].parts if part.role == "piece"]
+        wanted = [(float(part.width.mm), float(part.height.mm)) for part in parts]
+        # Within 0.1 mm of the page.
+        for side, true in zip(drawn, wanted, strict=True):
+            assert side == pytest.approx(true, abs=0.1 / scale)
+        boxes = [
+            tuple(map(float, group.attrib[key].split()))
+            for key in ("data-words", "data-badge")
+            for group in root.findall(f".//svg:g[@{key}]", space)
+        ]
+        for place, one in enumerate(boxes):
+            assert not any(meet(one, other) for other in boxes[:place]), (row.name, one)
+
+
+def meet(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    return (
+        one[0] < other[2] - 1e-3
+        and other[0] < one[2] - 1e-3
+        and one[1] < other[3] - 1e-3
+        and other[1] < one[3] - 1e-3
+    )
+
+
+def eval_fraction(text: str) -> float:
+    top, _, bottom = text.partition("/")
+    return int(top) / int(bottom or 1)
+
+
+def test_the_data_of_a_recipe_is_plain() -> None:
+    from dataclasses import asdict
+
+    assert json.loads(json.dumps(asdict(recipe_of("regatta_thanks"))))["units"] == "in"

@@ -1,0 +1,136 @@
+"""A recipe written to files: what is written is told by how the file's name ends."""
+
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from tempfile import NamedTemporaryFile
+
+from workbench.making.events import Event
+from workbench.making.plan_index import Bench
+from workbench.publish.cues import cue_sheet, subtitles
+from workbench.publish.pages import PageSize, page_pictures, pdf
+from workbench.publish.recipe import Recipe
+from workbench.publish.text import markdown, plain_text
+from workbench.publish.wall import cards_png, cards_svg
+from workbench.publish.web_page import web_page
+
+GUIDE, CARDS, CUES = "guide", "cards", "cues"
+
+
+class OutputError(Exception):
+    """Raised when nothing can be written there: says where, what is wrong, and what would do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """What is to be written: a planned batch, its recipe, and the pages it is printed on."""
+
+    bench: Bench
+    recipe: Recipe
+    page: PageSize
+
+
+# What each ending holds: parts by what is added to the file's name, "" for the file itself.
+_Parts = Mapping[str, bytes]
+_Make = Callable[[Source], _Parts]
+
+
+def write(source: Source, what: str, file: Path) -> list[Path]:
+    """Write `what` ("guide", "cards" or "cues") to `file`, or beside it where it takes several.
+
+    Gives the files written, in order. Raises OutputError.
+    """
+    forms = _FORMS[what]
+    make = forms.get(file.suffix.casefold())
+    if make is None:
+        ending = f"ends in “{file.suffix}”" if file.suffix else "has no ending"
+        raise OutputError(
+            f"{file}: its name {ending}, which is not how {what} can be written; "
+            f"let it end in {_listed(forms)}"
+        )
+    written = []
+    for added, data in make(source).items():
+        target = file.with_name(f"{file.stem}{added}{file.suffix}")
+        _put(target, data)
+        written.append(target)
+    return written
+
+
+def write_subtitles(bench: Bench, events: Sequence[Event], file: Path) -> None:
+    """Write the subtitles of a batch with this record. Raises OutputError."""
+    _put(file, subtitles(bench, events).encode())
+
+
+def endings(what: str) -> tuple[str, ...]:
+    """How a file's name may end to hold `what`."""
+    return tuple(_FORMS[what])
+
+
+def _put(file: Path, data: bytes) -> None:
+    try:
+        _replace(file, data)
+    except OSError as error:
+        raise OutputError(
+            f"{file}: it cannot be written ({error.strerror}); choose another folder"
+        ) from error
+
+
+def _replace(file: Path, data: bytes) -> None:
+    """Write all of it or nothing: a file that is there stays until the new one is whole."""
+    with NamedTemporaryFile(dir=file.parent, delete=False) as new:
+        try:
+            new.write(data)
+            new.close()
+            umask = os.umask(0)
+            os.umask(umask)
+            Path(new.name).chmod(0o666 & ~umask)
+            Path(new.name).replace(file)
+        except BaseException:
+            Path(new.name).unlink(missing_ok=True)
+            raise
+
+
+def _pages(source: Source) -> _Parts:
+    pictures = page_pictures(source.recipe, source.page)
+    if len(pictures) == 1:
+        return {"": pictures[0]}
+    return {f"-{number}": picture for number, picture in enumerate(pictures, 1)}
+
+
+def _drawings(source: Source) -> _Parts:
+    return {f"-{name}": svg.encode() for name, svg in _named_drawings(source.recipe)}
+
+
+def _named_drawings(recipe: Recipe) -> Iterator[tuple[str, str]]:
+    yield "card", recipe.card.svg
+    if recipe.inside:
+        yield "inside", recipe.inside.svg
+    for sheet in recipe.sheets:
+        yield sheet.name.casefold().replace(" ", "-"), sheet.figure.svg
+
+
+def _text(make: Callable[[Recipe], str]) -> _Make:
+    return lambda source: {"": make(source.recipe).encode()}
+
+
+_FORMS: Mapping[str, Mapping[str, _Make]] = {
+    GUIDE: {
+        ".pdf": lambda source: {"": pdf(source.recipe, source.page)},
+        ".png": _pages,
+        ".svg": _drawings,
+        ".txt": _text(plain_text),
+        ".md": _text(markdown),
+        ".html": _text(web_page),
+    },
+    CARDS: {
+        ".png": lambda source: {"": cards_png(source.bench)},
+        ".svg": lambda source: {"": cards_svg(source.bench).encode()},
+    },
+    CUES: {".txt": _text(cue_sheet)},
+}
+
+
+def _listed(forms: Mapping[str, _Make]) -> str:
+    *some, last = forms
+    return f"{', '.join(some)} or {last}" if some else last
