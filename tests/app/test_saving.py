@@ -9,7 +9,7 @@ from textual.widgets import Button
 from tests.app.running import opened, press, running, said
 from tests.making.plans import HARBOUR
 from workbench.app.saving import file_name
-from workbench.store.project_file import read_project, write_project
+from workbench.store.project_file import is_still, read_project, write_project
 
 NOTE = b"# the tide comes in on the left\n"
 THEIRS = replace(HARBOUR, title="Harbour, as someone else has it")
@@ -30,6 +30,36 @@ async def test_notes_stay_in_a_file_that_is_saved(noted: Path) -> None:
         await press(pilot, "z", "s")
         assert noted.read_bytes() == before
         assert not opened(app).changed
+
+
+async def test_of_two_windows_that_save_at_once_one_is_asked(
+    harbour: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The other one saves after this one has looked whether the file is still the same."""
+
+    def looked_at(path: Path, content: bytes) -> bool:
+        still = is_still(path, content)
+        write_project(path, THEIRS)
+        return still
+
+    monkeypatch.setattr("workbench.app.saving.is_still", looked_at)
+    async with running(harbour) as (app, pilot):
+        app.change_project(replace(HARBOUR, title="Fog"))
+        await press(pilot, "s")
+        assert app.screen.query("#theirs")
+        assert read_project(harbour) == THEIRS
+        assert opened(app).changed
+        assert "Saved in" not in said(app)
+
+
+async def test_what_a_killed_save_left_is_tidied_when_the_file_is_opened(harbour: Path) -> None:
+    left = harbour.with_name(f".{harbour.name}.0123abcd")
+    others = [harbour.with_name(f".{name}") for name in ("harbour.toml.kept", "else.0123abcd")]
+    for path in (left, *others):
+        path.touch()
+    async with running(harbour):
+        assert not left.exists()
+        assert all(path.exists() for path in others)
 
 
 @pytest.mark.parametrize("answer", ["mine", "theirs", "elsewhere", None])

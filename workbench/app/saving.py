@@ -9,6 +9,7 @@ from workbench.app.opening import remember
 from workbench.app.widgets.questions import PathQuestion, Question
 from workbench.store.errors import ProjectFileError
 from workbench.store.project_file import (
+    FileChangedError,
     is_still,
     loses_notes,
     read_project_file,
@@ -44,7 +45,10 @@ async def save(app: WorkbenchApp) -> bool:
         return False
     if changed:
         return await _settle(app, session.path)
-    return await _save_with_notes(app, session.path)
+    try:
+        return await _save_with_notes(app, session.path, session.on_disk)
+    except FileChangedError:  # since it was looked at, by a window that was quicker
+        return await _settle(app, session.path)
 
 
 async def save_as(app: WorkbenchApp) -> bool:
@@ -89,8 +93,8 @@ def _read_again(app: WorkbenchApp, path: Path) -> None:
         app.notify("Read again; undo gives back what was here.", markup=False)
 
 
-async def _save_with_notes(app: WorkbenchApp, path: Path) -> bool:
-    """Save, but ask first where the maker's notes cannot be kept."""
+async def _save_with_notes(app: WorkbenchApp, path: Path, expected: bytes | None = None) -> bool:
+    """Save, but ask first where the maker's notes cannot be kept. Raises FileChangedError."""
     session = app.session
     if session and session.source and loses_notes(session.source, session.project):
         asked = "The notes (after a #) cannot be kept, as this file is laid out in its own way."
@@ -100,15 +104,21 @@ async def _save_with_notes(app: WorkbenchApp, path: Path) -> bool:
             return await save_as(app)
         if answer != "save":
             return False
-    return save_in(app, path)
+    return save_in(app, path, expected)
 
 
-def save_in(app: WorkbenchApp, path: Path) -> bool:
-    """Save the project at `path`; False when it cannot be."""
+def save_in(app: WorkbenchApp, path: Path, expected: bytes | None = None) -> bool:
+    """Save the project at `path`; False when it cannot be.
+
+    Raises:
+        FileChangedError: when the file holds something else than `expected`.
+    """
     if app.session is None:
         return False
     try:
-        written = write_project(path, app.session.project, app.session.source)
+        written = write_project(path, app.session.project, app.session.source, expected)
+    except FileChangedError:
+        raise
     except ProjectFileError as error:
         app.say_wrong(str(error))
         return False

@@ -34,7 +34,7 @@ async def put_in_stock(app: WorkbenchApp, batch: Batch, bench: Bench, take: Stoc
         if loses_notes(found, project):
             app.say_wrong(NOTES_IN_THE_WAY)
             return False
-        write_project(batch.path, project, found)
+        write_project(batch.path, project, found, found.content)
     except ProjectFileError as error:
         app.say_wrong(str(error))
         return False

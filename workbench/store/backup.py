@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from workbench.store.errors import WorkshopError
 from workbench.store.migrations import MIGRATIONS, names_applied
+from workbench.store.replacement import make_private
 
 FOLDER = "backups"
 SUFFIX = ".sqlite"
@@ -132,9 +133,9 @@ def _check(backup: Path) -> None:
 
 
 def _copied(connection: sqlite3.Connection, to: Path) -> None:
-    to.parent.mkdir(parents=True, exist_ok=True)
     part = to.with_name(f"{to.name}.part")
     part.unlink(missing_ok=True)
+    make_private(to.parent, part)
     with closing(sqlite3.connect(part)) as copy:
         connection.backup(copy, pages=_PAGES)
         # A copy in one file, that needs no log beside it.

@@ -29,6 +29,7 @@ from workbench.store.batch_rows import (
 )
 from workbench.store.errors import StoreError, WorkshopError
 from workbench.store.migrations import SchemaTooNew, migrate
+from workbench.store.replacement import make_private
 
 __all__ = ("Batch", "BatchLine", "ConflictError", "Recent", "Workshop")
 
@@ -261,7 +262,7 @@ class Workshop:
     def reading(self) -> Iterator[sqlite3.Connection]:
         """A connection in autocommit mode to the file, its tables up to date; closed at the end."""
         try:
-            self.folder.mkdir(parents=True, exist_ok=True)
+            make_private(self.folder, self.file)
             with closing(_connection(self.file)) as connection:
                 migrate(connection, before=back_up_before_change)
                 yield connection

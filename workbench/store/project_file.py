@@ -1,21 +1,22 @@
 """Project files on disk: read whole or written whole, or else refused with one clear line."""
 
 import os
-import secrets
 from dataclasses import dataclass
-from errno import EACCES, EINVAL
 from pathlib import Path
-from stat import S_IWGRP, S_IWOTH, S_IWUSR
 
 from workbench.craft.project import Project
 from workbench.store.dump import project_text
 from workbench.store.errors import ProjectFileError, visible
 from workbench.store.load import project_from_text
 from workbench.store.ordinary import OddFileError, read_ordinary
+from workbench.store.replacement import ChangedError, replace, tidy
 from workbench.store.toml_edit import has_notes, with_changes
 
 MOST_MB = 1
-_WRITABLE = S_IWUSR | S_IWGRP | S_IWOTH
+
+
+class FileChangedError(ProjectFileError):
+    """Raised when a file is not what it was when it was read; nothing was written."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,12 +72,23 @@ def loses_notes(source: ProjectFile, project: Project) -> bool:
     return with_changes(text, source.project, project) is None
 
 
-def write_project(path: Path, project: Project, source: ProjectFile | None = None) -> ProjectFile:
+def tidy_beside(path: Path) -> None:
+    """Remove what saves of the file at `path` that were killed have left beside it."""
+    tidy(Path(os.path.realpath(path)))
+
+
+def write_project(
+    path: Path,
+    project: Project,
+    source: ProjectFile | None = None,
+    expected: bytes | None = None,
+) -> ProjectFile:
     """Write a project to a file: all of it or, when anything fails, nothing.
 
     Args:
         path: the file, which is replaced in one move; a link is followed.
         project: what to write.
+        expected: what the file must still hold, unless it is gone; None for whatever it holds.
         source: the file that the project was read from. Lines whose meaning is the same stay as
             they are written there, with the maker's notes; None writes everything anew.
 
@@ -84,6 +96,7 @@ def write_project(path: Path, project: Project, source: ProjectFile | None = Non
         The project with the bytes that were written.
 
     Raises:
+        FileChangedError: when it holds something else than `expected`; nothing was written.
         ProjectFileError: when it cannot be written, or would not be the same when read back.
     """
     name = visible(str(path))
@@ -93,7 +106,11 @@ def write_project(path: Path, project: Project, source: ProjectFile | None = Non
             name, "the project would not be the same when read back", "nothing was written"
         )
     try:
-        _replace(Path(os.path.realpath(path)), content)
+        replace(Path(os.path.realpath(path)), content, expected)
+    except ChangedError as error:
+        raise FileChangedError(
+            name, "another program has changed it in the meantime", "look at it, then save again"
+        ) from error
     except (OSError, ValueError) as error:
         raise ProjectFileError(
             name, f"it cannot be written ({_why(error)})", "choose another place to save it"
@@ -142,34 +159,3 @@ def _decoded(content: bytes, name: str) -> str:
             "it is not UTF-8 text",
             "save it as UTF-8 in a text editor, or name a project file",
         ) from error
-
-
-def _replace(path: Path, content: bytes) -> None:
-    """Put `content` at `path` in one move, kept on disk before and after it."""
-    # Nothing else would ask whether the old file, which is moved over, may be.
-    if path.exists() and not path.is_file():
-        raise OSError(EINVAL, "it is not a file")
-    if path.exists() and not path.stat().st_mode & _WRITABLE:
-        raise PermissionError(EACCES, "it is marked read-only")
-    draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
-    try:
-        with draft.open("xb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        if path.exists():
-            draft.chmod(path.stat().st_mode)
-        draft.replace(path)
-    finally:
-        draft.unlink(missing_ok=True)
-    _keep_folder(path.parent)
-
-
-def _keep_folder(folder: Path) -> None:
-    if os.name == "nt":  # folders cannot be opened there, nor need they be
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
