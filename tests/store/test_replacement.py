@@ -72,6 +72,7 @@ def test_of_windows_that_save_at_once_just_one_has_saved(tmp_path: Path) -> None
 KILLED = """
 import os, signal, sys
 from pathlib import Path
+from workbench.store import replacement
 replacement.os.fsync = lambda handle: os.kill(os.getpid(), signal.SIGKILL)
 replacement.replace(Path(sys.argv[1]), b"new")
 """
