@@ -252,6 +252,7 @@ SHAPE = {
             "paper": str,
             "width": LENGTH,
             "height": LENGTH,
+            "offcut": bool,
             "parts": [
                 {
                     "id": str,

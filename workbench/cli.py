@@ -170,14 +170,19 @@ def serve(given: Namespace) -> int:
         listener = server.listen(given.address, given.port)
     except server.AddressError as error:
         raise CommandError(f"trimtally serve: {error}") from error
-    word = None if server.is_private(listener) else new_word()
-    if word:
+    private = server.is_private(listener)
+    if given.no_word and not private:
+        raise CommandError(
+            "trimtally serve: --no-word is for this machine alone; others come in by a word"
+        )
+    word = None if given.no_word else new_word()
+    if not private:
         print(_SERVE_CAUTION, file=sys.stderr)
     print(f"Open {server.where(listener)} in a browser; Ctrl-C here ends it.", flush=True)
     if word:
         print(f"The access word, shown only once: {word}", flush=True)
     server.serve(listener, word, given.file)
-    return DONE
+    return INTERRUPTED
 
 
 def _file(parser: ArgumentParser) -> None:
@@ -194,7 +199,12 @@ def _serve_options(parser: ArgumentParser) -> None:
         "--address",
         default="127.0.0.1",
         help="where to be reached: only from this machine if not given; the address of this "
-        "machine in a network for a tablet there, which then asks for an access word",
+        "machine in a network for a tablet there",
+    )
+    parser.add_argument(
+        "--no-word",
+        action="store_true",
+        help="ask for no access word, where nobody else uses this machine",
     )
     parser.add_argument("--port", type=_port, default=8000, help="8000 if not given")
 

@@ -12,9 +12,10 @@ _SERVE = "import sys; from workbench.cli import main; sys.exit(main(['serve', *s
 
 
 @contextmanager
-def served(*words: str, home: Path) -> Iterator[subprocess.Popen[str]]:
+def served(*words: str, home: Path, word: bool = False) -> Iterator[subprocess.Popen[str]]:
+    """`word`: whether it asks for one."""
     process = subprocess.Popen(
-        [sys.executable, "-c", _SERVE, "--port", "0", *words],
+        [sys.executable, "-c", _SERVE, "--port", "0", *([] if word else ["--no-word"]), *words],
         env={**os.environ, "TRIMTALLY_HOME": str(home)},
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,

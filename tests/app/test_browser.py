@@ -81,7 +81,7 @@ def test_a_tablet_that_goes_to_sleep_keeps_what_is_not_saved(tmp_path: Path, har
 
 def test_a_tablet_in_the_network_is_asked_for_the_word(tmp_path: Path) -> None:
     need_a_browser()
-    with served("--address", "0.0.0.0", home=tmp_path) as process:
+    with served("--address", "0.0.0.0", home=tmp_path, word=True) as process:
         url = re.sub(r"//.*:", "//127.0.0.1:", address(process))
         assert process.stdout
         word = process.stdout.readline().split()[-1]

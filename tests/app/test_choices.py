@@ -15,6 +15,7 @@ from tests.making.plans import GULL, HARBOUR, PLAN
 from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.trimming import TrimmingScreen
 from workbench.app.widgets.plan_column import PlanColumn
+from workbench.measure.length import ZERO
 from workbench.planning.alternatives import Alternative
 from workbench.planning.progress import Cancelled, Watch
 from workbench.planning.result import Part, Plan, Shortage
@@ -27,8 +28,8 @@ pytestmark = pytest.mark.usefixtures("planned")
 def otherwise(plan: Plan, marks: int, cuts: int) -> Plan:
     """A plan that says other figures, its last sheet kept as one large offcut."""
     *sheets, last = plan.sheets
-    whole = Part(last.id, "offcut", last.parts[0].x, last.parts[0].y, last.width, last.height)
-    kept = last.cut_into([whole])
+    whole = Part((), "offcut", None, ZERO, ZERO, last.width, last.height)
+    kept = replace(last, parts=(whole,))
     totals = replace(plan.totals, marks=marks, cuts=cuts)
     return replace(plan, sheets=(*sheets, kept), totals=totals)
 

@@ -15,11 +15,12 @@ from workbench.app.screens import run
 from workbench.app.screens.offcuts_form import OffcutsForm
 from workbench.app.widgets.questions import Question
 from workbench.craft.paper import Offcut
+from workbench.planning import Cut
 from workbench.store.database import Workshop
 from workbench.store.project_file import read_project
 
 OFFCUTS = (Offcut(NET, size("2 1/4", "4 3/4"), 1), Offcut(GULL, size("2 1/4", "4 3/4"), 1))
-CUTS = sum(step.do == "cut" for step in PLAN.steps)
+CUTS = sum(isinstance(step, Cut) for step in PLAN.steps)
 NARROW = (60, 20)
 
 

@@ -7,7 +7,7 @@ from tests.making.plans import FOG, GULL, HARBOUR, NET, PLAN, inches
 from workbench.craft.direction import Direction
 from workbench.drawing.sheets import draw_sheet
 from workbench.measure.length import ZERO, Length
-from workbench.planning.result import Part, Sheet, rectangles
+from workbench.planning.result import Part, PartId, Sheet, rectangles
 
 PRINTED, DOTTED, BASES = PLAN.sheets
 CORNERS = st.integers(1, 63).map(lambda n: Length.of(Fraction(n, 64), "in") * 12)
@@ -38,7 +38,7 @@ def test_the_rest_is_dimmed_and_the_cut_goes_through_the_rectangle_at_hand() -> 
         60,
         20,
         "in",
-        active=found["S2.1"],
+        active=found[PartId("S2", (1,))],
         cut=(Direction.WIDTH, inches("3 3/4")),
     )
     column = [canvas.cell(24, y) for y in range(canvas.height)]
@@ -53,7 +53,7 @@ def test_a_cut_of_the_height_goes_across() -> None:
 
 
 def test_parts_that_are_gone_leave_an_empty_place() -> None:
-    drawn = draw_sheet(PRINTED, HARBOUR.paper(NET), 60, 20, "in", gone=["S1.1.1"]).lines()
+    drawn = draw_sheet(PRINTED, HARBOUR.paper(NET), 60, 20, "in", gone=PRINTED.parts[:1]).lines()
     assert "panel" not in "\n".join(drawn)
     assert "·····" in drawn[10]
 
@@ -62,11 +62,11 @@ def test_parts_that_are_gone_leave_an_empty_place() -> None:
 def test_any_sheet_fits_its_room(x: Length, y: Length, columns: int, rows: int) -> None:
     side = inches(12)
     parts = (
-        Part("1", "piece", ZERO, ZERO, x, side, "[b]tail"),
-        Part("2", "piece", x, ZERO, side - x, y, "b", turned=True),
-        Part("3", "scrap", x, y, side - x, side - y),
+        Part((1,), "piece", "[b]tail", ZERO, ZERO, x, side),
+        Part((2, 1), "piece", "b", x, ZERO, side - x, y, turned=True),
+        Part((2, 2), "scrap", None, x, y, side - x, side - y),
     )
-    sheet = Sheet("S1", NET, side, side).cut_into(parts)
+    sheet = Sheet("S1", NET, side, side, parts=parts)
     canvas = draw_sheet(sheet, HARBOUR.paper(NET), columns, rows, "mm", cut=(Direction.WIDTH, x))
     assert canvas.width <= columns
     assert canvas.height <= rows

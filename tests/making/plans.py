@@ -9,7 +9,21 @@ from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length
 from workbench.planning.finishing import finishing_steps
-from workbench.planning.result import Combination, Group, Part, Plan, Role, Sheet, Step, Totals
+from workbench.planning.result import (
+    Assemble,
+    Combination,
+    Cut,
+    Fold,
+    Group,
+    Part,
+    PartId,
+    Plan,
+    Role,
+    Round,
+    Score,
+    Sheet,
+    Totals,
+)
 
 NET, GULL, FOG = "net weave", "gull dot", "fog card"
 
@@ -50,12 +64,17 @@ _LEFT_OVER: dict[str, Role] = {"offcut": "offcut", "scrap": "scrap"}
 def _part(label: str, name: str, at: tuple[str, str], across: str, up: str) -> Part:
     role = _LEFT_OVER.get(name, "piece")
     piece = name if role == "piece" else None
-    return Part(label, role, inches(at[0]), inches(at[1]), inches(across), inches(up), piece)
+    path = PartId.read(label).path
+    return Part(path, role, piece, inches(at[0]), inches(at[1]), inches(across), inches(up))
 
 
 def _print(label: str, paper: str) -> Sheet:
-    return Sheet(label, paper, inches(6), inches(6)).cut_into(
-        (
+    return Sheet(
+        label,
+        paper,
+        inches(6),
+        inches(6),
+        parts=(
             _part(f"{label}.1.1", "panel", ("0", "0"), "3 3/4", "4 3/4"),
             _part(f"{label}.1.2", "offcut", ("3 3/4", "0"), "2 1/4", "4 3/4"),
             _part(f"{label}.2.1.1", "tide", ("0", "4 3/4"), "3 3/4", "1"),
@@ -65,8 +84,12 @@ def _print(label: str, paper: str) -> Sheet:
     )
 
 
-_BASES = Sheet("S3", FOG, inches("8 1/2"), inches(11)).cut_into(
-    (
+_BASES = Sheet(
+    "S3",
+    FOG,
+    inches("8 1/2"),
+    inches(11),
+    parts=(
         _part("S3.1.1", BASE, ("0", "0"), "4", "10"),
         _part("S3.1.2.1", BASE, ("4", "0"), "4", "10"),
         _part("S3.1.2.2", "scrap", ("8", "0"), "1/2", "10"),
@@ -75,11 +98,16 @@ _BASES = Sheet("S3", FOG, inches("8 1/2"), inches(11)).cut_into(
 )
 
 
-def _cut(n: int, measure: str, mark: str, *takes: str) -> Step:
-    return Step(n, "cut", takes, measure, inches(mark))  # type: ignore[arg-type]
+def ids(*labels: str) -> tuple[PartId, ...]:
+    """Parts by the names that they have on screens."""
+    return tuple(map(PartId.read, labels))
 
 
-BASES = ("S3.1.1", "S3.1.2.1")
+def _cut(n: int, measure: Direction, mark: str, *takes: str) -> Cut:
+    return Cut(n, ids(*takes), measure, inches(mark))
+
+
+BASES = ids("S3.1.1", "S3.1.2.1")
 STEPS = (
     _cut(1, Direction.HEIGHT, "4 3/4", "S1", "S2"),
     _cut(2, Direction.WIDTH, "3 3/4", "S1.1", "S2.1"),
@@ -88,11 +116,11 @@ STEPS = (
     _cut(5, Direction.HEIGHT, "10", "S3"),
     _cut(6, Direction.WIDTH, "4", "S3.1"),
     _cut(7, Direction.WIDTH, "4", "S3.1.2"),
-    Step(8, "score", BASES, Direction.HEIGHT, inches(5)),
-    Step(9, "fold", BASES),
-    Step(10, "round", ("S1.1.1", "S2.1.1")),
-    Step(11, "assemble", ("S3.1.1", "S1.1.1", "S2.2.1.1"), card=1),
-    Step(12, "assemble", ("S3.1.2.1", "S2.1.1", "S1.2.1.1"), card=2),
+    Score(8, BASES, Direction.HEIGHT, inches(5)),
+    Fold(9, BASES),
+    Round(10, ids("S1.1.1", "S2.1.1")),
+    Assemble(11, ids("S3.1.1", "S1.1.1", "S2.2.1.1"), 1),
+    Assemble(12, ids("S3.1.2.1", "S2.1.1", "S1.2.1.1"), 2),
 )
 
 PLAN = Plan(
@@ -110,7 +138,7 @@ PLAN = Plan(
     makeable=2,
 )
 
-_CUTS = tuple(step for step in STEPS if step.do == "cut")
+_CUTS = PLAN.cuts
 DEALT = replace(
     PLAN,
     steps=(*_CUTS, *finishing_steps(HARBOUR, PLAN.sheets, PLAN.combinations, len(_CUTS))),

@@ -17,6 +17,7 @@ from workbench.making.batch import (
     progress,
     replay,
     setting,
+    setting_of,
     taking_back,
     tick,
     tick_alike,
@@ -154,4 +155,4 @@ def test_the_cut_at_hand_lies_in_its_setting(done: int) -> None:
         step = PLAN.steps[done]
         steps = setting(PLAN, step)
         assert step in steps
-        assert {(s.do, s.mark) for s in steps} == {(step.do, step.mark)}
+        assert set(map(setting_of, steps)) == {setting_of(step)}

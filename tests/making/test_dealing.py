@@ -16,11 +16,12 @@ from workbench.making.plan_index import Bench
 from workbench.making.prompts import Prompt, prompt
 from workbench.making.recovery import Way, mending, ways_on
 from workbench.measure.writing import graduation_for
+from workbench.planning import Assemble, Deal, Mount, PartId
 
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
 INCHES = graduation_for("in")
 BENCH = Bench(HARBOUR, DEALT)
-DEALING = [step.n for step in DEALT.steps if step.do == "deal"]
+DEALING = [step.n for step in DEALT.steps if isinstance(step, Deal)]
 
 
 def at(bench: Bench, step: int) -> Prompt:
@@ -35,9 +36,9 @@ def after_steps(bench: Bench, done: int) -> State:
 
 def piles(bench: Bench, until: int) -> dict[int, Counter[tuple[str | None, str]]]:
     """What lies on each pile when the first `until` steps are done: pieces by name and paper."""
-    lie: dict[str, int] = {}
+    lie: dict[PartId, int] = {}
     for step in bench.plan.steps[:until]:
-        if step.do == "deal":
+        if isinstance(step, Deal):
             lie.update(zip(step.takes, bench.cards_of(step), strict=True))
     found: dict[int, Counter[tuple[str | None, str]]] = defaultdict(Counter)
     for label, card in lie.items():
@@ -50,9 +51,9 @@ def test_each_pile_holds_what_its_card_is_put_together_from(path: Path) -> None:
     bench = bench_of(path)
     lie = piles(bench, len(bench.plan.steps))
     for step in bench.plan.steps:
-        if step.do == "assemble" and bench.plan.cards > 1:
+        if isinstance(step, Assemble) and bench.plan.cards > 1:
             parts = ((bench.parts[part].piece, bench.paper_of(part)) for part in step.takes)
-            assert lie[step.card or 0] == Counter(parts)
+            assert lie[step.card] == Counter(parts)
 
 
 @each_sample
@@ -64,7 +65,7 @@ def test_there_is_a_step_for_each_pile_of_pieces_and_not_for_each_piece(path: Pa
         for layer in bench.project.layers()
         if layer.name in card.pieces
     }
-    dealing = [step for step in bench.plan.steps if step.do == "deal"]
+    dealing = [step for step in bench.plan.steps if isinstance(step, Deal)]
     assert len(dealing) == (1 + len(kinds) if bench.plan.cards > 1 else 0)
 
 
@@ -103,7 +104,7 @@ def named(ways: tuple[Way, ...], words: str) -> Way:
 def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: int) -> None:
     path = next(path for path in SAMPLES if path.stem == "regatta_thanks")
     bench = bench_of(path)
-    dealing = [step for step in bench.plan.steps if step.do == "deal"]
+    dealing = [step for step in bench.plan.steps if isinstance(step, Deal)]
     state = after_steps(bench, dealing[-1].n)
     before = piles(bench, state.done)
     torn = dealing[1].takes[seat]
@@ -117,7 +118,7 @@ def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: i
     assert {n: pile for n, pile in there.items() if n != card} == {
         n: pile for n, pile in before.items() if n != card
     }
-    anew = [step for step in mended.plan.steps[after.done :] if step.do == "deal"]
+    anew = [step for step in mended.plan.steps[after.done :] if isinstance(step, Deal)]
     assert [mended.cards_of(step) for step in anew] == [(card,)]
     assert "Or on whichever pile lacks it." in at(mended, anew[0].n).how
     assert piles(mended, len(mended.plan.steps)) == before
@@ -126,11 +127,11 @@ def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: i
 def test_a_piece_that_changes_its_pile_is_taken_where_there_are_two_of_it() -> None:
     """One that lies with a card already is in no pile of its kind any more."""
     bench = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
-    first = next(step for step in bench.plan.steps if step.do == "assemble")
+    first = next(step for step in bench.plan.steps if isinstance(step, Assemble))
     state, slip = after_steps(bench, first.n - 1), Slip("lost", labels=(first.takes[1],))
     way = named(ways_on(bench, state, slip), "swap prints")
     mended = Bench(way.mend.project, way.mend.plan)
-    new, moved = (step for step in mended.plan.steps[way.mend.done :] if step.do == "deal")
+    new, moved = (step for step in mended.plan.steps[way.mend.done :] if isinstance(step, Deal))
     (lot,) = at(mended, new.n).pick_up
     assert lot.endswith("from pile “panel”")
     (lot,) = at(mended, moved.n).pick_up
@@ -142,14 +143,15 @@ def test_one_card_fewer_gives_the_last_pile_its_number() -> None:
     torn = next(s for s in DEALT.steps if s.n == DEALING[1]).takes[0]
     way = named(ways_on(BENCH, state, Slip("lost", labels=(torn,))), "one card fewer")
     mended = Bench(way.mend.project, way.mend.plan)
-    assert [step.do for step in mended.plan.steps[way.mend.done :]] == ["assemble"]
+    (last,) = mended.plan.steps[way.mend.done :]
+    assert isinstance(last, Assemble)
     (card,) = mended.plan.combinations
     assert (card.card, dict(card.pieces)) == (1, {"panel": GULL, "tide": NET})
 
 
 def test_an_inside_panel_is_mounted_in_the_open_card_and_not_again() -> None:
     bench = bench_of(next(path for path in SAMPLES if path.stem == "rainy_day_slimline"))
-    (mount,) = (step for step in bench.plan.steps if step.do == "mount")
+    (mount,) = (step for step in bench.plan.steps if isinstance(step, Mount))
     said = at(bench, mount.n)
     assert said.title == "Mount inside"
     assert "inside the card" in said.how[0]
@@ -158,10 +160,12 @@ def test_an_inside_panel_is_mounted_in_the_open_card_and_not_again() -> None:
     assert all("inside" not in laid.how for laid in last.layers)
     # A base that is spoilt takes with it what was mounted in it.
     state = after_steps(bench, mount.n)
-    base = next(step for step in bench.plan.steps if step.do == "assemble").takes[0]
+    base = next(step for step in bench.plan.steps if isinstance(step, Assemble)).takes[0]
     ways = ways_on(bench, state, Slip("torn or smudged", labels=(base,)))
     assert ways
     for way in ways:
         mended = Bench(way.mend.project, way.mend.plan)
-        there = {part for step in mended.plan.steps if step.do == "mount" for part in step.takes}
+        there = {
+            part for step in mended.plan.steps if isinstance(step, Mount) for part in step.takes
+        }
         assert len(there) == mended.plan.cards

@@ -15,6 +15,7 @@ import pytest
 
 from tests.making.plans import FOG, HARBOUR, NET, PLAN, inches, size
 from tests.planning.checker import plan_faults
+from workbench.craft.direction import Direction
 from workbench.craft.paper import Offcut, Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import TOLERANCE, Trimmer
@@ -27,7 +28,7 @@ from workbench.making.work_state import ImpossibleMistake
 from workbench.measure.length import Length
 from workbench.planning.driver import make_plan
 from workbench.planning.mixing.redeal import fixed
-from workbench.planning.result import Plan
+from workbench.planning.result import Assemble, Cut, PartId, Plan
 from workbench.store.event_data import carried, event_kept
 from workbench.store.project_file import read_project
 
@@ -68,10 +69,10 @@ def random_slip(chance: random.Random, bench: Bench, state: State) -> Slip:
     return Slip("lost", labels=(chance.choice(spoilable(bench, state)),))
 
 
-def wrong_sizes(way: Way) -> set[str]:
+def wrong_sizes(way: Way) -> set[PartId]:
     """The pieces that are kept in another size, all within tolerance."""
     project = way.mend.project
-    kept: set[str] = set()
+    kept: set[PartId] = set()
     for sheet in way.mend.plan.sheets:
         for part in sheet.parts:
             if not part.piece:
@@ -82,11 +83,11 @@ def wrong_sizes(way: Way) -> set[str]:
             off = max(abs(part.width - size.width), abs(part.height - size.height))
             assert off <= TOLERANCE
             if off:
-                kept.add(part.id)
+                kept.add(sheet.part_id(part))
     return kept
 
 
-def bearing_strips(project: Project, plan: Plan) -> Iterator[str]:
+def bearing_strips(project: Project, plan: Plan) -> Iterator[PartId]:
     """Pieces that reach into the printed strip of their sheet."""
     for sheet in plan.sheets:
         strip = project.paper(sheet.paper).strip
@@ -100,7 +101,7 @@ def bearing_strips(project: Project, plan: Plan) -> Iterator[str]:
                 "top": sheet.height - part.y - part.height,
             }[strip.edge]
             if part.piece and inside < strip.width:
-                yield part.id
+                yield sheet.part_id(part)
 
 
 def check(bench: Bench, state: State, way: Way) -> None:
@@ -109,7 +110,8 @@ def check(bench: Bench, state: State, way: Way) -> None:
     # A sheet of which everything is spoilt was opened for nothing, and that is no fault of the way.
     faults = [fault for fault in faults if "opened for nothing" not in fault]
     # A strip that was miscut is not cut off first any more; but no piece may bear any of it.
-    opened = {x for s in mend.plan.steps[: mend.done] if s.do == "cut" for x in s.takes}
+    done = mend.plan.steps[: mend.done]
+    opened = {str(part) for step in done if isinstance(step, Cut) for part in step.takes}
     faults = [
         f for f in faults if "printed strip" not in f or not opened & {re.split(r"[.:]", f)[0]}
     ]
@@ -121,15 +123,17 @@ def check(bench: Bench, state: State, way: Way) -> None:
         sizes = [fault for fault in faults if "wrong size" in fault]
         wrong = wrong_sizes(way)
         assert len(sizes) == len(wrong)
-        cards = sum(s.do == "assemble" and not wrong.isdisjoint(s.takes) for s in mend.plan.steps)
+        cards = sum(
+            isinstance(s, Assemble) and not wrong.isdisjoint(s.takes) for s in mend.plan.steps
+        )
         assert any(words.startswith(f"the border is off on {cards} card") for words in way.cost)
         faults = [fault for fault in faults if fault not in sizes]
     assert faults == [], way.name
     # What was cut is never asked for again: the steps done are the ones that were done.
     cut_before = Counter(
-        x for s in bench.plan.steps[: state.done] if s.do == "cut" for x in s.takes
+        x for s in bench.plan.steps[: state.done] if isinstance(s, Cut) for x in s.takes
     )
-    to_cut = Counter(x for s in mend.plan.steps[mend.done :] if s.do == "cut" for x in s.takes)
+    to_cut = Counter(x for s in mend.plan.steps[mend.done :] if isinstance(s, Cut) for x in s.takes)
     assert not cut_before & to_cut
     # Every card, finished ones too, is put together from papers that its combination names.
     mended = Bench(mend.project, mend.plan)
@@ -194,7 +198,7 @@ def test_prints_are_swapped_among_the_cards_that_are_not_finished() -> None:
         pieces=HARBOUR.pieces[:1],
     )
     bench = Bench(project, make_plan(project, Trimmer()))
-    done = next(step.n for step in bench.plan.steps if step.do == "assemble")
+    done = next(step.n for step in bench.plan.steps if isinstance(step, Assemble))
     state = after_steps(bench, done)
     (finished,) = (card for card in bench.plan.combinations if card.card == 1)
     found = 0
@@ -211,7 +215,7 @@ def test_prints_are_swapped_among_the_cards_that_are_not_finished() -> None:
 def test_few_cards_get_other_prints_where_pieces_lie_on_piles_already() -> None:
     """The card that lacks something, and one other to swap with, while all others lie ready."""
     bench = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
-    dealt = next(step.n for step in bench.plan.steps if step.do == "assemble") - 1
+    dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
     state, found = after_steps(bench, dealt), 0
     for label in bench.plan.steps[dealt].takes[1:]:
         for way in ways_on(bench, state, Slip("lost", labels=(label,))):
@@ -225,7 +229,7 @@ def test_few_cards_get_other_prints_where_pieces_lie_on_piles_already() -> None:
 
 def test_a_piece_of_one_paper_alone_is_not_cut_of_another_print() -> None:
     bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
-    dealt = next(step.n for step in bench.plan.steps if step.do == "assemble") - 1
+    dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
     state = after_steps(bench, dealt)
     parts = bench.plan.steps[dealt].takes
     greeting = next(part for part in parts if bench.parts[part].piece == "greeting")
@@ -238,7 +242,7 @@ def test_planning_anew_is_offered_only_while_something_is_still_to_be_cut() -> N
     """Afterwards it would be to cut another, from the same paper and the same stock."""
     path = next(path for path in SAMPLES if path.stem == "orchard_a6")
     bench = stocked(bench_of(path), random.Random(1))
-    dealt = next(step.n for step in bench.plan.steps if step.do == "assemble") - 1
+    dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
     state = after_steps(bench, dealt)
     for label in bench.plan.steps[dealt].takes:
         ways = {way.name for way in ways_on(bench, state, Slip("lost", labels=(label,)))}
@@ -251,13 +255,13 @@ def test_one_card_fewer_is_the_card_that_lacks_something_and_no_pile_is_dealt_an
     stem: str,
 ) -> None:
     bench = bench_of(next(path for path in SAMPLES if path.stem == stem))
-    dealt = next(step.n for step in bench.plan.steps if step.do == "assemble") - 1
+    dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
     state = after_steps(bench, dealt)
     for label in bench.plan.steps[dealt].takes[1:]:
         ways = ways_on(bench, state, Slip("lost", labels=(label,)))
         for way in (way for way in ways if "fewer" in way.name):
             left = way.mend.plan.steps[way.mend.done :]
-            assert {step.do for step in left} == {"assemble"}
+            assert {type(step) for step in left} == {Assemble}
 
 
 def test_a_card_fixed_by_hand_keeps_its_prints_when_it_takes_another_number() -> None:
@@ -339,7 +343,7 @@ def test_an_offcut_torn_before_it_is_cut_is_not_on_hand_any_more() -> None:
     bench = bench_of(path)
     state = begun(bench.plan)
     torn = next(sheet for sheet in bench.plan.sheets if sheet.offcut)
-    for way in ways_on(bench, state, Slip("torn or smudged", labels=(torn.id,))):
+    for way in ways_on(bench, state, Slip("torn or smudged", labels=(torn.whole,))):
         check(bench, state, way)
         before, after = bench.project.offcuts_on_hand(), way.mend.project.offcuts_on_hand()
         assert (before - after).total() == 1
@@ -353,7 +357,7 @@ def test_some_come_from_stock_where_neither_stock_nor_uncut_paper_is_enough() ->
     plan = make_plan(alone)
     bench = Bench(replace(alone, offcuts=(Offcut(NET, size(4, 5)),)), plan)
     assert Counter(sheet.paper for sheet in plan.sheets)[NET] == 2
-    state = after_steps(bench, len([step for step in plan.steps if step.do == "cut"]))
+    state = after_steps(bench, len([step for step in plan.steps if isinstance(step, Cut)]))
     panels = tuple(label for label, part in bench.parts.items() if part.piece == "panel")
     ways = {way.name: way for way in ways_on(bench, state, Slip("lost", labels=panels))}
     for way in ways.values():
@@ -377,7 +381,7 @@ def test_no_piece_bears_a_printed_strip_that_was_cut_off_wrongly(
     wrong: Wrong, mark: str, done: int
 ) -> None:
     bench = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
-    first = bench.plan.steps[0]
+    first = bench.plan.cuts[0]
     strip = bench.project.paper(bench.paper_of(first.takes[0])).strip
     assert strip and (strip.edge, first.mark) == ("bottom", strip.width)
     state = after_steps(bench, done)
@@ -388,9 +392,9 @@ def test_no_piece_bears_a_printed_strip_that_was_cut_off_wrongly(
     if wrong == "cut the wrong way" and done < 2:
         # The rest of the sheets serves once the strip is off, both of them in one cut.
         assert any(
-            step.do == "cut"
+            isinstance(step, Cut)
             and (step.takes, step.measure, step.mark)
-            == (tuple(f"{label}.2" for label in first.takes), "height", strip.width)
+            == (tuple(rest for _, rest in first.gives), Direction.HEIGHT, strip.width)
             for way in ways
             for step in way.mend.plan.steps[way.mend.done :]
         )

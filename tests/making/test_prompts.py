@@ -13,6 +13,7 @@ from workbench.making.plan_index import Bench
 from workbench.making.prompts import Prompt, prompt
 from workbench.measure.length import UNITS
 from workbench.measure.writing import graduation_for
+from workbench.planning import Assemble, PartId
 
 BENCH = Bench(HARBOUR, PLAN)
 INCHES, MILLIMETRES = graduation_for("in"), graduation_for("mm")
@@ -125,10 +126,10 @@ def test_every_part_taken_is_named_or_counted(done: int, unit: str) -> None:
     said = prompt(BENCH, State(len(PLAN.steps), done), graduation_for(unit))  # type: ignore[arg-type]
     assert said
     counted = sum(int(line.split(" × ", 1)[0]) for line in said.pick_up)
-    assert counted == (0 if said.step.do == "assemble" else len(said.step.takes))
+    assert counted == (0 if isinstance(said.step, Assemble) else len(said.step.takes))
 
 
 @pytest.mark.parametrize("label", ["S1", "S1.1.1", "S3.1.2.2"])
 def test_the_paper_of_a_part_is_its_sheets(label: str) -> None:
-    sheet = next(sheet for sheet in PLAN.sheets if sheet.id == label.partition(".")[0])
-    assert BENCH.paper_of(label) == sheet.paper
+    sheet = next(sheet for sheet in PLAN.sheets if label.startswith(sheet.id))
+    assert BENCH.paper_of(PartId.read(label)) == sheet.paper

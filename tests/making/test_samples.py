@@ -13,6 +13,7 @@ from workbench.making.plan_index import Bench
 from workbench.making.prompts import Prompt, prompt
 from workbench.measure.length import UNITS, Unit
 from workbench.measure.writing import graduation_for
+from workbench.planning import Cut, Score
 from workbench.planning.driver import make_plan
 from workbench.store.project_file import read_project
 
@@ -39,7 +40,7 @@ def test_every_step_is_said(path: Path) -> None:
         said = prompts(bench, unit)
         assert [each.step for each in said] == list(bench.plan.steps)
         assert all(each.how for each in said)
-        assert all(each.guide for each in said if each.step.do in ("cut", "score"))
+        assert all(each.guide for each in said if isinstance(each.step, Cut | Score))
 
 
 @each_sample

@@ -16,7 +16,7 @@ from typing import Any
 from workbench.craft.card import BASE
 from workbench.craft.project import Project
 from workbench.measure.length import Length
-from workbench.planning.result import Plan
+from workbench.planning.result import Assemble, Cut, Plan, Score, Step
 
 # International yard and pound agreement, 1959: one inch is 25.4 mm exactly.
 INCH = Fraction(254, 10)
@@ -102,11 +102,12 @@ class Opened:
     paper: str
     width: Fraction
     height: Fraction
+    offcut: bool
     cells: tuple[Cell, ...]
 
     @property
     def whole(self) -> bool:
-        return not self.id.startswith("O")
+        return not self.offcut
 
 
 @dataclass(frozen=True)
@@ -287,9 +288,10 @@ def planned_by(plan: Plan) -> CutSteps:
                 sheet.paper,
                 millimetres(sheet.width),
                 millimetres(sheet.height),
+                sheet.offcut,
                 tuple(
                     Cell(
-                        part.id,
+                        str(sheet.part_id(part)),
                         part.role,
                         part.piece,
                         millimetres(part.x),
@@ -306,17 +308,23 @@ def planned_by(plan: Plan) -> CutSteps:
         deeds=tuple(
             Deed(
                 step.n,
-                step.do,
-                step.takes,
-                step.measure,
-                None if step.mark is None else millimetres(step.mark),
-                step.gives,
-                step.card,
+                type(step).__name__.lower(),
+                tuple(map(str, step.takes)),
+                step.measure if isinstance(step, Cut | Score) else None,
+                millimetres(step.mark) if isinstance(step, Cut | Score) else None,
+                _given(step),
+                step.card if isinstance(step, Assemble) else None,
             )
             for step in plan.steps
         ),
         dealt=tuple((deal.card, deal.pieces) for deal in plan.combinations),
     )
+
+
+def _given(step: Step) -> tuple[tuple[str, str], ...]:
+    if not isinstance(step, Cut):
+        return ()
+    return tuple((str(first), str(rest)) for first, rest in step.gives)
 
 
 def planned_in(data: Mapping[str, Any]) -> CutSteps:
@@ -336,6 +344,7 @@ def planned_in(data: Mapping[str, Any]) -> CutSteps:
                 sheet["paper"],
                 _exact(sheet["width"]),
                 _exact(sheet["height"]),
+                sheet["offcut"],
                 tuple(
                     Cell(
                         part["id"],

@@ -14,14 +14,18 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.planning.result import (
+    Assemble,
     Combination,
+    Cut,
+    Fold,
     Group,
     Part,
+    PartId,
     Plan,
     Role,
+    Score,
     Sheet,
     Shortage,
-    Step,
     Totals,
 )
 
@@ -64,7 +68,7 @@ def part(
 ) -> Part:
     """A part that lies at x, y and measures width, height."""
     x, y, width, height = map(mm, lies)
-    return Part(name, role, x, y, width, height, piece, turned)
+    return Part(PartId.read(name).path, role, piece, x, y, width, height, turned)
 
 
 def print_sheet(name: str, paper: str) -> Sheet:
@@ -74,11 +78,15 @@ def print_sheet(name: str, paper: str) -> Sheet:
         part(f"{name}.1.2.2", "scrap", (50, 0, 10, 40)),
         part(f"{name}.2", "offcut", (0, 40, 60, 20)),
     )
-    return Sheet(name, paper, mm(60), mm(60)).cut_into(parts)
+    return Sheet(name, paper, mm(60), mm(60), parts=parts)
 
 
-def cut(n: int, measure: Direction, mark: int, *takes: str) -> Step:
-    return Step(n, "cut", takes, measure, mm(mark))
+def cut(n: int, measure: Direction, mark: int, *takes: str) -> Cut:
+    return Cut(n, ids(*takes), measure, mm(mark))
+
+
+def ids(*names: str) -> tuple[PartId, ...]:
+    return tuple(map(PartId.read, names))
 
 
 PLAN = Plan(
@@ -88,8 +96,12 @@ PLAN = Plan(
     groups=(Group(("board",), 1, 1), Group(PRINTS, 2, 2)),
     shortages=(),
     sheets=(
-        Sheet("S1", "board", mm(100), mm(100)).cut_into(
-            (
+        Sheet(
+            "S1",
+            "board",
+            mm(100),
+            mm(100),
+            parts=(
                 part("S1.1", "piece", (0, 0, 40, 100), BASE),
                 part("S1.2.1", "piece", (40, 0, 40, 100), BASE),
                 part("S1.2.2.1", "piece", (80, 0, 20, 30), "label", turned=True),
@@ -99,11 +111,16 @@ PLAN = Plan(
         ),
         print_sheet("S2", "rings"),
         print_sheet("S3", "birds"),
-        Sheet("O1", "board", mm(40), mm(40), offcut=True).cut_into(
-            (
+        Sheet(
+            "O1",
+            "board",
+            mm(40),
+            mm(40),
+            offcut=True,
+            parts=(
                 part("O1.1", "piece", (0, 0, 20, 40), "tab"),
                 part("O1.2", "piece", (20, 0, 20, 40), "tab"),
-            )
+            ),
         ),
     ),
     steps=(
@@ -115,10 +132,10 @@ PLAN = Plan(
         cut(6, Direction.HEIGHT, 30, "S1.2.2.2"),
         cut(7, Direction.WIDTH, 20, "S2.1.2", "S3.1.2"),
         cut(8, Direction.WIDTH, 20, "O1"),
-        Step(9, "score", ("S1.1", "S1.2.1"), Direction.HEIGHT, mm(50)),
-        Step(10, "fold", ("S1.1", "S1.2.1")),
-        Step(11, "assemble", (), card=1),
-        Step(12, "assemble", (), card=2),
+        Score(9, ids("S1.1", "S1.2.1"), Direction.HEIGHT, mm(50)),
+        Fold(10, ids("S1.1", "S1.2.1")),
+        Assemble(11, (), 1),
+        Assemble(12, (), 2),
     ),
     combinations=(
         Combination(1, {"panel": "rings", "band": "birds", "label": "board", "tab": "board"}),
@@ -140,7 +157,7 @@ def sheet_with(plan: Plan, index: int, **changes: object) -> Plan:
 
 def cut_into(plan: Plan, index: int, parts: Sequence[Part]) -> Plan:
     sheets = list(plan.sheets)
-    sheets[index] = sheets[index].cut_into(parts)
+    sheets[index] = replace(sheets[index], parts=tuple(parts))
     return replace(plan, sheets=tuple(sheets))
 
 
@@ -175,7 +192,7 @@ def dealt(plan: Plan, *cards: dict[str, str]) -> Plan:
     return replace(plan, combinations=deals)
 
 
-UNCUT = Sheet("S4", "board", mm(100), mm(100)).cut_into([part("S4", "offcut", (0, 0, 100, 100))])
+UNCUT = Sheet("S4", "board", mm(100), mm(100), parts=(part("S4", "offcut", (0, 0, 100, 100)),))
 FIRST = dict(PLAN.combinations[0].pieces)
 SECOND = dict(PLAN.combinations[1].pieces)
 DAMAGE: dict[str, tuple[Callable[[Plan], Plan], str]] = {
@@ -190,7 +207,7 @@ DAMAGE: dict[str, tuple[Callable[[Plan], Plan], str]] = {
         lambda p: part_with(part_with(p, 3, 0, x=mm(20)), 3, 1, x=mm(0)),
         "elsewhere or in another size",
     ),
-    "a part renamed": (lambda p: part_with(p, 1, 3, id="S2.3"), "cuts never give this part"),
+    "a part renamed": (lambda p: part_with(p, 1, 3, path=(3,)), "cuts never give this part"),
     "a mark too long": (lambda p: step_with(p, 7, mark=mm(40)), "mark is not within"),
     "a mark of nothing": (lambda p: step_with(p, 7, mark=mm(0)), "mark is not within"),
     "a mark a hair off": (lambda p: step_with(p, 3, mark=mm(29)), "elsewhere or in another size"),
@@ -204,15 +221,15 @@ DAMAGE: dict[str, tuple[Callable[[Plan], Plan], str]] = {
         "cuts never give this part",
     ),
     "a rectangle cut twice": (
-        lambda p: step_with(p, 7, takes=("S2.1.2",)),
+        lambda p: step_with(p, 7, takes=ids("S2.1.2")),
         "not there to be cut",
     ),
     "a stack of different sizes": (
-        lambda p: step_with(p, 3, takes=("S2.1", "S3.2")),
+        lambda p: step_with(p, 3, takes=ids("S2.1", "S3.2")),
         "different sizes",
     ),
     "a stack too thick": (
-        lambda p: step_with(p, 3, takes=("S2.1", "S3.1", "O1")),
+        lambda p: step_with(p, 3, takes=ids("S2.1", "S3.1", "O1")),
         "more than the trimmer takes",
     ),
     "steps misnumbered": (lambda p: step_with(p, 4, n=6), "not numbered"),
@@ -299,8 +316,8 @@ DAMAGE: dict[str, tuple[Callable[[Plan], Plan], str]] = {
         "fewer sheets used than are possible",
     ),
     "a fold in the wrong place": (lambda p: step_with(p, 8, mark=mm(40)), "not at the fold"),
-    "a base not scored": (lambda p: step_with(p, 8, takes=("S1.1",)), "not scored once each"),
-    "a scrap folded": (lambda p: step_with(p, 9, takes=("S2.2",)), "takes what is no finished"),
+    "a base not scored": (lambda p: step_with(p, 8, takes=ids("S1.1")), "not scored once each"),
+    "a scrap folded": (lambda p: step_with(p, 9, takes=ids("S2.2")), "takes what is no finished"),
     "a card assembled twice": (lambda p: step_with(p, 11, card=1), "not assembled once each"),
     "another order's plan": (lambda p: replace(p, title="Someone else's"), "another order"),
 }

@@ -16,7 +16,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.planning.alternatives import Alternative, find_alternatives, largest_kept, wished
 from workbench.planning.driver import make_plan
 from workbench.planning.progress import Cancelled, Watch
-from workbench.planning.result import Plan
+from workbench.planning.result import Cut, Plan
 from workbench.store.project_file import read_project
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"
@@ -43,7 +43,7 @@ def pieces(plan: Plan) -> Counter[str | None]:
 
 
 def times_set(plan: Plan) -> int:
-    marks = [step.mark for step in plan.steps if step.do == "cut"]
+    marks = [step.mark for step in plan.steps if isinstance(step, Cut)]
     return sum(1 for n, mark in enumerate(marks) if n == 0 or mark != marks[n - 1])
 
 
@@ -53,7 +53,7 @@ def check(asked: Project, found: tuple[Alternative, ...], trimmer: Trimmer) -> N
     assert len({choice.wish for choice in found}) == len(found) <= 3
     for choice in found:
         plan, figures = choice.plan, choice.figures
-        cuts = [step for step in plan.steps if step.do == "cut"]
+        cuts = [step for step in plan.steps if isinstance(step, Cut)]
         assert plan_faults(asked, plan, trimmer) == []
         assert plan.totals.sheets == first.plan.totals.sheets
         assert pieces(plan) == pieces(first.plan)

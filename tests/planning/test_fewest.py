@@ -37,6 +37,7 @@ def planned(width: int, height: int, kinds: list[Kind], *, turning: bool) -> tup
     plan = make_plan(asked, ONE_BY_ONE)
     assert plan_faults(asked, plan, ONE_BY_ONE) == []
     assert not plan.shortages
+    assert plan.totals.fewest_marks is not None
     assert plan.totals.fewest_marks <= plan.totals.marks
     printed = sum(sheet.paper == "print" for sheet in plan.sheets)
     (fewest,) = (group.fewest_possible for group in plan.groups if "print" in group.papers)

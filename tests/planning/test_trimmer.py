@@ -28,11 +28,7 @@ def inches(number: int) -> Length:
 def cuts(plan: Plan, paper: str) -> list[tuple[str | None, Length | None]]:
     """What the cuts of a paper measure, and their marks."""
     labels = {sheet.id for sheet in plan.sheets if sheet.paper == paper}
-    return [
-        (step.measure, step.mark)
-        for step in plan.steps
-        if step.do == "cut" and step.takes[0].split(".")[0] in labels
-    ]
+    return [(step.measure, step.mark) for step in plan.cuts if step.takes[0].sheet in labels]
 
 
 # The printed strip
@@ -91,7 +87,7 @@ def test_strips_of_two_prints_go_together() -> None:
     pieces = [Piece("panel", size(4, 5, "in"), ("kite", "gull"), per_card=1)]
     pieces.append(Piece("band", size(4, 5, "in"), ("kite", "gull"), per_card=1))
     plan = make_plan(project("in", 6, papers, pieces))
-    printed = tuple(sheet.id for sheet in plan.sheets if sheet.paper in ("kite", "gull"))
+    printed = tuple(sheet.whole for sheet in plan.sheets if sheet.paper in ("kite", "gull"))
     assert plan.steps[0].takes == printed
 
 
@@ -177,9 +173,13 @@ def test_narrow_strips_are_cut_before_the_part_they_are_held_by() -> None:
     asked = project("in", 1, papers, pieces)
     plan = make_plan(asked)
     assert plan_faults(asked, plan) == []
-    (panel,) = (p.id for sheet in plan.sheets for p in sheet.parts if p.piece == "panel")
-    last = [step for step in plan.steps if step.do == "cut"][-1]
-    assert panel in last.gives[0]
+    (panel,) = (
+        sheet.part_id(part)
+        for sheet in plan.sheets
+        for part in sheet.parts
+        if part.piece == "panel"
+    )
+    assert panel in plan.cuts[-1].gives[0]
 
 
 # Many sheets

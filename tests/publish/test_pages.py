@@ -38,9 +38,8 @@ def test_pages_are_as_large_as_the_standards_say(name: str, page: PageSize) -> N
 def test_every_mark_and_every_size_stands_there_in_both_units(name: str, page: PageSize) -> None:
     bench, text = bench_of(name), text_of(reader_of(name, page))
     units = TwoUnits(bench.project.units)
-    for step in bench.plan.steps:
-        if step.do == "cut" and step.mark:
-            assert squeezed(units.lead(step.mark) + units.other(step.mark)) in text
+    for step in bench.plan.cuts:
+        assert squeezed(units.lead(step.mark) + units.other(step.mark)) in text
     for size in (bench.project.card.base_size, *(piece.size for piece in bench.project.pieces)):
         assert squeezed(units.lead_size(size)) in text
         assert squeezed(units.other_size(size)) in text

@@ -45,9 +45,8 @@ def test_text_holds_every_mark_and_size_in_both_units(name: str, form: object) -
     bench = bench_of(name)
     text = squeezed(form(recipe_of(name)).replace("\\", ""))
     units = TwoUnits(bench.project.units)
-    for step in bench.plan.steps:
-        if step.do == "cut" and step.mark:
-            assert squeezed(units.both(step.mark)) in text
+    for step in bench.plan.cuts:
+        assert squeezed(units.both(step.mark)) in text
     for piece in bench.project.pieces:
         assert squeezed(units.lead_size(piece.size)) in text
         # A column that breaks within a size parts it from what stands beside.

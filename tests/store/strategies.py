@@ -29,12 +29,20 @@ from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size,
 from workbench.craft.project import Project
 from workbench.measure.length import UNITS, ZERO, Length
 from workbench.planning.result import (
+    Assemble,
     Combination,
+    Cut,
+    Deal,
+    Fold,
     Group,
+    Mount,
     Part,
+    PartId,
     Plan,
     Rectangle,
     Role,
+    Round,
+    Score,
     Sheet,
     Shortage,
     Step,
@@ -218,25 +226,29 @@ def plans(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Plan:
         offcut = draw(st.booleans())
         label = f"{'O' if offcut else 'S'}{number}"
         whole = draw(sizes(700, 100))
-        parts = tuple(_cut_up(draw, Rectangle(label, ZERO, ZERO, whole), label, steps))
-        sheet = Sheet(label, draw(NAMES), whole.width, whole.height, (), offcut)
-        sheets.append(sheet.cut_into(parts))
-    labels = [part.id for sheet in sheets for part in sheet.parts]
-    for do in draw(
-        st.lists(st.sampled_from(("score", "fold", "round", "deal", "mount")), max_size=4)
-    ):
-        takes = tuple(draw(st.lists(st.sampled_from(labels), max_size=3))) if labels else ()
-        scored = (Direction.HEIGHT, draw(lengths(300))) if do == "score" else (None, None)
-        steps.append(Step(len(steps) + 1, do, takes, *scored))
+        parts = tuple(_cut_up(draw, Rectangle(label, ZERO, ZERO, whole), PartId(label), steps))
+        sheets.append(Sheet(label, draw(NAMES), whole.width, whole.height, offcut, parts))
+    labels = [sheet.part_id(part) for sheet in sheets for part in sheet.parts]
+    for kind in draw(st.lists(st.sampled_from((Score, Fold, Round, Deal, Mount)), max_size=4)):
+        n, takes = len(steps) + 1, ()
+        if labels:
+            takes = tuple(draw(st.lists(st.sampled_from(labels), max_size=3)))
+        if kind is Score:
+            steps.append(Score(n, takes, Direction.HEIGHT, draw(lengths(300))))
+        else:
+            steps.append(kind(n, takes))
     cards = draw(st.integers(1, 5))
     for card in range(1, cards + 1):
-        steps.append(Step(len(steps) + 1, "assemble", (), card=card))
+        steps.append(Assemble(len(steps) + 1, (), card))
     counts = st.integers(0, 50)
+    known = st.none() | counts
     seconds = counts.map(lambda hundredths: hundredths / 100)  # finer ones are not kept
     return Plan(
         title=draw(NAMES),
         cards=cards,
-        totals=draw(st.builds(Totals, counts, counts, counts, counts, seconds)),
+        totals=draw(
+            st.builds(Totals, counts, counts, counts, counts, seconds, st.none(), known, known)
+        ),
         groups=tuple(draw(st.lists(st.builds(Group, _SOME_NAMES, counts, counts), max_size=3))),
         shortages=tuple(draw(st.lists(st.builds(Shortage, NAMES, counts), max_size=2))),
         sheets=tuple(sheets),
@@ -252,23 +264,22 @@ def plans(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Plan:
 def _cut_up(
     draw: Callable[[st.SearchStrategy[Any]], Any],
     whole: Rectangle,
-    label: str,
+    label: PartId,
     steps: list[Step],
 ) -> Iterator[Part]:
     """Cut a rectangle into final parts, adding the cuts to `steps`."""
-    if len(label) > len("S1.1.1.1") or draw(st.booleans()):
+    if len(label.path) > 2 or draw(st.booleans()):
         role = draw(st.sampled_from(get_args(Role)))
         piece = draw(NAMES) if role == "piece" else None
         turned = role == "piece" and draw(st.booleans())
         size = whole.size
-        yield Part(label, role, whole.x, whole.y, size.width, size.height, piece, turned)
+        yield Part(label.path, role, piece, whole.x, whole.y, size.width, size.height, turned)
         return
     measure = draw(st.sampled_from(Direction))
     side = whole.size.along(measure)
     mark = side * Fraction(draw(st.integers(1, 9)), 10)
-    halves = (f"{label}.1", f"{label}.2")
-    steps.append(Step(len(steps) + 1, "cut", (label,), measure, mark))
-    for half, x, y, size in zip(halves, *_sides(whole, measure, mark), strict=True):
+    steps.append(Cut(len(steps) + 1, (label,), measure, mark))
+    for half, x, y, size in zip(label.halves, *_sides(whole, measure, mark), strict=True):
         yield from _cut_up(draw, Rectangle(whole.sheet, x, y, size), half, steps)
 
 

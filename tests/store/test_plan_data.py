@@ -57,7 +57,7 @@ def test_the_data_have_the_agreed_keys_in_the_agreed_order() -> None:
         "height": "19/4 in",
         "turned": False,
     }
-    assert list(data["sheets"][0]) == ["id", "paper", "width", "height", "parts"]
+    assert list(data["sheets"][0]) == ["id", "paper", "width", "height", "offcut", "parts"]
     assert data["combinations"][1] == {
         "card": 2,
         "pieces": {"panel": "gull dot", "tide": "net weave"},

@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from threading import Lock
 from typing import TYPE_CHECKING
-from uuid import uuid4
 
 from textual.app import App
 
@@ -38,6 +37,8 @@ class Autosave:
 
     def begin(self, key: str | None = None) -> None:
         """Another project is opened, out of the draft called `key` where there is one."""
+        from uuid import uuid4
+
         with self._writing:
             self._key, self._kept = key, None
             self._own = uuid4().hex

@@ -16,7 +16,8 @@ from workbench.making.history import History, history_of
 from workbench.making.plan_index import Bench
 
 if TYPE_CHECKING:
-    from workbench.store.database import Batch, Workshop
+    from workbench.store.batch_rows import Batch
+    from workbench.store.database import Workshop
 
 EventOf = Callable[[State, datetime], Event]
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from workbench.craft.project import Project
     from workbench.making.events import Event
     from workbench.planning import Plan
-    from workbench.store.database import Batch
+    from workbench.store.batch_rows import Batch
 
 
 class BatchChosen(Message):

@@ -4,7 +4,7 @@ from workbench.app.base import WorkbenchApp
 from workbench.app.saving import save
 from workbench.making.plan_index import Bench
 from workbench.making.stock_update import StockTake, restocked
-from workbench.store.database import Batch
+from workbench.store.batch_rows import Batch
 from workbench.store.errors import ProjectFileError
 from workbench.store.project_file import loses_notes, read_project_file, write_project
 

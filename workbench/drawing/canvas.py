@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rich.cells import get_character_cell_size
 
-from workbench.craft.paper import Size
 from workbench.drawing.cell import cell_shape
 
 if TYPE_CHECKING:
     from rich.style import Style
     from rich.text import Text
+
+    from workbench.craft.paper import Size
 
 _UP, _DOWN, _LEFT, _RIGHT = 1, 2, 4, 8
 _LINES = " ╵╷│╴┘┐┤╶└┌├─┴┬┼"
@@ -213,7 +214,7 @@ def _alike(one: Cell, other: Cell) -> bool:
     )
 
 
-def fit(size: Size, columns: int, rows: int) -> tuple[int, int]:
+def fit(size: "Size", columns: int, rows: int) -> tuple[int, int]:
     """The largest picture with the proportions of `size` in the terminal's own cells.
 
     Args:

@@ -21,9 +21,15 @@ from workbench.making.plan_index import Bench
 from workbench.making.words import counted, listed, spans, variety
 from workbench.measure.length import Unit
 from workbench.planning import (
-    Doing,
+    Assemble,
+    Cut,
+    Deal,
+    Fold,
+    Mount,
     Part,
     Plan,
+    Round,
+    Score,
     Sheet,
     Step,
     cut_alike,
@@ -40,7 +46,6 @@ _NARROWEST_SHEET = 32
 _LEGEND = 32
 _CARD_NUMBERS = 24
 _NOTHING = "—"
-_AFTER: dict[Doing, str] = {"score": "score", "fold": "fold", "round": "round the corners of"}
 
 
 def report(bench: Bench, trimmer: Trimmer, columns: int) -> RenderableType:
@@ -104,14 +109,14 @@ def _headline(plan: Plan) -> Iterator[Text]:
 
 def _marks(plan: Plan) -> str:
     marks, fewest = plan.totals.marks, plan.totals.fewest_marks
-    proof = {marks: ": cut in rows, fewer is impossible", 0: ""}
+    proof: dict[int | None, str] = {marks: ": cut in rows, fewer is impossible", None: ""}
     return f"{counted(marks, 'mark')}{proof.get(fewest, f', {fewest} not ruled out')}"
 
 
 def _settings(plan: Plan) -> str:
     times, fewest = settings(plan), plan.totals.fewest_settings
-    proof = {times: ", and fewer is impossible", 0: ""}.get(fewest, f", {fewest} not ruled out")
-    return f"The guide set {counted(times, 'time')}{proof}"
+    proof: dict[int | None, str] = {times: ", and fewer is impossible", None: ""}
+    return f"The guide set {counted(times, 'time')}{proof.get(fewest, f', {fewest} not ruled out')}"
 
 
 # What to take
@@ -206,19 +211,30 @@ def _offcuts(parts: Iterable[Part]) -> Counter[Size]:
 
 
 def _finishing(bench: Bench) -> Text:
-    doings = [_finished(bench, step) for step in bench.plan.steps if step.do in _AFTER]
     cards = counted(bench.plan.cards, "card")
-    if any(step.do == "deal" for step in bench.plan.steps):
-        doings.append(f"deal the pieces into a pile for each of {cards}")
-    doings += [f"mount {_things(bench, s)} inside" for s in bench.plan.steps if s.do == "mount"]
-    doings.append(f"assemble {cards}")
-    return Text(f"\nThen {listed(doings)}.")
+    doings = dict.fromkeys(_doing(bench, step, cards) for step in bench.plan.steps)
+    return Text(f"\nThen {listed([doing for doing in doings if doing])}.")
 
 
-def _finished(bench: Bench, step: Step) -> str:
-    unit = bench.project.units
-    at = f" at {write_short(step.mark, unit)} {unit} along the {step.measure}" if step.mark else ""
-    return f"{_AFTER[step.do]} {_things(bench, step)}{at}"
+def _doing(bench: Bench, step: Step, cards: str) -> str:
+    """What is done to all that `step` takes; all dealing, and all assembling, in the same words."""
+    match step:
+        case Cut():
+            return ""
+        case Score(mark=mark, measure=measure):
+            unit = bench.project.units
+            at = f"{write_short(mark, unit)} {unit} along the {measure}"
+            return f"score {_things(bench, step)} at {at}"
+        case Fold():
+            return f"fold {_things(bench, step)}"
+        case Round():
+            return f"round the corners of {_things(bench, step)}"
+        case Deal():
+            return f"deal the pieces into a pile for each of {cards}"
+        case Mount():
+            return f"mount {_things(bench, step)} inside"
+        case Assemble():
+            return f"assemble {cards}"
 
 
 def _things(bench: Bench, step: Step) -> str:

@@ -56,7 +56,7 @@ def draw_sheet(
     *,
     active: Rectangle | None = None,
     cut: tuple[Direction, Length] | None = None,
-    gone: Collection[str] = (),
+    gone: Collection[Part] = (),
 ) -> Canvas:
     """Draw a sheet cut into its parts, true to scale.
 
@@ -68,7 +68,7 @@ def draw_sheet(
         unit: what the sizes on the parts count.
         active: the rectangle at hand, outside of which the sheet is dimmed; None for all of it.
         cut: the direction that is measured and the mark of a cut through the active rectangle.
-        gone: the ids of parts that are drawn as empty places.
+        gone: those of its parts that are drawn as empty places.
 
     Returns:
         A canvas just as large as the sheet on it.
@@ -91,10 +91,10 @@ def draw_sheet(
 
 
 def _shown(
-    part: Part, scale: _Scale, paper: Paper, active: Rectangle, gone: Collection[str]
+    part: Part, scale: _Scale, paper: Paper, active: Rectangle, gone: Collection[Part]
 ) -> _Shown:
-    box = scale.box(part.x, part.y, Size(part.width, part.height))
-    if part.id in gone:
+    box = scale.box(part.x, part.y, part.size)
+    if part in gone:
         return _Shown(part, box, _GONE, kept=False)
     if part.role == "scrap":
         return _Shown(part, box, _SCRAP, kept=False)
@@ -137,7 +137,7 @@ def _label(canvas: Canvas, shown: _Shown, unit: Unit) -> None:
 
 def _size_lines(part: Part, unit: Unit, room: int) -> list[str]:
     """The size of the part as it will be used, on one line or two, or not at all."""
-    size = Size(part.width, part.height)
+    size = part.size
     size = size.turned if part.turned else size
     across, up = write_short(size.width, unit), write_short(size.height, unit)
     if len(across) + len(up) + 3 <= room:

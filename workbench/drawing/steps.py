@@ -12,7 +12,7 @@ from workbench.drawing.prints import colours, fill_print, outline
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.plan_index import Bench
 from workbench.measure.length import ZERO, Unit
-from workbench.planning import Part, Sheet, Step
+from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Part, Round, Score, Sheet, Step
 
 
 def draw_step(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
@@ -28,34 +28,37 @@ def draw_step(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> 
     Returns:
         A canvas of at most `columns` by `rows`.
     """
-    if step.do == "cut":
-        return _draw_cut(bench, step, unit, columns, rows)
-    if step.do == "score":
-        return _draw_score(bench.project, step, unit, columns, rows)
-    if step.do == "round":
-        return _draw_rounding(bench, step, columns, rows)
-    if step.do == "deal":
-        return draw_piles(bench, step, columns, rows)
-    return _draw_card(bench, step, columns, rows)
+    match step:
+        case Cut():
+            return _draw_cut(bench, step, unit, columns, rows)
+        case Score():
+            return _draw_score(bench.project, step, unit, columns, rows)
+        case Fold():
+            bare = replace(bench.project, pieces=(), mixing=Mixing())
+            return draw_card(bare, None, columns, rows)
+        case Round():
+            return _draw_rounding(bench, step, columns, rows)
+        case Deal():
+            return draw_piles(bench, step, columns, rows)
+        case Mount():
+            return _draw_mounting(bench, step, columns, rows)
+        case Assemble():
+            pieces = bench.combination_of(step.card).pieces
+            return draw_card(bench.project, pieces, columns, rows)
 
 
-def _draw_card(bench: Bench, step: Step, columns: int, rows: int) -> Canvas:
-    if step.do == "fold":
-        bare = replace(bench.project, pieces=(), mixing=Mixing())
-        return draw_card(bare, None, columns, rows)
-    if step.do == "mount":
-        pieces = bench.combination_of(bench.cards_of(step)[0]).pieces
-        piece = bench.parts[step.takes[0]].piece
-        return draw_card(bench.project, pieces, columns, rows, marked=piece, inside=True)
-    return draw_card(bench.project, bench.combination(step).pieces, columns, rows)
+def _draw_mounting(bench: Bench, step: Mount, columns: int, rows: int) -> Canvas:
+    """The first of the cards, open."""
+    pieces = bench.combination_of(bench.cards_of(step)[0]).pieces
+    piece = bench.parts[step.takes[0]].piece
+    return draw_card(bench.project, pieces, columns, rows, marked=piece, inside=True)
 
 
-def _draw_cut(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
+def _draw_cut(bench: Bench, step: Cut, unit: Unit, columns: int, rows: int) -> Canvas:
     """The first of the sheets in the stack; parts cut off before are gone."""
-    assert step.measure and step.mark
     at_hand = bench.rectangles[step.takes[0]]
     sheet = bench.sheets[at_hand.sheet]
-    gone = [part.id for part in sheet.parts if bench.made_by.get(part.id, step.n) < step.n]
+    gone = [part for part in sheet.parts if bench.made_by.get(sheet.part_id(part), step.n) < step.n]
     return draw_sheet(
         sheet,
         bench.project.paper(sheet.paper),
@@ -68,19 +71,18 @@ def _draw_cut(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> 
     )
 
 
-def _draw_score(project: Project, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
-    assert step.measure and step.mark
+def _draw_score(project: Project, step: Score, unit: Unit, columns: int, rows: int) -> Canvas:
     size = project.card.base_size
-    base = Part("", "piece", ZERO, ZERO, size.width, size.height, BASE)
-    sheet = Sheet(BASE, project.card.paper, size.width, size.height, (base,))
+    base = Part((), "piece", BASE, ZERO, ZERO, size.width, size.height)
+    sheet = Sheet(BASE, project.card.paper, size.width, size.height, parts=(base,))
     paper = project.paper(sheet.paper)
     return draw_sheet(sheet, paper, columns, rows, unit, cut=(step.measure, step.mark))
 
 
-def _draw_rounding(bench: Bench, step: Step, columns: int, rows: int) -> Canvas:
+def _draw_rounding(bench: Bench, step: Round, columns: int, rows: int) -> Canvas:
     part = bench.parts[step.takes[0]]
     piece = bench.project.piece(part.piece or "")
-    paper = bench.project.paper(bench.paper_of(part.id))
+    paper = bench.project.paper(bench.paper_of(step.takes[0]))
     canvas = Canvas(*fit(piece.size, columns, rows))
     box = Box(0, 0, canvas.width, canvas.height)
     fill_print(canvas, box, paper)

@@ -13,7 +13,7 @@ from workbench.drawing.labels import bare_size, write_short
 from workbench.making.plan_index import Bench
 from workbench.making.words import shortlist, spans
 from workbench.measure.length import Unit
-from workbench.planning import Step
+from workbench.planning import Cut, PartId
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +36,7 @@ class _Kind:
 def table_of_cuts(bench: Bench) -> Table:
     """The cuts of the plan in order, by setting of the guide: what is cut at it, what comes off."""
     table = plain_table("set to", "steps", "along", "take", "comes off")
-    cuts = [step for step in bench.plan.steps if step.do == "cut"]
-    for _, setting in groupby(cuts, key=lambda step: step.mark):
+    for _, setting in groupby(bench.plan.cuts, key=lambda step: step.mark):
         _add_setting(table, bench, list(setting))
     return table
 
@@ -55,14 +54,12 @@ def plain_table(*columns: str) -> Table:
     return table
 
 
-def _add_setting(table: Table, bench: Bench, setting: Sequence[Step]) -> None:
+def _add_setting(table: Table, bench: Bench, setting: Sequence[Cut]) -> None:
     unit = bench.project.units
-    mark = setting[0].mark
-    assert mark is not None
-    shown = f"{write_short(mark, unit)} {unit}"
+    shown = f"{write_short(setting[0].mark, unit)} {unit}"
     known: dict[object, object] = {}
 
-    def doing(stroke: Step) -> object:
+    def doing(stroke: Cut) -> object:
         alike = (stroke.measure, *(bench.likeness(first) for first, _ in stroke.gives))
         if alike not in known:
             known[alike] = _doing(bench, stroke)
@@ -73,7 +70,7 @@ def _add_setting(table: Table, bench: Bench, setting: Sequence[Step]) -> None:
         table.add_row(
             Text(shown, style="bold"),
             Text(spans([stroke.n for stroke in strokes])),
-            Text(strokes[0].measure or ""),
+            Text(strokes[0].measure),
             _taken(bench, strokes),
             _given(bench, strokes),
         )
@@ -81,13 +78,13 @@ def _add_setting(table: Table, bench: Bench, setting: Sequence[Step]) -> None:
     table.add_section()
 
 
-def _doing(bench: Bench, stroke: Step) -> tuple[object, ...]:
+def _doing(bench: Bench, stroke: Cut) -> tuple[object, ...]:
     """What strokes share that stand on one line: the side measured, and what is measured off."""
     firsts = _kinds(bench, (first for first, _ in stroke.gives))
     return (stroke.measure, *((kind.name, kind.size) for kind in firsts))
 
 
-def _taken(bench: Bench, strokes: Sequence[Step]) -> Text:
+def _taken(bench: Bench, strokes: Sequence[Cut]) -> Text:
     """What must lie ready: not what these strokes make themselves."""
     made = {label for stroke in strokes for pair in stroke.gives for label in pair}
     ready = (label for stroke in strokes for label in stroke.takes if label not in made)
@@ -102,7 +99,7 @@ def _taken(bench: Bench, strokes: Sequence[Step]) -> Text:
     return text
 
 
-def _given(bench: Bench, strokes: Sequence[Step]) -> Text:
+def _given(bench: Bench, strokes: Sequence[Cut]) -> Text:
     """What these strokes leave, finished pieces in bold; scrap goes without saying."""
     taken = {label for stroke in strokes for label in stroke.takes}
     left = (
@@ -110,16 +107,12 @@ def _given(bench: Bench, strokes: Sequence[Step]) -> Text:
         for stroke in strokes
         for pair in stroke.gives
         for label in pair
-        if label not in taken and not _is_scrap(bench, label)
+        if label not in taken and not bench.is_scrap(label)
     )
     return Text("\n").join(kind.words(bench.project.units) for kind in _kinds(bench, left))
 
 
-def _is_scrap(bench: Bench, label: str) -> bool:
-    return label in bench.parts and bench.parts[label].role == "scrap"
-
-
-def _kinds(bench: Bench, labels: Iterable[str]) -> Iterator[_Kind]:
+def _kinds(bench: Bench, labels: Iterable[PartId]) -> Iterator[_Kind]:
     lots = sorted(bench.lots(labels), key=lambda lot: lot.role != "piece")
     seen = dict.fromkeys((lot.name, lot.size) for lot in lots)
     for name, size in seen:

@@ -6,7 +6,7 @@ from datetime import datetime
 from functools import reduce
 
 from workbench.making.events import Event, Mend
-from workbench.planning import Plan, Step
+from workbench.planning import Assemble, Cut, Plan, Score, Step
 
 
 class StepNotReady(ValueError):  # noqa: N818 - a refusal, not a fault
@@ -134,7 +134,7 @@ def tick_alike(plan: Plan, state: State, at: datetime) -> Event:
 def count_one(plan: Plan, state: State, at: datetime) -> Event:
     """Counts one part of the step at hand; the last, or a cut, ticks it. Raises StepNotReady."""
     step = plan.steps[_at_hand(state) - 1]
-    last = step.do in ("cut", "assemble") or state.counted + 1 >= len(step.takes)
+    last = isinstance(step, Cut | Assemble) or state.counted + 1 >= len(step.takes)
     return Event("ticked" if last else "counted", step.n, at)
 
 
@@ -161,21 +161,21 @@ def _at_hand(state: State) -> int:
 
 
 def progress(plan: Plan, state: State) -> Progress:
-    cuts = [step for step in plan.steps if step.do == "cut"]
     step = None if state.finished else plan.steps[state.done]
-    at_hand = step if step and step.do == "cut" else None
+    at_hand = step if isinstance(step, Cut) else None
+    cuts = plan.cuts
     return Progress(
         steps=Tally(state.done, state.steps),
         cuts=_tally(cuts, state),
-        sheet=_tally(_on_same_sheets(plan, cuts, at_hand), state) if at_hand else None,
+        sheet=_tally(_on_same_sheets(cuts, at_hand), state) if at_hand else None,
         setting=_tally(setting(plan, at_hand), state) if at_hand else None,
     )
 
 
 def all_cut(plan: Plan, state: State) -> bool:
     """Whether there were cuts, and none is left."""
-    cuts = [step.n for step in plan.steps if step.do == "cut"]
-    return bool(cuts) and state.ticked(cuts[-1])
+    cuts = plan.cuts
+    return bool(cuts) and state.ticked(cuts[-1].n)
 
 
 def setting(plan: Plan, step: Step) -> Sequence[Step]:
@@ -188,8 +188,14 @@ def setting(plan: Plan, step: Step) -> Sequence[Step]:
     return plan.steps[first : last + 1]
 
 
+def setting_of(step: Step) -> object:
+    """What like steps share: their kind of work, and the mark that the guide is set to for it."""
+    mark = step.mark if isinstance(step, Cut | Score) else None
+    return type(step), mark
+
+
 def _same_setting(one: Step, other: Step) -> bool:
-    return one.do == other.do and one.mark == other.mark
+    return setting_of(one) == setting_of(other)
 
 
 def _tally(steps: Iterable[Step], state: State) -> Tally:
@@ -197,11 +203,6 @@ def _tally(steps: Iterable[Step], state: State) -> Tally:
     return Tally(sum(ticked), len(ticked))
 
 
-def _on_same_sheets(plan: Plan, cuts: Sequence[Step], step: Step) -> list[Step]:
-    sheet_of: dict[str, str] = {sheet.id: sheet.id for sheet in plan.sheets}
-    for cut in cuts:
-        for taken, pair in zip(cut.takes, cut.gives, strict=True):
-            for part in pair:
-                sheet_of[part] = sheet_of[taken]
-    sheets = {sheet_of[part] for part in step.takes}
-    return [cut for cut in cuts if sheets & {sheet_of[part] for part in cut.takes}]
+def _on_same_sheets(cuts: Sequence[Cut], at_hand: Cut) -> list[Cut]:
+    sheets = {part.sheet for part in at_hand.takes}
+    return [cut for cut in cuts if not sheets.isdisjoint(part.sheet for part in cut.takes)]

@@ -1,12 +1,12 @@
 """What to take care of, said once in a batch: at the first step where it applies."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from workbench.craft.trimmer import Trimmer
 from workbench.making.plan_index import Bench
 from workbench.measure.length import Length
-from workbench.planning import Step
+from workbench.planning import Assemble, Cut, PartId, Step
 
 
 class _Caution(NamedTuple):
@@ -19,29 +19,26 @@ class _Caution(NamedTuple):
 
 def _is_cut(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
     del bench, trimmer
-    return step.do == "cut"
+    return isinstance(step, Cut)
 
 
 def _is_narrow(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
-    return any(
-        _measured(bench, label, step) < trimmer.hold for pair in step.gives for label in pair
-    )
+    return any(min(widths) < trimmer.hold for widths in _measured(bench, step))
 
 
 def _is_unheld(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
-    return any(
-        all(_measured(bench, label, step) < trimmer.hold for label in pair) for pair in step.gives
-    )
+    return any(max(widths) < trimmer.hold for widths in _measured(bench, step))
 
 
 def _follows_cutting(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
     del trimmer
-    return step.do != "cut" and any(earlier.do == "cut" for earlier in bench.plan.steps[: step.n])
+    cuts = bench.plan.cuts
+    return not isinstance(step, Cut) and bool(cuts) and cuts[0].n < step.n
 
 
 def _is_glued(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
     del bench, trimmer
-    return step.do == "assemble"
+    return isinstance(step, Assemble)
 
 
 # Sources: HSE guidance on paper guillotines and the US Navy drafting manual for the blade; the
@@ -102,6 +99,12 @@ def all_cautions(bench: Bench, trimmer: Trimmer) -> tuple[str, ...]:
     )
 
 
-def _measured(bench: Bench, label: str, step: Step) -> Length:
-    assert step.measure
-    return bench.rectangles[label].size.along(step.measure)
+def _measured(bench: Bench, step: Step) -> Iterator[tuple[Length, Length]]:
+    """How wide the two halves of each part are, along the side that a cut measures."""
+    if isinstance(step, Cut):
+        for first, rest in step.gives:
+            yield _along(bench, first, step), _along(bench, rest, step)
+
+
+def _along(bench: Bench, label: PartId, cut: Cut) -> Length:
+    return bench.rectangles[label].size.along(cut.measure)

@@ -12,7 +12,7 @@ from workbench.craft.paper import PaperKind, Size
 from workbench.craft.trimmer import Trimmer
 from workbench.making.work_state import Table
 from workbench.measure.length import ZERO, Length
-from workbench.planning import Step
+from workbench.planning import Cut, PartId, Round
 
 
 def trimmed_alike(table: Table, trimmer: Trimmer) -> Table | None:
@@ -24,7 +24,7 @@ def trimmed_alike(table: Table, trimmer: Trimmer) -> Table | None:
     (((name, turned), size),) = short
     side = _short_side(size, table.wanted(off[0]))
     mine = [label for label, (piece, _) in table.pieces.items() if piece == name]
-    rounded = {label for step in table.past if step.do == "round" for label in step.takes}
+    rounded = {label for step in table.past if isinstance(step, Round) for label in step.takes}
     if name == BASE or side is None or not (rounded | table.used).isdisjoint(mine):
         return None
     try:
@@ -32,13 +32,13 @@ def trimmed_alike(table: Table, trimmer: Trimmer) -> Table | None:
         smaller = replace(table, project=changed(table.project, piece))
     except CraftError:
         return None
-    cut = _Cut(side, size.along(side), turned)
-    return _cut_down(smaller, [label for label in mine if label not in off], cut, trimmer)
+    trim = _Trim(side, size.along(side), turned)
+    return _cut_down(smaller, [label for label in mine if label not in off], trim, trimmer)
 
 
 def strips_off(table: Table, trimmer: Trimmer) -> Table:
     """The table with cuts that take printed strips off what is left, so that the rest serves."""
-    alike: dict[tuple[PaperKind, Size, Direction, Length], list[str]] = {}
+    alike: dict[tuple[PaperKind, Size, Direction, Length], list[PartId]] = {}
     for label in table.finals:
         size, strip = table.rectangles[label].size, table.strip_on(label)
         if strip is None or label in table.ruined or label in table.pieces:
@@ -55,13 +55,15 @@ def strips_off(table: Table, trimmer: Trimmer) -> Table:
     return replace(table, cuts=(*table.cuts, *cuts))
 
 
-def _stacked(labels: Sequence[str], measure: Direction, mark: Length, most: int) -> Iterator[Step]:
+def _stacked(
+    labels: Sequence[PartId], measure: Direction, mark: Length, most: int
+) -> Iterator[Cut]:
     """The same cut of all of them, at `most` so many at once."""
     for first in range(0, len(labels), most):
-        yield Step(0, "cut", tuple(labels[first : first + most]), measure, mark)
+        yield Cut(0, tuple(labels[first : first + most]), measure, mark)
 
 
-class _Cut(NamedTuple):
+class _Trim(NamedTuple):
     """Across a piece that lies `turned` or not; one that lies otherwise is cut across the other."""
 
     measure: Direction
@@ -81,14 +83,14 @@ def _short_side(size: Size, wanted: Size) -> Direction | None:
     return None
 
 
-def _cut_down(table: Table, labels: Sequence[str], cut: _Cut, trimmer: Trimmer) -> Table:
-    pieces, steps = dict(table.pieces), list[Step]()
-    piles: dict[tuple[PaperKind, bool], list[str]] = {}
+def _cut_down(table: Table, labels: Sequence[PartId], trim: _Trim, trimmer: Trimmer) -> Table:
+    pieces, steps = dict(table.pieces), list[Cut]()
+    piles: dict[tuple[PaperKind, bool], list[PartId]] = {}
     for label in labels:
         kind = table.project.paper(table.papers[label]).kind
         piles.setdefault((kind, pieces[label][1]), []).append(label)
     for (kind, turned), pile in piles.items():
-        steps += _stacked(pile, cut.across(turned), cut.mark, trimmer.at_once[kind])
+        steps += _stacked(pile, trim.across(turned), trim.mark, trimmer.at_once[kind])
         for label in pile:
-            pieces[f"{label}.1"] = pieces.pop(label)
+            pieces[label.halves[0]] = pieces.pop(label)
     return replace(table, cuts=(*table.cuts, *steps), pieces=pieces).settled()

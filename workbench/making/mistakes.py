@@ -9,7 +9,7 @@ from workbench.making.batch import State
 from workbench.making.plan_index import Bench
 from workbench.making.work_state import ImpossibleMistake, Table, table_of
 from workbench.measure.length import ZERO, Length
-from workbench.planning import Step
+from workbench.planning import Assemble, Cut, Mount, PartId
 
 Wrong = Literal["cut at another length", "cut the wrong way", "torn or smudged", "lost"]
 WRONGS: tuple[Wrong, ...] = get_args(Wrong)
@@ -26,19 +26,19 @@ class Slip:
     wrong: Wrong
     step: int = 0
     mark: Length | None = None
-    labels: tuple[str, ...] = ()
+    labels: tuple[PartId, ...] = ()
 
 
-def cuts_made(bench: Bench, state: State) -> tuple[Step, ...]:
+def cuts_made(bench: Bench, state: State) -> tuple[Cut, ...]:
     """The cuts that may have gone wrong, the last first: the one at hand, and those done."""
     last = state.current or state.done
-    return tuple(step for step in reversed(bench.plan.steps[:last]) if step.do == "cut")
+    return tuple(cut for cut in reversed(bench.plan.cuts) if cut.n <= last)
 
 
-def spoilable(bench: Bench, state: State) -> tuple[str, ...]:
+def spoilable(bench: Bench, state: State) -> tuple[PartId, ...]:
     """Every part there is now that may be torn or lost. A finished card is named by its base."""
     table = table_of(bench, state)
-    bases = {step.takes[0] for step in table.past if step.do == "assemble"}
+    bases = {step.takes[0] for step in table.past if isinstance(step, Assemble)}
     return tuple(
         label
         for label in table.rectangles
@@ -55,14 +55,14 @@ def after(bench: Bench, state: State, slip: Slip) -> Table:
         return _miscut(table, slip)
     gone = set(slip.labels)
     for step in table.past:
-        if step.do == "assemble" and gone.intersection(step.takes):
+        if isinstance(step, Assemble) and gone.intersection(step.takes):
             gone.update(step.takes)
-        if step.do == "mount":
+        if isinstance(step, Mount):
             gone.update(_glued(bench, step, gone))
     return table.without(gone)
 
 
-def _glued(bench: Bench, step: Step, gone: Collection[str]) -> Iterator[str]:
+def _glued(bench: Bench, step: Mount, gone: Collection[PartId]) -> Iterator[PartId]:
     """What was mounted into bases that are gone."""
     cards = {
         bench.layer_of[part][0] for part in gone if bench.layer_of.get(part, (0, ""))[1] == BASE
@@ -71,10 +71,10 @@ def _glued(bench: Bench, step: Step, gone: Collection[str]) -> Iterator[str]:
 
 
 def _miscut(table: Table, slip: Slip) -> Table:
-    step = next(step for step in (*table.past, *table.cuts) if step.n == slip.step)
+    made = (step for step in table.past if isinstance(step, Cut))
+    step = next(cut for cut in (*made, *table.cuts) if cut.n == slip.step)
     true = replace(step, mark=slip.mark or step.mark)
     if slip.wrong == "cut the wrong way":
-        assert step.measure
         true = replace(true, measure=step.measure.other)
     _check(table, true)
     if step in table.past:
@@ -89,8 +89,7 @@ def _miscut(table: Table, slip: Slip) -> Table:
     return amended
 
 
-def _check(table: Table, step: Step) -> None:
-    assert step.measure
+def _check(table: Table, step: Cut) -> None:
     extent = table.rectangles[step.takes[0]].size.along(step.measure)
-    if not step.mark or not ZERO < step.mark < extent:
+    if not ZERO < step.mark < extent:
         raise ImpossibleMistake("A cut at that length would lie outside the part that was cut.")

@@ -4,18 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from workbench.making.batch import setting_of
 from workbench.making.plan_index import Bench
 from workbench.making.words import listed, shortlist, which_cards, written_length
 from workbench.measure.writing import Graduation
-from workbench.planning import Step
-
-_HEADINGS = {
-    "fold": "Fold",
-    "round": "Round corners",
-    "deal": "Deal into piles",
-    "mount": "Mount inside",
-    "assemble": "Assemble",
-}
+from workbench.planning import Assemble, Cut, Deal, Fold, Mount, PartId, Round, Score, Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +36,7 @@ def outline(bench: Bench, graduation: Graduation) -> tuple[Stretch, ...]:
     """Every step in order, in stretches of one mark or of one kind of work."""
     return tuple(
         _stretch(bench, list(steps), graduation)
-        for _, steps in groupby(bench.plan.steps, key=lambda step: (step.do, step.mark))
+        for _, steps in groupby(bench.plan.steps, key=setting_of)
     )
 
 
@@ -52,7 +45,8 @@ def _stretch(bench: Bench, steps: Sequence[Step], graduation: Graduation) -> Str
     known: dict[object, str] = {}
 
     def words_of(step: Step) -> str:
-        alike = (step.card, *map(bench.likeness, step.takes))
+        card = step.card if isinstance(step, Assemble) else None
+        alike = (card, *map(bench.likeness, step.takes))
         if alike not in known:
             known[alike] = _words(bench, step)
         return known[alike]
@@ -64,30 +58,45 @@ def _stretch(bench: Bench, steps: Sequence[Step], graduation: Graduation) -> Str
 
 
 def _heading(step: Step, graduation: Graduation) -> str:
-    if step.mark is None:
-        return _HEADINGS[step.do]
-    return f"{step.do.capitalize()} at {written_length(step.mark, graduation)}"
+    match step:
+        case Cut(mark=mark):
+            return f"Cut at {written_length(mark, graduation)}"
+        case Score(mark=mark):
+            return f"Score at {written_length(mark, graduation)}"
+        case Fold():
+            return "Fold"
+        case Round():
+            return "Round corners"
+        case Deal():
+            return "Deal into piles"
+        case Mount():
+            return "Mount inside"
+        case Assemble():
+            return "Assemble"
 
 
 def _words(bench: Bench, step: Step) -> str:
-    if step.do == "assemble":
-        return f"card {step.card}: {listed(list(bench.combination(step).pieces.values()))}"
+    if isinstance(step, Assemble):
+        return f"card {step.card}: {listed(list(bench.combination_of(step.card).pieces.values()))}"
     taken = _counted(bench, step.takes)
-    if step.do == "deal":
-        cards = sorted(set(bench.cards_of(step)))
-        return f"{taken}, {bench.face_of(step.takes[0])}: {which_cards(cards, bench.plan.cards)}"
-    if step.do != "cut":
-        return taken
-    kept = [
-        label
-        for end in (0, 1)
-        for label in (pair[end] for pair in step.gives)
-        if not bench.is_scrap(label)
-    ]
-    papers = shortlist(list(dict.fromkeys(bench.paper_of(label) for label in step.takes)))
-    return f"{taken} of {papers} → {_counted(bench, kept)}"
+    match step:
+        case Deal():
+            face = bench.face_of(step.takes[0])
+            cards = sorted(set(bench.cards_of(step)))
+            return f"{taken}, {face}: {which_cards(cards, bench.plan.cards)}"
+        case Cut():
+            papers = shortlist(list(dict.fromkeys(bench.paper_of(label) for label in step.takes)))
+            return f"{taken} of {papers} → {_counted(bench, _kept(bench, step))}"
+        case _:
+            return taken
 
 
-def _counted(bench: Bench, labels: Sequence[str]) -> str:
+def _kept(bench: Bench, cut: Cut) -> list[PartId]:
+    """What comes off a cut and is no scrap: what is measured of each part, then the rests."""
+    firsts, rests = zip(*cut.gives, strict=True)
+    return [label for label in (*firsts, *rests) if not bench.is_scrap(label)]
+
+
+def _counted(bench: Bench, labels: Sequence[PartId]) -> str:
     lots = bench.lots(labels)
     return ", ".join(f"{lot.count} × {lot.name}" if lot.count > 1 else lot.name for lot in lots)

@@ -8,7 +8,7 @@ from statistics import fmean
 
 from workbench.making.batch import State
 from workbench.making.events import Event
-from workbench.planning import Plan
+from workbench.planning import Plan, Step
 
 # Longer than this between two events, and she was not at the table.
 LONGEST = timedelta(minutes=15)
@@ -22,16 +22,18 @@ def at_the_table(events: Sequence[Event]) -> timedelta:
 
 def time_left(plan: Plan, state: State, events: Sequence[Event]) -> timedelta | None:
     """By the pace so far, each kind of step by its own; None before a few steps are timed."""
-    taken: dict[str, list[float]] = defaultdict(list)
+    taken: dict[type[Step], list[float]] = defaultdict(list)
     for event, spent in _spells(events):
         if event.what == "ticked" and event.step <= len(plan.steps):
-            taken[plan.steps[event.step - 1].do].append(spent.total_seconds())
+            taken[type(plan.steps[event.step - 1])].append(spent.total_seconds())
     every = [seconds for kind in taken.values() for seconds in kind]
     if len(every) < FEWEST_TIMED:
         return None
     pace = {kind: fmean(seconds) for kind, seconds in taken.items()}
     overall = fmean(every)
-    return timedelta(seconds=sum(pace.get(step.do, overall) for step in plan.steps[state.done :]))
+    return timedelta(
+        seconds=sum(pace.get(type(step), overall) for step in plan.steps[state.done :])
+    )
 
 
 def in_words(left: timedelta) -> str:

@@ -9,13 +9,16 @@ from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.making.batch import State
 from workbench.planning import (
+    Assemble,
     Combination,
+    Deal,
+    Mount,
     Part,
+    PartId,
     Plan,
     Rectangle,
     Role,
     Sheet,
-    Step,
     cut_alike,
     rectangles,
 )
@@ -36,7 +39,7 @@ class Lot:
     role: Role | None
     size: Size
     papers: tuple[str, ...]
-    labels: tuple[str, ...]
+    labels: tuple[PartId, ...]
     pile: str | None
     cut_on: int | None
     sideways: bool
@@ -60,7 +63,7 @@ class Bench:
         return Bench(state.mend.project, state.mend.plan)
 
     @cached_property
-    def rectangles(self) -> Mapping[str, Rectangle]:
+    def rectangles(self) -> Mapping[PartId, Rectangle]:
         return rectangles(self.plan)
 
     @cached_property
@@ -68,34 +71,29 @@ class Bench:
         return {sheet.id: sheet for sheet in self.plan.sheets}
 
     @cached_property
-    def parts(self) -> Mapping[str, Part]:
-        return {part.id: part for sheet in self.plan.sheets for part in sheet.parts}
+    def parts(self) -> Mapping[PartId, Part]:
+        return {sheet.part_id(part): part for sheet in self.plan.sheets for part in sheet.parts}
 
     @cached_property
-    def cut_by(self) -> Mapping[str, int]:
+    def cut_by(self) -> Mapping[PartId, int]:
         """The number of the step that cuts each rectangle on."""
-        return {label: step.n for step in self.plan.steps if step.gives for label in step.takes}
+        return {label: cut.n for cut in self.plan.cuts for label in cut.takes}
 
     @cached_property
-    def made_by(self) -> Mapping[str, int]:
+    def made_by(self) -> Mapping[PartId, int]:
         """The number of the step that makes each rectangle; whole sheets have none."""
-        return {label: step.n for step in self.plan.steps for pair in step.gives for label in pair}
+        return {label: cut.n for cut in self.plan.cuts for pair in cut.gives for label in pair}
 
-    def likeness(self, label: str) -> object:
+    def likeness(self, label: PartId) -> object:
         """What it has in common with the same part of every sheet of its paper that is cut alike.
 
         It is quickly told: parts that differ in it may still be alike.
         """
-        name, _, rest = label.partition(".")
-        sheet = self.sheets.get(name)
-        return (sheet.paper, sheet.offcut, id(sheet.pattern), rest) if sheet else label
+        sheet = self.sheets[label.sheet]
+        return sheet.paper, sheet.offcut, id(sheet.parts), label.path
 
-    def paper_of(self, label: str) -> str:
-        return self.sheets[self.rectangles[label].sheet].paper
-
-    def combination(self, step: Step) -> Combination:
-        """The papers of the card that `step` assembles. Raises KeyError where there is none."""
-        return self.combination_of(step.card or 0)
+    def paper_of(self, label: PartId) -> str:
+        return self.sheets[label.sheet].paper
 
     def combination_of(self, card: int) -> Combination:
         """The papers of card number `card`. Raises KeyError where there is none."""
@@ -106,27 +104,23 @@ class Bench:
         return {combination.card: combination for combination in self.plan.combinations}
 
     @cached_property
-    def layer_of(self) -> Mapping[str, tuple[int, str]]:
+    def layer_of(self) -> Mapping[PartId, tuple[int, str]]:
         """The card that each part goes on, and as which of its layers."""
         layers = [layer.name for layer in self.project.layers()]
         found = {}
         for step in self.plan.steps:
-            if step.do == "assemble":
-                shown = self.combination(step).pieces
+            if isinstance(step, Assemble):
+                shown = self.combination_of(step.card).pieces
                 names = (BASE, *(name for name in layers if name in shown))
-                found.update(
-                    {
-                        part: (step.card or 0, name)
-                        for part, name in zip(step.takes, names, strict=False)
-                    }
-                )
+                for part, name in zip(step.takes, names, strict=False):
+                    found[part] = step.card, name
         return found
 
-    def cards_of(self, step: Step) -> tuple[int, ...]:
+    def cards_of(self, step: Deal | Mount) -> tuple[int, ...]:
         """The card that each part of a dealing or mounting step goes on; spares go on none."""
         return tuple(self.layer_of[part][0] for part in step.takes if part in self.layer_of)
 
-    def face_of(self, label: str) -> str:
+    def face_of(self, label: PartId) -> str:
         """The face that a part shows on its card; of a base or a spare, its paper."""
         if label not in self.layer_of:
             return self.paper_of(label)
@@ -134,13 +128,13 @@ class Bench:
         return self.combination_of(card).pieces.get(layer, self.project.card.paper)
 
     @cached_property
-    def mounted(self) -> frozenset[str]:
+    def mounted(self) -> frozenset[PartId]:
         """The parts that are glued in before their card is put together."""
         return frozenset(
-            part for step in self.plan.steps if step.do == "mount" for part in step.takes
+            part for step in self.plan.steps if isinstance(step, Mount) for part in step.takes
         )
 
-    def is_scrap(self, label: str) -> bool:
+    def is_scrap(self, label: PartId) -> bool:
         return label in self.parts and self.parts[label].role == "scrap"
 
     @cached_property
@@ -152,19 +146,19 @@ class Bench:
     def offcuts(self) -> tuple[Lot, ...]:
         """What is worth keeping when all is cut, paper by paper."""
         papers = dict.fromkeys(sheet.paper for sheet in self.plan.sheets)
-        kept = [part.id for part in self.parts.values() if part.role == "offcut"]
+        kept = [label for label, part in self.parts.items() if part.role == "offcut"]
         return tuple(
             lot
             for paper in papers
             for lot in self.lots(label for label in kept if self.paper_of(label) == paper)
         )
 
-    def lots(self, labels: Iterable[str]) -> tuple[Lot, ...]:
+    def lots(self, labels: Iterable[PartId]) -> tuple[Lot, ...]:
         """The parts sorted into lots of one kind, in the order given."""
         # Exact sizes take long to compare, and of most sheets it is the very same ones.
         kinds: dict[object, int] = {}
 
-        def kind(label: str) -> int:
+        def kind(label: PartId) -> int:
             likeness = self.likeness(label)
             if likeness not in kinds:
                 kinds[likeness] = kinds.setdefault(
@@ -172,12 +166,12 @@ class Bench:
                 )
             return kinds[likeness]
 
-        sorted_out: dict[tuple[int, int | None], list[str]] = {}
+        sorted_out: dict[tuple[int, int | None], list[PartId]] = {}
         for label in labels:
             sorted_out.setdefault((kind(label), self.cut_by.get(label)), []).append(label)
         return tuple(self._lot(tuple(alike)) for alike in sorted_out.values())
 
-    def _lot(self, labels: tuple[str, ...]) -> Lot:
+    def _lot(self, labels: tuple[PartId, ...]) -> Lot:
         first = labels[0]
         return Lot(
             name=self._name(first),
@@ -190,20 +184,20 @@ class Bench:
             sideways=first in self.parts and self.parts[first].turned,
         )
 
-    def _name(self, label: str) -> str:
+    def _name(self, label: PartId) -> str:
         part = self.parts.get(label)
         if part:
             return part.piece or part.role
-        if label in self.sheets:
-            return "offcut" if self.sheets[label].offcut else "sheet"
-        return "part"
+        if label.path:
+            return "part"
+        return "offcut" if self.sheets[label.sheet].offcut else "sheet"
 
-    def _size(self, label: str) -> Size:
+    def _size(self, label: PartId) -> Size:
         """As it lies with its print upright; a piece as it will stand on the card."""
         size = self.rectangles[label].size
         return size.turned if label in self.parts and self.parts[label].turned else size
 
-    def _pile(self, label: str) -> str | None:
+    def _pile(self, label: PartId) -> str | None:
         part = self.parts.get(label)
         if part is None:
             return None

@@ -9,10 +9,17 @@ from workbench.craft.direction import Direction
 from workbench.craft.paper import Run
 from workbench.craft.trimmer import Trimmer
 from workbench.making.assembly import Laid, layers_of, lining_up
-from workbench.making.batch import State, setting
+from workbench.making.batch import State, setting, setting_of
 from workbench.making.cautions import cautions
 from workbench.making.plan_index import Bench, Lot
-from workbench.making.words import listed, shortlist, which_cards, written_length, written_size
+from workbench.making.words import (
+    listed,
+    shortlist,
+    verb,
+    which_cards,
+    written_length,
+    written_size,
+)
 from workbench.measure.length import Length
 from workbench.measure.writing import (
     Graduation,
@@ -24,7 +31,7 @@ from workbench.measure.writing import (
     write_length,
     write_number,
 )
-from workbench.planning import Step
+from workbench.planning import Assemble, Cut, Deal, Fold, Mount, PartId, Round, Score, Step
 
 _EDGES = {Direction.WIDTH: "left", Direction.HEIGHT: "bottom"}
 _ARROWS: dict[Run, str] = {"none": "", "up": " ↑", "along": " ↕"}
@@ -87,8 +94,8 @@ def prompt(
         how=tuple(speaker.how(step)),
         comes_off=tuple(speaker.comes_off(step)),
         layers=speaker.layers(step),
-        cards=bench.cards_of(step) if step.do in ("deal", "mount") else (),
-        at_once=len(step.takes) if step.do == "cut" else 1,
+        cards=bench.cards_of(step) if isinstance(step, Deal | Mount) else (),
+        at_once=len(step.takes) if isinstance(step, Cut) else 1,
         left=sum(not state.ticked(like.n) for like in setting(bench.plan, step)),
         counted=state.counted,
         cautions=cautions(bench, step, trimmer or Trimmer()),
@@ -102,21 +109,27 @@ class _Speaker:
     graduation: Graduation
 
     def title(self, step: Step) -> str:
-        if step.do == "cut":
-            return "Set the guide to" if self._anew(step) else "The guide stays at"
-        if step.do == "score":
-            return "Score at"
-        if step.do == "assemble":
-            return f"Assemble card {step.card} of {self.bench.plan.cards}"
-        if step.do == "deal":
-            return "Lay out the bases" if self._is_of_bases(step) else "Deal onto the piles"
-        return {"fold": "Fold", "round": "Round corners", "mount": "Mount inside"}[step.do]
+        match step:
+            case Cut():
+                return "Set the guide to" if self._anew(step) else "The guide stays at"
+            case Score():
+                return "Score at"
+            case Fold():
+                return "Fold"
+            case Round():
+                return "Round corners"
+            case Deal():
+                return "Lay out the bases" if self._is_of_bases(step) else "Deal onto the piles"
+            case Mount():
+                return "Mount inside"
+            case Assemble():
+                return f"Assemble card {step.card} of {self.bench.plan.cards}"
 
-    def _is_of_bases(self, step: Step) -> bool:
+    def _is_of_bases(self, step: Deal) -> bool:
         return self.bench.parts[step.takes[0]].piece == BASE
 
     def guide(self, step: Step) -> Guide | None:
-        if step.mark is None:
+        if not isinstance(step, Cut | Score):
             return None
         reading = nearest_mark(step.mark, self.graduation)
         return Guide(
@@ -134,10 +147,10 @@ class _Speaker:
 
     def _anew(self, step: Step) -> bool:
         before = self.bench.plan.steps[step.n - 2] if step.n > 1 else None
-        return before is None or (before.do, before.mark) != (step.do, step.mark)
+        return before is None or setting_of(before) != setting_of(step)
 
     def pick_up(self, step: Step) -> Iterator[str]:
-        if step.do == "assemble":
+        if isinstance(step, Assemble):
             return
         for lot in self.bench.lots(step.takes):
             where = self._from_pile(lot, step) if lot.pile else self._from_cut(lot, step)
@@ -149,49 +162,54 @@ class _Speaker:
 
     def _from_pile(self, lot: Lot, step: Step) -> Iterator[str]:
         """Finished pieces have lost their labels; a spoilt one may be cut down."""
-        if step.do == "cut":
-            yield shortlist(lot.labels)
-        if step.do == "mount":
+        if isinstance(step, Cut):
+            yield shortlist([str(label) for label in lot.labels])
+        if isinstance(step, Mount):
             yield "from the piles of the cards"
             return
-        moved = self._dealt_before(step).intersection(lot.labels) if step.do == "deal" else ()
+        moved = self._dealt_before(step).intersection(lot.labels) if isinstance(step, Deal) else ()
         piles = [str(lot.pile)] if len(moved) < lot.count else []
         yield f"from {listed([*piles, 'the card that has it to spare'] if moved else piles)}"
 
-    def _dealt_before(self, step: Step) -> frozenset[str]:
+    def _dealt_before(self, step: Deal) -> frozenset[PartId]:
         """What lies with a card already: after a slip it may be wanted with another."""
-        before = (each for each in self.bench.plan.steps[: step.n - 1] if each.do == "deal")
+        steps = self.bench.plan.steps[: step.n - 1]
+        before = (each for each in steps if isinstance(each, Deal))
         return frozenset(label for each in before for label in each.takes)
 
     def _from_cut(self, lot: Lot, step: Step) -> Iterator[str]:
-        yield shortlist(lot.labels)
+        yield shortlist([str(label) for label in lot.labels])
         made = max((self.bench.made_by.get(label, 0) for label in lot.labels), default=0)
         if made:
             yield "just cut" if made == step.n - 1 else f"kept since step {made}"
 
     def how(self, step: Step) -> Iterator[str]:
-        if step.do == "cut":
-            yield from self._measuring(step)
-        elif step.do == "score":
-            yield self._measured_along(step)
-            yield f"The line falls halfway {_HALFWAY[step.measure or Direction.HEIGHT]} the base."
-            # Common practice, no source. A project does not say how the grain of a paper runs.
-            yield "Score the outside, ridge inside (makers differ)."
-            yield "With the grain if you can: it bends more easily."
-        elif step.do == "fold":
-            yield "Fold at the score, ridge inside (makers differ)."
-            yield "Burnish the fold under a scrap of clean paper."
-        elif step.do == "deal":
-            yield from self._dealing(step)
-        elif step.do == "mount":
-            yield from self._mounting(step)
-        elif step.do == "round":
-            yield from self._corners(step)
-        else:
-            yield "Lay out all layers, then glue from back to front."
-            yield from lining_up(self.layers(step))
+        match step:
+            case Cut():
+                yield from self._cutting(step)
+            case Score():
+                yield from self._scoring(step)
+            case Fold():
+                yield "Fold at the score, ridge inside (makers differ)."
+                yield "Burnish the fold under a scrap of clean paper."
+            case Round():
+                yield from self._corners(step)
+            case Deal():
+                yield from self._dealing(step)
+            case Mount():
+                yield from self._mounting(step)
+            case Assemble():
+                yield "Lay out all layers, then glue from back to front."
+                yield from lining_up(self.layers(step))
 
-    def _dealing(self, step: Step) -> Iterator[str]:
+    def _scoring(self, step: Score) -> Iterator[str]:
+        yield self._measured_along(step)
+        yield f"The line falls halfway {_HALFWAY[step.measure]} the base."
+        # Common practice, no source. A project does not say how the grain of a paper runs.
+        yield "Score the outside, ridge inside (makers differ)."
+        yield "With the grain if you can: it bends more easily."
+
+    def _dealing(self, step: Deal) -> Iterator[str]:
         if self._is_of_bases(step):
             yield "A place for each card, numbered as in the picture; a base at each."
             return
@@ -206,18 +224,18 @@ class _Speaker:
         if self.bench.project.paper_of(face).back:
             yield f"Its face “{face}” up."
 
-    def _is_dealt_again(self, step: Step) -> bool:
+    def _is_dealt_again(self, step: Deal) -> bool:
         """Whether a piece of its kind was dealt before: it makes good for one that is gone."""
         name = self.bench.parts[step.takes[0]].piece
         return any(
             self.bench.parts[label].piece == name
             and self.bench.paper_of(label) == self.bench.paper_of(step.takes[0])
             for before in self.bench.plan.steps[: step.n - 1]
-            if before.do == "deal"
+            if isinstance(before, Deal)
             for label in before.takes[:1]
         )
 
-    def _mounting(self, step: Step) -> Iterator[str]:
+    def _mounting(self, step: Mount) -> Iterator[str]:
         card, name = self.bench.layer_of[step.takes[0]]
         combination = self.bench.combination_of(card)
         every = layers_of(self.bench.project, combination, self.graduation)
@@ -226,13 +244,12 @@ class _Speaker:
         yield from lining_up(laid)
         yield "Let it dry open before the card is closed."
 
-    def _measuring(self, step: Step) -> Iterator[str]:
+    def _cutting(self, step: Cut) -> Iterator[str]:
         yield self._measured_along(step)
         if len(step.takes) > 1:
             yield f"{len(step.takes)} at once: edges flush, prints the same way up."
 
-    def _measured_along(self, step: Step) -> str:
-        assert step.measure
+    def _measured_along(self, step: Cut | Score) -> str:
         size = self.bench.rectangles[step.takes[0]].size
         side = size.along(step.measure)
         upright = f", print upright{self._run(step)}" if self._printed(step) else ""
@@ -251,7 +268,7 @@ class _Speaker:
         runs = {self.bench.project.paper(name).run for name in papers}
         return _ARROWS[runs.pop()] if len(runs) == 1 else ""
 
-    def _corners(self, step: Step) -> Iterator[str]:
+    def _corners(self, step: Round) -> Iterator[str]:
         for name in dict.fromkeys(self.bench.parts[label].piece for label in step.takes):
             rounding = self.bench.project.piece(name).rounding if name else None
             if rounding:
@@ -260,7 +277,9 @@ class _Speaker:
                 yield f"{name}: {corners}, radius {radius}, print upright."
 
     def comes_off(self, step: Step) -> Iterator[str]:
-        firsts, rests = ([pair[end] for pair in step.gives] for end in (0, 1))
+        if not isinstance(step, Cut):
+            return
+        firsts, rests = zip(*step.gives, strict=True)
         for lot in self.bench.lots([*firsts, *rests]):
             yield f"{self._made(lot)} → {self._goes(lot, step)}"
 
@@ -276,22 +295,23 @@ class _Speaker:
         return f"{lot.pile}{apart}"
 
     def layers(self, step: Step) -> tuple[Laid, ...]:
-        if step.do != "assemble":
+        if not isinstance(step, Assemble):
             return ()
         inside = {self.bench.layer_of[part] for part in step.takes if part in self.bench.mounted}
-        every = layers_of(self.bench.project, self.bench.combination(step), self.graduation)
+        every = layers_of(self.bench.project, self.bench.combination_of(step.card), self.graduation)
         return tuple(laid for laid in every if (step.card, laid.name) not in inside)
 
     def following(self, step: Step) -> str:
         if step.n == len(self.bench.plan.steps):
             return "this was the last step"
         after = self.bench.plan.steps[step.n]
-        if after.do == "assemble":
+        if isinstance(after, Assemble):
             return f"assemble card {after.card}"
         lots = listed([f"{lot.count} × {lot.name}" for lot in self.bench.lots(after.takes)])
-        if after.mark is None:
-            return f"{after.do} {lots}"
+        doing = f"{verb(after)} {lots}"
+        if not isinstance(after, Cut | Score):
+            return doing
         reading = nearest_mark(after.mark, self.graduation)
         at = write_length(reading.mark, self.graduation)
         same = "the same " if not self._anew(after) else ""
-        return f"{after.do} {lots} at {same}{at}"
+        return f"{doing} at {same}{at}"

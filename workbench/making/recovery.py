@@ -19,7 +19,19 @@ from workbench.making.words import counted, shortlist, written_size
 from workbench.making.work_state import Need, Table
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation
-from workbench.planning import Combination, Plan, PlanningError, Sheet, Watch, deal, fixed
+from workbench.planning import (
+    Assemble,
+    Combination,
+    Cut,
+    Mount,
+    PartId,
+    Plan,
+    PlanningError,
+    Sheet,
+    Watch,
+    deal,
+    fixed,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +197,7 @@ def _needs(table: Table, cards: Sequence[Combination]) -> dict[int, Counter[Need
 def _held(table: Table, free: frozenset[int]) -> Project:
     """The project with every card fixed that is finished or not `free` to get other prints, and
     what is mounted inside the others."""
-    mounted = {part for step in table.past if step.do == "mount" for part in step.takes}
+    mounted = {part for step in table.past if isinstance(step, Mount) for part in step.takes}
     inside = {table.pieces[part][0] for part in mounted if part in table.pieces}
     layers = {layer.name for layer in table.project.layers() if layer.piece.name in inside}
     project = table.project
@@ -225,9 +237,8 @@ def _left_out(table: Table) -> Table | None:
 def _uncut(table: Table) -> Table:
     """The table with no cut planned any more: only pieces that lie there count."""
     there = {label: piece for label, piece in table.pieces.items() if label in table.in_hand}
-    opened = set(there)
-    cut = {label for step in table.past if step.do == "cut" for label in step.takes}
-    sheets = tuple(sheet for sheet in table.sheets if sheet.id in cut | opened)
+    cut = {label for step in table.past if isinstance(step, Cut) for label in step.takes}
+    sheets = tuple(sheet for sheet in table.sheets if sheet.whole in cut | there.keys())
     return replace(table, cuts=(), sheets=sheets, pieces=there)
 
 
@@ -260,7 +271,10 @@ def _dropped(table: Table, number: int) -> Table:
         for card in table.combinations
         if card.card != number
     )
-    past = tuple(replace(step, card=number) if step.card == last else step for step in table.past)
+    past = tuple(
+        replace(step, card=number) if isinstance(step, Assemble) and step.card == last else step
+        for step in table.past
+    )
     card = replace(table.project.card, count=last - 1)
     lying = {
         part: number if there == last else there
@@ -278,10 +292,10 @@ def _dropped(table: Table, number: int) -> Table:
     return replace(table, project=project, combinations=cards, past=past, lying=lying)
 
 
-def _showing(plan: Plan, labels: Collection[str]) -> set[int | None]:
+def _showing(plan: Plan, labels: Collection[PartId]) -> set[int]:
     """The cards that any of the parts are put on."""
     sought = frozenset(labels)
-    on_cards = (step for step in plan.steps if step.do == "assemble")
+    on_cards = (step for step in plan.steps if isinstance(step, Assemble))
     return {step.card for step in on_cards if not sought.isdisjoint(step.takes)}
 
 
@@ -302,8 +316,7 @@ def _cost(
     if offcuts := list(_offcuts_more(table, mended)):
         graduation = trimmer.graduations[mended.project.units]
         yield f"{shortlist([_from_stock(each, graduation) for each in offcuts])} from stock"
-    before = sum(step.do == "cut" for step in plan.steps[state.done :])
-    cuts = sum(step.do == "cut" for step in mended.cuts) - before
+    cuts = len(mended.cuts) - sum(cut.n > state.done for cut in plan.cuts)
     if cuts:
         yield f"{counted(abs(cuts), 'cut')} {'more' if cuts > 0 else 'fewer'}"
     else:
@@ -322,7 +335,7 @@ def _in_other_prints(before: Sequence[Combination], after: Sequence[Combination]
 def _sheets_more(table: Table, mended: Table) -> Counter[str]:
     """Sheets by paper beyond those of the plan; spoilt ones count."""
     kept = {sheet.id for sheet in mended.sheets}
-    spoilt = (s for s in table.plan.sheets if s.id in table.ruined and s.id not in kept)
+    spoilt = (s for s in table.plan.sheets if s.whole in table.ruined and s.id not in kept)
     taken = Counter(sheet.paper for sheet in (*mended.sheets, *spoilt) if not sheet.offcut)
     return taken - Counter(sheet.paper for sheet in table.plan.sheets if not sheet.offcut)
 
@@ -330,7 +343,7 @@ def _sheets_more(table: Table, mended: Table) -> Counter[str]:
 def _offcuts_more(table: Table, mended: Table) -> Iterator[Sheet]:
     """Offcuts from stock beyond those of the plan that still serve."""
     planned = Counter(
-        (s.paper, s.size) for s in table.plan.sheets if s.offcut and s.id not in table.ruined
+        (s.paper, s.size) for s in table.plan.sheets if s.offcut and s.whole not in table.ruined
     )
     for sheet in mended.sheets:
         if sheet.offcut and not planned[sheet.paper, sheet.size]:

@@ -2,7 +2,7 @@
 
 import itertools
 from collections import Counter, defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workbench.craft.card import BASE
@@ -10,7 +10,7 @@ from workbench.craft.paper import Paper, Size, offcuts_of
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.making.work_state import Need, Table
-from workbench.planning import MissingPiece, Replacement, Step, Watch, cut_missing
+from workbench.planning import MissingPiece, PartId, Replacement, Watch, cut_missing
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ class Recutter:
         found = cut_missing(self._project(table), wanted, self.trimmer, self.watch)
         return None if found is None else _joined(table, self._usable(table), found)
 
-    def _usable(self, table: Table) -> tuple[str, ...]:
+    def _usable(self, table: Table) -> tuple[PartId, ...]:
         """What is left and wide enough that each cut of it leaves something to hold."""
         if not self.uncut:
             return ()
@@ -69,7 +69,7 @@ def stocked_offcuts(table: Table) -> Counter[tuple[str, Size]]:
     return table.project.offcuts_on_hand() - taken
 
 
-def _lying(table: Table, label: str) -> tuple[str, Size]:
+def _lying(table: Table, label: PartId) -> tuple[str, Size]:
     return table.papers[label], table.rectangles[label].size
 
 
@@ -86,28 +86,30 @@ def _papers(table: Table, name: str) -> tuple[str, ...]:
     return (table.project.card.paper,) if name == BASE else table.project.piece(name).papers
 
 
-def _joined(table: Table, usable: Sequence[str], found: Replacement) -> Table:
+def _joined(table: Table, usable: Sequence[PartId], found: Replacement) -> Table:
     """The new cuts after the old ones, every part under a name of its own."""
-    there: dict[tuple[str, Size], list[str]] = defaultdict(list)
+    there: dict[tuple[str, Size], list[PartId]] = defaultdict(list)
     for label in usable:
         there[_lying(table, label)].append(label)
-    known = {sheet.id for sheet in (*table.sheets, *table.plan.sheets)} | set(table.ruined)
-    names, sheets = {}, list(table.sheets)
+    known = {sheet.id for sheet in (*table.sheets, *table.plan.sheets)} | {
+        part.sheet for part in table.ruined
+    }
+    lies: dict[str, PartId] = {}
+    sheets = list(table.sheets)
     for sheet in found.sheets:
         waiting = there[sheet.paper, sheet.size] if sheet.offcut else []
         if waiting:
-            names[sheet.id] = waiting.pop(0)
+            lies[sheet.id] = waiting.pop(0)
         else:
-            names[sheet.id] = _unused("O" if sheet.offcut else "S", known)
-            sheets.append(replace(sheet, id=names[sheet.id], pattern=()))
-
-    def named(label: str) -> str:
-        first, dot, rest = label.partition(".")
-        return f"{names[first]}{dot}{rest}"
-
-    cuts = [_renamed(step, named) for step in found.steps]
+            opened = replace(sheet, id=_unused("O" if sheet.offcut else "S", known), parts=())
+            lies[sheet.id] = opened.whole
+            sheets.append(opened)
+    cuts = [
+        replace(cut, takes=tuple(lies[part.sheet].below(part.path) for part in cut.takes))
+        for cut in found.cuts
+    ]
     pieces = {
-        named(part.id): (part.piece, part.turned)
+        lies[sheet.id].below(part.path): (part.piece, part.turned)
         for sheet in found.sheets
         for part in sheet.parts
         if part.piece
@@ -118,10 +120,6 @@ def _joined(table: Table, usable: Sequence[str], found: Replacement) -> Table:
         cuts=(*table.cuts, *cuts),
         pieces={**table.pieces, **pieces},
     )
-
-
-def _renamed(step: Step, named: Callable[[str], str]) -> Step:
-    return replace(step, takes=tuple(map(named, step.takes)))
 
 
 def _unused(letter: str, known: set[str]) -> str:

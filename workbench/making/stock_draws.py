@@ -10,10 +10,10 @@ from workbench.making.batch import State, mends
 from workbench.making.events import Event
 from workbench.making.plan_index import Bench
 from workbench.making.work_state import table_of
-from workbench.planning import Plan, Sheet
+from workbench.planning import Assemble, Fold, Mount, PartId, Plan, Round, Score, Sheet
 
 # What is done to a part that makes it more, or less, than a rectangle of paper.
-_SHAPING = ("score", "fold", "round", "mount", "assemble")
+_SHAPING = Score | Fold | Round | Mount | Assemble
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,29 +136,29 @@ def _opened_by(bench: Bench) -> dict[str, int]:
     opened = dict.fromkeys(bench.sheets, max(1, len(bench.plan.steps)))
     for step in reversed(bench.plan.steps):
         for label in step.takes:
-            opened[bench.rectangles[label].sheet] = step.n
+            opened[label.sheet] = step.n
     return opened
 
 
 def _offcuts(plan: Plan) -> Iterator[tuple[str, Size]]:
     for sheet in plan.sheets:
-        for part in sheet.pattern:
+        for part in sheet.parts:
             if part.role == "offcut":
-                yield sheet.paper, Size(part.width, part.height)
+                yield sheet.paper, part.size
 
 
 def _lying(bench: Bench, state: State) -> Iterator[tuple[str, Size]]:
     """Every rectangle of an opened sheet that lies there and has only been cut."""
     table = table_of(bench, state)
-    opened = {bench.rectangles[label].sheet for label in _taken(bench, state)}
-    shaped = {label for step in table.past if step.do in _SHAPING for label in step.takes}
+    opened = {label.sheet for label in _taken(bench, state)}
+    shaped = {label for step in table.past if isinstance(step, _SHAPING) for label in step.takes}
     for label in table.in_hand - shaped:
         found = table.rectangles[label]
-        if found.sheet in opened and not bench.is_scrap(label) and not table.strip_on(label):
+        if label.sheet in opened and not bench.is_scrap(label) and not table.strip_on(label):
             yield bench.paper_of(label), found.size
 
 
-def _taken(bench: Bench, state: State) -> Sequence[str]:
+def _taken(bench: Bench, state: State) -> Sequence[PartId]:
     return [label for step in bench.plan.steps[: state.done] for label in step.takes]
 
 

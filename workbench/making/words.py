@@ -6,7 +6,7 @@ from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation, nearest_mark, write_length, write_number
-from workbench.planning import Plan
+from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Plan, Round, Score, Step
 
 _SHOWN = 3
 
@@ -22,10 +22,29 @@ def variety(project: Project, plan: Plan) -> str:
     if project.mixing.wish != "varied":
         return f"{words} ({project.mixing.wish})"
     most = plan.totals.most_different
-    if not most:
+    if most is None:
         return words
     more = f"{most} not ruled out" if most > plan.different else "as different as the counts allow"
     return f"{words}, {more}"
+
+
+def verb(step: Step) -> str:
+    """What is done in `step`, in a word: "cut", "fold"."""
+    match step:
+        case Cut():
+            return "cut"
+        case Score():
+            return "score"
+        case Fold():
+            return "fold"
+        case Round():
+            return "round"
+        case Deal():
+            return "deal"
+        case Mount():
+            return "mount"
+        case Assemble():
+            return "assemble"
 
 
 def listed(things: Sequence[str]) -> str:

@@ -1,7 +1,7 @@
 """What truly lies on the table in the middle of a batch, and the plan that follows from it."""
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -14,9 +14,13 @@ from workbench.making.plan_index import Bench
 from workbench.making.strips import strip_on
 from workbench.measure.length import Length
 from workbench.planning import (
+    Assemble,
     Combination,
+    Cut,
+    Deal,
     Group,
     Part,
+    PartId,
     Plan,
     Rectangle,
     Role,
@@ -48,51 +52,51 @@ class Table:
     plan: Plan
     sheets: tuple[Sheet, ...]
     past: tuple[Step, ...]
-    cuts: tuple[Step, ...]
-    pieces: Mapping[str, tuple[str, bool]]
+    cuts: tuple[Cut, ...]
+    pieces: Mapping[PartId, tuple[str, bool]]
     combinations: tuple[Combination, ...]
-    lying: Mapping[str, int] = field(default_factory=dict)
-    ruined: frozenset[str] = frozenset()
+    lying: Mapping[PartId, int] = field(default_factory=dict)
+    ruined: frozenset[PartId] = frozenset()
 
     @cached_property
-    def rectangles(self) -> Mapping[str, Rectangle]:
+    def rectangles(self) -> Mapping[PartId, Rectangle]:
         return rectangles(replace(self.plan, sheets=self.sheets, steps=(*self.past, *self.cuts)))
 
     @cached_property
-    def papers(self) -> Mapping[str, str]:
+    def papers(self) -> Mapping[PartId, str]:
         """The paper of every rectangle."""
-        return {label: self._opened[found.sheet].paper for label, found in self.rectangles.items()}
+        return {label: self._opened[label.sheet].paper for label in self.rectangles}
 
     @cached_property
-    def finals(self) -> tuple[str, ...]:
+    def finals(self) -> tuple[PartId, ...]:
         """The rectangles that are not cut on."""
         cut_on = set(_cut_on((*self.past, *self.cuts)))
         return tuple(label for label in self.rectangles if label not in cut_on)
 
     @cached_property
-    def in_hand(self) -> frozenset[str]:
+    def in_hand(self) -> frozenset[PartId]:
         """The rectangles there are now, whole sheets among them."""
-        made = {label for step in self.past for pair in step.gives for label in pair}
-        return frozenset({*made, *(sheet.id for sheet in self.sheets)} - set(_cut_on(self.past)))
+        made = {label for cut in _cuts(self.past) for pair in cut.gives for label in pair}
+        return frozenset({*made, *(sheet.whole for sheet in self.sheets)} - set(_cut_on(self.past)))
 
     @cached_property
-    def used(self) -> frozenset[str]:
+    def used(self) -> frozenset[PartId]:
         """The parts that are on finished cards."""
-        cards = (step.takes for step in self.past if step.do == "assemble")
+        cards = (step.takes for step in self.past if isinstance(step, Assemble))
         return frozenset(label for takes in cards for label in takes)
 
     @property
     def made(self) -> frozenset[int]:
         """The numbers of the finished cards."""
-        return frozenset(step.card for step in self.past if step.card is not None)
+        return frozenset(step.card for step in self.past if isinstance(step, Assemble))
 
-    def wanted(self, label: str) -> Size:
+    def wanted(self, label: PartId) -> Size:
         """How the piece `label` should measure, as it lies on its sheet."""
         name, turned = self.pieces[label]
         size = self.project.card.base_size if name == BASE else self.project.piece(name).size
         return size.turned if turned else size
 
-    def off(self) -> tuple[str, ...]:
+    def off(self) -> tuple[PartId, ...]:
         """The pieces that came, or will come, out in another size."""
         return tuple(
             label for label in self.pieces if self.rectangles[label].size != self.wanted(label)
@@ -115,7 +119,7 @@ class Table:
     def missing(self) -> Counter[Need]:
         return self.need() - self.have()
 
-    def left_over(self) -> tuple[str, ...]:
+    def left_over(self) -> tuple[PartId, ...]:
         """What could still be cut from: neither piece nor scrap, and not ruined."""
         return tuple(
             label
@@ -126,33 +130,34 @@ class Table:
             and not self.strip_on(label)
         )
 
-    def strip_on(self, label: str) -> tuple[Direction, Length] | None:
+    def strip_on(self, label: PartId) -> tuple[Direction, Length] | None:
         """The cut that parts the printed strip from it, where it still bears one."""
         found = self.rectangles[label]
-        return strip_on(found, self._opened[found.sheet], self.project.paper(self.papers[label]))
+        return strip_on(found, self._opened[label.sheet], self.project.paper(self.papers[label]))
 
     @cached_property
     def _opened(self) -> Mapping[str, Sheet]:
         return {sheet.id: sheet for sheet in self.sheets}
 
-    def _was_scrap(self, label: str, size: Size) -> bool:
+    def _was_scrap(self, label: PartId, size: Size) -> bool:
         part = self._parts_before.get(label)
         if part is None or part.role != "scrap":
             return False
         return (part.width, part.height) == (size.width, size.height)
 
     @cached_property
-    def _parts_before(self) -> Mapping[str, Part]:
-        return {part.id: part for sheet in self.plan.sheets for part in sheet.parts}
+    def _parts_before(self) -> Mapping[PartId, Part]:
+        return {sheet.part_id(part): part for sheet in self.plan.sheets for part in sheet.parts}
 
-    def without(self, labels: Collection[str]) -> "Table":
+    def without(self, labels: Collection[PartId]) -> "Table":
         """The same when these parts can no longer serve, nor anything still to be cut of them."""
         gone = set(labels)
-        for step in self.cuts:
-            for taken, pair in zip(step.takes, step.gives, strict=True):
-                gone.update(pair if taken in gone else ())
+        for cut in self.cuts:
+            for taken in cut.takes:
+                gone.update(taken.halves if taken in gone else ())
         past = tuple(_without(self.past, gone))
-        unopened = {sheet.id for sheet in self.sheets} & gone - set(_cut_on(self.past))
+        whole = {sheet.whole for sheet in self.sheets} & gone - set(_cut_on(self.past))
+        unopened = {sheet.sheet for sheet in whole}
         return replace(
             self,
             project=_fewer_sheets(self, unopened),
@@ -163,7 +168,7 @@ class Table:
             ruined=self.ruined | gone,
         ).settled()
 
-    def uncut(self, labels: Collection[str]) -> "Table":
+    def uncut(self, labels: Collection[PartId]) -> "Table":
         """The same when these are no pieces after all; they are there to be cut from."""
         kept = {label: piece for label, piece in self.pieces.items() if label not in labels}
         return replace(self, pieces=kept).settled()
@@ -173,9 +178,9 @@ class Table:
 
         Raises ImpossibleMistake when a cut that was made could not have been.
         """
-        sizes = {sheet.id: sheet.size for sheet in self.sheets}
-        past = tuple(_possible(self.past, sizes, made=True))
-        cuts = tuple(_possible(self.cuts, sizes, made=False))
+        sizes = {sheet.whole: sheet.size for sheet in self.sheets}
+        past = tuple(_as_made(self.past, sizes))
+        cuts = tuple(_possible(self.cuts, sizes))
         cut_on = set(_cut_on((*past, *cuts)))
         pieces = {
             label: piece
@@ -183,18 +188,24 @@ class Table:
             if label in sizes and label not in cut_on
         }
         serving = set(pieces)
-        for step in reversed(cuts):
-            for taken, pair in zip(step.takes, step.gives, strict=True):
-                if serving.intersection(pair):
+        for cut in reversed(cuts):
+            for taken in cut.takes:
+                if serving.intersection(taken.halves):
                     serving.add(taken)
-        undone = {x for step in past if step.do != "cut" for x in step.takes if x not in pieces}
+        undone = {
+            label
+            for step in past
+            if not isinstance(step, Cut)
+            for label in step.takes
+            if label not in pieces
+        }
         idle = {label for label in sizes if label not in serving}
         opened = {*serving, *_cut_on(past)}
         return replace(
             self,
             past=tuple(_without(past, undone)),
             cuts=tuple(_not_cut(cuts, idle)),
-            sheets=tuple(sheet for sheet in self.sheets if sheet.id in opened),
+            sheets=tuple(sheet for sheet in self.sheets if sheet.whole in opened),
             pieces=pieces,
         )
 
@@ -205,7 +216,7 @@ class Table:
         extra = []
         made = {label: number for number, label in enumerate(self.rectangles)}
 
-        def dearness(label: str) -> tuple[bool, bool, int]:
+        def dearness(label: PartId) -> tuple[bool, bool, int]:
             """Those to be cut last go first, so that they need not be; those on a pile go last."""
             return label in self.in_hand, label in self.lying, -made[label]
 
@@ -234,7 +245,7 @@ class Table:
         opened = Counter(sheet.paper for sheet in sheets if not sheet.offcut)
         groups = tuple(_regrouped(self.plan, opened))
         on_hand = {paper.name: paper.sheets for paper in self.project.papers}
-        cuts = [step for step in numbered if step.do == "cut"]
+        cuts = list(_cuts(numbered))
         return replace(
             self.plan,
             cards=self.project.card.count,
@@ -244,8 +255,8 @@ class Table:
                 fewest_possible=sum(group.fewest_possible for group in groups),
                 cuts=len(cuts),
                 marks=len({step.mark for step in cuts}),
-                fewest_settings=0,
-                fewest_marks=0,
+                fewest_settings=None,
+                fewest_marks=None,
             ),
             groups=groups,
             shortages=tuple(
@@ -261,40 +272,48 @@ class Table:
 
     def _finishing(self, sheets: Sequence[Sheet]) -> Iterator[Step]:
         free = [
-            sheet.cut_into(part for part in sheet.parts if part.id not in self.used)
+            replace(
+                sheet,
+                parts=tuple(part for part in sheet.parts if sheet.part_id(part) not in self.used),
+            )
             for sheet in sheets
         ]
         cards = [each for each in self.combinations if each.card not in self.made]
         # What is dealt already is known by where it lies: a part may have to change its pile.
-        done = {(step.do, label) for step in self.past if step.do != "deal" for label in step.takes}
+        done = {
+            (type(step), label)
+            for step in self.past
+            if not isinstance(step, Deal)
+            for label in step.takes
+        }
         for step in self._new_first(finishing_steps(self.project, free, cards, 0, self.lying)):
-            takes = tuple(label for label in step.takes if (step.do, label) not in done)
+            takes = tuple(label for label in step.takes if (type(step), label) not in done)
             if takes:
                 yield replace(step, takes=takes)
 
     def _new_first(self, steps: Sequence[Step]) -> list[Step]:
         """What changes its pile is dealt last: its card has two of it then, so it shows."""
-        order = list(dict.fromkeys(step.do for step in steps))
+        order = list(dict.fromkeys(map(type, steps)))
         return sorted(
             steps,
             key=lambda step: (
-                order.index(step.do),
-                step.do == "deal" and not self.lying.keys().isdisjoint(step.takes),
+                order.index(type(step)),
+                isinstance(step, Deal) and not self.lying.keys().isdisjoint(step.takes),
             ),
         )
 
     def _sheet(self, sheet: Sheet) -> Sheet:
-        finals = (label for label in self.finals if self.rectangles[label].sheet == sheet.id)
-        return sheet.cut_into(map(self._part, finals))
+        finals = (label for label in self.finals if label.sheet == sheet.id)
+        return replace(sheet, parts=tuple(map(self._part, finals)))
 
-    def _part(self, label: str) -> Part:
+    def _part(self, label: PartId) -> Part:
         found = self.rectangles[label]
         piece, turned = self.pieces.get(label, (None, False))
         width, height = found.size.width, found.size.height
         role = "piece" if piece else self._role(label, found.size)
-        return Part(label, role, found.x, found.y, width, height, piece, turned)
+        return Part(label.path, role, piece, found.x, found.y, width, height, turned)
 
-    def _role(self, label: str, size: Size) -> Role:
+    def _role(self, label: PartId, size: Size) -> Role:
         if label in self.ruined or self._was_scrap(label, size) or self.strip_on(label):
             return "scrap"
         return "offcut" if worth_keeping(size.width, size.height) else "scrap"
@@ -313,64 +332,78 @@ def table_of(bench: Bench, state: State) -> Table:
         plan,
         plan.sheets,
         plan.steps[: state.done],
-        tuple(step for step in left if step.do == "cut"),
-        {part.id: (part.piece, part.turned) for part in bench.parts.values() if part.piece},
+        tuple(_cuts(left)),
+        {label: (part.piece, part.turned) for label, part in bench.parts.items() if part.piece},
         plan.combinations,
         dict(_lying(bench, state)),
     )
 
 
-def _lying(bench: Bench, state: State) -> Iterator[tuple[str, int]]:
+def _lying(bench: Bench, state: State) -> Iterator[tuple[PartId, int]]:
     """The parts that are dealt, and to which card; not those to be dealt anew."""
     anew = {
-        part for step in bench.plan.steps[state.done :] if step.do == "deal" for part in step.takes
+        part
+        for step in bench.plan.steps[state.done :]
+        if isinstance(step, Deal)
+        for part in step.takes
     }
     for step in bench.plan.steps[: state.done]:
-        if step.do == "deal":
+        if isinstance(step, Deal):
             for part in step.takes:
                 if part in bench.layer_of and part not in anew:
                     yield part, bench.layer_of[part][0]
 
 
-def _cut_on(steps: Sequence[Step]) -> Iterator[str]:
-    return (label for step in steps if step.do == "cut" for label in step.takes)
+def _cut_on(steps: Sequence[Step]) -> Iterator[PartId]:
+    return (label for cut in _cuts(steps) for label in cut.takes)
 
 
-def _without(steps: Sequence[Step], gone: Collection[str]) -> Iterator[Step]:
+def _cuts(steps: Iterable[Step]) -> Iterator[Cut]:
+    return (step for step in steps if isinstance(step, Cut))
+
+
+def _without(steps: Sequence[Step], gone: Collection[PartId]) -> Iterator[Step]:
     """What was done to the parts that are gone need not be told any more; cuts stay true."""
     for step in steps:
         takes = tuple(label for label in step.takes if label not in gone)
-        if step.do == "cut" or len(takes) == len(step.takes):
+        if isinstance(step, Cut) or len(takes) == len(step.takes):
             yield step
-        elif takes and step.do != "assemble":
+        elif takes and not isinstance(step, Assemble):
             yield replace(step, takes=takes)
 
 
-def _not_cut(steps: Sequence[Step], gone: Collection[str]) -> Iterator[Step]:
-    for step in steps:
-        if kept := tuple(label for label in step.takes if label not in gone):
-            yield replace(step, takes=kept)
+def _not_cut(cuts: Sequence[Cut], gone: Collection[PartId]) -> Iterator[Cut]:
+    for cut in cuts:
+        if kept := tuple(label for label in cut.takes if label not in gone):
+            yield replace(cut, takes=kept)
 
 
-def _possible(steps: Sequence[Step], sizes: dict[str, Size], *, made: bool) -> Iterator[Step]:
-    """The cuts that the true sizes allow, one for each size; `sizes` learns what they give."""
+def _as_made(steps: Sequence[Step], sizes: dict[PartId, Size]) -> Iterator[Step]:
+    """The steps that were done, each cut split by true size; `sizes` learns what they give.
+
+    Raises ImpossibleMistake for a cut that the true sizes do not allow.
+    """
     for step in steps:
-        if step.do != "cut" or step.mark is None or step.measure is None:
+        if not isinstance(step, Cut):
             yield step
             continue
-        stacks: dict[Size, list[str]] = {}
-        for taken, pair in zip(step.takes, step.gives, strict=True):
+        possible = tuple(_possible([step], sizes))
+        if sum(len(cut.takes) for cut in possible) < len(step.takes):
+            raise ImpossibleMistake(f"Step {step.n} could then not have been done as it was.")
+        yield from possible
+
+
+def _possible(cuts: Sequence[Cut], sizes: dict[PartId, Size]) -> Iterator[Cut]:
+    """The cuts that the true sizes allow, one for each size; `sizes` learns what they give."""
+    for cut in cuts:
+        stacks: dict[Size, list[PartId]] = {}
+        for taken in cut.takes:
             size = sizes.get(taken)
-            if size is None or step.mark >= size.along(step.measure):
-                if made:
-                    raise ImpossibleMistake(
-                        f"Step {step.n} could then not have been done as it was."
-                    )
-                continue
-            sizes.update(zip(pair, size.halves(step.measure, step.mark), strict=True))
-            stacks.setdefault(size, []).append(taken)
+            if size is not None and cut.mark < size.along(cut.measure):
+                sizes.update(zip(taken.halves, size.halves(cut.measure, cut.mark), strict=True))
+                stacks.setdefault(size, []).append(taken)
         for stack in stacks.values():
-            yield replace(step, takes=tuple(stack))
+            yield replace(cut, takes=tuple(stack))
 
 
 def _fewer_sheets(table: Table, sheets: Collection[str]) -> Project:

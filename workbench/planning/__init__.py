@@ -47,13 +47,20 @@ if TYPE_CHECKING:
     from workbench.planning.replacement import MissingPiece as MissingPiece
     from workbench.planning.replacement import Replacement as Replacement
     from workbench.planning.replacement import cut_missing as cut_missing
+    from workbench.planning.result import Assemble as Assemble
     from workbench.planning.result import Combination as Combination
-    from workbench.planning.result import Doing as Doing
+    from workbench.planning.result import Cut as Cut
+    from workbench.planning.result import Deal as Deal
+    from workbench.planning.result import Fold as Fold
     from workbench.planning.result import Group as Group
+    from workbench.planning.result import Mount as Mount
     from workbench.planning.result import Part as Part
+    from workbench.planning.result import PartId as PartId
     from workbench.planning.result import Plan as Plan
     from workbench.planning.result import Rectangle as Rectangle
     from workbench.planning.result import Role as Role
+    from workbench.planning.result import Round as Round
+    from workbench.planning.result import Score as Score
     from workbench.planning.result import Sheet as Sheet
     from workbench.planning.result import Shortage as Shortage
     from workbench.planning.result import Step as Step
@@ -76,8 +83,8 @@ _MODULES = {
     "progress": "Cancelled PlanningError Watch",
     "replacement": "MissingPiece Replacement cut_missing",
     "result": (
-        "Combination Doing Group Part Plan Rectangle Role Sheet Shortage Step Totals cut_alike "
-        "rectangles settings"
+        "Assemble Combination Cut Deal Fold Group Mount Part PartId Plan Rectangle Role Round "
+        "Score Sheet Shortage Step Totals cut_alike rectangles settings"
     ),
     "suggestions": "Suggestion find_suggestions",
 }

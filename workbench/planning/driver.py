@@ -203,8 +203,7 @@ class Planner:
         count = self.project.card.count
         dealt = deal(self.project, count, _cut_from(layouts, demand.names), self.watch)
         combinations = dealt.combinations
-        steps = [*work.steps]
-        steps += finishing_steps(self.project, work.sheets, combinations, len(steps))
+        finishing = finishing_steps(self.project, work.sheets, combinations, len(work.steps))
         groups = tuple(
             Group(tuple(supply.paper for supply in group.supplies), cutting.sheets, cutting.fewest)
             for group, cutting in zip(demand.groups, cuttings, strict=True)
@@ -226,7 +225,7 @@ class Planner:
             groups,
             shortages,
             tuple(work.sheets),
-            tuple(steps),
+            (*work.steps, *finishing),
             combinations,
             makeable if shortages else count,
         )

@@ -10,10 +10,21 @@ from workbench.craft.card import BASE
 from workbench.craft.direction import Direction
 from workbench.craft.geometry import placements
 from workbench.craft.project import Project
-from workbench.planning.result import Combination, Sheet, Step
+from workbench.planning.result import (
+    Assemble,
+    Combination,
+    Deal,
+    Fold,
+    Mount,
+    PartId,
+    Round,
+    Score,
+    Sheet,
+    Step,
+)
 
 _Kind = tuple[str, str]
-_NOWHERE: Mapping[str, int] = {}
+_NOWHERE: Mapping[PartId, int] = {}
 
 
 class _Pile(NamedTuple):
@@ -21,7 +32,7 @@ class _Pile(NamedTuple):
 
     card: Combination
     layers: tuple[str, ...]
-    parts: tuple[str, ...]
+    parts: tuple[PartId, ...]
 
 
 def finishing_steps(
@@ -29,18 +40,18 @@ def finishing_steps(
     sheets: Sequence[Sheet],
     combinations: Sequence[Combination],
     done: int,
-    lying: Mapping[str, int] = _NOWHERE,
+    lying: Mapping[PartId, int] = _NOWHERE,
 ) -> list[Step]:
     """Every step that follows step number `done`, the last cut.
 
     The parts in `lying` are on the pile of that card already; they stay there where it needs them.
     """
-    pieces: dict[str, list[str]] = defaultdict(list)
-    by_paper: dict[_Kind, list[str]] = defaultdict(list)
+    pieces: dict[str, list[PartId]] = defaultdict(list)
+    by_paper: dict[_Kind, list[PartId]] = defaultdict(list)
     for sheet in sheets:
-        for part in sheet.pattern:
+        for part in sheet.parts:
             if part.piece:
-                label = sheet.id + part.id
+                label = sheet.part_id(part)
                 pieces[part.piece].append(label)
                 by_paper[part.piece, sheet.paper].append(label)
     piles = _piles(project, by_paper, combinations, lying)
@@ -52,36 +63,36 @@ def finishing_steps(
     ]
     steps = [replace(step, n=n) for n, step in enumerate(found, done + 1)]
     return steps + [
-        Step(n, "assemble", pile.parts, card=pile.card.card)
+        Assemble(n, pile.parts, pile.card.card)
         for n, pile in enumerate(piles, done + len(steps) + 1)
     ]
 
 
-def _folding(project: Project, bases: Sequence[str]) -> Iterator[Step]:
+def _folding(project: Project, bases: Sequence[PartId]) -> Iterator[Step]:
     card = project.card
     if card.fold == "none":
         return
     if card.fold == "top":
-        yield Step(0, "score", tuple(bases), Direction.HEIGHT, card.size.height)
+        yield Score(0, tuple(bases), Direction.HEIGHT, card.size.height)
     else:
-        yield Step(0, "score", tuple(bases), Direction.WIDTH, card.size.width)
-    yield Step(0, "fold", tuple(bases))
+        yield Score(0, tuple(bases), Direction.WIDTH, card.size.width)
+    yield Fold(0, tuple(bases))
 
 
-def _rounding(project: Project, pieces: dict[str, list[str]]) -> Iterator[Step]:
+def _rounding(project: Project, pieces: Mapping[str, Sequence[PartId]]) -> Iterator[Step]:
     for piece in project.pieces:
         if piece.rounding and pieces[piece.name]:
-            yield Step(0, "round", tuple(pieces[piece.name]))
+            yield Round(0, tuple(pieces[piece.name]))
 
 
 def _piles(
     project: Project,
-    by_paper: Mapping[_Kind, Sequence[str]],
+    by_paper: Mapping[_Kind, Sequence[PartId]],
     combinations: Sequence[Combination],
-    lying: Mapping[str, int],
+    lying: Mapping[PartId, int],
 ) -> list[_Pile]:
     """Which part goes on which card."""
-    there: dict[tuple[int, _Kind], list[str]] = defaultdict(list)
+    there: dict[tuple[int, _Kind], list[PartId]] = defaultdict(list)
     for kind, parts in by_paper.items():
         for part in parts if lying else ():
             if part in lying:
@@ -135,12 +146,14 @@ def _needs(project: Project, combinations: Sequence[Combination]) -> list[_Need]
     return found
 
 
-def _dealing(project: Project, piles: Sequence[_Pile], lying: Mapping[str, int]) -> Iterator[Step]:
+def _dealing(
+    project: Project, piles: Sequence[_Pile], lying: Mapping[PartId, int]
+) -> Iterator[Step]:
     """For each piece and each face of it, the parts in the order of their cards."""
     if len(piles) == 1 or not project.pieces:
         return
     pieces = {layer.name: layer.piece.name for layer in project.layers()}
-    dealt: dict[_Kind, list[str]] = defaultdict(list)
+    dealt: dict[_Kind, list[PartId]] = defaultdict(list)
     for card, layers, (base, *parts) in piles:
         if lying.get(base) != card.card:
             dealt[BASE, ""].append(base)
@@ -149,7 +162,7 @@ def _dealing(project: Project, piles: Sequence[_Pile], lying: Mapping[str, int])
                 dealt[pieces[layer], card.pieces[layer]].append(part)
     order = {name: at for at, name in enumerate((BASE, *pieces.values()))}
     for kind in sorted(dealt, key=lambda kind: order[kind[0]]):
-        yield Step(0, "deal", tuple(dealt[kind]))
+        yield Deal(0, tuple(dealt[kind]))
 
 
 def _mounting(project: Project, piles: Sequence[_Pile]) -> Iterator[Step]:
@@ -164,4 +177,4 @@ def _mounting(project: Project, piles: Sequence[_Pile]) -> Iterator[Step]:
                 if name == layer.name
             )
             if mounted := tuple(parts):
-                yield Step(0, "mount", mounted)
+                yield Mount(0, mounted)

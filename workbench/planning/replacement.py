@@ -10,7 +10,7 @@ from workbench.planning.instance.instance import Instance, instance_of
 from workbench.planning.layouts.tree import Layout
 from workbench.planning.layouts.trimmer import at_the_trimmer
 from workbench.planning.progress import PlanningError, Watch
-from workbench.planning.result import Sheet, Step
+from workbench.planning.result import Cut, Sheet
 from workbench.planning.sheets.search import SheetSearch, ShortError
 
 
@@ -28,7 +28,7 @@ class Replacement:
     """Sheets (and offcuts) to cut up, with their final parts, and the cut steps in order."""
 
     sheets: tuple[Sheet, ...]
-    steps: tuple[Step, ...]
+    cuts: tuple[Cut, ...]
 
 
 def cut_missing(

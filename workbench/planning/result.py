@@ -1,91 +1,184 @@
 """A plan: how every sheet is cut, in which order, and which card gets what."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
-from functools import cached_property
-from typing import Literal
+from dataclasses import dataclass
+from functools import cache
+from itertools import groupby
+from typing import Literal, NamedTuple
 
 from workbench.craft.direction import Direction
 from workbench.craft.paper import Size
 from workbench.measure.length import ZERO, Length
 
 Role = Literal["piece", "offcut", "scrap"]
-Doing = Literal["cut", "score", "fold", "round", "deal", "mount", "assemble"]
+
+
+@cache
+def _paths_below(path: tuple[int, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    # Parts of sheets cut alike share their paths, which keeps plans of thousands of cards small.
+    return (*path, 1), (*path, 2)
+
+
+class PartId(NamedTuple):
+    """Which part of which sheet: `path` follows the cuts, 1 for the part measured, 2 for the rest.
+
+    A whole sheet has an empty path. Written out it is "S1.1.2", in data and on screens only.
+    """
+
+    sheet: str
+    path: tuple[int, ...] = ()
+
+    @classmethod
+    def read(cls, text: str) -> "PartId":
+        """The id that `text` writes out. Raises ValueError where it is none."""
+        sheet, *path = text.split(".")
+        halves = tuple(int(half) for half in path)
+        if not sheet or not set(halves) <= {1, 2}:
+            raise ValueError(f'"{text}" is not the name of a part, such as S1.1.2')
+        return cls(sheet, halves)
+
+    @property
+    def halves(self) -> tuple["PartId", "PartId"]:
+        """The two parts that a cut makes of this one: what is measured, and the rest."""
+        first, rest = _paths_below(self.path)
+        return PartId(self.sheet, first), PartId(self.sheet, rest)
+
+    @property
+    def parent(self) -> "PartId | None":
+        """The part that was cut to make this one; None for a whole sheet."""
+        return PartId(self.sheet, self.path[:-1]) if self.path else None
+
+    def below(self, path: tuple[int, ...]) -> "PartId":
+        """The part that further cuts along `path` make of this one."""
+        return PartId(self.sheet, self.path + path)
+
+    def __str__(self) -> str:
+        return ".".join((self.sheet, *map(str, self.path)))
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A final part of a sheet. x and y from the sheet's bottom left, its print upright.
+    """A final part of a sheet, at the end of the cuts that `path` follows.
 
-    `turned`: the piece lies sideways here, its width along the sheet's height.
+    `x` and `y` count from the sheet's bottom left, its print upright. `turned`: the piece lies
+    sideways here, its width along the sheet's height.
     """
 
-    id: str
+    path: tuple[int, ...]
     role: Role
+    piece: str | None
     x: Length
     y: Length
     width: Length
     height: Length
-    piece: str | None = None
     turned: bool = False
 
+    @property
+    def size(self) -> Size:
+        """As it lies on the sheet."""
+        return Size(self.width, self.height)
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """One sheet (or, when `offcut`, an offcut from stock) and the parts that tile it.
 
-    `pattern` is what it has in common with every sheet cut alike: its parts, each with only that
-    end of its id that follows the sheet's.
+    Sheets cut alike share their `parts`; `part_id` tells those of one sheet from another's.
     """
 
     id: str
     paper: str
     width: Length
     height: Length
-    pattern: tuple[Part, ...] = ()
     offcut: bool = False
+    parts: tuple[Part, ...] = ()
 
     @property
     def size(self) -> Size:
+        """The whole sheet, its print upright."""
         return Size(self.width, self.height)
 
-    @cached_property
-    def parts(self) -> tuple[Part, ...]:
-        """In the order of the pattern."""
-        return tuple(replace(part, id=self.id + part.id) for part in self.pattern)
+    @property
+    def whole(self) -> PartId:
+        """The sheet before any cut."""
+        return PartId(self.id)
 
-    def cut_into(self, parts: Iterable[Part]) -> "Sheet":
-        """The sheet cut into these parts, whose ids begin with its own."""
-        pattern = (replace(part, id=part.id.removeprefix(self.id)) for part in parts)
-        return replace(self, pattern=tuple(pattern))
+    def part_id(self, part: Part) -> PartId:
+        """The id of one of its parts."""
+        return PartId(self.id, part.path)
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """One thing to do.
-
-    A "cut" takes like parts stacked together and cuts them at `mark` along `measure`. A "score"
-    takes bases and measures the mark of the fold. "fold" and "round" take the parts they are done
-    to; "deal" and "mount" take the parts that go on the pile of each card, or into it, card by
-    card; "assemble" makes card number `card`.
-    """
+class Cut:
+    """Like parts stacked together and cut in one stroke at `mark` along `measure`."""
 
     n: int
-    do: Doing
-    takes: tuple[str, ...]
-    measure: Direction | None = None
-    mark: Length | None = None
-    card: int | None = None
+    takes: tuple[PartId, ...]
+    measure: Direction
+    mark: Length
 
     @property
-    def gives(self) -> tuple[tuple[str, str], ...]:
-        """What a cut gives for each part it takes: (first, rest), called after that part.
+    def gives(self) -> tuple[tuple[PartId, PartId], ...]:
+        """The two halves of each part taken: (first, rest).
 
         The first measures `mark` and lies at the left (width) or the bottom (height).
         """
-        if self.do != "cut":
-            return ()
-        return tuple((f"{label}.1", f"{label}.2") for label in self.takes)
+        return tuple(part.halves for part in self.takes)
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """Bases scored one by one: the fold lies at `mark` along `measure`."""
+
+    n: int
+    takes: tuple[PartId, ...]
+    measure: Direction
+    mark: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """Bases folded at their scores."""
+
+    n: int
+    takes: tuple[PartId, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """Pieces of one name whose corners are rounded."""
+
+    n: int
+    takes: tuple[PartId, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Deal:
+    """Parts of one piece and face laid on the piles of their cards, in the order of the cards."""
+
+    n: int
+    takes: tuple[PartId, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """Parts of one piece glued into the open cards, in the order of the cards."""
+
+    n: int
+    takes: tuple[PartId, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Assemble:
+    """Card number `card` put together: its base, then its layers from back to front."""
+
+    n: int
+    takes: tuple[PartId, ...]
+    card: int
+
+
+Step = Cut | Score | Fold | Round | Deal | Mount | Assemble
+"""One thing to do, number `n` of the plan, to the parts that it `takes`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +214,9 @@ class Shortage:
 class Totals:
     """`cuts` are strokes of the blade (a stack is one); `marks` are the different readings used.
 
-    No order sets the guide less often than `fewest_settings` (0: not known, as of a plan that was
-    kept as data). Cutting these pieces in rows, each mark the size of one, nobody does with fewer
-    than `fewest_marks` (0: not known). No more than `most_different` cards can differ, of these
-    pieces and by the maker's rules (0: not known).
+    No order sets the guide less often than `fewest_settings`. Cutting these pieces in rows, each
+    mark the size of one, nobody does with fewer than `fewest_marks`. No more than `most_different`
+    cards can differ, of these pieces and by the maker's rules. None where that is not known.
     """
 
     sheets: int
@@ -132,9 +224,9 @@ class Totals:
     cuts: int
     marks: int
     seconds: float
-    fewest_settings: int = 0
-    fewest_marks: int = 0
-    most_different: int = 0
+    fewest_settings: int | None = None
+    fewest_marks: int | None = None
+    most_different: int | None = None
 
     @property
     def proven(self) -> bool:
@@ -157,6 +249,11 @@ class Plan:
     makeable: int
 
     @property
+    def cuts(self) -> tuple[Cut, ...]:
+        """Every stroke of the blade, in order."""
+        return tuple(step for step in self.steps if isinstance(step, Cut))
+
+    @property
     def different(self) -> int:
         """How many cards there are of which no two are alike."""
         return len({tuple(card.pieces.items()) for card in self.combinations})
@@ -172,39 +269,40 @@ class Rectangle:
     size: Size
 
 
-def rectangles(plan: Plan) -> dict[str, Rectangle]:
-    """Every rectangle that the cutting passes through, by part id, from whole sheets on."""
-    found = {sheet.id: Rectangle(sheet.id, ZERO, ZERO, sheet.size) for sheet in plan.sheets}
-    for step in plan.steps:
-        if step.do != "cut" or step.mark is None or step.measure is None:
-            continue
-        for taken, (first, rest) in zip(step.takes, step.gives, strict=True):
-            found[first], found[rest] = _halves(found[taken], step.measure, step.mark)
+def rectangles(plan: Plan) -> dict[PartId, Rectangle]:
+    """Every rectangle that the cutting passes through, from whole sheets on.
+
+    Raises KeyError for a cut of a part that is not there.
+    """
+    found = {sheet.whole: Rectangle(sheet.id, ZERO, ZERO, sheet.size) for sheet in plan.sheets}
+    for cut in plan.cuts:
+        for taken in cut.takes:
+            first, rest = taken.halves
+            found[first], found[rest] = _halves(found[taken], cut.measure, cut.mark)
     return found
 
 
 def cut_alike(sheets: Iterable[Sheet]) -> tuple[tuple[Sheet, ...], ...]:
     """The sheets that are cut alike, of whatever paper, in the order of the first of each."""
-    # Patterns take long to compare, and of most sheets it is the very same one.
+    # Parts take long to compare, and of most sheets it is the very same one.
     same: dict[object, list[Sheet]] = {}
     for sheet in sheets:
-        same.setdefault((id(sheet.pattern), sheet.offcut), []).append(sheet)
+        same.setdefault((id(sheet.parts), sheet.offcut), []).append(sheet)
     found: dict[object, list[Sheet]] = {}
     for first, *others in same.values():
-        key = first.width, first.height, first.offcut, first.pattern
+        key = first.width, first.height, first.offcut, first.parts
         found.setdefault(key, []).extend((first, *others))
     return tuple(map(tuple, found.values()))
 
 
 def settings(plan: Plan) -> int:
     """How many times the guide is set: the cuts whose mark is not the one before."""
-    return settings_of([step for step in plan.steps if step.do == "cut"])
+    return settings_of(plan.cuts)
 
 
-def settings_of(cuts: Iterable[Step]) -> int:
+def settings_of(cuts: Iterable[Cut]) -> int:
     """The same for any cuts, made in that order."""
-    marks = [step.mark for step in cuts]
-    return sum(1 for before, mark in zip([None, *marks], marks, strict=False) if mark != before)
+    return sum(1 for _ in groupby(cut.mark for cut in cuts))
 
 
 def _halves(whole: Rectangle, measure: Direction, mark: Length) -> tuple[Rectangle, Rectangle]:

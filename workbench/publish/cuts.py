@@ -12,7 +12,7 @@ from workbench.drawing.two_units import TwoUnits
 from workbench.making.plan_index import Bench, Lot
 from workbench.making.words import listed, shortlist
 from workbench.measure.length import Length
-from workbench.planning import Sheet, Step
+from workbench.planning import Cut, PartId, Sheet
 
 _ALONG = {Direction.WIDTH: "width", Direction.HEIGHT: "height"}
 
@@ -22,7 +22,7 @@ class CutRow:
     """Strokes at one mark that do the same thing, under one `number`."""
 
     number: int
-    strokes: tuple[Step, ...]
+    strokes: tuple[Cut, ...]
 
     @property
     def at_once(self) -> int:
@@ -38,7 +38,7 @@ class Setting:
     rows: tuple[CutRow, ...]
 
     @property
-    def strokes(self) -> tuple[Step, ...]:
+    def strokes(self) -> tuple[Cut, ...]:
         """Every stroke at this mark, in order."""
         return tuple(stroke for row in self.rows for stroke in row.strokes)
 
@@ -54,11 +54,9 @@ class CutTable:
     @cached_property
     def settings(self) -> tuple[Setting, ...]:
         """Every setting of the guide, in order."""
-        strokes = [step for step in self.bench.plan.steps if step.do == "cut"]
         found: list[Setting] = []
         number = 0
-        for mark, setting in groupby(strokes, key=lambda step: step.mark):
-            assert mark is not None
+        for mark, setting in groupby(self.bench.plan.cuts, key=lambda cut: cut.mark):
             rows = []
             for _, alike in groupby(setting, key=self._doing):
                 number += 1
@@ -67,8 +65,8 @@ class CutTable:
         return tuple(found)
 
     @cached_property
-    def _numbers(self) -> Mapping[str, int]:
-        """The number of the row that cuts each part, by its label."""
+    def _numbers(self) -> Mapping[PartId, int]:
+        """The number of the row that cuts each part."""
         return {
             label: row.number
             for setting in self.settings
@@ -81,22 +79,19 @@ class CutTable:
         """The cuts of sheets that are cut alike, on the first of them."""
         first = sheets[0]
         found = []
-        for step in self.bench.plan.steps:
-            for label in step.takes if step.do == "cut" else ():
-                through = self.bench.rectangles[label]
-                if through.sheet != first.id or step.measure is None or step.mark is None:
+        for cut in self.bench.plan.cuts:
+            for label in cut.takes:
+                if label.sheet != first.id:
                     continue
-                alike = (each.id + label.removeprefix(first.id) for each in sheets)
+                through = self.bench.rectangles[label]
+                alike = (each.whole.below(label.path) for each in sheets)
                 numbers = sorted({self._numbers[each] for each in alike})
-                found.append(
-                    CutLine(", ".join(map(str, numbers)), through, step.measure, step.mark)
-                )
+                found.append(CutLine(", ".join(map(str, numbers)), through, cut.measure, cut.mark))
         return tuple(found)
 
     def along(self, row: CutRow) -> str:
         """The side that is measured: "width" or "height"."""
-        measure = row.strokes[0].measure
-        return _ALONG[measure] if measure else ""
+        return _ALONG[row.strokes[0].measure]
 
     def takes(self, row: CutRow) -> Iterator[str]:
         """What must lie ready: not what these strokes make themselves."""
@@ -128,32 +123,29 @@ class CutTable:
             else:
                 yield f"{count} × {name} {self.units.lead_size(size)}{self._next(lots)}", False
 
-    def _doing(self, stroke: Step) -> tuple[object, ...]:
+    def _doing(self, stroke: Cut) -> tuple[object, ...]:
         """What strokes share that stand on one row: the side measured, what is measured off."""
         firsts = self._kinds([first for first, _ in stroke.gives])
         return (stroke.measure, *((name, size) for name, size, _ in firsts))
 
-    def _kinds(self, labels: Iterable[str]) -> list[tuple[str, Size, list[Lot]]]:
+    def _kinds(self, labels: Iterable[PartId]) -> list[tuple[str, Size, list[Lot]]]:
         found: dict[tuple[str, Size], list[Lot]] = {}
         for lot in self.bench.lots(labels):
             found.setdefault((lot.name, lot.size), []).append(lot)
         return [(name, size, lots) for (name, size), lots in found.items()]
 
-    def _sheets(self, labels: Iterable[str]) -> Iterator[str]:
+    def _sheets(self, labels: Iterable[PartId]) -> Iterator[str]:
         counts: dict[str, int] = {}
         for label in labels:
-            counts[self.names[label]] = counts.get(self.names[label], 0) + 1
+            name = self.names[label.sheet]
+            counts[name] = counts.get(name, 0) + 1
         for name, count in counts.items():
             yield f"{count} × {name}"
 
     def _from(self, lots: Sequence[Lot]) -> str:
         """Which cuts made these parts."""
-        made = {
-            self._numbers[label.rpartition(".")[0]]
-            for lot in lots
-            for label in lot.labels
-            if label.rpartition(".")[0] in self._numbers
-        }
+        parents = {label.parent for lot in lots for label in lot.labels}
+        made = {self._numbers[parent] for parent in parents if parent and parent in self._numbers}
         return f", from cut {listed([str(number) for number in sorted(made)])}" if made else ""
 
     def _next(self, lots: Sequence[Lot]) -> str:

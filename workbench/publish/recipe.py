@@ -22,7 +22,7 @@ from workbench.making.plan_index import Bench, Lot
 from workbench.making.words import counted, listed, spans
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import graduation_for, nearest_mark, where_on_rule
-from workbench.planning import Combination, Sheet
+from workbench.planning import Assemble, Combination, Cut, Deal, Fold, Mount, Round, Score, Sheet
 from workbench.publish.cuts import CutRow, CutTable, Setting
 from workbench.publish.minutes import cutting_seconds, finishing_seconds, in_minutes
 
@@ -367,7 +367,8 @@ class _Writer:
     def _tools(self) -> Iterator[str]:
         """Common practice, no source."""
         project = self.bench.project
-        rule = max((step.mark for step in self.bench.plan.steps if step.mark), default=None)
+        steps = (step for step in self.bench.plan.steps if isinstance(step, Cut | Score))
+        rule = max((step.mark for step in steps), default=None)
         yield (
             f"straight-blade trimmer with a rule to {self.units.both(rule)}" if rule else "trimmer"
         )
@@ -485,12 +486,11 @@ class _Writer:
 
     def _tasks(self) -> Iterator[Task]:
         project = self.bench.project
-        steps = {step.do: step for step in self.bench.plan.steps}
-        if score := steps.get("score"):
-            assert score.mark and score.measure
+        steps = self.bench.plan.steps
+        if score := next((step for step in steps if isinstance(step, Score)), None):
             yield Task(
                 "Score and fold",
-                in_minutes(finishing_seconds(self.bench, ("score", "fold"))),
+                in_minutes(finishing_seconds(self.bench, (Score, Fold))),
                 (
                     f"Score all {counted(len(score.takes), 'base')} at "
                     f"{self.units.both(score.mark)} along the {score.measure}, halfway.",
@@ -500,10 +500,10 @@ class _Writer:
                 ),
             )
         rounded = [piece for piece in project.pieces if piece.rounding]
-        if "round" in steps:
+        if any(isinstance(step, Round) for step in steps):
             yield Task(
                 "Round corners",
-                in_minutes(finishing_seconds(self.bench, ("round",))),
+                in_minutes(finishing_seconds(self.bench, (Round,))),
                 tuple(
                     f"{self._keys[piece.name]} {piece.name}: {self._corners(piece)}, print upright."
                     for piece in rounded
@@ -512,7 +512,7 @@ class _Writer:
         if self._has_inside:
             yield Task(
                 "Mount inside",
-                in_minutes(finishing_seconds(self.bench, ("mount",))),
+                in_minutes(finishing_seconds(self.bench, (Mount,))),
                 (
                     *(
                         f"{row.key} {row.name}: {row.how}."
@@ -527,7 +527,7 @@ class _Writer:
         laid = layers_of(project, look, graduation_for(self.units.first))
         yield Task(
             "Put the cards together",
-            in_minutes(finishing_seconds(self.bench, ("deal", "assemble"))),
+            in_minutes(finishing_seconds(self.bench, (Deal, Assemble))),
             (
                 "Lay out all layers of a card, then glue from back to front.",
                 *(f"{row.key} {row.name}: {row.how}." for row in outside),

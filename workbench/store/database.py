@@ -1,4 +1,8 @@
-"""The workshop: the maker's own data, in one SQLite file that survives a crash."""
+"""The workshop: the maker's own data, in one SQLite file that survives a crash.
+
+What reads and writes projects, plans and events is imported where it is needed, so that the start
+page, which needs none of it, is there at once.
+"""
 
 import json
 import os
@@ -9,29 +13,18 @@ from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any, NamedTuple, Self
+from typing import TYPE_CHECKING, Any, NamedTuple, Self
 
-import msgspec
-
-from workbench.craft.project import Project
-from workbench.making.events import Event
-from workbench.planning import Plan
-from workbench.store import draws
 from workbench.store.backup import back_up_before_change
-from workbench.store.batch_rows import (
-    Batch,
-    BatchLine,
-    insert_batch,
-    insert_event,
-    read_batch,
-    read_events,
-    read_lines,
-)
 from workbench.store.errors import StoreError, WorkshopError
 from workbench.store.migrations import SchemaTooNew, migrate
 from workbench.store.replacement import make_private
 
-__all__ = ("Batch", "BatchLine", "ConflictError", "Recent", "Workshop")
+if TYPE_CHECKING:
+    from workbench.craft.project import Project
+    from workbench.making.events import Event
+    from workbench.planning import Plan
+    from workbench.store.batch_rows import Batch, BatchLine
 
 FILE = "workshop.sqlite"
 HOME = "TRIMTALLY_HOME"
@@ -156,7 +149,7 @@ class Workshop:
 
     # Batches
 
-    def create_batch(self, project: Project, path: Path | None, plan: Plan) -> int:
+    def create_batch(self, project: "Project", path: Path | None, plan: "Plan") -> int:
         """Begin a batch with copies of `project` and `plan`, and reserve its paper in the drawer.
 
         Args:
@@ -170,28 +163,35 @@ class Workshop:
         Raises:
             StockShortError: where the drawer has too few free sheets by now.
         """
+        from workbench.store import draws
+        from workbench.store.batch_rows import Batch, insert_batch
+
         with self.writing() as connection:
-            at = datetime.now(UTC)
+            at = datetime.fromisoformat(_now())
             file = os.path.realpath(path) if path else None
             batch_id = insert_batch(connection, project, file, plan, at)
             draws.begin(connection, batch_id, Batch(project, plan, (), path, at))
             return batch_id
 
-    def batch(self, batch_id: int) -> Batch:
+    def batch(self, batch_id: int) -> "Batch":
         """The batch of that id.
 
         Raises:
             StoreError: when the copies kept with it are damaged.
             WorkshopError: when there is none, or the file cannot be used.
         """
+        from workbench.store.batch_rows import read_batch
+
         with self.reading() as connection:
             batch = read_batch(connection, batch_id)
             if batch is None:
                 raise self._no_batch(batch_id)
             return batch
 
-    def batches(self) -> tuple[BatchLine, ...]:
+    def batches(self) -> "tuple[BatchLine, ...]":
         """Every batch, those that are not over first; the one worked on last before others."""
+        from workbench.store.batch_rows import read_lines
+
         with self.reading() as connection:
             return read_lines(connection)
 
@@ -202,12 +202,14 @@ class Workshop:
 
     def remove_batch(self, batch_id: int) -> None:
         """Delete a batch and all its events; what it still reserves is free again."""
+        from workbench.store import draws
+
         with self.writing() as connection:
             draws.release(connection, batch_id)
             connection.execute("DELETE FROM events WHERE batch = ?", (batch_id,))
             connection.execute("DELETE FROM batches WHERE id = ?", (batch_id,))
 
-    def append(self, batch_id: int, event: Event, expected_seq: int) -> int:
+    def append(self, batch_id: int, event: "Event", expected_seq: int) -> int:
         """Add an event to a batch; it is on disk when this returns.
 
         What it takes from the drawer, or gives back, moves in the same transaction.
@@ -225,6 +227,9 @@ class Workshop:
             StockShortError: with nothing written, when what it takes again is not there any more.
             WorkshopError: when there is no such batch, or the file cannot be used.
         """
+        from workbench.store import draws
+        from workbench.store.batch_rows import insert_event
+
         with self.writing() as connection:
             if not connection.execute("SELECT 1 FROM batches WHERE id = ?", (batch_id,)).fetchone():
                 raise self._no_batch(batch_id)
@@ -241,8 +246,10 @@ class Workshop:
             draws.happened(connection, batch_id, event)
         return expected_seq
 
-    def events(self, batch_id: int, after_seq: int = 0) -> tuple[Event, ...]:
+    def events(self, batch_id: int, after_seq: int = 0) -> "tuple[Event, ...]":
         """The events of a batch after number `after_seq`, in order."""
+        from workbench.store.batch_rows import read_events
+
         with self.reading() as connection:
             return read_events(connection, batch_id, after_seq)
 
@@ -272,7 +279,7 @@ class Workshop:
             ) from error
         except StoreError:
             raise
-        except (sqlite3.Error, OSError, ValueError, msgspec.ValidationError) as error:
+        except (sqlite3.Error, OSError, ValueError, _damaged()) as error:
             raise _unusable(self.file, error) from error
 
     @contextmanager
@@ -337,6 +344,13 @@ def _unusable(file: Path, error: Exception) -> WorkshopError:
     why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
     mend = _WRITABLE if isinstance(error, PermissionError) else _MENDS.get(code, _MEND)
     return WorkshopError(str(file), f"it cannot be used ({why})", mend)
+
+
+def _damaged() -> type[Exception]:
+    """What is raised for rows that do not hold what they should."""
+    from msgspec import ValidationError
+
+    return ValidationError
 
 
 def _now() -> str:

@@ -3,13 +3,13 @@
 import os
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from workbench.craft.project import Project
 from workbench.store.database import Workshop
-from workbench.store.dump import project_text
-from workbench.store.load import project_from_text
-from workbench.store.project_file import ProjectFile, project_file
+
+if TYPE_CHECKING:
+    from workbench.craft.project import Project
+    from workbench.store.project_file import ProjectFile
 
 
 class Draft(NamedTuple):
@@ -31,20 +31,24 @@ class Draft(NamedTuple):
     base: bytes
     kept: datetime
 
-    def project(self) -> Project:
+    def project(self) -> "Project":
         """The project as it was left.
 
         Raises:
             ProjectFileError: when it cannot be read any more.
         """
+        from workbench.store.load import project_from_text
+
         return project_from_text(self.text, self._name)
 
-    def before(self) -> ProjectFile:
+    def before(self) -> "ProjectFile":
         """The project before the changes.
 
         Raises:
             ProjectFileError: when it cannot be read any more.
         """
+        from workbench.store.project_file import project_file
+
         return project_file(self.base, self._name)
 
     @property
@@ -53,7 +57,7 @@ class Draft(NamedTuple):
 
 
 def keep_draft(
-    workshop: Workshop, key: str, path: Path | None, project: Project, base: bytes
+    workshop: Workshop, key: str, path: Path | None, project: "Project", base: bytes
 ) -> None:
     """Keep a draft in place of the one called `key`, if there is one.
 
@@ -67,6 +71,8 @@ def keep_draft(
     Raises:
         WorkshopError: when the workshop's file cannot be used.
     """
+    from workbench.store.dump import project_text
+
     text, now = project_text(project), datetime.now(UTC).isoformat()
     with workshop.writing() as connection:
         connection.execute(

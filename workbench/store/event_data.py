@@ -1,71 +1,50 @@
 """Events as the workshop keeps them: what a mend, a note or offcuts carry, as JSON."""
 
 import json
-from datetime import datetime
 from typing import Any
 
-import msgspec
-
-from workbench.craft.paper import Offcut, Size
-from workbench.making.events import Event, Mend, What
-from workbench.measure.reading import read_exact
-from workbench.measure.writing import write_exact
+from workbench.making.events import Event, Mend
+from workbench.store.data_hooks import DataError, from_data, to_data
 from workbench.store.dump import project_text
 from workbench.store.load import project_from_text
 from workbench.store.plan_data import plan_from_data, plan_to_data
 
 
-class _Bare(msgspec.Struct):
-    what: What
-    step: int
-    at: datetime
-
-
-class _MendData(msgspec.Struct):
-    slip: str
-    way: str
-    project: str
-    plan: Any
-    makeable: int
-    done: int
-
-
-class _OffcutData(msgspec.Struct):
-    paper: str
-    width: str
-    height: str
-    count: int
-
-
 def carried(event: Event) -> str | None:
-    """What `event` carries beside its step; None for nothing."""
+    """What `event` carries beside its step, as JSON; None for nothing. Lengths are in mm."""
     if event.mend:
         return json.dumps(_mend_data(event.mend))
     if event.offcuts:
-        return json.dumps({"offcuts": [_offcut_data(offcut) for offcut in event.offcuts]})
+        return json.dumps({"offcuts": to_data(event.offcuts, "mm")})
     return json.dumps({"note": event.note}) if event.note else None
 
 
 def event_kept(what: str, step: int, at: str, carries: str | None) -> Event:
-    """The event again. Raises StoreError, ValidationError and ValueError when it is damaged."""
+    """The event that a row of the workshop keeps.
+
+    Args:
+        what: One of `making.events.What`.
+        step: The number of the step it happened at.
+        at: When, as ISO 8601.
+        carries: What `carried` has written, by this version of the program or an earlier one.
+
+    Raises:
+        StoreError, DataError: it is damaged.
+    """
     kept = json.loads(carries) if carries else {}
-    event = msgspec.convert({"what": what, "step": step, "at": at}, _Bare)
-    mend = _mend(kept) if event.what == "mended" else None
-    offcuts = tuple(map(_offcut, kept.get("offcuts", ())))
-    return Event(event.what, event.step, event.at, mend, kept.get("note", ""), offcuts)
+    if what == "mended":
+        kept = {"mend": _mend(kept)}
+    if "offcuts" in kept:
+        kept = {"offcuts": [_sized(offcut) for offcut in kept["offcuts"]]}
+    return from_data(Event, {"what": what, "step": step, "at": at, **kept})
 
 
-def _offcut_data(offcut: Offcut) -> object:
-    width, height = (write_exact(side, "mm") for side in (offcut.size.width, offcut.size.height))
-    return msgspec.to_builtins(_OffcutData(offcut.paper, width, height, offcut.count))
+def _sized(offcut: dict[str, Any]) -> dict[str, Any]:
+    # Once the two sides of an offcut were kept beside its paper.
+    return offcut if "size" in offcut else {**offcut, "size": offcut}
 
 
-def _offcut(kept: object) -> Offcut:
-    data = msgspec.convert(kept, _OffcutData)
-    return Offcut(data.paper, Size(read_exact(data.width), read_exact(data.height)), data.count)
-
-
-def _mend_data(mend: Mend) -> dict[str, object]:
+def _mend_data(mend: Mend) -> dict[str, Any]:
     return {
         "slip": mend.slip,
         "way": mend.way,
@@ -76,12 +55,9 @@ def _mend_data(mend: Mend) -> dict[str, object]:
     }
 
 
-def _mend(kept: dict[str, object]) -> Mend:
-    data = msgspec.convert(kept, _MendData)
-    return Mend(
-        data.slip,
-        data.way,
-        project_from_text(data.project, "a mended batch"),
-        plan_from_data(data.plan, data.makeable),
-        data.done,
-    )
+def _mend(kept: dict[str, Any]) -> Mend:
+    if not {"project", "plan", "makeable"} <= kept.keys():
+        raise DataError("a mend has no project or no plan")
+    project = project_from_text(from_data(str, kept["project"]), "a mended batch")
+    plan = plan_from_data(kept["plan"], from_data(int, kept["makeable"]))
+    return from_data(Mend, {**kept, "project": project, "plan": plan})

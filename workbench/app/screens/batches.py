@@ -20,7 +20,7 @@ from workbench.making.stock_update import each_in_words
 from workbench.store.errors import StoreError
 
 if TYPE_CHECKING:
-    from workbench.store.database import Batch, BatchLine
+    from workbench.store.batch_rows import Batch, BatchLine
 
 
 class BatchesScreen(Screen[None]):

@@ -58,7 +58,7 @@ from workbench.making.prompts import Prompt, prompt
 from workbench.making.speech import spoken
 from workbench.making.stock_update import Leftovers, StockTake, used_in_words
 from workbench.measure.writing import Graduation
-from workbench.planning import Plan
+from workbench.planning import Cut, Plan
 
 if TYPE_CHECKING:
     from workbench.making.recovery import Way
@@ -363,7 +363,7 @@ class RunScreen(Screen[None]):
         bench, state = self._batch.bench, self._state
         if self._leftovers is None or self._ahead or bench is None:
             return ""
-        if state.done and bench.plan.steps[state.done - 1].do != "cut":
+        if state.done and not isinstance(bench.plan.steps[state.done - 1], Cut):
             return ""
         key = self.app.keys_of(KeepOffcuts)
         return f"{self._leftovers.in_words}: {key} puts them in the stock."

@@ -22,7 +22,7 @@ from workbench.making.work_state import ImpossibleMistake
 from workbench.measure.length import MeasureError
 from workbench.measure.reading import read_length
 from workbench.measure.writing import Graduation
-from workbench.planning import Cancelled, Step, Watch
+from workbench.planning import Assemble, Cancelled, Cut, PartId, Step, Watch
 from workbench.store.preferences import Preferences
 
 Answers = list[tuple[str, Callable[[], None]]]
@@ -105,15 +105,14 @@ class SlipScreen(ModalScreen[Way | None]):
         else:
             self._ask(f"What was {wrong}?", list(self._parts(wrong)))
 
-    def _cut_words(self, step: Step) -> str:
+    def _cut_words(self, step: Cut) -> str:
         lots = ", ".join(f"{lot.count} × {lot.name}" for lot in self._bench.lots(step.takes))
         when = "at hand" if step.n == self._state.current else "done"
-        mark = written_length(step.mark, self._rule) if step.mark else ""
-        return f"step {step.n}, {when}: {lots} at {mark}"
+        return f"step {step.n}, {when}: {lots} at {written_length(step.mark, self._rule)}"
 
     def _parts(self, wrong: Wrong) -> Iterator[tuple[str, Callable[[], None]]]:
         """One part of each lot and print, that at hand if it is one of them, and those first."""
-        alike: dict[str, list[str]] = {}
+        alike: dict[str, list[PartId]] = {}
         for lot in self._bench.lots(spoilable(self._bench, self._state)):
             size = written_size(lot.size, self._rule)
             for label in lot.labels:
@@ -126,16 +125,17 @@ class SlipScreen(ModalScreen[Way | None]):
             there = "" if self._card_of(label) else f" ({len(labels)} there)"
             yield name + there, self._working_out(Slip(wrong, labels=(label,)))
 
-    def _at_hand(self) -> frozenset[str]:
+    def _at_hand(self) -> frozenset[PartId]:
         """The parts that the step at hand takes."""
         state = self._state
         return frozenset(() if state.finished else self._bench.plan.steps[state.done].takes)
 
-    def _card_of(self, label: str) -> int | None:
+    def _card_of(self, label: PartId) -> int | None:
         done = self._bench.plan.steps[: self._state.done]
-        return next((step.card for step in done if step.card and label in step.takes), None)
+        cards = (step for step in done if isinstance(step, Assemble))
+        return next((step.card for step in cards if label in step.takes), None)
 
-    def _cut_chosen(self, wrong: Wrong, step: Step) -> Callable[[], None]:
+    def _cut_chosen(self, wrong: Wrong, step: Cut) -> Callable[[], None]:
         if wrong == "cut the wrong way":
             return self._working_out(Slip(wrong, step.n, step.mark))
 
@@ -143,7 +143,6 @@ class SlipScreen(ModalScreen[Way | None]):
             self._step = step
             self._ask_again = ask_length
             size = self._bench.rectangles[step.takes[0]].size
-            assert step.measure
             whole = written_length(size.along(step.measure), self._rule)
             asked = f"What does the part measure that was cut off ({self._rule.unit})?"
             self._ask(f"{asked} The whole was {whole}.", [])

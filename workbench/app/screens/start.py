@@ -18,7 +18,8 @@ from workbench.app.messages import BatchChosen
 from workbench.drawing.canvas import shortened, width_of
 
 if TYPE_CHECKING:
-    from workbench.store.database import BatchLine, Recent
+    from workbench.store.batch_rows import BatchLine
+    from workbench.store.database import Recent
     from workbench.store.drafts import Draft
 
 CAUTION = (

@@ -37,7 +37,7 @@ from workbench.measure.writing import Graduation
 from workbench.planning import Plan, Sheet
 
 if TYPE_CHECKING:
-    from workbench.store.database import BatchLine
+    from workbench.store.batch_rows import BatchLine
 
 
 class TrimmingScreen(PageScreen):

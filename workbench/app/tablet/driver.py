@@ -1,8 +1,13 @@
 """The line between the app and the server that shows it."""
 
+import os
+from threading import Timer
+
 from textual.drivers.web_driver import WebDriver
 from textual.events import AppFocus
 from textual.messages import ExitApp
+
+from workbench.app.tablet import GRACE_SECONDS
 
 
 class PageDriver(WebDriver):
@@ -16,5 +21,8 @@ class PageDriver(WebDriver):
 
     def run_input_thread(self) -> None:
         super().run_input_thread()
-        # With the server gone, nobody could ever end it.
+        # With the server gone, nobody could ever end it; nor may it wait for what never ends.
+        last = Timer(GRACE_SECONDS, os._exit, (1,))
+        last.daemon = True
+        last.start()
         self._app.post_message(ExitApp())

@@ -1,11 +1,12 @@
 """Who may come in: pages of this server only, and from other machines only who has the word."""
 
 import secrets
+from collections import deque
 from dataclasses import dataclass, field
 from html import escape
-from importlib.resources import files
 from ipaddress import ip_address
 from socket import gethostname
+from time import monotonic
 from urllib.parse import urlsplit
 
 from aiohttp.typedefs import Handler
@@ -19,9 +20,14 @@ from aiohttp.web import (
     middleware,
 )
 
+from workbench.app.tablet.words import page
+
 # Without those that are easily taken for each other; twelve of them are 59 bits.
 _LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
 _GROUPS, _GROUP = 3, 4
+MOST_WRONG = 10
+WAIT_SECONDS = 60.0
+"""The door takes no word while so many wrong ones were tried within this time."""
 _HEADERS = {
     "Cache-Control": "no-store",
     "Content-Security-Policy": (
@@ -42,7 +48,7 @@ def new_word() -> str:
 
 @dataclass(frozen=True, slots=True)
 class Guard:
-    """Lets a request pass or refuses it; `word` None lets in everybody on this machine.
+    """Lets a request pass or refuses it; `word` None lets everybody in.
 
     The word is typed into a form, so that no address, history or log holds it; after that a
     cookie with a secret of its own stands for it, until the browser or the server is closed.
@@ -50,6 +56,7 @@ class Guard:
 
     word: str | None
     secret: str = field(default_factory=secrets.token_urlsafe)
+    wrong: deque[float] = field(default_factory=lambda: deque(maxlen=MOST_WRONG))
 
     @middleware
     async def admit(self, request: Request, handler: Handler) -> StreamResponse:
@@ -70,7 +77,10 @@ class Guard:
             raise HTTPUnauthorized(text="The access word is wanted first.")
         if request.method != "POST":
             return _form("")
+        if len(self.wrong) == MOST_WRONG and monotonic() - self.wrong[0] < WAIT_SECONDS:
+            return _form("Too many wrong words: the door waits for a minute.", 429)
         if not _same(_plain(await _typed(request)), _plain(word)):
+            self.wrong.append(monotonic())
             return _form("That is not the word.")
         entered = HTTPSeeOther("/")
         entered.set_cookie(_cookie(request), self.secret, httponly=True, samesite="Strict")
@@ -103,7 +113,7 @@ def _comes_from_here(request: Request) -> bool:
 async def _typed(request: Request) -> str:
     try:
         return str((await request.post()).get("word", ""))
-    except (LookupError, ValueError):  # no form that a browser sends
+    except (LookupError, ValueError, OSError):  # no form that a browser sends
         return ""
 
 
@@ -121,7 +131,6 @@ def _plain(word: str) -> str:
     return "".join(filter(str.isalnum, word.lower()))
 
 
-def _form(wrong: str) -> Response:
-    page = files("workbench.app.tablet").joinpath("page", "door.html").read_text("utf-8")
-    body = page.replace("{{wrong}}", escape(wrong))
-    return Response(status=401, text=body, content_type="text/html")
+def _form(wrong: str, status: int = 401) -> Response:
+    body = page("door.html", wrong=escape(wrong))
+    return Response(status=status, text=body, content_type="text/html")

@@ -3,24 +3,31 @@
 import asyncio
 import errno
 import logging
-import os
-import shlex
+import signal
 import socket
-import subprocess
 import sys
-from collections.abc import Awaitable, Callable
-from contextlib import closing
+from collections import deque
+from contextlib import closing, suppress
+from importlib.resources import files
 from ipaddress import ip_address
 from pathlib import Path
 
 from aiohttp import web
-from textual_serve.server import Server
+from aiohttp.typedefs import Handler
 
+from workbench.app.tablet.connections import PATIENCE_SECONDS, Connections
 from workbench.app.tablet.guard import Guard, add_headers
+from workbench.app.tablet.visits import Visits
 from workbench.store.errors import visible
 
 _PAGE = Path(__file__).parent / "page"
+_TERMINAL = Path(str(files("textual_serve").joinpath("static")))
 _GOODBYE_SECONDS = 2
+_ASKING_SECONDS = 10
+_LONGEST_LINE = 300
+_MOST_LINES = 20
+_MINUTE = 60.0
+_log = logging.getLogger(__name__)
 _TROUBLES = {
     errno.EADDRINUSE: "port {port} is taken by another program; choose another with --port",
     errno.EADDRNOTAVAIL: "{address} is not an address of this machine",
@@ -62,27 +69,56 @@ def serve(listener: socket.socket, word: str | None, path: Path | None) -> None:
     """Serve the app, with the project at `path` open if one is given, until it is interrupted."""
     log = logging.StreamHandler()
     log.setFormatter(_OneLine())
+    log.addFilter(_Few())
     logging.basicConfig(handlers=[log])
-    web.run_app(
-        web_application(word, path),
-        sock=listener,
-        print=None,
+    asyncio.run(_served(listener, word, path))
+
+
+async def _served(listener: socket.socket, word: str | None, path: Path | None) -> None:
+    ended = asyncio.Event()
+    loop = asyncio.get_running_loop()
+    for number in (signal.SIGINT, signal.SIGTERM):
+        with suppress(NotImplementedError):  # Windows
+            loop.add_signal_handler(number, ended.set)
+    connections = Connections()
+    runner = web.AppRunner(
+        web_application(word, path, connections),
         access_log=None,
+        keepalive_timeout=PATIENCE_SECONDS,
         shutdown_timeout=_GOODBYE_SECONDS,
     )
+    await runner.setup()
+    assert runner.server
+    server = await loop.create_server(connections.watching(runner.server), sock=listener)
+    sweeping = asyncio.create_task(connections.sweep())
+    try:
+        await ended.wait()
+    finally:
+        sweeping.cancel()
+        server.close()
+        await runner.cleanup()
 
 
-def web_application(word: str | None, path: Path | None) -> web.Application:
+def web_application(
+    word: str | None, path: Path | None, connections: Connections | None = None
+) -> web.Application:
     """The page and its parts, guarded by `word` if there is one."""
-    apps = Server(_command(path))
-    visits = _Visits(apps.handle_websocket)
-    application = web.Application(middlewares=[Guard(word).admit], client_max_size=1024)
+    visits = Visits(_command(path))
+    watched = [connections.note] if connections else []
+    application = web.Application(
+        middlewares=[*watched, _answer_faults, Guard(word).admit], client_max_size=1024
+    )
+
+    async def front(_: web.Request) -> web.StreamResponse:
+        return await visits.tell_full() if visits.full else web.FileResponse(_PAGE / "page.html")
+
     application.add_routes(
         [
-            web.get("/", _page),
+            web.get("/", front),
             web.get("/ws", visits.receive),
+            web.post("/take", visits.take_over),
             web.static("/page", _PAGE),
-            web.static("/static", apps.statics_path),
+            web.static("/static", _TERMINAL),
         ]
     )
     application.on_response_prepare.append(add_headers)
@@ -90,50 +126,47 @@ def web_application(word: str | None, path: Path | None) -> web.Application:
     return application
 
 
+@web.middleware
+async def _answer_faults(request: web.Request, handler: Handler) -> web.StreamResponse:
+    """Nothing that is asked for is a fault of the server, whatever it makes of it."""
+    try:
+        async with asyncio.timeout(_ASKING_SECONDS):
+            await request.read()
+        return await handler(request)
+    except web.HTTPException:
+        raise
+    except Exception as error:
+        _log.warning("a request was refused (%s)", type(error).__name__)
+        raise web.HTTPBadRequest(text="This cannot be asked for.") from error
+
+
 class _OneLine(logging.Formatter):
     """No traceback reaches the maker, and nothing from the network breaks the line."""
 
     def format(self, record: logging.LogRecord) -> str:
-        return visible(f"trimtally serve: {record.getMessage()}")
+        line = visible(f"trimtally serve: {record.getMessage()[:_LONGEST_LINE]}")
+        return line if len(line) <= _LONGEST_LINE else f"{line[: _LONGEST_LINE - 1]}…"
 
 
-class _Visits:
-    """The browsers that are connected, so that their apps can be ended before the server."""
+class _Few(logging.Filter):
+    """Lets a few lines a minute pass, whatever the network sends."""
 
-    def __init__(self, visit: Callable[[web.Request], Awaitable[web.WebSocketResponse]]) -> None:
-        self._visit = visit
-        self._under_way: set[asyncio.Task[object]] = set()
+    def __init__(self) -> None:
+        super().__init__()
+        self._times: deque[float] = deque(maxlen=_MOST_LINES)
 
-    async def receive(self, request: web.Request) -> web.StreamResponse:
-        if not web.WebSocketResponse().can_prepare(request):
-            raise web.HTTPBadRequest(text="This is for the page's own use.")
-        task = asyncio.current_task()
-        assert task
-        self._under_way.add(task)
-        try:
-            return await self._visit(request)
-        finally:
-            self._under_way.discard(task)
-
-    async def end(self, _: web.Application) -> None:
-        for task in self._under_way:
-            task.cancel()
-        if self._under_way:
-            # A tablet out of reach never says goodbye; its app has ended by then all the same.
-            await asyncio.wait(self._under_way, timeout=_GOODBYE_SECONDS)
+    def filter(self, record: logging.LogRecord) -> bool:
+        if len(self._times) == _MOST_LINES and record.created - self._times[0] < _MINUTE:
+            return False
+        self._times.append(record.created)
+        return True
 
 
-async def _page(_: web.Request) -> web.FileResponse:
-    return web.FileResponse(_PAGE / "page.html")
-
-
-def _command(path: Path | None) -> str:
-    """The line for the system's shell that starts one app."""
+def _command(path: Path | None) -> tuple[str, ...]:
+    """What starts one app."""
     # -P: whatever lies in the folder of the maker is not the program.
-    words = [sys.executable, "-P", "-m", "workbench.app.tablet"]
-    if path:
-        words.append(str(path.resolve()))
-    return subprocess.list2cmdline(words) if os.name == "nt" else f"exec {shlex.join(words)}"
+    words = (sys.executable, "-P", "-m", "workbench.app.tablet")
+    return (*words, str(path.resolve())) if path else words
 
 
 def _towards_the_network(family: socket.AddressFamily) -> str | None:

@@ -19,6 +19,7 @@ from workbench.making.plan_index import Bench
 from workbench.making.prompts import Prompt
 from workbench.making.words import listed
 from workbench.measure.writing import Graduation
+from workbench.planning import Assemble
 
 LOWEST_TABLE = 8
 """Rows that the title and the lowest figures take."""
@@ -111,11 +112,11 @@ def _one_by_one(prompt: Prompt) -> str:
 
 def _caption(bench: Bench, prompt: Prompt, sheet: Tally | None) -> str:
     step = prompt.step
-    if step.do == "assemble":
+    if isinstance(step, Assemble):
         return f"card {step.card} of {bench.plan.cards}"
     if sheet is None:
         return ""
-    sheets = dict.fromkeys(bench.rectangles[label].sheet for label in step.takes)
+    sheets = dict.fromkeys(label.sheet for label in step.takes)
     return f"{listed(tuple(sheets))}: cut {sheet.done + 1} of {sheet.of}"
 
 

@@ -10,7 +10,7 @@ from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length
 from workbench.measure.writing import Graduation, nearest_mark
-from workbench.planning.result import Part, Plan
+from workbench.planning.result import Part, PartId, Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class Overhang:
 
 def off_graduation(plan: Plan, graduation: Graduation) -> tuple[Length, ...]:
     """The marks set for cutting that no line of the rule shows, the smallest first."""
-    marks = {step.mark for step in plan.steps if step.do == "cut" and step.mark is not None}
+    marks = {cut.mark for cut in plan.cuts}
     return tuple(sorted(mark for mark in marks if nearest_mark(mark, graduation).off))
 
 
@@ -55,7 +55,7 @@ def misfits(plan: Plan, graduation: Graduation) -> tuple[Misfit, ...]:
         for part in sheet.parts:
             if not part.piece:
                 continue
-            for side, wanted, actual in _sides(part, sizes[part.id]):
+            for side, wanted, actual in _sides(part, sizes[sheet.part_id(part)]):
                 if abs(actual - wanted) * 2 > graduation.interval:
                     found[part.piece, side, wanted].append((actual, sheet.id))
     return tuple(
@@ -70,15 +70,14 @@ def misfits(plan: Plan, graduation: Graduation) -> tuple[Misfit, ...]:
     )
 
 
-def rounded_sizes(plan: Plan, graduation: Graduation) -> Mapping[str, Size]:
-    """Every rectangle's size, by its label, where each cut is made at the nearest mark."""
-    sizes = {sheet.id: Size(sheet.width, sheet.height) for sheet in plan.sheets}
-    for step in plan.steps:
-        if step.do != "cut" or step.mark is None or step.measure is None:
-            continue
-        mark = nearest_mark(step.mark, graduation).mark
-        for taken, (first, rest) in zip(step.takes, step.gives, strict=True):
-            sizes[first], sizes[rest] = sizes[taken].halves(step.measure, mark)
+def rounded_sizes(plan: Plan, graduation: Graduation) -> Mapping[PartId, Size]:
+    """Every rectangle's size, by its id, where each cut is made at the nearest mark."""
+    sizes = {sheet.whole: sheet.size for sheet in plan.sheets}
+    for cut in plan.cuts:
+        mark = nearest_mark(cut.mark, graduation).mark
+        for taken in cut.takes:
+            first, rest = taken.halves
+            sizes[first], sizes[rest] = sizes[taken].halves(cut.measure, mark)
     return sizes
 
 
@@ -105,12 +104,13 @@ def overhangs(project: Project, plan: Plan, graduation: Graduation) -> tuple[Ove
 
 
 def _cut_sizes(
-    plan: Plan, sizes: Mapping[str, Size]
+    plan: Plan, sizes: Mapping[PartId, Size]
 ) -> dict[str, tuple[list[Length], list[Length]]]:
     """The widths and heights that come out, piece by piece."""
     found: dict[str, tuple[list[Length], list[Length]]] = defaultdict(lambda: ([], []))
-    for part in (part for sheet in plan.sheets for part in sheet.parts if part.piece):
-        size = sizes[part.id].turned if part.turned else sizes[part.id]
+    for sheet, part in ((s, part) for s in plan.sheets for part in s.parts if part.piece):
+        label = sheet.part_id(part)
+        size = sizes[label].turned if part.turned else sizes[label]
         widths, heights = found[part.piece or ""]
         widths.append(size.width)
         heights.append(size.height)

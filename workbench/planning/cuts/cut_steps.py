@@ -13,7 +13,7 @@ from workbench.planning.instance.instance import Instance
 from workbench.planning.layouts.node_table import NodeTable
 from workbench.planning.layouts.positions import PartPositions
 from workbench.planning.layouts.tree import Layout, Node
-from workbench.planning.result import Part, Sheet, Step
+from workbench.planning.result import Cut, Part, PartId, Sheet
 from workbench.planning.shape import HEIGHT
 
 
@@ -50,13 +50,13 @@ class CutSteps:
     layouts: Sequence[Layout]
     kinds: Mapping[str, PaperKind]
     at_once: Mapping[PaperKind, int]
-    steps: list[Step] = field(default_factory=list)
+    steps: list[Cut] = field(default_factory=list)
     sheets: list[Sheet] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self._trees = NodeTable()
         self._length = cache(self.demand.length)
-        self._lots: dict[_Lot, list[str]] = defaultdict(list)
+        self._lots: dict[_Lot, list[PartId]] = defaultdict(list)
         self._lies: Direction | None = None
         order = fewest_settings([layout.root for layout in self.layouts], self.demand.trimmer.hold)
         self.fewest_settings = order.fewest
@@ -64,23 +64,23 @@ class CutSteps:
         placing = PartPositions(self._trees, order.marks, self._length, self.demand.names)
         for layout, names in _labelled(self.layouts):
             tree = self._trees.number(order.roots[layout.root])
-            self._lay(_Lot(tree, self.kinds[layout.paper]), names)
-            self.sheets += self._named(layout, names, placing.pattern(tree))
+            self._lay(_Lot(tree, self.kinds[layout.paper]), map(PartId, names))
+            self.sheets += self._named(layout, names, placing.parts(tree))
         for mark in order.marks:
             self._cut_at(mark)
 
     def _named(
-        self, layout: Layout, names: Iterable[str], pattern: tuple[Part, ...]
+        self, layout: Layout, names: Iterable[str], parts: tuple[Part, ...]
     ) -> Iterator[Sheet]:
         """The sheets of one layout."""
         width, height = self._length(layout.root.width), self._length(layout.root.height)
         for name in names:
-            yield Sheet(name, layout.paper, width, height, pattern, layout.source.offcut)
+            yield Sheet(name, layout.paper, width, height, layout.source.offcut, parts)
 
-    def _lay(self, lot: _Lot, names: Iterable[str]) -> None:
+    def _lay(self, lot: _Lot, parts: Iterable[PartId]) -> None:
         """Keep at hand what is to be cut on."""
         if self._trees.chain(lot.tree):
-            self._lots[lot] += names
+            self._lots[lot] += parts
 
     def _cut_at(self, mark: int) -> None:
         """Make every cut at one mark, pile by pile."""
@@ -88,11 +88,11 @@ class CutSteps:
         self._add_due(due, self._lots, mark)
         while due:
             pile = self._next(due, mark)
-            taken: list[str] = []
+            taken: list[PartId] = []
             for lot in sorted(due.pop(pile)):
-                names = self._lots.pop(lot)
-                self._add_due(due, self._halved(lot, mark, names), mark)
-                taken += names
+                parts = self._lots.pop(lot)
+                self._add_due(due, self._halved(lot, mark, parts), mark)
+                taken += parts
             self._stack(pile, mark, taken)
             self._lies = pile.direction
 
@@ -119,23 +119,24 @@ class CutSteps:
             key=lambda pile: (pile.direction == self._lies, pile.width * pile.height, pile.rank),
         )
 
-    def _halved(self, lot: _Lot, mark: int, names: Sequence[str]) -> tuple[_Lot, _Lot]:
+    def _halved(self, lot: _Lot, mark: int, parts: Sequence[PartId]) -> tuple[_Lot, _Lot]:
         """The lots of a lot's two halves, laid down for what comes next."""
         first, rest = (_Lot(tree, lot.kind) for tree in self._trees.halves(lot.tree, mark))
+        halves = [part.halves for part in parts]
         if first == rest:
-            self._lay(first, [half for name in names for half in (f"{name}.1", f"{name}.2")])
+            self._lay(first, [half for pair in halves for half in pair])
         else:
-            self._lay(first, [f"{name}.1" for name in names])
-            self._lay(rest, [f"{name}.2" for name in names])
+            self._lay(first, [half for half, _ in halves])
+            self._lay(rest, [half for _, half in halves])
         return first, rest
 
-    def _stack(self, pile: _Pile, mark: int, taken: Sequence[str]) -> None:
+    def _stack(self, pile: _Pile, mark: int, taken: Sequence[PartId]) -> None:
         """Cut a pile, as many at once as the trimmer takes."""
         measure, length = pile.direction, self._length(mark)
         at_once = self.at_once[pile.kind]
         for n, start in enumerate(range(0, len(taken), at_once), len(self.steps) + 1):
             stack = tuple(taken[start : start + at_once])
-            self.steps.append(Step(n, "cut", stack, measure, length))
+            self.steps.append(Cut(n, stack, measure, length))
 
 
 def in_cutting_order(layouts: Sequence[Layout]) -> list[Layout]:

@@ -15,9 +15,9 @@ KEEP_AREA = 6
 
 
 class _Final(NamedTuple):
-    """A part that is not cut on: `suffix` ends its id."""
+    """A part that is not cut on, at the end of `path`."""
 
-    suffix: str
+    path: tuple[int, ...]
     leaf: Leaf
     x: int
     y: int
@@ -35,31 +35,33 @@ class PartPositions:
     length: Callable[[int], Length]
     names: Mapping[int, str]
 
-    def pattern(self, tree: int) -> tuple[Part, ...]:
-        """The parts of a sheet cut so, in the order of their ids."""
-        finals = self._finals(tree, "", 0, 0, 0)
-        return tuple(sorted(map(self._part, finals), key=lambda part: part.id))
+    def parts(self, tree: int) -> tuple[Part, ...]:
+        """The parts of a sheet cut so, in the order of their paths."""
+        finals = self._finals(tree, (), 0, 0, 0)
+        return tuple(sorted(map(self._part, finals), key=lambda part: part.path))
 
-    def _finals(self, tree: int, suffix: str, x: int, y: int, done: int) -> Iterator[_Final]:
+    def _finals(
+        self, tree: int, path: tuple[int, ...], x: int, y: int, done: int
+    ) -> Iterator[_Final]:
         """The parts of a rectangle that lies at `x`, `y` when so many marks are done with."""
         node = self.trees.nodes[tree]
         if isinstance(node, Leaf):
-            yield _Final(suffix, node, x, y)
+            yield _Final(path, node, x, y)
             return
         while not self.trees.has(tree, self.marks[done]):
             done += 1
         mark = self.marks[done]
         first, rest = self.trees.halves(tree, mark)
         beside = (x + mark, y) if node.direction is WIDTH else (x, y + mark)
-        yield from self._finals(first, f"{suffix}.1", x, y, done)
-        yield from self._finals(rest, f"{suffix}.2", *beside, done)
+        yield from self._finals(first, (*path, 1), x, y, done)
+        yield from self._finals(rest, (*path, 2), *beside, done)
 
     def _part(self, final: _Final) -> Part:
         leaf, x, y = final.leaf, self.length(final.x), self.length(final.y)
         width, height = self.length(leaf.width), self.length(leaf.height)
         role = _role(leaf, width, height)
         piece = None if leaf.item is None else self.names[leaf.item]
-        return Part(final.suffix, role, x, y, width, height, piece, leaf.turned)
+        return Part(final.path, role, piece, x, y, width, height, leaf.turned)
 
 
 def worth_keeping(width: Length, height: Length) -> bool:

@@ -55,7 +55,7 @@ def dealt_anew(project: Project, plan: Plan, watch: Watch) -> tuple[Project, Pla
 
 def with_combinations(project: Project, plan: Plan, combinations: Sequence[Combination]) -> Plan:
     """The plan with other cards of the same pieces, and the steps that put them together."""
-    cuts = [step for step in plan.steps if step.do == "cut"]
+    cuts = plan.cuts
     steps = [*cuts, *finishing_steps(project, plan.sheets, combinations, len(cuts))]
     return replace(plan, combinations=tuple(combinations), steps=tuple(steps))
 

@@ -1,0 +1,173 @@
+"""One browser and the app that it shows, which runs in a process of its own."""
+
+import asyncio
+import json
+import logging
+import os
+import subprocess
+from asyncio.subprocess import Process
+from collections.abc import Sequence
+from time import monotonic
+
+from aiohttp import WSMsgType
+from aiohttp.web import WebSocketResponse
+
+from workbench.app.tablet import GRACE_SECONDS
+
+SLOW_SECONDS = 20.0
+"""A browser, or an app, that takes nothing for so long is not waited for."""
+IDLE_SECONDS = 4 * 3600.0
+SMALLEST, LARGEST = (20, 8), (400, 200)
+"""Columns and rows of a terminal."""
+LARGEST_MESSAGE = 1 << 16
+_STARTED = b"__GANGLION__\n"
+_GONE = (WSMsgType.CLOSE, WSMsgType.CLOSING, WSMsgType.CLOSED, WSMsgType.ERROR)
+_log = logging.getLogger(__name__)
+
+
+class Visit:
+    """Passes on what browser and app say, in the packets of Textual's web driver.
+
+    A packet is a letter (D for what a terminal reads and writes, M for all else, as JSON), four
+    bytes for its length, and that many bytes.
+    """
+
+    def __init__(self, command: Sequence[str], socket: WebSocketResponse) -> None:
+        self._command = command
+        self._socket = socket
+        self.heard = monotonic()
+        """When a key was last pressed, or the like."""
+
+    async def last(self, columns: int, rows: int) -> None:
+        """Start the app and show it until either side ends; its process has ended after this."""
+        process = await asyncio.create_subprocess_exec(
+            *self._command,
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            # Whatever an app has to say stands on its screen; a traceback would stand on another.
+            stderr=subprocess.DEVNULL,
+            env=_environment(columns, rows),
+            # Ctrl-C in the terminal of the server is not meant for it.
+            start_new_session=True,
+        )
+        assert process.stdin
+        assert process.stdout
+        sides = (
+            asyncio.create_task(self._show(process.stdout)),
+            asyncio.create_task(self._obey(process.stdin)),
+        )
+        try:
+            await asyncio.wait(sides, return_when=asyncio.FIRST_COMPLETED)
+        finally:
+            for side in sides:
+                side.cancel()
+            await asyncio.gather(*sides, return_exceptions=True)
+            await _end(process)
+            await self._say_goodbye()
+
+    async def _show(self, output: asyncio.StreamReader) -> None:
+        """Send the browser what the app writes, until one of them has ended."""
+        try:
+            while await output.readuntil(b"\n") != _STARTED:
+                pass
+            while True:
+                kind = await output.readexactly(1)
+                size = int.from_bytes(await output.readexactly(4), "big")
+                payload = await output.readexactly(size)
+                if kind == b"D":
+                    async with asyncio.timeout(SLOW_SECONDS):
+                        await self._socket.send_bytes(payload)
+                elif kind == b"M" and json.loads(payload).get("type") == "exit":
+                    return
+        except (asyncio.IncompleteReadError, asyncio.LimitOverrunError):
+            _log.error("an app in the browser ended of itself; what was ticked is kept")
+        except (OSError, RuntimeError, TimeoutError):
+            return  # the browser has gone, or takes nothing
+
+    async def _obey(self, app: asyncio.StreamWriter) -> None:
+        """Pass on what the browser says, until it has gone or has said nothing for long."""
+        while True:
+            try:
+                async with asyncio.timeout(self.heard + IDLE_SECONDS - monotonic()):
+                    message = await self._socket.receive()
+                if message.type in _GONE:
+                    return
+                said = _understood(message.data) if message.type is WSMsgType.TEXT else None
+                match said:
+                    case ["stdin", str(keys)]:
+                        self.heard = monotonic()
+                        app.write(_packet(b"D", keys.encode(errors="replace")))
+                    case ["resize", {"width": int(columns), "height": int(rows)}]:
+                        width, height = clamped(columns, rows)
+                        resize = {"type": "resize", "width": width, "height": height}
+                        app.write(_packet(b"M", json.dumps(resize).encode()))
+                    case ["focus" | "blur" as what, *_]:
+                        app.write(_packet(b"M", json.dumps({"type": what}).encode()))
+                    case ["ping", str() | int() | float() as what]:
+                        async with asyncio.timeout(SLOW_SECONDS):
+                            await self._socket.send_json(["pong", what])
+                async with asyncio.timeout(SLOW_SECONDS):
+                    await app.drain()
+            except (OSError, RuntimeError, TimeoutError):
+                return
+
+    async def _say_goodbye(self) -> None:
+        try:
+            async with asyncio.timeout(1):
+                await self._socket.close()
+        except (OSError, RuntimeError, TimeoutError):
+            return  # a tablet out of reach never answers
+
+
+def clamped(columns: int, rows: int) -> tuple[int, int]:
+    """The nearest size of a terminal that an app can be drawn in, and at a bearable cost."""
+    return (
+        max(SMALLEST[0], min(columns, LARGEST[0])),
+        max(SMALLEST[1], min(rows, LARGEST[1])),
+    )
+
+
+async def _end(process: Process) -> None:
+    """End the app: asked first, and after a while without being asked."""
+    assert process.stdin
+    assert process.stdout
+    process.stdin.close()
+    # It may be painting, and would wait for somebody to read that before it hears anything.
+    unheard = asyncio.create_task(_drained(process.stdout))
+    try:
+        async with asyncio.timeout(GRACE_SECONDS + 1):
+            await process.wait()
+    except TimeoutError:
+        process.kill()
+        await process.wait()
+    finally:
+        await asyncio.wait({unheard}, timeout=1)
+        unheard.cancel()
+
+
+async def _drained(output: asyncio.StreamReader) -> None:
+    while await output.read(LARGEST_MESSAGE):
+        pass
+
+
+def _understood(text: str) -> object:
+    """The list that the page sends; None for what no page of ours does."""
+    try:
+        return json.loads(text)
+    except (ValueError, RecursionError):
+        return None
+
+
+def _packet(kind: bytes, payload: bytes) -> bytes:
+    return kind + len(payload).to_bytes(4, "big") + payload
+
+
+def _environment(columns: int, rows: int) -> dict[str, str]:
+    width, height = clamped(columns, rows)
+    return os.environ | {
+        "TEXTUAL_FPS": "60",
+        "TEXTUAL_COLOR_SYSTEM": "truecolor",
+        "TERM_PROGRAM": "textual",
+        "COLUMNS": str(width),
+        "ROWS": str(height),
+    }
