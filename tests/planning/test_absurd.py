@@ -12,12 +12,12 @@ from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
-from workbench.planning.bound import guillotine_dp as rasters
 from workbench.planning.bound.column_generation import linear_bound
 from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
 from workbench.planning.driver import make_plan
 from workbench.planning.instance.instance import instance_of
 from workbench.planning.layouts.tree import leaves
+from workbench.planning.limits import Limits
 from workbench.planning.progress import UNWATCHED, Cancelled, PlanningError, Watch
 
 ENOUGH = 100_000
@@ -68,16 +68,13 @@ def test_sixty_odd_pieces_can_be_stopped_at_any_time(times: int) -> None:
         make_plan(asking(pieces), watch=Watch(stop=after(times)))
 
 
-def test_the_bound_holds_where_sheets_abound_and_places_are_left_out(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
+def test_the_bound_holds_where_sheets_abound_and_places_are_left_out() -> None:
     """Never above the bound over all places, and not far below it."""
     pieces = [Piece(f"piece {n}", size(53 + 9 * n, 97 - 5 * n, "mm"), ("print",)) for n in range(7)]
     groups = instance_of(asking(pieces, 50), Trimmer()).groups
     (group,) = (group for group in groups if len(group.items) == len(pieces))
     every_place = linear_bound(group, UNWATCHED)
-    monkeypatch.setattr(rasters, "MOST_POINTS", 60)
-    some = linear_bound(group, UNWATCHED)
+    some = linear_bound(group, Watch(limits=Limits(raster_points=60)))
     assert all(raster.exact for raster in every_place.rasters)
     assert not all(raster.exact for raster in some.rasters)
     assert some.sheets is not None
@@ -97,10 +94,8 @@ def test_where_places_are_left_out_the_best_lies_between_what_is_found_and_its_c
 ) -> None:
     prizes = [ValuedRectangle(n, w, h, 7 * w * h + n) for n, (w, h) in enumerate(shapes)]
     best = Raster(width, height, shapes).values(prizes)[-1, -1]
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(rasters, "MOST_POINTS", 8)
-        some = Raster(width, height, shapes)
-        table = some.values(prizes)
-        assert table[-1, -1] <= best <= some.ceiling(prizes, UNWATCHED)
-        cut = [leaf.item for leaf in leaves(some.layout(table, prizes)) if leaf.item is not None]
+    some = Raster(width, height, shapes, limits=Limits(raster_points=8))
+    table = some.values(prizes)
+    assert table[-1, -1] <= best <= some.ceiling(prizes, UNWATCHED)
+    cut = [leaf.item for leaf in leaves(some.layout(table, prizes)) if leaf.item is not None]
     assert sum(prizes[item].value for item in cut) == table[-1, -1]

@@ -112,11 +112,11 @@ def test_the_wide_part_is_left_till_last_to_hold_by() -> None:
     narrow = [Leaf(1, 9), Leaf(1, 9)]
     wide = Leaf(5, 9)
     chain = Chain(8, 9, WIDTH, ((5, wide), (1, narrow[0])), Leaf(2, 9))
-    assert held_at_last(chain, 3) == [
+    assert held_at_last(chain, 3, 12) == [
         Chain(8, 9, WIDTH, ((1, narrow[0]),), Chain(7, 9, WIDTH, ((5, wide),), Leaf(2, 9)))
     ]
-    assert held_at_last(chain, 2) == [chain]
-    assert held_at_last(chain, 6) == [chain]
+    assert held_at_last(chain, 2, 12) == [chain]
+    assert held_at_last(chain, 6, 12) == [chain]
 
 
 def rows(draw: random.Random, pieces: Sequence[tuple[int, int]]) -> Node:

@@ -19,7 +19,7 @@ from workbench.craft.mixing import NO_RULES, FixedCard, Mixing, Pair
 from workbench.craft.paper import Back, Paper
 from workbench.craft.project import Project
 from workbench.planning.driver import make_plan
-from workbench.planning.mixing import deal as mixing
+from workbench.planning.limits import Limits
 from workbench.planning.mixing.card_rules import NO_PRINT_TWICE, conflict
 from workbench.planning.mixing.deal import deal
 from workbench.planning.progress import PlanningError, Watch
@@ -410,9 +410,8 @@ def test_sections_dealt_one_by_one_keep_every_rule(
     by_piece: dict[str, dict[str, int]] = {piece.name: {} for piece in asked.pieces}
     for (name, paper), count in cut.items():
         by_piece[name][paper] = count
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(mixing, "MOST_KINDS_OF_CARD", 1)
-        dealt = deal(asked, asked.card.count, by_piece, Watch())
+    one_by_one = Watch(limits=Limits(dealt_card_types=1))
+    dealt = deal(asked, asked.card.count, by_piece, one_by_one)
     assert set(dealt.cards) <= set(possible_cards(asked, asked.mixing))
     assert all(keeps(asked, card, number) for number, card in enumerate(dealt.cards, 1))
     assert dealt.different <= dealt.most

@@ -62,7 +62,7 @@ def fewest_sheets(
     """
     return {
         frozenset(supply.paper for supply in group.supplies): linear_bound(group, watch).sheets
-        for group in instance_of(project, trimmer).groups
+        for group in instance_of(project, trimmer, limits=watch.limits).groups
     }
 
 
@@ -97,7 +97,7 @@ class Planner:
         started = time.monotonic()
         self.watch.stage("looking at the paper")
         check_mixing(self.project)
-        demand = instance_of(self.project, self.trimmer)
+        demand = instance_of(self.project, self.trimmer, limits=self.watch.limits)
         makeable = self.project.card.count
         try:
             cuttings = self._cut(demand)
@@ -136,7 +136,7 @@ class Planner:
         started = time.monotonic()
         self.watch.stage("looking at the paper")
         check_mixing(self.project)
-        demand = instance_of(self.project, self.trimmer)
+        demand = instance_of(self.project, self.trimmer, limits=self.watch.limits)
         cuttings = []
         for group in demand.groups:
             cutting = self._search(group).first()
@@ -148,7 +148,10 @@ class Planner:
     def searches(self) -> list[SheetSearch]:
         """A search for each group, with the paper on hand alone. Raises PlanningError."""
         check_mixing(self.project)
-        return [self._search(group) for group in instance_of(self.project, self.trimmer).groups]
+        return [
+            self._search(group)
+            for group in instance_of(self.project, self.trimmer, limits=self.watch.limits).groups
+        ]
 
     def _search(self, group: Subproblem) -> SheetSearch:
         stack = {
@@ -182,7 +185,7 @@ class Planner:
     def _makeable(self, cards: int) -> bool:
         self.watch.stage(f"seeing whether {cards} cards can be made")
         try:
-            self._cut(instance_of(self.project, self.trimmer, cards))
+            self._cut(instance_of(self.project, self.trimmer, cards, self.watch.limits))
         except ShortError:
             return False
         return True
@@ -198,7 +201,7 @@ class Planner:
         found = [layout for cutting in cuttings for layout in cutting.layouts]
         layouts = in_cutting_order(list(at_the_trimmer(found, demand.trimmer)))
         kinds = {paper.name: paper.kind for paper in self.project.papers}
-        work = CutSteps(demand, layouts, kinds, self.trimmer.at_once)
+        work = CutSteps(demand, layouts, kinds, self.trimmer.at_once, self.watch.limits)
         self.watch.stage("mixing the prints")
         count = self.project.card.count
         dealt = deal(self.project, count, _cut_from(layouts, demand.names), self.watch)

@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from workbench.planning.limits import TO_PROOF, Effort
 from workbench.planning.progress import Cancelled, Watch
 
 Verdict = Literal["optimal", "infeasible", "stopped"]
@@ -32,22 +33,6 @@ class MilpResult:
 
     def whole(self, column: int) -> int:
         return round(self.values[column])
-
-
-@dataclass(frozen=True, slots=True)
-class Effort:
-    """How hard to try, in counts and never in seconds, so that every machine gives one answer.
-
-    `nodes` branches at most; `checks` times at most that the solver looks up from its work; an
-    answer within `gap` (a share) of the bound is good enough.
-    """
-
-    nodes: int | None = None
-    checks: int | None = None
-    gap: float = 0.0
-
-
-TO_PROOF = Effort()
 
 
 @dataclass

@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from workbench.planning.limits import DEFAULT, Limits
+
 
 class Cancelled(Exception):  # noqa: N818 - asked for, not an error
     """Raised inside a computation that its watcher no longer wants."""
@@ -24,11 +26,12 @@ def _never() -> bool:
 class Watch:
     """`say` hears each stage by name; `stop` is asked often and ends the work when true.
 
-    Both are called from the thread that computes.
+    Both are called from the thread that computes. `limits` say how far the work goes by itself.
     """
 
     say: Callable[[str], None] = _silent
     stop: Callable[[], bool] = _never
+    limits: Limits = DEFAULT
 
     def stage(self, name: str) -> None:
         """Name the stage that begins. Raises Cancelled if the watcher has had enough."""

@@ -45,7 +45,7 @@ def cut_missing(
         Cancelled: `watch` stopped it.
     """
     try:
-        demand = _of_missing(instance_of(project, trimmer), missing)
+        demand = _of_missing(instance_of(project, trimmer, limits=watch.limits), missing)
         layouts: list[Layout] = []
         for group in demand.groups:
             stack = {
@@ -57,7 +57,7 @@ def cut_missing(
         return None
     layouts = in_cutting_order(list(at_the_trimmer(layouts, demand.trimmer)))
     kinds = {paper.name: paper.kind for paper in project.papers}
-    work = CutSteps(demand, layouts, kinds, trimmer.at_once)
+    work = CutSteps(demand, layouts, kinds, trimmer.at_once, watch.limits)
     return Replacement(tuple(work.sheets), tuple(work.steps))
 
 

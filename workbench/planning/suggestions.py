@@ -21,7 +21,6 @@ from workbench.planning.sheets.search import SheetSearch, ShortError
 
 _How = Literal["narrower", "shorter"]
 
-MOST_PLANNED = 16
 # What hardly shows on a card (common practice, no source).
 MOST_OFF: dict[Unit, Length] = {"in": Length.of(Fraction(1, 8), "in"), "mm": Length.of(3, "mm")}
 
@@ -62,7 +61,7 @@ def find_suggestions(project: Project, trimmer: Trimmer, watch: Watch) -> Iterat
 
 @dataclass
 class _Trials:
-    """Plans the group that is short again, `MOST_PLANNED` times at most."""
+    """Plans the group that is short again, so many times at most."""
 
     project: Project
     trimmer: Trimmer
@@ -82,7 +81,11 @@ class _Trials:
 
     def _enough(self, change: Suggestion) -> bool:
         search = self._search(change)
-        if search is None or search.bound.sheets is None or self.planned == MOST_PLANNED:
+        if (
+            search is None
+            or search.bound.sheets is None
+            or self.planned == self.watch.limits.suggestions_planned
+        ):
             return False
         self.planned += 1
         return _serves(search)

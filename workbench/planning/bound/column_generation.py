@@ -15,12 +15,12 @@ from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
 from workbench.planning.instance.instance import Subproblem
 from workbench.planning.instance.stock_classes import StockClass, StockClasses
 from workbench.planning.layouts.tree import Node, leaves
+from workbench.planning.limits import Limits
 from workbench.planning.milp import NEARLY, Milp, MilpResult, rounded_up
 from workbench.planning.progress import Watch
 
 PRECISION = 10**7
 _MISSING = 1000.0
-_MOST_ROUNDS = 400
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,26 +113,27 @@ def linear_bound(
 
     With `known` patterns to begin with, prices are improved as far as they go.
     """
-    columns = _Columns(StockClasses(group, apart), list(known))
+    columns = _Columns(StockClasses(group, apart), watch.limits, list(known))
     return columns.bounded(watch, to_the_end=bool(known))
 
 
 @dataclass
 class _Columns:
     classes: StockClasses
+    limits: Limits
     patterns: list[Pattern] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        blade = self.classes.group.trimmer
+        trimmer = self.classes.group.trimmer
         self.rasters = [
-            Raster(stock.source.width, stock.source.height, stock.shapes, blade)
+            Raster(stock.source.width, stock.source.height, stock.shapes, trimmer, self.limits)
             for stock in self.classes.every
         ]
 
     def bounded(self, watch: Watch, *, to_the_end: bool) -> LinearBound:
         """Price patterns until the bound stands or, `to_the_end`, until none is worth adding."""
         best = Prices.none(self.classes)
-        for _ in range(_MOST_ROUNDS):
+        for _ in range(watch.limits.pricing_rounds):
             watch.stage("finding how few sheets are possible")
             answer = self._master().solve_relaxation(watch)
             prices = self._prices(answer)

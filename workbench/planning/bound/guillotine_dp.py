@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 from workbench.craft.direction import Direction
 from workbench.planning.instance.trimmer_limits import UNLIMITED, TrimmerLimits
 from workbench.planning.layouts.tree import Chain, Leaf, Node
+from workbench.planning.limits import DEFAULT, Limits
 from workbench.planning.progress import UNWATCHED, Watch
 from workbench.planning.shape import DIRECTIONS, HEIGHT, WIDTH, along, with_side
 
@@ -26,9 +27,6 @@ if TYPE_CHECKING:
 
 RasterIndex = tuple[int, int]
 """A rectangle of the raster: the indices of its width and its height."""
-
-MOST_SUMS = 4_000
-MOST_POINTS = 300
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,15 +69,15 @@ def raster_points(length: int, sums: Sequence[int]) -> list[int]:
     return sorted(points | {0, length})
 
 
-def places(length: int, sizes: Sequence[int]) -> tuple[list[int], bool]:
+def places(length: int, sizes: Sequence[int], limits: Limits = DEFAULT) -> tuple[list[int], bool]:
     """Where to cut, and whether those are all the places worth it."""
-    sums = sums_of(length, sizes, MOST_SUMS)
+    sums = sums_of(length, sizes, limits.raster_sums)
     points = raster_points(length, sums)
-    if len(sums) < MOST_SUMS and len(points) <= MOST_POINTS:
+    if len(sums) < limits.raster_sums and len(points) <= limits.raster_points:
         return points, True
     rows = {total for size in sizes for total in range(size, length + 1, size)}
-    kept = sorted(rows)[:: math.ceil(len(rows) / MOST_POINTS)]
-    others = sums[:: math.ceil(len(sums) / (MOST_POINTS // 2))]
+    kept = sorted(rows)[:: math.ceil(len(rows) / limits.raster_points)]
+    others = sums[:: math.ceil(len(sums) / (limits.raster_points // 2))]
     return raster_points(length, sorted({0, *kept, *others})), False
 
 
@@ -95,11 +93,13 @@ class Raster:
         height: int,
         shapes: Iterable[tuple[int, int]],
         trimmer: TrimmerLimits = UNLIMITED,
+        limits: Limits = DEFAULT,
     ) -> None:
         self.trimmer = trimmer
+        self.limits = limits
         fitting = [(w, h) for w, h in shapes if w <= width and h <= height]
-        self.xs, across = places(width, [w for w, _ in fitting])
-        self.ys, up = places(height, [h for _, h in fitting])
+        self.xs, across = places(width, [w for w, _ in fitting], limits)
+        self.ys, up = places(height, [h for _, h in fitting], limits)
         self.exact = across and up
 
     @cached_property
@@ -176,14 +176,15 @@ class Raster:
         if self.exact:
             return float(self.values(prizes, watch)[-1, -1])
         width, height = self.sheet
-        across, up = math.ceil(width / MOST_POINTS), math.ceil(height / MOST_POINTS)
+        most = self.limits.raster_points
+        across, up = math.ceil(width / most), math.ceil(height / most)
         fitting = [prize for prize in prizes if prize.width <= width and prize.height <= height]
         if any(prize.width < across or prize.height < up for prize in fitting):
             return max(p.value * width * height / (p.width * p.height) for p in fitting)
         # What fits still fits when every length is cut down to a whole number of steps.
         smaller = [replace(p, width=p.width // across, height=p.height // up) for p in fitting]
         shapes = [(prize.width, prize.height) for prize in smaller]
-        coarse = Raster(width // across, height // up, shapes)
+        coarse = Raster(width // across, height // up, shapes, limits=self.limits)
         return float(coarse.values(smaller, watch)[-1, -1])
 
     def layout(self, table: "Table", prizes: Sequence[ValuedRectangle]) -> Node:

@@ -24,9 +24,6 @@ if TYPE_CHECKING:
 
     Numbers = np.ndarray[Any, np.dtype[np.int64]]
 
-MOST_WAYS = 5_000
-MOST_SUMS = 400_000
-MOST_PAIRS = 60_000
 ALONE = -1
 
 
@@ -150,7 +147,7 @@ class _Enumeration:
                 ends = ((first, other), (rest, other)), ((other, first), (other, rest))
                 yield Split(axis, *ends[axis])
             self.pairs += int((left >= 0).sum())
-            if self.pairs > MOST_PAIRS:
+            if self.pairs > self.watch.limits.pattern_splits:
                 raise TooManyPatternsError
 
     def _ways(self, place: RasterIndex) -> Ways:
@@ -161,7 +158,7 @@ class _Enumeration:
         counts = np.concatenate([ways.counts for ways in found])
         origins = np.concatenate([ways.origins for ways in found])
         counts, which = np.unique(counts, axis=0, return_index=True)
-        kept = _unbettered(counts)
+        kept = _unbettered(counts, self.watch.limits.patterns)
         return Ways(counts[kept], counts[kept] @ self.worth, origins[which[kept]])
 
     def _single(self, place: RasterIndex) -> Ways:
@@ -184,7 +181,7 @@ class _Enumeration:
         enough = self.table[place] - self.slack[place]
         one, other = np.nonzero(some.worths[:, None] + others.worths[None, :] >= enough)
         self.sums += len(one)
-        if self.sums > MOST_SUMS:
+        if self.sums > self.watch.limits.pattern_sums:
             raise TooManyPatternsError
         counts = np.minimum(
             some.counts[one] + others.counts[other], np.array(list(self.most.values()))
@@ -223,7 +220,7 @@ class _Enumeration:
         return self.raster.trimmer.frees(self._size(place), (prize.width, prize.height))
 
 
-def _unbettered(ways: "Numbers") -> list[int]:
+def _unbettered(ways: "Numbers", most: int) -> list[int]:
     """The rows, by number, that no other row equals or exceeds everywhere."""
     import numpy as np
 
@@ -234,6 +231,6 @@ def _unbettered(ways: "Numbers") -> list[int]:
         if not (kept[: len(numbers)] >= ways[number]).all(axis=1).any():
             kept[len(numbers)] = ways[number]
             numbers.append(int(number))
-            if len(numbers) > MOST_WAYS:
+            if len(numbers) > most:
                 raise TooManyPatternsError
     return numbers

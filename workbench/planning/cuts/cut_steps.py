@@ -13,6 +13,7 @@ from workbench.planning.instance.instance import Instance
 from workbench.planning.layouts.node_table import NodeTable
 from workbench.planning.layouts.positions import PartPositions
 from workbench.planning.layouts.tree import Layout, Node
+from workbench.planning.limits import DEFAULT, Limits
 from workbench.planning.result import Cut, Part, PartId, Sheet
 from workbench.planning.shape import HEIGHT
 
@@ -50,6 +51,7 @@ class CutSteps:
     layouts: Sequence[Layout]
     kinds: Mapping[str, PaperKind]
     at_once: Mapping[PaperKind, int]
+    limits: Limits = DEFAULT
     steps: list[Cut] = field(default_factory=list)
     sheets: list[Sheet] = field(default_factory=list)
 
@@ -58,7 +60,9 @@ class CutSteps:
         self._length = cache(self.demand.length)
         self._lots: dict[_Lot, list[PartId]] = defaultdict(list)
         self._lies: Direction | None = None
-        order = fewest_settings([layout.root for layout in self.layouts], self.demand.trimmer.hold)
+        order = fewest_settings(
+            [layout.root for layout in self.layouts], self.demand.trimmer.hold, self.limits
+        )
         self.fewest_settings = order.fewest
         self.marks = len(set(order.marks))
         placing = PartPositions(self._trees, order.marks, self._length, self.demand.names)

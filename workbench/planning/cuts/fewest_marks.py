@@ -8,14 +8,11 @@ from functools import cached_property
 from itertools import combinations
 from typing import NamedTuple
 
+from workbench.planning.limits import Limits
 from workbench.planning.progress import Watch
 from workbench.planning.sheets.arc_flow import ArcFlowModel
 from workbench.planning.sheets.cut_graph import TooLargeError
 from workbench.planning.sheets.search import Allowance, Cutting, SheetSearch
-
-MOST_TRIALS = 60
-MOST_SETS = 50
-MOST_COLUMNS = 4_000
 
 Marks = frozenset[int]
 
@@ -38,9 +35,9 @@ def fewest_marks(
     watch.stage("looking for the fewest marks")
     again = _Again(searches, cuttings)
     try:
-        return _proven(again)
+        return _proven(again, watch.limits)
     except TooLargeError:
-        return FewMarks(_fewer(again), 0)
+        return FewMarks(_fewer(again, watch.limits), 0)
 
 
 @dataclass
@@ -124,11 +121,13 @@ class MarkRelaxation:
     def _asked(self) -> ArcFlowModel:
         for reach in reversed(self.search.reaches):
             with suppress(TooLargeError):
-                return self.search.asked(Allowance(self.sheets, None, reach), MOST_COLUMNS)
+                return self.search.asked(
+                    Allowance(self.sheets, None, reach), self.search.watch.limits.mark_columns
+                )
         raise TooLargeError
 
 
-def _proven(again: _Again) -> FewMarks:
+def _proven(again: _Again, limits: Limits) -> FewMarks:
     """The best cutting at the smallest set of marks that does. Raises TooLargeError.
 
     What every set must hold is found first, then as few more are tried as may do.
@@ -152,7 +151,7 @@ def _proven(again: _Again) -> FewMarks:
         found = []
         for others in combinations(sorted(every - needed), more):
             tried += 1
-            if tried > MOST_SETS:
+            if tried > limits.mark_sets:
                 raise TooLargeError
             marks = needed.union(others)
             if not may_do(marks):
@@ -166,7 +165,7 @@ def _proven(again: _Again) -> FewMarks:
     return FewMarks(list(again.cuttings), fewest)
 
 
-def _fewer(again: _Again) -> list[Cutting]:
+def _fewer(again: _Again, limits: Limits) -> list[Cutting]:
     """As many marks done away with as is possible.
 
     A set of marks can only go if each smaller set of them can, so sets are tried by size, each
@@ -179,7 +178,7 @@ def _fewer(again: _Again) -> list[Cutting]:
         gone: dict[Marks, list[Cutting]] = {}
         for marks in going:
             trials += 1
-            if trials > MOST_TRIALS:
+            if trials > limits.mark_trials:
                 break
             without = again.at(again.had - marks)
             if without:

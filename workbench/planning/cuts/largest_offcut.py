@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
 
 from workbench.planning.bound.column_generation import linear_bound
 from workbench.planning.instance.instance import Instance, Item, Source, Subproblem, Supply
@@ -12,20 +11,8 @@ from workbench.planning.progress import Watch
 from workbench.planning.sheets.cut_graph import TooLargeError
 from workbench.planning.sheets.search import Allowance, Cutting, Layouts, SheetSearch
 
-MOST_COLUMNS = 300
 _KEPT = -1
 """The id of the offcut among the items: no piece has it."""
-
-
-class _Patience(NamedTuple):
-    """How many sizes are looked at, and how many of them are cut, at most."""
-
-    looks: int
-    cuts: int
-
-
-_WISHED = _Patience(looks=32, cuts=6)
-_BY_THE_WAY = _Patience(looks=16, cuts=3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +55,9 @@ def largest_offcut(
 
     watch.stage("looking for the largest offcut to keep")
     in_doubt = _larger(demand, searches, cuttings)
-    return _hunted(in_doubt, cuttings, ruled_out, cut, _WISHED)
+    return _hunted(
+        in_doubt, cuttings, ruled_out, cut, (watch.limits.offcut_looks, watch.limits.offcut_cuts)
+    )
 
 
 def largest_free_offcut(
@@ -83,7 +72,9 @@ def largest_free_offcut(
     def ruled_out(wanted: _Wanted) -> bool:
         search = _asking(searches[wanted.group], wanted)
         try:
-            asked = search.asked(Allowance(sheets(wanted), marks), MOST_COLUMNS)
+            asked = search.asked(
+                Allowance(sheets(wanted), marks, watch.limits.rows), watch.limits.offcut_columns
+            )
         except TooLargeError:
             return True
         return asked.program.solve_relaxation(watch).verdict == "infeasible"
@@ -99,7 +90,13 @@ def largest_free_offcut(
 
     watch.stage("looking for the largest offcut to keep")
     in_doubt = _larger(demand, searches, cuttings)
-    return _hunted(in_doubt, cuttings, ruled_out, cut, _BY_THE_WAY)
+    return _hunted(
+        in_doubt,
+        cuttings,
+        ruled_out,
+        cut,
+        (watch.limits.free_offcut_looks, watch.limits.free_offcut_cuts),
+    )
 
 
 def _hunted(
@@ -107,12 +104,16 @@ def _hunted(
     cuttings: Sequence[Cutting],
     ruled_out: Callable[[_Wanted], bool],
     cut: Callable[[_Wanted], Layouts | None],
-    patience: _Patience,
+    tries: tuple[int, int],
 ) -> list[Cutting]:
-    """The cuttings with the largest that could be `cut`."""
+    """The cuttings with the largest that could be `cut`.
+
+    `tries` are how many sizes are looked at, and how many are cut, at most.
+    """
+    looks, cuts = tries
     best = list(cuttings)
-    in_doubt = _not_ruled_out(in_doubt, ruled_out, patience.looks)
-    for trial in range(patience.cuts):
+    in_doubt = _not_ruled_out(in_doubt, ruled_out, looks)
+    for trial in range(cuts):
         if not in_doubt:
             break
         tried = in_doubt[len(in_doubt) // 2 if trial else -1]

@@ -15,11 +15,9 @@ from operator import itemgetter
 from workbench.craft.direction import Direction
 from workbench.planning.cuts.precedence import OpenState, Precedence
 from workbench.planning.layouts.tree import Node
-from workbench.planning.layouts.trimmer import MOST_WAYS, held_at_last
+from workbench.planning.layouts.trimmer import held_at_last
+from workbench.planning.limits import DEFAULT, Limits
 from workbench.planning.shape import DIRECTIONS
-
-MOST_STATES = 400
-BEAM = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,38 +36,38 @@ class Order:
         return len(self.marks) == self.fewest
 
 
-def fewest_settings(roots: Iterable[Node], hold: int = 0) -> Order:
+def fewest_settings(roots: Iterable[Node], hold: int = 0, limits: Limits = DEFAULT) -> Order:
     """The shortest sequence of marks that cuts all of `roots` apart.
 
     At every stroke one of the two parts is at least `hold` wide, where any order allows that.
     """
     different = list(dict.fromkeys(roots))
-    ways = product(*(held_at_last(root, hold) for root in different))
-    tried = [_shortest(different, trees) for trees in islice(ways, MOST_WAYS)]
+    ways = product(*(held_at_last(root, hold, limits.held_orders) for root in different))
+    tried = [_shortest(different, trees, limits) for trees in islice(ways, limits.held_orders)]
     best = min(tried, key=lambda order: len(order.marks))
     fewest = min(order.fewest for order in tried)
-    if len(tried) == MOST_WAYS:
-        openings = Precedence(different)
+    if len(tried) == limits.held_orders:
+        openings = Precedence(different, limits.broken_marks)
         fewest = min(fewest, openings.least(openings.start))
     return replace(best, fewest=fewest)
 
 
-def _shortest(roots: Sequence[Node], trees: Sequence[Node]) -> Order:
-    openings = Precedence(trees)
-    marks, fewest = _searched(openings)
+def _shortest(roots: Sequence[Node], trees: Sequence[Node], limits: Limits) -> Order:
+    openings = Precedence(trees, limits.broken_marks)
+    marks, fewest = _searched(openings, limits)
     return Order(marks, fewest, dict(zip(roots, trees, strict=True)))
 
 
-def _searched(openings: Precedence) -> tuple[tuple[int, ...], int]:
+def _searched(openings: Precedence, limits: Limits) -> tuple[tuple[int, ...], int]:
     """A sequence as short as can be found, and how short one could be."""
-    search = _Search(openings)
+    search = _Search(openings, limits.sequence_states)
     for settings in count(openings.least(openings.start)):
         try:
             marks = search.within(openings.start, settings)
         except _SpentError:
-            return _quick(openings), settings
+            return _quick(openings, limits.beam), settings
         if marks is not None:
-            return _few_turns(openings, settings) or marks, settings
+            return _few_turns(openings, settings, limits.beam) or marks, settings
     raise AssertionError
 
 
@@ -82,6 +80,7 @@ class _Search:
     """Looks for a sequence of a given length, deeper each time it is asked."""
 
     openings: Precedence
+    most: int
     states: int = 0
     hopeless: set[tuple[OpenState, int]] = field(default_factory=set)
 
@@ -92,7 +91,7 @@ class _Search:
         if (state, settings) in self.hopeless or not self.openings.fits(state, settings):
             return None
         self.states += 1
-        if self.states > MOST_STATES:
+        if self.states > self.most:
             raise _SpentError
         free = self.openings.free(state)
         for mark in self.openings.offered(state) if free is None else (free,):
@@ -116,23 +115,23 @@ class _Course:
         return self.turns, tuple(-mark for mark in self.marks)
 
 
-def _few_turns(openings: Precedence, settings: int) -> tuple[int, ...] | None:
+def _few_turns(openings: Precedence, settings: int, beam: int) -> tuple[int, ...] | None:
     """A sequence of so many settings with few turns: a beam search, so not always the fewest."""
     courses = [_Course(openings.start, (), 0, None)]
     for left in reversed(range(settings)):
         further = _further(openings, courses)
         fitting = [course for course in further if openings.fits(course.state, left)]
-        courses = sorted(fitting, key=_Course.rank)[:BEAM]
+        courses = sorted(fitting, key=_Course.rank)[:beam]
     return courses[0].marks if courses else None
 
 
-def _quick(openings: Precedence) -> tuple[int, ...]:
+def _quick(openings: Precedence, beam: int) -> tuple[int, ...]:
     """A short sequence found without looking far, by always keeping the most promising."""
     courses = [_Course(openings.start, (), 0, None)]
     while all(course.state for course in courses):
         further = _further(openings, courses)
         ranked = sorted(further, key=lambda course: (openings.left(course.state), course.rank()))
-        courses = ranked[:BEAM]
+        courses = ranked[:beam]
     return next(course.marks for course in courses if not course.state)
 
 

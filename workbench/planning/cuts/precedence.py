@@ -9,8 +9,6 @@ from workbench.planning.cuts.feedback_vertex_set import apart, fewest_broken
 from workbench.planning.layouts.node_table import NodeTable, Open
 from workbench.planning.layouts.tree import Node, marks_of
 
-MOST_TWICE = 6
-
 OpenState = frozenset[int]
 
 
@@ -37,8 +35,9 @@ _NOTHING = Outlook(0, 0, 0)
 class Precedence:
     """Layouts being cut apart together. A state numbers what is open of each; {} is the end."""
 
-    def __init__(self, roots: Iterable[Node]) -> None:
+    def __init__(self, roots: Iterable[Node], broken_marks: int) -> None:
         roots = list(roots)
+        self._broken_marks = broken_marks
         self.trees = NodeTable()
         self.marks = sorted({mark for root in roots for mark in marks_of(root)})
         self._bits = {mark: 1 << place for place, mark in enumerate(self.marks)}
@@ -81,7 +80,9 @@ class Precedence:
     def least(self, state: OpenState) -> int:
         """A number of settings that no order goes below."""
         outlook = self._outlook(state)
-        return outlook.due.bit_count() + fewest_broken(self._rows(outlook.waiting), MOST_TWICE)
+        return outlook.due.bit_count() + fewest_broken(
+            self._rows(outlook.waiting), self._broken_marks
+        )
 
     def _fits(self, state: OpenState, settings: int) -> bool:
         """False if so many settings are too few for sure."""

@@ -15,6 +15,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import write_number
 from workbench.planning.instance.trimmer_limits import TrimmerLimits, trimmer_limits
+from workbench.planning.limits import DEFAULT, Limits
 from workbench.planning.milp import Milp
 from workbench.planning.mixing.assignment_rows import DealtCap, add_dealing_rows
 from workbench.planning.mixing.card_rules import on_every_card
@@ -23,7 +24,6 @@ from workbench.planning.progress import PlanningError
 from workbench.planning.shape import HEIGHT, WIDTH, across, along
 
 NARROWEST = Length.of(1, "mm")  # common practice, no source
-MOST_PIECES = 1_000_000
 MOST_RULES = 8  # a sheet's side in rules of its trimmer; common practice, no source
 
 
@@ -172,17 +172,19 @@ class Instance:
         return Length(Fraction(units, self.scale))
 
 
-def instance_of(project: Project, trimmer: Trimmer, cards: int | None = None) -> Instance:
+def instance_of(
+    project: Project, trimmer: Trimmer, cards: int | None = None, limits: Limits = DEFAULT
+) -> Instance:
     """What `cards` cards (the project's own count if not given) ask for.
 
     Raises PlanningError where the trimmer cannot cut something from any of its papers.
     """
     count = project.card.count if cards is None else cards
-    _check_sensible(project, count)
+    _check_sensible(project, count, limits.pieces)
     scale = math.lcm(*(length.mm.denominator for length in _lengths(project)))
-    limits = trimmer_limits(trimmer, scale)
+    able = trimmer_limits(trimmer, scale)
     items = _items(project, count, scale)
-    ruled = card_types(project, count)
+    ruled = card_types(project, count, limits.card_types)
     links = [set(item.papers) for item in items]
     links += [
         {paper for item in items if item.name in mixture.pieces for paper in item.papers}
@@ -196,21 +198,21 @@ def instance_of(project: Project, trimmer: Trimmer, cards: int | None = None) ->
             Subproblem(
                 mine,
                 tuple(
-                    _supply(project, paper, count, scale, limits)
+                    _supply(project, paper, count, scale, able)
                     for paper in project.papers
                     if paper.name in papers
                 ),
                 count,
-                limits,
+                able,
                 tuple(mixture for mixture in ruled if mixture.pieces & names),
             )
         )
         _check_laid(groups[-1], project, trimmer)
         _check_cuttable(groups[-1], trimmer, project.units)
-    return Instance(scale, limits, tuple(groups))
+    return Instance(scale, able, tuple(groups))
 
 
-def _check_sensible(project: Project, cards: int) -> None:
+def _check_sensible(project: Project, cards: int, most: int) -> None:
     """Refuse what no hand could cut, before it is worked out."""
     sizes = [("The card", project.card.size)]
     sizes += [(f'"{piece.name}"', piece.size) for piece in project.pieces]
@@ -221,9 +223,9 @@ def _check_sensible(project: Project, cards: int) -> None:
                 "and no blade cuts so little. Make it larger."
             )
     pieces = cards * (1 + sum(piece.per_card for piece in project.pieces))
-    if pieces > MOST_PIECES:
+    if pieces > most:
         raise PlanningError(
-            f"{cards} cards take {pieces} pieces, and no more than {MOST_PIECES} are planned at "
+            f"{cards} cards take {pieces} pieces, and no more than {most} are planned at "
             "once. Make fewer cards in a batch."
         )
 

@@ -9,8 +9,6 @@ from itertools import islice, product
 from workbench.planning.instance.instance import Source, Subproblem, Supply
 from workbench.planning.shape import Shape
 
-MOST_PARTITIONS = 6
-
 
 @dataclass(frozen=True, slots=True)
 class Oriented:
@@ -190,11 +188,11 @@ class PaperClasses:
         )
         return replace(self.group, supplies=tuple(supplies))
 
-    def partitions(self) -> Iterator[list[StackedPapers]]:
-        """Ways to cut papers alike, from all of a kind to each on its own."""
-        ways = [list(islice(_compositions(supplies), MOST_PARTITIONS)) for supplies in self.alike]
+    def partitions(self, most: int) -> Iterator[list[StackedPapers]]:
+        """Ways to cut papers alike, from all of a kind to each on its own; `most` at most."""
+        ways = [list(islice(_compositions(supplies), most)) for supplies in self.alike]
         ranked = sorted(product(*ways), key=lambda choice: sum(map(len, choice)))
-        for choice in ranked[:MOST_PARTITIONS]:
+        for choice in ranked[:most]:
             yield [StackedPapers(tuple(part)) for parts in choice for part in parts]
 
 

@@ -9,8 +9,6 @@ from workbench.planning.instance.trimmer_limits import TrimmerLimits
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node
 from workbench.planning.shape import across, along, joined, with_side
 
-MOST_WAYS = 12
-
 
 def at_the_trimmer(layouts: Iterable[Layout], limits: TrimmerLimits) -> Iterator[Layout]:
     """Each layout for its whole sheet, the printed strip taken off first, all marks on the rule."""
@@ -51,7 +49,7 @@ def measured(root: Node, limits: TrimmerLimits) -> Node:
     return Chain(root.width, root.height, root.direction, tuple(cuts), rest)
 
 
-def held_at_last(root: Node, hold: int) -> list[Node]:
+def held_at_last(root: Node, hold: int, most: int) -> list[Node]:
     """Layouts alike but for what they cut last, so that at each stroke one part is `hold` wide.
 
     Where only the last part of a chain would be too narrow, some wide part is kept to hold it by:
@@ -64,14 +62,14 @@ def held_at_last(root: Node, hold: int) -> list[Node]:
     kept = _kept_to_hold(root, hold)
     nodes = [*(first for _, first in root.cuts), root.rest]
     found: list[Node] = []
-    for *firsts, rest in islice(product(*(held_at_last(node, hold) for node in nodes)), MOST_WAYS):
+    for *firsts, rest in islice(product(*(held_at_last(node, hold, most) for node in nodes)), most):
         cuts = [(mark, first) for (mark, _), first in zip(root.cuts, firsts, strict=True)]
         if not kept:
             found.append(Chain(*whole, tuple(cuts), rest))
         for last in kept:
             others = tuple(cuts[:last] + cuts[last + 1 :])
             found.append(Chain(*whole, others, _ending(root, cuts[last], rest)))
-    return found[:MOST_WAYS]
+    return found[:most]
 
 
 def _kept_to_hold(chain: Chain, hold: int) -> list[int]:

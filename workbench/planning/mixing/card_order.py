@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from workbench.planning.limits import DEFAULT, Limits
 from workbench.planning.mixing.card_rules import Faces
 
 if TYPE_CHECKING:
@@ -11,46 +12,48 @@ if TYPE_CHECKING:
 
     Numbers = np.ndarray[Any, np.dtype[np.int64]]
 
-ROUND = 240
-_LOOKS = 4_000_000
 _STEEPEST = 15
 
 
-def spread(kinds: Mapping[Faces, int], held: Mapping[int, Faces], cards: int) -> list[Faces]:
+def spread(
+    kinds: Mapping[Faces, int], held: Mapping[int, Faces], cards: int, limits: Limits = DEFAULT
+) -> list[Faces]:
     """`kinds` of card, so many of each, in an order whose neighbours differ as much as may be.
 
     `held` cards, by place from 0, stay where they are; `kinds` does not count them. Of many cards
     one round is arranged and repeated.
     """
-    rounds = max(1, sum(kinds.values()) // ROUND)
+    rounds = max(1, sum(kinds.values()) // limits.card_round)
     if rounds == 1:
-        return _arranged(kinds, held, cards)
+        return _arranged(kinds, held, cards, limits)
     each = {choice: count // rounds for choice, count in kinds.items()}
-    order = _ring(each) * rounds
+    order = _ring(each, limits) * rounds
     others = {choice: count % rounds for choice, count in kinds.items()}
-    order += _after(order[-1:], others)
+    order += _after(order[-1:], others, limits)
     for place in sorted(held):
         order.insert(place, held[place])
     return order
 
 
-def _ring(kinds: Mapping[Faces, int]) -> list[Faces]:
+def _ring(kinds: Mapping[Faces, int], limits: Limits) -> list[Faces]:
     """Cards whose last is the neighbour of the first as well."""
     first = max(kinds, key=lambda choice: kinds[choice])
     cards = sum(kinds.values())
     if not kinds[first]:
         return []
     others = {**kinds, first: kinds[first] - 1}
-    return _arranged(others, {0: first, cards: first}, cards + 1)[:-1]
+    return _arranged(others, {0: first, cards: first}, cards + 1, limits)[:-1]
 
 
-def _after(last: Sequence[Faces], kinds: Mapping[Faces, int]) -> list[Faces]:
+def _after(last: Sequence[Faces], kinds: Mapping[Faces, int], limits: Limits) -> list[Faces]:
     """Cards that follow the `last`."""
     held = dict(enumerate(last))
-    return _arranged(kinds, held, len(held) + sum(kinds.values()))[len(held) :]
+    return _arranged(kinds, held, len(held) + sum(kinds.values()), limits)[len(held) :]
 
 
-def _arranged(kinds: Mapping[Faces, int], held: Mapping[int, Faces], cards: int) -> list[Faces]:
+def _arranged(
+    kinds: Mapping[Faces, int], held: Mapping[int, Faces], cards: int, limits: Limits
+) -> list[Faces]:
     import numpy as np
 
     order = list(dict.fromkeys([*kinds, *held.values()]))
@@ -64,7 +67,7 @@ def _arranged(kinds: Mapping[Faces, int], held: Mapping[int, Faces], cards: int)
         np.array([kinds.get(choice, 0) for choice in order], dtype=np.int64),
         {place: order.index(choice) for place, choice in held.items()},
     )
-    return [order[kind] for kind in places.swapped(places.filled(cards))]
+    return [order[kind] for kind in places.swapped(places.filled(cards), limits.card_looks)]
 
 
 @dataclass
@@ -108,7 +111,7 @@ class _Places:
         least = likeness == likeness.min()
         return int((self.left * least).argmax())
 
-    def swapped(self, placed: list[int]) -> list[int]:
+    def swapped(self, placed: list[int], looks: int) -> list[int]:
         """The order bettered by swapping two cards at a time, within a fixed number of looks."""
         import numpy as np
 
@@ -116,7 +119,7 @@ class _Places:
             return placed
         order = np.array(placed, dtype=np.int64)
         free = np.array([place not in self.held for place in range(len(placed))])
-        tries = min(10 * len(placed), _LOOKS // (len(placed) * max(1, self.looks.shape[1])))
+        tries = min(10 * len(placed), looks // (len(placed) * max(1, self.looks.shape[1])))
         settled: set[int] = set()
         while tries > 0:
             cost = self._cost(order)

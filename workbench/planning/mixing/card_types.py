@@ -9,8 +9,6 @@ from workbench.craft.project import Project
 from workbench.planning.milp import INFINITY, Milp
 from workbench.planning.mixing.card_rules import Faces, Section, sections
 
-MOST_KINDS = 1_500
-
 Use = tuple[str, str]
 CutColumns = Mapping[Use, Mapping[int, float]]
 """By piece and paper: the columns that cut such pieces, each with how many."""
@@ -100,15 +98,16 @@ class CardTypes:
         return placed
 
 
-def card_types(project: Project, cards: int) -> list[CardTypes]:
+def card_types(project: Project, cards: int, most: int) -> list[CardTypes]:
     """For each section of the card that the maker set rules for, what binds its cutting.
 
-    The others need none: for them Koenig's condition is enough.
+    The others need none: for them Koenig's condition is enough. Of a section with more than
+    `most` types, as many are drawn.
     """
     found = []
     for section in sections(project):
         if section.ruled and section.slots:
-            choices, complete = section.some_cards(MOST_KINDS)
+            choices, complete = section.some_cards(most)
             mixture = card_types_of(project, section, choices, cards)
             found.append(replace(mixture.distinct(), complete=complete))
     return found

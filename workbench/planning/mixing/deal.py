@@ -16,17 +16,14 @@ from itertools import islice, product
 from workbench.craft.card import Piece
 from workbench.craft.mixing import Likeness
 from workbench.craft.project import Layer, Project
-from workbench.planning.milp import Effort, Milp, MilpResult
+from workbench.planning.milp import Milp, MilpResult
 from workbench.planning.mixing.assignment_rows import set_spares_aside
 from workbench.planning.mixing.card_order import spread
 from workbench.planning.mixing.card_rules import Faces, Section, conflict, on_every_card, sections
-from workbench.planning.mixing.card_types import MOST_KINDS, Use, card_types_of
+from workbench.planning.mixing.card_types import Use, card_types_of
 from workbench.planning.mixing.edge_colouring import colour_edges
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Combination
-
-MOST_KINDS_OF_CARD = 6_000
-EFFORT = Effort(nodes=100)
 
 
 def check_mixing(project: Project) -> None:
@@ -162,7 +159,8 @@ class _Dealer:
         else:
             dealt = self._coloured(whole)
         held = {number - 1: choice for number, choice in dealt.fixed.items()}
-        order = spread(self._shuffled(dealt.others), held, self.cards)
+        others = self._shuffled(dealt.others)
+        order = spread(others, held, self.cards, self.watch.limits)
         layers = self.project.layers()
         shown = {choice: self._card(layers, whole, choice) for choice in set(order)}
         rows = tuple(shown[choice] for choice in order)
@@ -195,9 +193,9 @@ class _Dealer:
         """Every card there could be, or None when there are too many kinds to list."""
         listed = []
         for section in found:
-            choices, all_of_them = section.some_cards(MOST_KINDS_OF_CARD)
+            choices, all_of_them = section.some_cards(self.watch.limits.dealt_card_types)
             listed.append(choices)
-            if not all_of_them or math.prod(map(len, listed)) > MOST_KINDS_OF_CARD:
+            if not all_of_them or math.prod(map(len, listed)) > self.watch.limits.dealt_card_types:
                 return None
         return [sum(choice, ()) for choice in product(*listed)]
 
@@ -214,7 +212,7 @@ class _Dealer:
             else mixture.counting(program)
         )
         placed = mixture.bind(program, self._left_to_deal(program, section), columns)
-        answer = program.solve(self.watch, EFFORT)
+        answer = program.solve(self.watch, self.watch.limits.dealing_effort)
         most = self._most(mixture.wish, answer)
         if not answer.found:
             program.costs = [0] * len(program.costs)
@@ -247,7 +245,7 @@ class _Dealer:
             return answer
         program.add_row(sum(map(answer.whole, firsts)), dict.fromkeys(firsts, 1.0))
         program.costs = [self.lot.random() for _ in program.costs]
-        other = program.solve(self.watch, EFFORT)
+        other = program.solve(self.watch, self.watch.limits.dealing_effort)
         return other if other.found else answer
 
     def _left_to_deal(self, program: Milp, section: Section) -> Mapping[Use, Mapping[int, float]]:
@@ -311,7 +309,7 @@ class _Dealer:
         for section in found:
             if not section.slots:
                 continue
-            choices, all_of_them = section.some_cards(MOST_KINDS)
+            choices, all_of_them = section.some_cards(self.watch.limits.card_types)
             if section.ruled or all_of_them:
                 whole = _joined(whole, self._varied(section, choices))
             else:

@@ -13,9 +13,6 @@ from workbench.planning.result import Combination, Plan
 
 _Look = tuple[tuple[str, str], ...]
 
-MOST_DRAWN = 8
-"""How many deals are tried to find one that is new."""
-
 
 def redealt(project: Project, plan: Plan, watch: Watch) -> Plan:
     """The pieces that `plan` cuts, dealt by the rules that `project` has now.
@@ -41,7 +38,9 @@ def dealt_anew(project: Project, plan: Plan, watch: Watch) -> tuple[Project, Pla
     """
     now = Counter(map(_look, plan.combinations))
     reordered = None
-    for number in range(project.mixing.deal + 1, project.mixing.deal + 1 + MOST_DRAWN):
+    for number in range(
+        project.mixing.deal + 1, project.mixing.deal + 1 + watch.limits.deals_drawn
+    ):
         numbered = replace(project, mixing=replace(project.mixing, deal=number))
         dealt = redealt(numbered, plan, watch)
         if Counter(map(_look, dealt.combinations)) != now:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from workbench.planning.instance.instance import Subproblem, Supply
 from workbench.planning.instance.stock_classes import StackedPapers
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node, leaves
+from workbench.planning.limits import Reach
 from workbench.planning.milp import Milp, MilpResult
 from workbench.planning.mixing.card_types import Use
 from workbench.planning.shape import Shape, split
@@ -14,7 +15,6 @@ from workbench.planning.sheets.cut_graph import (
     Arc,
     CutGraph,
     CutState,
-    Reach,
     cut_graph_of,
     used_marks,
 )

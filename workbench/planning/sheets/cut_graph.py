@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from workbench.craft.direction import Direction
 from workbench.planning.instance.trimmer_limits import TrimmerLimits
+from workbench.planning.limits import Reach
 from workbench.planning.shape import DIRECTIONS, WIDTH, Shape, across, along, split
 
 
@@ -53,23 +54,6 @@ class CutGraph:
 
     starts: list[CutState] = field(default_factory=list)
     arcs: dict[CutState, list[Arc]] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class Reach:
-    """How far a network goes: directions taken in turn, and whether leftovers are cut on.
-
-    Without `leftovers` only a remainder of a wanted size is turned and cut on, as a row would be.
-    A network that would take more than `most` arcs is not worth proving anything about. `strict`
-    leaves out the cuts whose first part has no wanted piece as wide (or high) as itself. With
-    `again` what was cut off may be cut in the same direction, which only ever saves a mark.
-    """
-
-    levels: int
-    leftovers: bool
-    most: int
-    strict: bool = False
-    again: bool = False
 
 
 class TooLargeError(Exception):

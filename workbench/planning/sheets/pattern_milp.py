@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from workbench.planning.instance.instance import Subproblem, Supply
 from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves, marks_of
 from workbench.planning.layouts.trimmer import makes
-from workbench.planning.milp import INFINITY, NEARLY, Effort, Milp, MilpResult
+from workbench.planning.limits import Effort
+from workbench.planning.milp import INFINITY, NEARLY, Milp, MilpResult
 from workbench.planning.progress import Watch
 from workbench.planning.shape import joined
 
-CUTS_GAP = 0.02
 _WANTED = 1000.0
 
 
@@ -131,7 +131,7 @@ class _PatternMilp:
             return Sharing(self._sheets(fewest), round(fewest.value), self._least(fewest))
         self.program.add_row(0, opened, sheets)
         self.program.set_objective(self._cuts())
-        answer = self.program.solve(watch, replace(effort, gap=CUTS_GAP))
+        answer = self.program.solve(watch, replace(effort, gap=watch.limits.sharing_cuts_gap))
         return Sharing(self._sheets(answer if answer.found else fewest), sheets, 0)
 
     def _least(self, answer: MilpResult) -> float:

@@ -26,11 +26,7 @@ if TYPE_CHECKING:
     from workbench.planning.bound.guillotine_dp import Table
 
 SEED = 1
-AT_ONCE = 16
-UNSETTLED = (0, 1, 2, 4, 8, 16)
-MOST_SHEETS = 48
 FAVOURS = (9, 10, 11)
-PASSES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +53,7 @@ class ResidualHeuristic:
 
     def handfuls(self) -> Iterator[list[FilledSheets]]:
         """Raises Cancelled."""
-        for number, unsettled in enumerate(UNSETTLED):
+        for number, unsettled in enumerate(self._filler.watch.limits.unsettled):
             if number == len(self._made):
                 whole = self._filler.whole_sheets()
                 self._made.append(self._filler.filled(whole[unsettled:]))
@@ -114,8 +110,8 @@ class _Filler:
             for item, count in pattern.counts.items():
                 due[item] = max(0, due[item] - count)
         takes = Counter((pattern.stock, pattern.root) for pattern in settled)
-        begun = [_Begun(dict(due), Counter(takes)) for _ in range(AT_ONCE)]
-        for _ in range(MOST_SHEETS):
+        begun = [_Begun(dict(due), Counter(takes)) for _ in range(self.watch.limits.fillings)]
+        for _ in range(self.watch.limits.filled_sheets):
             unfinished = [one for one in begun if any(one.due.values())]
             able = [number for number, left in enumerate(available) if left > 0]
             if not unfinished or not able:
@@ -136,7 +132,7 @@ class _Filler:
         stock, raster = self.bound.classes.every[number], self.bound.rasters[number]
         worths = [self._worths(stock) for _ in begun]
         nodes: list[Node] = [Leaf(stock.source.width, stock.source.height) for _ in begun]
-        for _ in range(PASSES):
+        for _ in range(self.watch.limits.gap_passes):
             pricings = [
                 priced(stock, {item: worth * (one.due[item] > 0) for item, worth in mine.items()})
                 for mine, one in zip(worths, begun, strict=True)

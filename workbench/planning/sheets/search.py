@@ -11,10 +11,10 @@ from workbench.planning.bound.pattern_enumeration import TooManyPatternsError, a
 from workbench.planning.instance.instance import Source, Subproblem
 from workbench.planning.instance.stock_classes import PaperClasses, StackedPapers
 from workbench.planning.layouts.tree import Layout, Node, Stroke, leaves, marks_of, strokes_of
-from workbench.planning.milp import Effort
+from workbench.planning.limits import Effort, Reach
 from workbench.planning.progress import Watch
 from workbench.planning.sheets.arc_flow import ArcFlowModel
-from workbench.planning.sheets.cut_graph import Reach, TooLargeError
+from workbench.planning.sheets.cut_graph import TooLargeError
 from workbench.planning.sheets.pattern_milp import (
     NOTHING,
     Sharing,
@@ -23,21 +23,6 @@ from workbench.planning.sheets.pattern_milp import (
     taken,
 )
 from workbench.planning.sheets.residual_heuristic import ResidualHeuristic
-
-ROWS = Reach(levels=3, leftovers=False, most=6_000)
-DEEPER = Reach(levels=6, leftovers=True, most=1_200, again=True)
-STRICT = Reach(levels=3, leftovers=False, most=6_000, strict=True)
-FEW_COLUMNS = 200
-EFFORT = Effort(nodes=40, checks=60, gap=0.004)
-ROUGH = Effort(nodes=10, checks=40, gap=0.02)
-ROUGH_SHARE = Effort(nodes=500, checks=200)
-EXACT = Effort(nodes=2_000, checks=1_000)
-MOST_COLUMNS = 3_000
-MOST_COLUMNS_WANTED = 8_000
-MOST_COLUMNS_APART = 1_400
-MOST_COLUMNS_A_TRIAL = 800
-MOST_COLUMNS_APART_A_TRIAL = 320
-MOST_COLUMNS_ALONE = 1_200
 
 Layouts = tuple[Layout, ...]
 
@@ -72,7 +57,7 @@ class Allowance:
 
     sheets: int
     marks: Collection[int] | None
-    reach: Reach = ROWS
+    reach: Reach
 
 
 class ShortError(Exception):
@@ -128,7 +113,9 @@ class SheetSearch:
         if bound is None:
             return None
         known = self._priced(bound)
-        found = share_patterns(self.group, known, self._to_be_had, self.watch, ROUGH_SHARE)
+        found = share_patterns(
+            self.group, known, self._to_be_had, self.watch, self.watch.limits.sharing_effort
+        )
         supplies = {supply.paper: supply for supply in self.group.supplies}
         layouts = tuple(
             Layout(
@@ -154,7 +141,7 @@ class SheetSearch:
             ways = all_patterns(self.refined, sheets, self.watch)
         except TooManyPatternsError:
             return None
-        return share_patterns(self.group, ways, sheets, self.watch, EXACT)
+        return share_patterns(self.group, ways, sheets, self.watch, self.watch.limits.exact_effort)
 
     @cached_property
     def refined(self) -> LinearBound:
@@ -179,7 +166,7 @@ class SheetSearch:
         if found:
             return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
         if marks is None:
-            return self._pooled((), Allowance(sheets, marks))
+            return self._pooled((), Allowance(sheets, marks, self.watch.limits.rows))
         return None
 
     @cached_property
@@ -202,16 +189,18 @@ class SheetSearch:
     def reaches(self) -> tuple[Reach, ...]:
         """Deeper cuttings last, where there are few: they hardly ever save a cut."""
         try:
-            rows = ArcFlowModel(self.likes.merged, self._merged_blocks, None, ROWS)
+            rows = ArcFlowModel(
+                self.likes.merged, self._merged_blocks, None, self.watch.limits.rows
+            )
         except TooLargeError:
-            return (STRICT,)
-        if len(rows.program.costs) > FEW_COLUMNS:
-            return (ROWS,)
+            return (self.watch.limits.strict,)
+        if len(rows.program.costs) > self.watch.limits.deeper_columns:
+            return (self.watch.limits.rows,)
         try:
-            ArcFlowModel(self.likes.merged, self._merged_blocks, None, DEEPER)
+            ArcFlowModel(self.likes.merged, self._merged_blocks, None, self.watch.limits.deeper)
         except TooLargeError:
-            return (ROWS,)
-        return (ROWS, DEEPER)
+            return (self.watch.limits.rows,)
+        return (self.watch.limits.rows, self.watch.limits.deeper)
 
     def _whole(self, limits: Allowance) -> Layouts | None:
         """What one integer program of the whole group leads to.
@@ -221,15 +210,19 @@ class SheetSearch:
         several = self.likes.several
         # Only here are wanted pieces fitted in: the layouts priced for what is needed have none.
         wanted = any(item.least < item.copies for item in self.group.items)
-        most = MOST_COLUMNS_WANTED if wanted else MOST_COLUMNS
+        most = self.watch.limits.columns_wanted if wanted else self.watch.limits.columns
         if limits.marks is not None:  # one of many trials: the hardest are left out
-            most = MOST_COLUMNS_A_TRIAL
+            most = self.watch.limits.trial_columns
         if not several:
-            return self._solved(self.likes.merged, self._merged_blocks, limits, EFFORT, most)
-        all_alike, *less_alike = self.likes.partitions()
+            return self._solved(
+                self.likes.merged, self._merged_blocks, limits, self.watch.limits.effort, most
+            )
+        all_alike, *less_alike = self.likes.partitions(self.watch.limits.partitions)
         found = self._apart(all_alike, limits)
         if found is None:
-            merged = self._solved(self.likes.merged, self._merged_blocks, limits, ROUGH, most)
+            merged = self._solved(
+                self.likes.merged, self._merged_blocks, limits, self.watch.limits.rough_effort, most
+            )
             if merged is None:
                 return None
             found = self._pooled(merged, limits)
@@ -239,8 +232,12 @@ class SheetSearch:
         return found
 
     def _apart(self, blocks: list[StackedPapers], limits: Allowance) -> Layouts | None:
-        most = MOST_COLUMNS_APART if limits.marks is None else MOST_COLUMNS_APART_A_TRIAL
-        return self._solved(self.group, blocks, limits, EFFORT, most)
+        most = (
+            self.watch.limits.columns_apart
+            if limits.marks is None
+            else self.watch.limits.trial_columns_apart
+        )
+        return self._solved(self.group, blocks, limits, self.watch.limits.effort, most)
 
     def _solved(
         self,
@@ -289,7 +286,9 @@ class SheetSearch:
         known = [layout.root for layout in merged]
         if limits.marks is None:
             known += self._priced(limits.sheets)
-        found = share_patterns(self.group, known, limits.sheets, self.watch, ROUGH_SHARE)
+        found = share_patterns(
+            self.group, known, limits.sheets, self.watch, self.watch.limits.sharing_effort
+        )
         if limits.marks is None and not found.within(limits.sheets):
             found = self._filled(known, limits.sheets)
         return self._cut_out(found, limits.sheets, limits.marks)
@@ -309,7 +308,9 @@ class SheetSearch:
                     },
                 )
             known += [root for filling in handful for _, root in filling.takes]
-            found = share_patterns(self.group, known, sheets, self.watch, ROUGH_SHARE)
+            found = share_patterns(
+                self.group, known, sheets, self.watch, self.watch.limits.sharing_effort
+            )
             if found.within(sheets):
                 break
         return found
@@ -361,7 +362,11 @@ class SheetSearch:
         alone = replace(supply, sources=(source,))
         one = replace(self.group, items=items, supplies=(alone,), card_types=())
         found = self._solved(
-            one, [StackedPapers(one.supplies)], Allowance(1, marks), ROUGH, MOST_COLUMNS_ALONE
+            one,
+            [StackedPapers(one.supplies)],
+            Allowance(1, marks, self.watch.limits.rows),
+            self.watch.limits.rough_effort,
+            self.watch.limits.sheet_columns,
         )
         if found:
             return replace(found[0], source=supply.sources[count.source])

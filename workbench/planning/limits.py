@@ -1,0 +1,160 @@
+"""How far planning goes before it makes do: every limit of effort, in one place.
+
+All of them count something (nodes, columns, states ...) and none is a time, so that every machine
+makes the same plan. They come down to every search with its `Watch`.
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How hard the solver tries one integer program."""
+
+    nodes: int | None = None
+    """Branches at most; None: no end."""
+    checks: int | None = None
+    """How often at most the solver looks up from its work; None: no end."""
+    gap: float = 0.0
+    """A solution within this share of the bound is good enough."""
+
+
+TO_PROOF = Effort()
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How far a cut graph goes."""
+
+    levels: int
+    """Directions taken in turn: rows, pieces of a row, trims and so on."""
+    leftovers: bool
+    """Whether leftovers are cut on. Else only a rest of a wanted size is turned and cut."""
+    most: int
+    """Arcs at most: a larger graph is not worth proving anything about."""
+    strict: bool = False
+    """Leave out cuts whose first part has no wanted piece as wide (or high) as itself."""
+    again: bool = False
+    """Let what was cut off be cut in the same direction again, which only ever saves a mark."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Every limit of effort. A larger one finds a better plan, or proves more, in more time."""
+
+    # The instance
+    pieces: int = 1_000_000
+    """Pieces of a batch at most; more are refused."""
+    card_types: int = 1_500
+    """Card types listed for a section that the maker set rules for; more are sampled."""
+
+    # The bound: the raster's dynamic programme and column generation
+    raster_sums: int = 4_000
+    """Sums of piece sizes along a side, beyond which only those of few pieces are places."""
+    raster_points: int = 300
+    """Raster points along a side, beyond which they are thinned and the bound is found apart."""
+    pricing_rounds: int = 400
+    """Rounds of column generation at most."""
+
+    # Every pattern of a sheet, for a proof
+    patterns: int = 5_000
+    """Ways to fill one rectangle at most, of which none betters another."""
+    pattern_splits: int = 60_000
+    """Pairs of parts that rectangles may be cut into, all in all."""
+    pattern_sums: int = 400_000
+    """Ways of two parts put together, all in all."""
+
+    # The fewest sheets and cuts: arc flow over the cut graph
+    rows: Reach = Reach(levels=3, leftovers=False, most=6_000)
+    """The usual graph: rows, pieces, trims."""
+    deeper: Reach = Reach(levels=6, leftovers=True, most=1_200, again=True)
+    """Tried as well where the usual one is small."""
+    strict: Reach = Reach(levels=3, leftovers=False, most=6_000, strict=True)
+    """Used where the usual one grows too large."""
+    deeper_columns: int = 200
+    """Columns of the usual model up to which the deeper one is tried as well."""
+    effort: Effort = Effort(nodes=40, checks=60, gap=0.004)
+    """For the arc-flow model of a subproblem."""
+    rough_effort: Effort = Effort(nodes=10, checks=40, gap=0.02)
+    """For a model whose answer is only shared out further, or that tidies one sheet."""
+    columns: int = 3_000
+    """Columns of the whole subproblem's model at most."""
+    columns_wanted: int = 8_000
+    """The same where pieces wanted only if they fit are asked for."""
+    columns_apart: int = 1_400
+    """The same where some papers are cut each in its own way."""
+    trial_columns: int = 800
+    """Like `columns`, in one of many trials at given marks."""
+    trial_columns_apart: int = 320
+    """Like `columns_apart`, in one of many trials at given marks."""
+    sheet_columns: int = 1_200
+    """Columns of the model that tidies one sheet."""
+    partitions: int = 6
+    """Ways tried to say which of like papers are cut alike."""
+
+    # Known patterns shared among papers
+    sharing_effort: Effort = Effort(nodes=500, checks=200)
+    """For sharing known patterns."""
+    exact_effort: Effort = Effort(nodes=2_000, checks=1_000)
+    """For sharing every pattern there is, to prove that fewer sheets cannot do."""
+    sharing_cuts_gap: float = 0.02
+    """How near to the fewest cuts a sharing must come, as a share of them."""
+
+    # The residual heuristic
+    fillings: int = 16
+    """Fillings made at once."""
+    unsettled: tuple[int, ...] = (0, 1, 2, 4, 8, 16)
+    """How many of the bound's whole sheets are left open, one handful of fillings each."""
+    filled_sheets: int = 48
+    """Sheets filled at most beyond those settled."""
+    gap_passes: int = 3
+    """How often what is left over of a sheet is filled again."""
+
+    # The fewest marks
+    mark_sets: int = 50
+    """Sets of marks tried at most for a proof."""
+    mark_trials: int = 60
+    """Sets of marks tried at most to do without, where there is no proof."""
+    mark_columns: int = 4_000
+    """Columns of the relaxation that says which marks are needed."""
+
+    # The order of the marks
+    sequence_states: int = 400
+    """States looked at for the shortest sequence."""
+    beam: int = 16
+    """Sequences kept side by side, where a few good ones are enough."""
+    broken_marks: int = 6
+    """Marks set twice up to which the least is worked out exactly."""
+    held_orders: int = 12
+    """Ways tried to keep a wide part to hold by."""
+
+    # The largest offcut
+    offcut_columns: int = 300
+    """Columns of the relaxation that rules sizes out, for an offcut that costs nothing."""
+    free_offcut_looks: int = 16
+    """Sizes looked at for an offcut that costs nothing."""
+    free_offcut_cuts: int = 3
+    """Sizes cut for an offcut that costs nothing."""
+    offcut_looks: int = 32
+    """Sizes looked at for the largest offcut of all."""
+    offcut_cuts: int = 6
+    """Sizes cut for the largest offcut of all."""
+
+    # Mixing
+    dealt_card_types: int = 6_000
+    """Card types among which a deal chooses; with more, cards are coloured one by one."""
+    dealing_effort: Effort = Effort(nodes=100)
+    """For the most different cards."""
+    deals_drawn: int = 8
+    """Deals drawn at most to find a new one."""
+    card_round: int = 240
+    """Cards put in order at once; more are rounds of that many."""
+    card_looks: int = 4_000_000
+    """Layers compared while cards are swapped for a better order."""
+
+    # Suggestions
+    suggestions_planned: int = 16
+    """Changes planned at most to see whether one would be enough."""
+
+
+DEFAULT = Limits()
