@@ -1,7 +1,7 @@
 """Plans of one batch that truly differ, side by side: the maker picks."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
@@ -59,14 +59,14 @@ def find_alternatives(project: Project, trimmer: Trimmer, watch: Watch) -> tuple
 
     planner = Planner(project, trimmer, watch)
     ground = planner.ground()
-    offcut = largest_offcut(ground.demand, ground.searches, ground.cuttings, watch)
+    offcut = largest_offcut(ground.instance, ground.searches, ground.cuttings, watch)
     found = [Alternative("marks", planner.best(ground))]
     others: tuple[tuple[Wish, Sequence[Cutting]], ...] = (
         ("cuts", ground.cuttings),
         ("offcut", offcut),
     )
     for wish, cuttings in others:
-        plan = planner.written(ground, cuttings)
+        plan = planner.written(replace(ground, cuttings=cuttings))
         if all(_worth(plan, wish) > _worth(choice.plan, wish) for choice in found):
             found.append(Alternative(wish, plan))
     return tuple(found)

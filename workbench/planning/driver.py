@@ -2,7 +2,7 @@
 
 import time
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workbench.craft.project import Project
@@ -67,83 +67,130 @@ def fewest_sheets(
 
 
 @dataclass(frozen=True, slots=True)
-class Ground:
-    """What every plan of one batch has in common: what is asked, and how it can be cut at all.
+class Draft:
+    """A batch as far as it is decided: what is asked, and how each subproblem is cut.
 
-    `searches` look for other `cuttings` of the same pieces, group by group. What paper is short
-    of counts as bought, and `makeable` says how many cards could be made without.
+    `searches` and `cuttings` have one for each group of the `instance`, in its order. What paper
+    is short of counts as bought in `instance`; `makeable` says how many cards could be made
+    without. No cutting in rows has fewer than `fewest_marks` marks (0: not known).
     """
 
-    demand: Instance
+    instance: Instance
     searches: Sequence[SheetSearch]
     cuttings: Sequence[Cutting]
     makeable: int
     started: float
+    fewest_marks: int = 0
 
 
 @dataclass
 class Planner:
-    """Plans one project for one trimmer."""
+    """Plans one project for one trimmer.
+
+    The objectives are lexicographic: each stage of `SHEETS` and then of `TABLE` betters its own
+    and gives up nothing that a stage before it has won.
+    """
 
     project: Project
     trimmer: Trimmer
     watch: Watch
 
     def plan(self) -> Plan:
+        """The plan that serves every stage in turn. Raises PlanningError, Cancelled."""
         return self.best(self.ground())
 
-    def ground(self) -> Ground:
-        """The batch in the fewest sheets found, and in few cuts; marks are not yet made few."""
+    def ground(self) -> Draft:
+        """What every plan of the batch has in common, and all alternatives start from.
+
+        Raises:
+            PlanningError: no amount of paper would do.
+            Cancelled: the watch stopped it.
+        """
+        return self._through(SHEETS, self._begun())
+
+    def best(self, draft: Draft) -> Plan:
+        """The plan that `TABLE` makes of a draft. Raises Cancelled."""
+        return self.written(self._through(TABLE, draft))
+
+    def _through(self, stages: "Sequence[Stage]", draft: Draft) -> Draft:
+        for stage in stages:
+            draft = stage(self, draft)
+        return draft
+
+    def _begun(self) -> Draft:
         started = time.monotonic()
         self.watch.stage("looking at the paper")
         check_mixing(self.project)
-        demand = instance_of(self.project, self.trimmer, limits=self.watch.limits)
-        makeable = self.project.card.count
+        instance = instance_of(self.project, self.trimmer, limits=self.watch.limits)
+        searches = [self._search(group) for group in instance.groups]
+        return Draft(instance, searches, (), self.project.card.count, started)
+
+    # The stages
+
+    def fewest_sheets(self, draft: Draft) -> Draft:
+        """The fewest sheets opened; where paper is short, the fewest sheets bought."""
         try:
-            cuttings = self._cut(demand)
+            return replace(draft, cuttings=[search.fewest() for search in draft.searches])
         except ShortError:
-            with_shop = self._with_shop(demand)
-            makeable = most_cards(self.project.card.count, self._makeable)
-            shopping = sum((bought(cutting.layouts) for cutting in with_shop), Counter[str]())
-            demand = stocked(demand, shopping)
-            cuttings = [
-                self._once_bought(group, cutting.layouts)
-                for group, cutting in zip(demand.groups, with_shop, strict=True)
-            ]
+            return self._fewest_bought(draft)
+
+    def wanted_pieces(self, draft: Draft) -> Draft:
+        """The pieces cut only if they fit, as many as fitted, are asked for from here on."""
         searches = [
             self._search(settled(group, cutting.layouts))
-            for group, cutting in zip(demand.groups, cuttings, strict=True)
+            for group, cutting in zip(draft.instance.groups, draft.cuttings, strict=True)
         ]
+        return replace(draft, searches=searches)
+
+    def fewest_cuts(self, draft: Draft) -> Draft:
+        """The same pieces in fewer strokes, where settling what is asked for has changed it."""
         cuttings = [
             cutting if search.group == group else search.better(cutting)
-            for search, group, cutting in zip(searches, demand.groups, cuttings, strict=True)
+            for search, group, cutting in zip(
+                draft.searches, draft.instance.groups, draft.cuttings, strict=True
+            )
         ]
-        return Ground(demand, searches, cuttings, makeable, started)
+        return replace(draft, cuttings=cuttings)
 
-    def best(self, ground: Ground) -> Plan:
-        """The fewest marks, then the fewest strokes, then the largest offcut to keep."""
-        few = fewest_marks(ground.searches, ground.cuttings, self.watch)
-        cuttings = largest_free_offcut(ground.demand, ground.searches, few.cuttings, self.watch)
-        plan = self.written(ground, cuttings)
-        return replace(plan, totals=replace(plan.totals, fewest_marks=few.fewest))
+    def fewest_marks(self, draft: Draft) -> Draft:
+        """The fewest marks for all groups together, and of such the fewest strokes."""
+        few = fewest_marks(draft.searches, draft.cuttings, self.watch)
+        return replace(draft, cuttings=few.cuttings, fewest_marks=few.fewest)
 
-    def written(self, ground: Ground, cuttings: Sequence[Cutting]) -> Plan:
-        """The plan that cuts everything as `cuttings` say, one for each group."""
-        return self._written(ground.demand, cuttings, ground.makeable, ground.started)
+    def largest_offcut(self, draft: Draft) -> Draft:
+        """The largest offcut that costs no mark and no stroke."""
+        cuttings = largest_free_offcut(draft.instance, draft.searches, draft.cuttings, self.watch)
+        return replace(draft, cuttings=cuttings)
+
+    def _fewest_bought(self, draft: Draft) -> Draft:
+        with_shop = self._with_shop(draft.instance)
+        makeable = most_cards(self.project.card.count, self._makeable)
+        shopping = sum((bought(cutting.layouts) for cutting in with_shop), Counter[str]())
+        instance = stocked(draft.instance, shopping)
+        cuttings = [
+            self._once_bought(group, cutting.layouts)
+            for group, cutting in zip(instance.groups, with_shop, strict=True)
+        ]
+        return replace(draft, instance=instance, cuttings=cuttings, makeable=makeable)
+
+    def written(self, draft: Draft) -> Plan:
+        """The plan that cuts everything as the draft's cuttings say."""
+        plan = self._written(draft.instance, draft.cuttings, draft.makeable, draft.started)
+        return replace(plan, totals=replace(plan.totals, fewest_marks=draft.fewest_marks))
 
     def first(self) -> Plan | None:
         """The first plan found, before marks and cuts are made few."""
         started = time.monotonic()
         self.watch.stage("looking at the paper")
         check_mixing(self.project)
-        demand = instance_of(self.project, self.trimmer, limits=self.watch.limits)
+        instance = instance_of(self.project, self.trimmer, limits=self.watch.limits)
         cuttings = []
-        for group in demand.groups:
+        for group in instance.groups:
             cutting = self._search(group).first()
             if cutting is None:
                 return None
             cuttings.append(cutting)
-        return self._written(demand, cuttings, self.project.card.count, started)
+        return self._written(instance, cuttings, self.project.card.count, started)
 
     def searches(self) -> list[SheetSearch]:
         """A search for each group, with the paper on hand alone. Raises PlanningError."""
@@ -160,14 +207,14 @@ class Planner:
         }
         return SheetSearch(group, stack, self.watch)
 
-    def _cut(self, demand: Instance) -> list[Cutting]:
-        return [self._search(group).fewest() for group in demand.groups]
+    def _cut(self, instance: Instance) -> list[Cutting]:
+        return [self._search(group).fewest() for group in instance.groups]
 
-    def _with_shop(self, demand: Instance) -> list[Cutting]:
+    def _with_shop(self, instance: Instance) -> list[Cutting]:
         """Cuttings that buy the fewest sheets."""
         self.watch.stage("working out what to buy")
         found = []
-        for group in demand.groups:
+        for group in instance.groups:
             try:
                 found.append(self._search(to_be_bought(group)).fewest())
             except ShortError as error:
@@ -192,24 +239,24 @@ class Planner:
 
     def _written(
         self,
-        demand: Instance,
+        instance: Instance,
         cuttings: Sequence[Cutting],
         makeable: int,
         started: float,
     ) -> Plan:
         self.watch.stage("ordering the work")
         found = [layout for cutting in cuttings for layout in cutting.layouts]
-        layouts = in_cutting_order(list(at_the_trimmer(found, demand.trimmer)))
+        layouts = in_cutting_order(list(at_the_trimmer(found, instance.trimmer)))
         kinds = {paper.name: paper.kind for paper in self.project.papers}
-        work = CutSteps(demand, layouts, kinds, self.trimmer.at_once, self.watch.limits)
+        work = CutSteps(instance, layouts, kinds, self.trimmer.at_once, self.watch.limits)
         self.watch.stage("mixing the prints")
         count = self.project.card.count
-        dealt = deal(self.project, count, _cut_from(layouts, demand.names), self.watch)
+        dealt = deal(self.project, count, _cut_from(layouts, instance.names), self.watch)
         combinations = dealt.combinations
         finishing = finishing_steps(self.project, work.sheets, combinations, len(work.steps))
         groups = tuple(
             Group(tuple(supply.paper for supply in group.supplies), cutting.sheets, cutting.fewest)
-            for group, cutting in zip(demand.groups, cuttings, strict=True)
+            for group, cutting in zip(instance.groups, cuttings, strict=True)
         )
         totals = Totals(
             sheets=sum(group.sheets for group in groups),
@@ -255,3 +302,12 @@ def _cut_from(layouts: Sequence[Layout], names: Mapping[int, str]) -> dict[str, 
             if leaf.item is not None:
                 counts[names[leaf.item]][layout.paper] += layout.times
     return counts
+
+
+Stage = Callable[[Planner, Draft], Draft]
+
+SHEETS: tuple[Stage, ...] = (Planner.fewest_sheets, Planner.wanted_pieces, Planner.fewest_cuts)
+"""What all plans of a batch share: how many sheets, and which of the wanted pieces."""
+
+TABLE: tuple[Stage, ...] = (Planner.fewest_marks, Planner.largest_offcut)
+"""What is best at the table, among plans of the same sheets and pieces."""

@@ -45,9 +45,9 @@ def cut_missing(
         Cancelled: `watch` stopped it.
     """
     try:
-        demand = _of_missing(instance_of(project, trimmer, limits=watch.limits), missing)
+        instance = _of_missing(instance_of(project, trimmer, limits=watch.limits), missing)
         layouts: list[Layout] = []
-        for group in demand.groups:
+        for group in instance.groups:
             stack = {
                 supply.paper: trimmer.at_once[project.paper(supply.paper).kind]
                 for supply in group.supplies
@@ -55,16 +55,16 @@ def cut_missing(
             layouts += SheetSearch(group, stack, watch).fewest().layouts
     except (ShortError, PlanningError):
         return None
-    layouts = in_cutting_order(list(at_the_trimmer(layouts, demand.trimmer)))
+    layouts = in_cutting_order(list(at_the_trimmer(layouts, instance.trimmer)))
     kinds = {paper.name: paper.kind for paper in project.papers}
-    work = CutSteps(demand, layouts, kinds, trimmer.at_once, watch.limits)
+    work = CutSteps(instance, layouts, kinds, trimmer.at_once, watch.limits)
     return Replacement(tuple(work.sheets), tuple(work.steps))
 
 
-def _of_missing(demand: Instance, missing: Sequence[MissingPiece]) -> Instance:
-    """The demand for the missing pieces alone."""
+def _of_missing(instance: Instance, missing: Sequence[MissingPiece]) -> Instance:
+    """The instance for the missing pieces alone."""
     groups = []
-    for group in demand.groups:
+    for group in instance.groups:
         items = tuple(
             replace(
                 item,
@@ -86,4 +86,4 @@ def _of_missing(demand: Instance, missing: Sequence[MissingPiece]) -> Instance:
         )
         if items:
             groups.append(replace(group, items=items, supplies=supplies, card_types=()))
-    return replace(demand, groups=tuple(groups))
+    return replace(instance, groups=tuple(groups))

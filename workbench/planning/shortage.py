@@ -49,8 +49,8 @@ def out_of_stock(group: Subproblem, layouts: Iterable[Layout]) -> tuple[Layout, 
     )
 
 
-def stocked(demand: Instance, extra: Counter[str]) -> Instance:
-    """The demand as if `extra` sheets of each paper were on hand."""
+def stocked(instance: Instance, extra: Counter[str]) -> Instance:
+    """The instance as if `extra` sheets of each paper were on hand."""
 
     def supplied(supply: Supply) -> Supply:
         sheet = supply.sheet
@@ -59,9 +59,9 @@ def stocked(demand: Instance, extra: Counter[str]) -> Instance:
 
     groups = tuple(
         replace(group, supplies=tuple(supplied(supply) for supply in group.supplies))
-        for group in demand.groups
+        for group in instance.groups
     )
-    return replace(demand, groups=groups)
+    return replace(instance, groups=groups)
 
 
 def most_cards(wanted: int, possible: Callable[[int], bool]) -> int:

@@ -47,7 +47,7 @@ class CutSteps:
     settings of the guide.
     """
 
-    demand: Instance
+    instance: Instance
     layouts: Sequence[Layout]
     kinds: Mapping[str, PaperKind]
     at_once: Mapping[PaperKind, int]
@@ -57,15 +57,15 @@ class CutSteps:
 
     def __post_init__(self) -> None:
         self._trees = NodeTable()
-        self._length = cache(self.demand.length)
+        self._length = cache(self.instance.length)
         self._lots: dict[_Lot, list[PartId]] = defaultdict(list)
         self._lies: Direction | None = None
         order = fewest_settings(
-            [layout.root for layout in self.layouts], self.demand.trimmer.hold, self.limits
+            [layout.root for layout in self.layouts], self.instance.trimmer.hold, self.limits
         )
         self.fewest_settings = order.fewest
         self.marks = len(set(order.marks))
-        placing = PartPositions(self._trees, order.marks, self._length, self.demand.names)
+        placing = PartPositions(self._trees, order.marks, self._length, self.instance.names)
         for layout, names in _labelled(self.layouts):
             tree = self._trees.number(order.roots[layout.root])
             self._lay(_Lot(tree, self.kinds[layout.paper]), map(PartId, names))

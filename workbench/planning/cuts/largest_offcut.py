@@ -38,7 +38,7 @@ class _Wanted:
 
 
 def largest_offcut(
-    demand: Instance, searches: Sequence[SheetSearch], cuttings: Sequence[Cutting], watch: Watch
+    instance: Instance, searches: Sequence[SheetSearch], cuttings: Sequence[Cutting], watch: Watch
 ) -> list[Cutting]:
     """The cuttings again, in as many sheets, with the largest offcut found that can be kept.
 
@@ -54,14 +54,14 @@ def largest_offcut(
         return _keeping(wanted, searches[wanted.group], cuttings[wanted.group].sheets)
 
     watch.stage("looking for the largest offcut to keep")
-    in_doubt = _larger(demand, searches, cuttings)
+    in_doubt = _larger(instance, searches, cuttings)
     return _hunted(
         in_doubt, cuttings, ruled_out, cut, (watch.limits.offcut_looks, watch.limits.offcut_cuts)
     )
 
 
 def largest_free_offcut(
-    demand: Instance, searches: Sequence[SheetSearch], cuttings: Sequence[Cutting], watch: Watch
+    instance: Instance, searches: Sequence[SheetSearch], cuttings: Sequence[Cutting], watch: Watch
 ) -> list[Cutting]:
     """The cuttings again, at the same marks and in as few strokes, with the largest offcut found.
 
@@ -89,7 +89,7 @@ def largest_free_offcut(
         return cuttings[wanted.group].sheets
 
     watch.stage("looking for the largest offcut to keep")
-    in_doubt = _larger(demand, searches, cuttings)
+    in_doubt = _larger(instance, searches, cuttings)
     return _hunted(
         in_doubt,
         cuttings,
@@ -126,14 +126,14 @@ def _hunted(
 
 
 def _larger(
-    demand: Instance, searches: Sequence[SheetSearch], cuttings: Sequence[Cutting]
+    instance: Instance, searches: Sequence[SheetSearch], cuttings: Sequence[Cutting]
 ) -> list[_Wanted]:
     """Every offcut that might be kept and is larger than all of today's, by area."""
-    least = max(_largest(demand, cutting.layouts) for cutting in cuttings)
+    least = max(_largest(instance, cutting.layouts) for cutting in cuttings)
     found = {
         wanted
         for number, search in enumerate(searches)
-        for wanted in _candidates(demand, number, search.group, least)
+        for wanted in _candidates(instance, number, search.group, least)
     }
     return sorted(found, key=lambda one: (one.area, one.group, one.width, one.papers))
 
@@ -163,19 +163,21 @@ def _halved(in_doubt: list[_Wanted], tried: _Wanted, *, possible: bool) -> list[
     return [one for one in in_doubt if not one.holds(tried)]
 
 
-def _largest(demand: Instance, layouts: Layouts) -> int:
+def _largest(instance: Instance, layouts: Layouts) -> int:
     return max(
         (
             leaf.width * leaf.height
             for layout in layouts
             for leaf in leaves(layout.root)
-            if leaf.item is None and worth_keeping(*map(demand.length, (leaf.width, leaf.height)))
+            if leaf.item is None and worth_keeping(*map(instance.length, (leaf.width, leaf.height)))
         ),
         default=0,
     )
 
 
-def _candidates(demand: Instance, number: int, group: Subproblem, least: int) -> Iterator[_Wanted]:
+def _candidates(
+    instance: Instance, number: int, group: Subproblem, least: int
+) -> Iterator[_Wanted]:
     """What of more than `least` area whole sheets can leave: across them, or beside pieces."""
     for supply in group.supplies:
         sheet = supply.sheet
@@ -189,7 +191,7 @@ def _candidates(demand: Instance, number: int, group: Subproblem, least: int) ->
             for height in heights:
                 if width * height <= least:
                     continue
-                kept = worth_keeping(demand.length(width), demand.length(height))
+                kept = worth_keeping(instance.length(width), instance.length(height))
                 whole = (width, height) == (sheet.width, sheet.height)
                 if kept and not whole and not any(_drawer_holds(s, width, height) for s in alike):
                     papers = tuple(supply.paper for supply in alike)
