@@ -44,6 +44,7 @@ class Alternative:
 
     @property
     def figures(self) -> Figures:
+        """What a maker compares of this plan."""
         totals = self.plan.totals
         return Figures(totals.marks, settings(self.plan), totals.cuts, largest_kept(self.plan))
 

@@ -1,5 +1,8 @@
-"""The steps after the cutting: bases scored and folded, corners rounded, the pieces dealt into one
-pile a card, inside panels mounted, cards put together."""
+"""The steps after the cutting.
+
+Bases are scored and folded, corners rounded, the pieces dealt into one pile a card, inside panels
+mounted, cards put together.
+"""
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence

@@ -1,4 +1,12 @@
-"""Integer programs, built row by row and solved by HiGHS to proof."""
+"""Mixed-integer linear programs, built row by row and solved by HiGHS.
+
+    minimise    sum of c_j x_j
+    subject to  low_i <= sum of a_ij x_j <= high_i   for each row i
+                low_j <= x_j <= high_j, x_j whole    for each column j
+
+Every model of planning is a `Milp`. One thread, a fixed seed and limits in nodes make every
+machine give one answer.
+"""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -29,9 +37,11 @@ class MilpResult:
 
     @property
     def found(self) -> bool:
+        """Whether there is a solution, optimal or not."""
         return bool(self.values)
 
     def whole(self, column: int) -> int:
+        """The value of a column, rounded to a whole number. Only where one was `found`."""
         return round(self.values[column])
 
 
@@ -45,12 +55,14 @@ class Milp:
     rows: list[tuple[float, float, Mapping[int, float]]] = field(default_factory=list)
 
     def add_column(self, cost: float = 0, low: float = 0, high: float = INFINITY) -> int:
+        """Add a column with its cost and bounds; gives its number."""
         self.costs.append(cost)
         self.lows.append(low)
         self.highs.append(high)
         return len(self.costs) - 1
 
     def add_row(self, low: float, terms: Mapping[int, float], high: float = INFINITY) -> None:
+        """Hold the sum of `terms` (coefficients by column) between `low` and `high`."""
         self.rows.append((low, high, terms))
 
     def set_objective(self, costs: Mapping[int, float]) -> None:

@@ -199,6 +199,7 @@ class Group:
 
     @property
     def proven(self) -> bool:
+        """Whether no plan opens fewer sheets."""
         return self.sheets == self.fewest_possible
 
 
@@ -230,13 +231,17 @@ class Totals:
 
     @property
     def proven(self) -> bool:
+        """Whether no plan opens fewer sheets."""
         return self.sheets == self.fewest_possible
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The whole batch, planned. When `shortages` is not empty the plan counts them as bought,
-    and `makeable` says how many cards the paper on hand can make."""
+    """The whole batch, planned.
+
+    When `shortages` is not empty the plan counts them as bought, and `makeable` says how many
+    cards the paper on hand can make.
+    """
 
     title: str
     cards: int

@@ -1,8 +1,20 @@
 """How few sheets are possible: the linear bound over every edge-to-edge cutting.
 
-Column generation after Gilmore and Gomory, Operations Research 9 (1961) and 13 (1965), each new
-layout found by the raster dynamic programme. The bound is restated in whole-number arithmetic
-from the last prices, so that no rounding of the solver's can overstate it.
+Sets: K, the classes of stock; P_k, the patterns of one sheet of class k; I, the items; C, caps on
+dealt pieces. Parameters: c_k, 1 where a sheet counts and 0 where it is free; s_k, the sheets to
+be had; a_ip, the copies of item i in pattern p; d_i, the copies needed; u_c, the dealt pieces
+that the papers of cap c may give; D, the items that are dealt.
+Variables: x_p >= 0, how often pattern p is cut.
+
+    minimise    sum over k, p in P_k of c_k x_p
+    subject to  sum over p of a_ip x_p >= d_i                          for each i
+                sum over p under c, i in D of a_ip x_p <= u_c          for each c
+                sum over p in P_k of x_p <= s_k                        for each k
+
+Patterns are priced by `guillotine_dp` until none has a negative reduced cost. The bound is then
+restated in whole-number arithmetic from the last prices, so that no rounding of the solver's can
+overstate it. Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859 and 13 (1965)
+94-120.
 """
 
 import math

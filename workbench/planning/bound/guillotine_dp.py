@@ -1,9 +1,23 @@
-"""The most valuable cutting of one sheet: dynamic programming over raster points.
+"""The most valuable cutting of one sheet: a dynamic programme over raster points.
 
-Beasley, J. Oper. Res. Soc. 36 (1985) 297-306: only sums of piece sizes, and what they leave,
-need be looked at as places to cut. Any number of levels of edge-to-edge cuts is allowed. Where
-such places are too many, those of few pieces are looked at: what is found can be cut, and a
-raster of slightly smaller pieces tells how much better it could be.
+Sets: P, the pieces that may be cut, each any number of times; X and Y, the raster points of the
+sheet's width and height. Parameters: v_p, what piece p is worth; (w_p, h_p), its shape.
+
+    F(x, y) = max of  v_p             over pieces p that can be cut out of x by y, and 0
+                      F(s, y) + F([x - s], y)    over s in X, s <= x / 2
+                      F(x, t) + F(x, [y - t])    over t in Y, t <= y / 2
+
+where [z] is the largest raster point up to z. F(width, height) is the best value over cuttings by
+edge-to-edge cuts of any depth. Where the trimmer is short, only cuts that it makes are taken.
+
+Sources: the recursion is Gilmore and Gomory's (Operations Research 14 (1966) 1045-1074), here as
+in Beasley, J. Oper. Res. Soc. 36 (1985) 297-306. The sums of sizes are the normal patterns of
+Herz (IBM J. Res. Dev. 16 (1972) 462-469) and of Christofides and Whitlock (Operations Research 25
+(1977) 30-44), which Beasley uses; raster points are their reduction by Terno, Lindemann and
+Scheithauer (Zuschnittprobleme und ihre praktische Loesung, 1987). All but Beasley from memory.
+
+Where such places are too many (`Limits.raster_points`), those of few pieces are looked at: what is
+found can be cut, and a raster of slightly smaller pieces bounds how much better it could be.
 """
 
 import bisect
@@ -104,6 +118,7 @@ class Raster:
 
     @cached_property
     def splits(self) -> tuple[list[tuple["Table", "Table"]], list[tuple["Table", "Table"]]]:
+        """For each width and each height by index, the indices of the parts it may be cut in."""
         return self._splits_of(self.xs), self._splits_of(self.ys)
 
     def _splits_of(self, points: Sequence[int]) -> list[tuple["Table", "Table"]]:
@@ -201,6 +216,7 @@ class Raster:
 
     @property
     def sheet(self) -> tuple[int, int]:
+        """The width and height of the sheet, in units of the instance."""
         return self.xs[-1], self.ys[-1]
 
     def _node(

@@ -1,10 +1,11 @@
 """Every way to fill a sheet that a cutting into so few sheets could use.
 
 The prices of the linear bound say what a sheet is worth at best. In a cutting that opens few
-sheets more than the bound, none may be worth less by more than that difference; where it is
-small there are few such ways, and where few pieces fit on a sheet there are few ways at all.
-Any number of levels of edge-to-edge cuts is allowed, so that an integer program over them all is
-exact.
+sheets more than the bound, no sheet may be worth less than that by more than the difference
+(`slack`): reduced-cost fixing, for patterns. Slack goes down with the cuts: a rectangle cut in two
+leaves each part what the cut itself has not used up. Of the ways to fill a rectangle only those
+that no other betters piece by piece are kept. Cuts are edge to edge, of any depth, so that an
+integer program over the patterns found is exact.
 """
 
 from collections.abc import Iterator, Mapping, Sequence

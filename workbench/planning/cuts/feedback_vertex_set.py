@@ -1,4 +1,7 @@
-"""Marks that wait for one another in a circle: how many must be set a second time."""
+"""The smallest feedback vertex set of a small graph: the fewest nodes that break every cycle.
+
+Here nodes are marks of the rule, and one that is taken out is set a second time.
+"""
 
 from collections.abc import Iterator, Sequence
 from functools import cache

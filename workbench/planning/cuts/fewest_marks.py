@@ -1,4 +1,11 @@
-"""The fewest marks: which sizes need never be set, because the cuts at others leave them."""
+"""The fewest marks: which sizes need never be set, because the cuts at others leave them.
+
+Sets: M, the marks at which anything could be cut; G, the subproblems, which share the guide.
+For a set R of marks let f_g(R) be whether subproblem g can be cut at marks of R alone, in its
+sheets. Wanted is the smallest R, strips' marks in it, with f_g(R) for every g. A mark whose
+removal makes the linear relaxation of some g infeasible is in every such R; the rest is tried by
+size, relaxations first. Where proof is out of reach, marks are done without one after another.
+"""
 
 from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet

@@ -1,4 +1,9 @@
-"""The largest offcut to keep: one more item, asked for in one size after another."""
+"""The largest offcut to keep: one more item, asked for in one size after another.
+
+Candidates are the rectangles that sums of sizes leave of a whole sheet. A bound (column
+generation, or the relaxed arc-flow model) rules sizes out; bisection finds the largest that is
+left in doubt, and the search for sheets tries to cut it.
+"""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace

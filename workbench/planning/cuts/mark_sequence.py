@@ -1,10 +1,11 @@
-"""The order of the marks: the fewest settings of the guide, proven by looking ever deeper.
+"""The order of the marks: the fewest settings of the guide, by iterative deepening.
 
 Once the guide stands at a mark, doing every cut there is at it never costs a setting later. So
-only the sequence of marks is searched, and a state is what is still open. Each mark left is due
-once, and one of any that wait for one another in a circle is due twice: where that is more than
-may still be set, there is no need to look on. Among the shortest sequences, one with few turns of
-the sheet is looked for.
+only the sequence of marks is searched; a state is what is still to be cut. Each mark left is due
+once. Marks that wait for one another in a cycle are due once more for each mark that must be taken
+out to break all cycles (`feedback_vertex_set`): where that is more than may still be set, the
+search goes no further. Among the shortest sequences, one with few turns of the sheet is looked
+for by a beam search.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -33,6 +34,7 @@ class Order:
 
     @property
     def proven(self) -> bool:
+        """Whether no order needs fewer settings than this one."""
         return len(self.marks) == self.fewest
 
 

@@ -1,4 +1,8 @@
-"""How far several layouts are cut: what can be done now, what is due, what waits for what."""
+"""What cut must wait for what, as layouts are cut apart: marks due, marks ready, who waits.
+
+A cut inside a part waits for the cut that frees the part. As a graph: nodes are marks, with an
+arrow from a mark to every mark that some cut waits for it at.
+"""
 
 from collections.abc import Iterable
 from dataclasses import dataclass

@@ -1,4 +1,8 @@
-"""What a project asks of its paper, in whole numbers and in groups that can be planned apart."""
+"""The instance: what a project asks of its paper, in whole numbers.
+
+Lengths are units of the instance: one millimetre is `Instance.scale` of them. Items that share
+papers, directly or over others, form a subproblem; subproblems can be planned apart.
+"""
 
 import itertools
 import math
@@ -102,6 +106,7 @@ class Supply:
 
     @property
     def sheet(self) -> Source:
+        """Its whole sheets."""
         return self.sources[0]
 
 

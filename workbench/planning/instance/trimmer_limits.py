@@ -1,4 +1,4 @@
-"""What the trimmer's blade and rule allow, in the whole numbers of a demand."""
+"""What the trimmer can cut, in units of the instance."""
 
 import math
 from dataclasses import dataclass

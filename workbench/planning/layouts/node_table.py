@@ -1,4 +1,4 @@
-"""Layout trees by number, so that like parts are told at once and cut apart only once."""
+"""Layout trees by number, so that like parts are found at once and cut apart only once."""
 
 from functools import cache
 
@@ -19,6 +19,7 @@ class NodeTable:
         self.opened = cache(self._opened)
 
     def number(self, node: Node) -> int:
+        """The number of a node; equal nodes share one."""
         found = self._numbers.get(node)
         if found is None:
             found = self._numbers[node] = len(self.nodes)

@@ -1,4 +1,8 @@
-"""What lets the pieces that are cut be dealt to the cards: spares set aside, and limits."""
+"""The rows of an integer program that make whatever is cut possible to deal to the cards.
+
+Spares are set aside first; no print is dealt more often than Koenig's condition allows; where the
+maker set rules, the pieces must add up to cards of types that the rules allow.
+"""
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence

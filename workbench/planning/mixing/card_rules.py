@@ -44,9 +44,11 @@ class Apart:
 
     @property
     def words(self) -> str:
+        """The rule as the maker would say it."""
         return f'"{self.pair[0]}" and "{self.pair[1]}" never meet'
 
     def broken(self, card: _Card) -> bool:
+        """Whether no card that begins so can keep the rule."""
         return all(face in card.seen for face in self.pair)
 
 
@@ -58,9 +60,11 @@ class Together:
 
     @property
     def words(self) -> str:
+        """The rule as the maker would say it."""
         return f'"{self.pair[0]}" and "{self.pair[1]}" always meet'
 
     def broken(self, card: _Card) -> bool:
+        """Whether no card that begins so can keep the rule."""
         seen = [face in card.seen for face in self.pair]
         possible = [face in card.seen or face in card.coming for face in self.pair]
         return any(seen) and not all(possible)
@@ -74,6 +78,7 @@ class Held:
 
     @property
     def words(self) -> str:
+        """The rule as the maker would say it."""
         shows = [f'{layer} of "{face}"' for layer, face in self.fixed.shows.items()]
         return f"card {self.fixed.number} has {' and '.join(shows)}"
 
@@ -87,9 +92,11 @@ class NoPrintTwice:
 
     @property
     def words(self) -> str:
+        """The rule as the maker would say it."""
         return NO_PRINT_TWICE
 
     def broken(self, card: _Card) -> bool:
+        """Whether no card that begins so can keep the rule."""
         if not card.choice or card.choice[-1] not in self.prints:
             return False
         face, slot = card.choice[-1], card.slots[len(card.choice) - 1]

@@ -1,4 +1,13 @@
-"""How many cards of each kind: what ties the pieces that are cut to the cards they are dealt to."""
+"""The types of card that the maker's rules allow, and what ties the cut pieces to them.
+
+Sets: T, the card types; U, the uses (a piece of a paper). Parameters: a_ut, the pieces of use u on
+a card of type t; N, the cards. Variables: n_t, the cards of type t; f_tk, whether fixed card k is
+of type t.
+
+    sum over t of a_ut n_t = pieces dealt of use u      for each u
+    sum over t of n_t = N
+    n_t >= sum over k of f_tk, sum over t of f_tk = 1   for each t, each fixed card k
+"""
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence

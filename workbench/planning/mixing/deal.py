@@ -105,6 +105,7 @@ class Deal:
 
     @property
     def different(self) -> int:
+        """How many cards there are of which no two are alike."""
         return len(set(self.cards))
 
     @property

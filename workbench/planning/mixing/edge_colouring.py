@@ -1,4 +1,9 @@
-"""Koenig's own construction: one card a colour, clashes mended along alternating paths."""
+"""Koenig's edge colouring: one card is one colour, and clashes go along alternating paths.
+
+The bipartite multigraph has layers on one side, prints on the other, and an edge for each piece;
+edges of one colour are the pieces of one card. Source: D. Koenig, Math. Ann. 77 (1916) 453-465
+(from memory).
+"""
 
 import random
 from collections import Counter, defaultdict

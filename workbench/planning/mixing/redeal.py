@@ -72,6 +72,7 @@ def loosened(project: Project, card: int) -> Project:
 
 
 def is_fixed(project: Project, card: int) -> bool:
+    """Whether the card of that number is held as it is."""
     return any(held.number == card for held in project.mixing.cards)
 
 

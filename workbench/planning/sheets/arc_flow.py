@@ -1,4 +1,22 @@
-"""The integer program of one group: rectangles flow through cuts until the demand is met."""
+"""The arc-flow model of a subproblem: rectangles flow through cuts until all is served.
+
+Sets: B, blocks of papers that are cut exactly alike, m_b of them; S_b, the sources of block b
+(whole sheets, offcuts); V_b and A_b, the states and arcs of its cut graph; I, the items; O_bi,
+the shapes in which item i may lie on the papers of b.
+Variables, all whole numbers, for each paper of block b: y_bsv, sheets of source s begun in state
+v; x_ba, how often arc a is used; z_bo, how often a rectangle of shape o serves its item.
+
+    minimise    what the caller prices: strokes, or wanted pieces served
+    subject to  arcs out of v <= sheets begun in v + arcs into v         for each b, v in V_b
+                sum over v of y_bsv <= sheets of s on hand               for each b, s
+                z_bo <= rectangles of shape o that arcs make             for each b, o
+                least_i <= sum over b, o in O_bi of m_b z_bo <= copies_i for each i
+                sum over b, s of c_s m_b y_bsv <= sheets allowed
+                and the rows that let all of it be dealt (`mixing.assignment_rows`)
+
+Sources: Silva, Alvelos and Valerio de Carvalho, EJOR 205 (2010) 699-708; Furini, Malaguti and
+Thomopulos, INFORMS J. Computing 28 (2016) 736-751.
+"""
 
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Sequence
@@ -90,6 +108,7 @@ class ArcFlowModel:
         }
 
     def limit_sheets(self, most: int) -> None:
+        """Add the row that allows `most` whole sheets at a cost."""
         self.program.add_row(0, dict(self.sheets), most)
 
     def layouts(self, answer: MilpResult) -> tuple[Layout, ...]:

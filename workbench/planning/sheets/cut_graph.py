@@ -1,9 +1,10 @@
-"""Every way to cut a rectangle edge to edge, as states joined by cuts.
+"""Every way to cut a rectangle edge to edge, as a graph of states joined by cuts.
 
-A state is a rectangle being cut in one direction, piece after piece, the widest first. Cutting
-a chain in falling order loses nothing, since the cuts of one chain may be made in any order;
-the states it saves are most of them. Each level below turns the direction: rows, pieces, and so
-on. Silva, Alvelos and Valerio de Carvalho, EJOR 205 (2010) model cuts as such activities.
+A state is a rectangle being cut in one direction, part after part, the widest first. Cutting a
+chain in falling order loses nothing, since the cuts of one chain may be made in any order; the
+states it saves are most of them. Each level below turns the direction: rows, pieces, and so on.
+An arc is one cut: it uses up its state and makes two, or makes a piece. Source of cuts as such
+activities: Silva, Alvelos and Valerio de Carvalho, EJOR 205 (2010) 699-708.
 """
 
 from collections.abc import Collection
@@ -28,6 +29,7 @@ class CutState(NamedTuple):
 
     @property
     def measured(self) -> int:
+        """The side that its cuts measure, in units of the instance."""
         return along(self[:2], self.direction)
 
     @property

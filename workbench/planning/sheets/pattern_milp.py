@@ -1,4 +1,18 @@
-"""Sharing known layouts among papers, each piece beyond what is wanted left uncut."""
+"""Sharing known patterns among papers, each piece beyond what is wanted left uncut.
+
+Sets: J, the papers; S_j, the sources of paper j; P, the known patterns, P_js those of the size of
+s that serve only pieces of j; I, the items. Parameters: a_ip, the copies of i in p; k_p, the cuts.
+Variables, whole: x_jsp, how often s is cut into p; q_ji, the copies of i kept from paper j.
+
+    minimise    sum of c_s x_jsp, and then, within so many sheets, sum of k_p x_jsp
+                less a large reward for each wanted piece kept
+    subject to  sum over p of x_jsp <= sheets of s on hand            for each j, s
+                q_ji <= sum over s, p of a_ip x_jsp                   for each j, i
+                least_i <= sum over j of q_ji <= copies_i             for each i
+                and the rows that let all of it be dealt (`mixing.assignment_rows`)
+
+It is the pattern model of Gilmore and Gomory (Operations Research 9 (1961)) over a given pool.
+"""
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
@@ -42,6 +56,7 @@ class Sharing:
     fewest: float
 
     def within(self, sheets: int) -> bool:
+        """Whether it opens no more than so many sheets; never where nothing was found."""
         return self.opened <= sheets
 
 

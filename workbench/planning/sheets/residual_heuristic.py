@@ -1,9 +1,9 @@
 """Sheets filled one after another with no more of a piece than is still due, many times over.
 
-The prices of the linear program know nothing of what is left over when its whole sheets are
-settled. Here some of those are settled and the rest is filled sheet by sheet: what is cut beyond
-what is due is left uncut, and its place filled again. Chance moves what the pieces are worth, the
-same way every time; many fillings at once take little longer than one.
+A residual heuristic of column generation: most of the whole sheets of the linear program are
+settled, and what is left is filled sheet by sheet. What is cut beyond what is due is left uncut,
+and its place filled again. Chance, with a fixed seed, moves what the pieces are worth; many
+fillings at once take little longer than one.
 """
 
 from collections import Counter

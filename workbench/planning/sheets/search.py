@@ -74,10 +74,12 @@ class SheetSearch:
 
     @cached_property
     def likes(self) -> PaperClasses:
+        """The papers that can stand for one another."""
         return PaperClasses(self.group, self.stack)
 
     @cached_property
     def bound(self) -> LinearBound:
+        """How few sheets are possible. Raises Cancelled."""
         return linear_bound(self.group, self.watch)
 
     def fewest(self) -> Cutting:
@@ -178,6 +180,7 @@ class SheetSearch:
 
     @cached_property
     def fillings(self) -> ResidualHeuristic:
+        """Whole cuttings found sheet by sheet, made when first asked for. Raises Cancelled."""
         return ResidualHeuristic(self.refined, self.watch)
 
     @cached_property
