@@ -127,7 +127,7 @@ def check(given: Namespace) -> int:
 
 
 def guide(given: Namespace) -> int:
-    from workbench.making.plan_index import Bench
+    from workbench.making.plan_index import PlanIndex
     from workbench.publish.output import OutputError, Source, write, write_subtitles
     from workbench.publish.pages import usual_page
     from workbench.publish.recipe import make_recipe
@@ -138,7 +138,7 @@ def guide(given: Namespace) -> int:
     try:
         if given.output.suffix.casefold() == ".vtt":
             batch = _last_finished(given.file)
-            write_subtitles(Bench(batch.project, batch.plan), batch.events, given.output)
+            write_subtitles(PlanIndex(batch.project, batch.plan), batch.events, given.output)
             print(f"written: {visible(str(given.output))}")
             return DONE
         trimmer = _trimmer()
@@ -146,7 +146,7 @@ def guide(given: Namespace) -> int:
             made = _planned(project, trimmer, "marks", watch)
             watch.stage("typesetting")
             first = given.units or project.units
-            bench = Bench(project, made)
+            bench = PlanIndex(project, made)
             page = given.paper or usual_page(first)
             source = Source(bench, make_recipe(bench, trimmer, first), page)
             written = write(source, given.only, given.output)
@@ -425,7 +425,7 @@ def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     from rich.console import Console
 
     from workbench.drawing.report import report
-    from workbench.making.plan_index import Bench
+    from workbench.making.plan_index import PlanIndex
 
     # A terminal that lacks a character shows a question mark for it, and the plan goes on.
     if reconfigure := getattr(sys.stdout, "reconfigure", None):
@@ -433,7 +433,7 @@ def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     console = Console(highlight=False)
     # Not printed by rich itself, which ends the program when a pipe breaks.
     with console.capture() as drawn:
-        console.print(report(Bench(project, made), trimmer, console.width))
+        console.print(report(PlanIndex(project, made), trimmer, console.width))
     return "\n".join(line.rstrip() for line in drawn.get().splitlines())
 
 

@@ -11,7 +11,7 @@ from tests.app.terminal import REPOSITORY, Terminal
 from tests.making.plans import HARBOUR, PLAN
 from tests.permissions import bound
 from workbench.making.batch import replay
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import prompt
 from workbench.measure.writing import graduation_for
 from workbench.store.database import Workshop
@@ -27,7 +27,7 @@ def cut_at_hand(home: Path) -> list[str]:
     (line,) = workshop.batches()
     batch = workshop.batch(line.id)
     state = replay(batch.plan, batch.events)
-    said = prompt(Bench(batch.project, batch.plan), state, graduation_for("in"))
+    said = prompt(PlanIndex(batch.project, batch.plan), state, graduation_for("in"))
     assert said and said.guide
     return [f"step {state.current} of", said.guide.where, said.following]
 

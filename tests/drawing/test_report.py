@@ -11,7 +11,7 @@ from tests.store.bad_files import GOOD
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.report import _card_numbers, report
 from workbench.making import cautions
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.planning.driver import make_plan
 from workbench.store.load import project_from_text
 
@@ -28,7 +28,7 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> Iterator[Counter[str]]:
 
         return called
 
-    monkeypatch.setattr(Bench, "lots", counting("lots", Bench.lots))
+    monkeypatch.setattr(PlanIndex, "lots", counting("lots", PlanIndex.lots))
     monkeypatch.setattr(cautions, "_measured", counting("measured", cautions._measured))
     yield counted
 
@@ -41,7 +41,7 @@ def written_for(cards: int) -> int:
         card=replace(project.card, count=cards),
         papers=tuple(replace(paper, sheets=cards) for paper in project.papers),
     )
-    bench = Bench(project, make_plan(project))
+    bench = PlanIndex(project, make_plan(project))
     report(bench, Trimmer(), 80)
     return len(bench.plan.steps)
 

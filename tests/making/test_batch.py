@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from tests.making.plans import PLAN
 from workbench.making.batch import (
-    State,
+    BatchState,
     StepNotReady,
     Tally,
     applied,
@@ -37,7 +37,7 @@ histories = st.lists(events, max_size=60)
 positions = st.integers(0, STEPS)
 
 
-def state_at(done: int) -> State:
+def state_at(done: int) -> BatchState:
     return replay(PLAN, [Event("ticked", step, NOW) for step in range(1, done + 1)])
 
 

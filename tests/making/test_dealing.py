@@ -8,33 +8,33 @@ import pytest
 
 from tests.making.plans import DEALT, GULL, HARBOUR, NET
 from tests.making.test_samples import SAMPLES, bench_of, each_sample
-from workbench.making.batch import State, applied, count_one, replay, tick_alike
+from workbench.making.batch import BatchState, applied, count_one, replay, tick_alike
 from workbench.making.events import Event
-from workbench.making.mistakes import Slip
+from workbench.making.mistakes import Mistake
 from workbench.making.outline import outline
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import Prompt, prompt
-from workbench.making.recovery import Way, mending, ways_on
+from workbench.making.recovery import Way, choosing, ways_on
 from workbench.measure.writing import graduation_for
 from workbench.planning import Assemble, Deal, Mount, PartId
 
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
 INCHES = graduation_for("in")
-BENCH = Bench(HARBOUR, DEALT)
+BENCH = PlanIndex(HARBOUR, DEALT)
 DEALING = [step.n for step in DEALT.steps if isinstance(step, Deal)]
 
 
-def at(bench: Bench, step: int) -> Prompt:
-    said = prompt(bench, State(len(bench.plan.steps), step - 1), INCHES)
+def at(bench: PlanIndex, step: int) -> Prompt:
+    said = prompt(bench, BatchState(len(bench.plan.steps), step - 1), INCHES)
     assert said
     return said
 
 
-def after_steps(bench: Bench, done: int) -> State:
+def after_steps(bench: PlanIndex, done: int) -> BatchState:
     return replay(bench.plan, [Event("ticked", step, NOW) for step in range(1, done + 1)])
 
 
-def piles(bench: Bench, until: int) -> dict[int, Counter[tuple[str | None, str]]]:
+def piles(bench: PlanIndex, until: int) -> dict[int, Counter[tuple[str | None, str]]]:
     """What lies on each pile when the first `until` steps are done: pieces by name and paper."""
     lie: dict[PartId, int] = {}
     for step in bench.plan.steps[:until]:
@@ -110,8 +110,8 @@ def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: i
     torn = dealing[1].takes[seat]
     card = bench.layer_of[torn][0]
     lost = bench.parts[torn].piece, bench.paper_of(torn)
-    way = named(ways_on(bench, state, Slip("torn or smudged", labels=(torn,))), "cut another")
-    after = applied(state, mending(way, NOW))
+    way = named(ways_on(bench, state, Mistake("torn or smudged", labels=(torn,))), "cut another")
+    after = applied(state, choosing(way, NOW))
     mended = bench.after(after)
     there = piles(mended, after.done)
     assert before[card] - there[card] == Counter([lost])
@@ -128,10 +128,10 @@ def test_a_piece_that_changes_its_pile_is_taken_where_there_are_two_of_it() -> N
     """One that lies with a card already is in no pile of its kind any more."""
     bench = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
     first = next(step for step in bench.plan.steps if isinstance(step, Assemble))
-    state, slip = after_steps(bench, first.n - 1), Slip("lost", labels=(first.takes[1],))
+    state, slip = after_steps(bench, first.n - 1), Mistake("lost", labels=(first.takes[1],))
     way = named(ways_on(bench, state, slip), "swap prints")
-    mended = Bench(way.mend.project, way.mend.plan)
-    new, moved = (step for step in mended.plan.steps[way.mend.done :] if isinstance(step, Deal))
+    mended = PlanIndex(way.recovery.project, way.recovery.plan)
+    new, moved = (step for step in mended.plan.steps[way.recovery.done :] if isinstance(step, Deal))
     (lot,) = at(mended, new.n).pick_up
     assert lot.endswith("from pile “panel”")
     (lot,) = at(mended, moved.n).pick_up
@@ -141,9 +141,9 @@ def test_a_piece_that_changes_its_pile_is_taken_where_there_are_two_of_it() -> N
 def test_one_card_fewer_gives_the_last_pile_its_number() -> None:
     state = after_steps(BENCH, DEALING[-1])
     torn = next(s for s in DEALT.steps if s.n == DEALING[1]).takes[0]
-    way = named(ways_on(BENCH, state, Slip("lost", labels=(torn,))), "one card fewer")
-    mended = Bench(way.mend.project, way.mend.plan)
-    (last,) = mended.plan.steps[way.mend.done :]
+    way = named(ways_on(BENCH, state, Mistake("lost", labels=(torn,))), "one card fewer")
+    mended = PlanIndex(way.recovery.project, way.recovery.plan)
+    (last,) = mended.plan.steps[way.recovery.done :]
     assert isinstance(last, Assemble)
     (card,) = mended.plan.combinations
     assert (card.card, dict(card.pieces)) == (1, {"panel": GULL, "tide": NET})
@@ -161,10 +161,10 @@ def test_an_inside_panel_is_mounted_in_the_open_card_and_not_again() -> None:
     # A base that is spoilt takes with it what was mounted in it.
     state = after_steps(bench, mount.n)
     base = next(step for step in bench.plan.steps if isinstance(step, Assemble)).takes[0]
-    ways = ways_on(bench, state, Slip("torn or smudged", labels=(base,)))
+    ways = ways_on(bench, state, Mistake("torn or smudged", labels=(base,)))
     assert ways
     for way in ways:
-        mended = Bench(way.mend.project, way.mend.plan)
+        mended = PlanIndex(way.recovery.project, way.recovery.plan)
         there = {
             part for step in mended.plan.steps if isinstance(step, Mount) for part in step.takes
         }

@@ -8,19 +8,19 @@ from hypothesis import strategies as st
 
 from tests.making.plans import HARBOUR, PLAN, inches
 from workbench.craft.trimmer import Trimmer
-from workbench.making.batch import State
-from workbench.making.plan_index import Bench
+from workbench.making.batch import BatchState
+from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import Prompt, prompt
 from workbench.measure.length import UNITS
 from workbench.measure.writing import graduation_for
 from workbench.planning import Assemble, PartId
 
-BENCH = Bench(HARBOUR, PLAN)
+BENCH = PlanIndex(HARBOUR, PLAN)
 INCHES, MILLIMETRES = graduation_for("in"), graduation_for("mm")
 
 
 def at(step: int) -> Prompt:
-    said = prompt(BENCH, State(len(PLAN.steps), step - 1), INCHES)
+    said = prompt(BENCH, BatchState(len(PLAN.steps), step - 1), INCHES)
     assert said
     return said
 
@@ -88,14 +88,14 @@ def test_a_card_is_laid_back_to_front() -> None:
 
 def test_a_mark_beside_the_graduation_says_how_far_off_it_is() -> None:
     # 4 3/4 in is 120.65 mm: 1 in = 25.4 mm exactly (NBS Circular 572 addendum, 1960).
-    said = prompt(BENCH, State(12, 0), MILLIMETRES)
+    said = prompt(BENCH, BatchState(12, 0), MILLIMETRES)
     assert said and said.guide
     assert said.guide.number == "121"
     assert said.guide.off == "nearest mark, 0.4 mm too long: exactly 4 3/4 in"
 
 
 def test_nothing_is_asked_when_all_is_done() -> None:
-    assert prompt(BENCH, State(12, 12), INCHES) is None
+    assert prompt(BENCH, BatchState(12, 12), INCHES) is None
 
 
 def test_each_caution_is_given_once() -> None:
@@ -108,14 +108,14 @@ def test_each_caution_is_given_once() -> None:
 
 def test_what_is_narrow_is_the_makers_own_setting() -> None:
     careful = Trimmer(hold=inches(2))
-    said = prompt(BENCH, State(12, 0), INCHES, careful)
+    said = prompt(BENCH, BatchState(12, 0), INCHES, careful)
     assert said and any(caution.startswith("Narrow") for caution in said.cautions)
 
 
 def test_where_neither_part_is_wide_a_ruler_holds_it() -> None:
     """Step 4 parts 1 in from 1/4 in; before it something of 2 in is always left."""
     careful = Trimmer(hold=inches(2))
-    told = [(n, prompt(BENCH, State(12, n - 1), INCHES, careful)) for n in range(1, 8)]
+    told = [(n, prompt(BENCH, BatchState(12, n - 1), INCHES, careful)) for n in range(1, 8)]
     assert [
         n for n, said in told if said and any("Nothing wide" in words for words in said.cautions)
     ] == [4]
@@ -123,7 +123,7 @@ def test_where_neither_part_is_wide_a_ruler_holds_it() -> None:
 
 @given(st.integers(0, len(PLAN.steps) - 1), st.sampled_from(UNITS))
 def test_every_part_taken_is_named_or_counted(done: int, unit: str) -> None:
-    said = prompt(BENCH, State(len(PLAN.steps), done), graduation_for(unit))  # type: ignore[arg-type]
+    said = prompt(BENCH, BatchState(len(PLAN.steps), done), graduation_for(unit))  # type: ignore[arg-type]
     assert said
     counted = sum(int(line.split(" × ", 1)[0]) for line in said.pick_up)
     assert counted == (0 if isinstance(said.step, Assemble) else len(said.step.takes))

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from workbench.drawing.steps import draw_step
-from workbench.making.batch import State
+from workbench.making.batch import BatchState
 from workbench.making.outline import outline
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import Prompt, prompt
 from workbench.measure.length import UNITS, Unit
 from workbench.measure.writing import graduation_for
@@ -22,14 +22,14 @@ each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.ste
 
 
 @cache
-def bench_of(path: Path) -> Bench:
+def bench_of(path: Path) -> PlanIndex:
     project = read_project(path)
-    return Bench(project, make_plan(project))
+    return PlanIndex(project, make_plan(project))
 
 
-def prompts(bench: Bench, unit: Unit) -> list[Prompt]:
+def prompts(bench: PlanIndex, unit: Unit) -> list[Prompt]:
     steps = len(bench.plan.steps)
-    said = [prompt(bench, State(steps, done), graduation_for(unit)) for done in range(steps)]
+    said = [prompt(bench, BatchState(steps, done), graduation_for(unit)) for done in range(steps)]
     return [each for each in said if each]
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from pypdf import PageObject, PdfReader
 from pypdf.generic import ContentStream
 
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.planning import make_plan
 from workbench.publish.pages import PageSize, pdf
 from workbench.publish.recipe import Recipe, make_recipe
@@ -21,9 +21,9 @@ _SPACES = re.compile(r"\s+")
 
 
 @cache
-def bench_of(name: str) -> Bench:
+def bench_of(name: str) -> PlanIndex:
     project = read_project(Path("sample_projects") / f"{name}.toml")
-    return Bench(project, make_plan(project))
+    return PlanIndex(project, make_plan(project))
 
 
 @cache

@@ -15,7 +15,7 @@ from tests.app.browser import Browser, need_a_browser
 from tests.publish.guides import NAMES, bench_of, recipe_of, squeezed, text_of
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.batch import begun, tick
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.planning import make_plan
 from workbench.publish.cues import cue_sheet, subtitles
 from workbench.publish.output import OutputError, Source, endings, write
@@ -53,7 +53,7 @@ def test_text_holds_every_mark_and_size_in_both_units(name: str, form: object) -
         assert squeezed(units.other_size(piece.size)) in text or form is plain_text
 
 
-def hostile(name: str) -> Bench:
+def hostile(name: str) -> PlanIndex:
     """A small batch with that name for everything that has one, and its plan."""
     bench = bench_of("one_card_from_scraps")
     project = bench.project
@@ -75,7 +75,7 @@ def hostile(name: str) -> Bench:
             for piece in project.pieces
         ),
     )
-    return Bench(renamed, make_plan(renamed))
+    return PlanIndex(renamed, make_plan(renamed))
 
 
 @pytest.mark.parametrize("name", HOSTILE)

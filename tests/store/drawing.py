@@ -16,10 +16,10 @@ from tests.making.plans import FOG, GULL, HARBOUR, NET, PLAN
 from workbench.craft.paper import Offcut
 from workbench.craft.project import Project
 from workbench.craft.stock import StockPaper
-from workbench.making.batch import State, StepNotReady, abandoning, replay, taking_back, tick
-from workbench.making.events import Event, Mend
-from workbench.making.mistakes import Slip, spoilable
-from workbench.making.plan_index import Bench
+from workbench.making.batch import BatchState, StepNotReady, abandoning, replay, taking_back, tick
+from workbench.making.events import Event, Recovery
+from workbench.making.mistakes import Mistake, spoilable
+from workbench.making.plan_index import PlanIndex
 from workbench.making.recovery import ways_on
 from workbench.making.work_state import ImpossibleMistake
 from workbench.planning import PartId
@@ -51,7 +51,9 @@ def begin(drawer: Drawer, project: Project) -> int:
     return drawer.workshop.create_batch(project, None, PLAN)
 
 
-def happen(workshop: Workshop, batch_id: int, event_of: Callable[[State, datetime], Event]) -> None:
+def happen(
+    workshop: Workshop, batch_id: int, event_of: Callable[[BatchState, datetime], Event]
+) -> None:
     """Let something happen to a batch as the bench does."""
     events = workshop.events(batch_id)
     seq = len(events) + 1
@@ -64,7 +66,7 @@ def ticked(workshop: Workshop, batch_id: int, steps: int) -> None:
         happen(workshop, batch_id, tick)
 
 
-def put_in_stock(state: State, at: datetime) -> Event:
+def put_in_stock(state: BatchState, at: datetime) -> Event:
     """One strip of each print goes in the drawer, in the maker's own size."""
     size = PLAN.sheets[0].parts[1]
     return Event(
@@ -79,24 +81,24 @@ def put_in_stock(state: State, at: datetime) -> Event:
 
 
 @lru_cache(maxsize=512)
-def ways(done: int, label: PartId) -> tuple[Mend, ...]:
+def ways(done: int, label: PartId) -> tuple[Recovery, ...]:
     """The ways on after `label` was torn when so many steps were done, with paper enough."""
     papers = tuple(replace(paper, sheets=3) for paper in HARBOUR.papers)
-    bench = Bench(replace(HARBOUR, papers=papers), PLAN)
+    bench = PlanIndex(replace(HARBOUR, papers=papers), PLAN)
     try:
-        found = ways_on(bench, State(LAST, done), Slip("torn or smudged", labels=(label,)))
+        found = ways_on(bench, BatchState(LAST, done), Mistake("torn or smudged", labels=(label,)))
     except ImpossibleMistake:
         return ()
-    return tuple(way.mend for way in found)
+    return tuple(way.recovery for way in found)
 
 
-def slip(choice: int) -> Callable[[State, datetime], Event]:
+def slip(choice: int) -> Callable[[BatchState, datetime], Event]:
     """Something that lies there is torn, and some way on is chosen."""
 
-    def event(state: State, at: datetime) -> Event:
-        if state.mend or state.abandoned or state.counted:
+    def event(state: BatchState, at: datetime) -> Event:
+        if state.recovery or state.abandoned or state.counted:
             raise StepNotReady("This batch is not that far.")
-        there = spoilable(Bench(HARBOUR, PLAN), State(LAST, state.done))
+        there = spoilable(PlanIndex(HARBOUR, PLAN), BatchState(LAST, state.done))
         found = ways(state.done, there[choice % len(there)]) if there else ()
         if not found:
             raise StepNotReady("There is no way on.")
@@ -176,7 +178,7 @@ BY_HAND: dict[str, Callable[[Drawer, int, int], object]] = {
         paper, [drawer.paper(paper).data.name] * 2, choice % 2
     ),
 }
-AT_THE_BENCH: dict[str, Callable[[State, datetime], Event]] = {
+AT_THE_BENCH: dict[str, Callable[[BatchState, datetime], Event]] = {
     "tick": tick,
     "tick through": lambda state, at: Event("ticked through", min(state.done + 5, state.steps), at),
     "take back": taking_back,

@@ -49,7 +49,7 @@ def test_a_figure_of_nought_is_not_known() -> None:
 
 def test_a_mend_is_worked_by_as_it_was() -> None:
     data = kept("mended.json")
-    mend = event_kept("mended", 1, AT, json.dumps(data)).mend
+    mend = event_kept("mended", 1, AT, json.dumps(data)).recovery
     assert mend
     assert (mend.slip, mend.way) == ("torn or smudged", "Get more paper and cut another")
     assert mend.plan.totals.fewest_marks is None

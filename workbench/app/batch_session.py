@@ -10,16 +10,16 @@ from typing import TYPE_CHECKING
 from textual.screen import Screen
 
 from workbench.app.messages import Kept, Opened, Refused, Seen
-from workbench.making.batch import State, applied, replay
+from workbench.making.batch import BatchState, applied, replay
 from workbench.making.events import Event
 from workbench.making.history import History, history_of
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 
 if TYPE_CHECKING:
     from workbench.store.batch_rows import Batch
     from workbench.store.database import Workshop
 
-EventOf = Callable[[State, datetime], Event]
+EventOf = Callable[[BatchState, datetime], Event]
 
 
 class BatchSession:
@@ -33,11 +33,11 @@ class BatchSession:
         self._stamp: tuple[int, ...] = ()
         self._held = ExitStack()
         self._keeping = False
-        self._begun: Bench | None = None
+        self._begun: PlanIndex | None = None
         self.batch: Batch | None = None
-        self.bench: Bench | None = None
+        self.bench: PlanIndex | None = None
         self.events: tuple[Event, ...] = ()
-        self.state = State(0)
+        self.state = BatchState(0)
 
     @property
     def _workshop(self) -> "Workshop":
@@ -84,7 +84,7 @@ class BatchSession:
 
     def take_up(self, batch: "Batch") -> None:
         self.batch = batch
-        self._begun = Bench(batch.project, batch.plan)
+        self._begun = PlanIndex(batch.project, batch.plan)
         self.events, self.state = batch.events, replay(batch.plan, batch.events)
         self.bench = self._begun.after(self.state)
         # A plan is many things that stay: looking through them all again delays a tick.
@@ -96,7 +96,7 @@ class BatchSession:
         self.events += events
         for event in events:
             self.state = applied(self.state, event)
-        self.bench = self.bench.after(self.state) if self.state.mend else self._begun
+        self.bench = self.bench.after(self.state) if self.state.recovery else self._begun
 
     def is_next(self, message: Seen) -> bool:
         return bool(message.events) and message.after == len(self.events) and not self._keeping

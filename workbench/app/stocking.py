@@ -2,7 +2,7 @@
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.saving import save
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.stock_update import StockTake, restocked
 from workbench.store.batch_rows import Batch
 from workbench.store.errors import ProjectFileError
@@ -18,7 +18,7 @@ NOTES_IN_THE_WAY = (
 )
 
 
-async def put_in_stock(app: WorkbenchApp, batch: Batch, bench: Bench, take: StockTake) -> bool:
+async def put_in_stock(app: WorkbenchApp, batch: Batch, bench: PlanIndex, take: StockTake) -> bool:
     """In the open project where it is that of `batch`, else in its file; False if it cannot be."""
     session = app.session
     if session and (session.project.title, session.path) == (batch.project.title, batch.path):

@@ -3,13 +3,13 @@
 from collections.abc import Iterator, Sequence
 
 from workbench.craft.trimmer import Trimmer
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.words import counted, listed, shortlist
 from workbench.measure.writing import Graduation, how_far, write_length, write_near
 from workbench.planning import Misfit, Overhang, Step, misfits, off_graduation, overhangs, unheld
 
 
-def warnings(bench: Bench, trimmer: Trimmer) -> Iterator[str]:
+def warnings(bench: PlanIndex, trimmer: Trimmer) -> Iterator[str]:
     """Warn of what rounding to the rule's marks does, and of strips too narrow to hold.
 
     Args:

@@ -3,14 +3,14 @@
 from workbench.craft.paper import Paper, Size
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
 from workbench.drawing.prints import fill_print
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.planning import Deal
 
 _LOWEST = 3
 _GAP = 1
 
 
-def draw_piles(bench: Bench, step: Deal, columns: int, rows: int) -> Canvas:
+def draw_piles(bench: PlanIndex, step: Deal, columns: int, rows: int) -> Canvas:
     """Draw the places of the cards, those that `step` deals a part to in the print of the part.
 
     Args:

@@ -17,7 +17,7 @@ from workbench.drawing.prints import swatch
 from workbench.drawing.sheets import draw_sheet
 from workbench.drawing.strokes import plain_table, table_of_cuts
 from workbench.making.cautions import all_cautions
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.words import counted, listed, spans, variety
 from workbench.measure.length import Unit
 from workbench.planning import (
@@ -48,7 +48,7 @@ _CARD_NUMBERS = 24
 _NOTHING = "—"
 
 
-def report(bench: Bench, trimmer: Trimmer, columns: int) -> RenderableType:
+def report(bench: PlanIndex, trimmer: Trimmer, columns: int) -> RenderableType:
     """Lay out a plan for a terminal or a page.
 
     Args:
@@ -122,7 +122,7 @@ def _settings(plan: Plan) -> str:
 # What to take
 
 
-def _drawer(bench: Bench) -> Table:
+def _drawer(bench: PlanIndex) -> Table:
     project = bench.project
     offcuts = project.offcuts_on_hand()
     bought = {short.paper: short.sheets for short in bench.plan.shortages}
@@ -151,14 +151,14 @@ def _taken(sheets: Iterable[Sheet]) -> Counter[tuple[str, bool, Size]]:
 # The sheets
 
 
-def _layouts(bench: Bench, room: int) -> Iterator[RenderableType]:
+def _layouts(bench: PlanIndex, room: int) -> Iterator[RenderableType]:
     for number, sheets in enumerate(cut_alike(bench.plan.sheets)):
         if number:
             yield Text()
         yield _layout(bench, sheets, room)
 
 
-def _layout(bench: Bench, sheets: Sequence[Sheet], room: int) -> RenderableType:
+def _layout(bench: PlanIndex, sheets: Sequence[Sheet], room: int) -> RenderableType:
     """The first of the sheets drawn, and beside it (below, where it is narrow) what each gives."""
     sheet, unit = sheets[0], bench.project.units
     beside = room - _LEGEND >= _NARROWEST_SHEET
@@ -210,13 +210,13 @@ def _offcuts(parts: Iterable[Part]) -> Counter[Size]:
 # After the cuts
 
 
-def _finishing(bench: Bench) -> Text:
+def _finishing(bench: PlanIndex) -> Text:
     cards = counted(bench.plan.cards, "card")
     doings = dict.fromkeys(_doing(bench, step, cards) for step in bench.plan.steps)
     return Text(f"\nThen {listed([doing for doing in doings if doing])}.")
 
 
-def _doing(bench: Bench, step: Step, cards: str) -> str:
+def _doing(bench: PlanIndex, step: Step, cards: str) -> str:
     """What is done to all that `step` takes; all dealing, and all assembling, in the same words."""
     match step:
         case Cut():
@@ -237,7 +237,7 @@ def _doing(bench: Bench, step: Step, cards: str) -> str:
             return f"assemble {cards}"
 
 
-def _things(bench: Bench, step: Step) -> str:
+def _things(bench: PlanIndex, step: Step) -> str:
     counts = Counter(name for lot in bench.lots(step.takes) for name in [lot.name] * lot.count)
     return listed([f"{count} × {name}" for name, count in counts.items()])
 
@@ -245,7 +245,7 @@ def _things(bench: Bench, step: Step) -> str:
 # The cards
 
 
-def _mixing(bench: Bench) -> Iterator[RenderableType]:
+def _mixing(bench: PlanIndex) -> Iterator[RenderableType]:
     cards = bench.plan.combinations
     layers = [layer.name for layer in bench.project.layers()]
     choices = {name: [card.pieces.get(name, _NOTHING) for card in cards] for name in layers}
@@ -275,7 +275,7 @@ def _card_numbers(numbers: Sequence[int]) -> str:
     return f"{each[0]}, {each[1]} … {each[-1]} ({len(numbers)} cards)"
 
 
-def _cautions(bench: Bench, trimmer: Trimmer) -> Iterator[Text]:
+def _cautions(bench: PlanIndex, trimmer: Trimmer) -> Iterator[Text]:
     for words in warnings(bench, trimmer):
         yield Text(f"• {words}")
     for words in all_cautions(bench, trimmer):

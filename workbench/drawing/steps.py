@@ -10,12 +10,12 @@ from workbench.drawing.cards import draw_card, rounded_cells
 from workbench.drawing.piles import draw_piles
 from workbench.drawing.prints import colours, fill_print, outline
 from workbench.drawing.sheets import draw_sheet
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.measure.length import ZERO, Unit
 from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Part, Round, Score, Sheet, Step
 
 
-def draw_step(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
+def draw_step(bench: PlanIndex, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
     """Draw what a step is done to: the sheet and its cut, the base, the piece, or the card.
 
     Args:
@@ -47,14 +47,14 @@ def draw_step(bench: Bench, step: Step, unit: Unit, columns: int, rows: int) -> 
             return draw_card(bench.project, pieces, columns, rows)
 
 
-def _draw_mounting(bench: Bench, step: Mount, columns: int, rows: int) -> Canvas:
+def _draw_mounting(bench: PlanIndex, step: Mount, columns: int, rows: int) -> Canvas:
     """The first of the cards, open."""
     pieces = bench.combination_of(bench.cards_of(step)[0]).pieces
     piece = bench.parts[step.takes[0]].piece
     return draw_card(bench.project, pieces, columns, rows, marked=piece, inside=True)
 
 
-def _draw_cut(bench: Bench, step: Cut, unit: Unit, columns: int, rows: int) -> Canvas:
+def _draw_cut(bench: PlanIndex, step: Cut, unit: Unit, columns: int, rows: int) -> Canvas:
     """The first of the sheets in the stack; parts cut off before are gone."""
     at_hand = bench.rectangles[step.takes[0]]
     sheet = bench.sheets[at_hand.sheet]
@@ -79,7 +79,7 @@ def _draw_score(project: Project, step: Score, unit: Unit, columns: int, rows: i
     return draw_sheet(sheet, paper, columns, rows, unit, cut=(step.measure, step.mark))
 
 
-def _draw_rounding(bench: Bench, step: Round, columns: int, rows: int) -> Canvas:
+def _draw_rounding(bench: PlanIndex, step: Round, columns: int, rows: int) -> Canvas:
     part = bench.parts[step.takes[0]]
     piece = bench.project.piece(part.piece or "")
     paper = bench.project.paper(bench.paper_of(step.takes[0]))

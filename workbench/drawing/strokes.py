@@ -10,7 +10,7 @@ from rich.text import Text
 
 from workbench.craft.paper import Size
 from workbench.drawing.labels import bare_size, write_short
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.words import shortlist, spans
 from workbench.measure.length import Unit
 from workbench.planning import Cut, PartId
@@ -33,7 +33,7 @@ class _Kind:
         return Text(f"{self.count} × {self.name} {bare_size(self.size, unit)}")
 
 
-def table_of_cuts(bench: Bench) -> Table:
+def table_of_cuts(bench: PlanIndex) -> Table:
     """The cuts of the plan in order, by setting of the guide: what is cut at it, what comes off."""
     table = plain_table("set to", "steps", "along", "take", "comes off")
     for _, setting in groupby(bench.plan.cuts, key=lambda step: step.mark):
@@ -54,7 +54,7 @@ def plain_table(*columns: str) -> Table:
     return table
 
 
-def _add_setting(table: Table, bench: Bench, setting: Sequence[Cut]) -> None:
+def _add_setting(table: Table, bench: PlanIndex, setting: Sequence[Cut]) -> None:
     unit = bench.project.units
     shown = f"{write_short(setting[0].mark, unit)} {unit}"
     known: dict[object, object] = {}
@@ -78,13 +78,13 @@ def _add_setting(table: Table, bench: Bench, setting: Sequence[Cut]) -> None:
     table.add_section()
 
 
-def _doing(bench: Bench, stroke: Cut) -> tuple[object, ...]:
+def _doing(bench: PlanIndex, stroke: Cut) -> tuple[object, ...]:
     """What strokes share that stand on one line: the side measured, and what is measured off."""
     firsts = _kinds(bench, (first for first, _ in stroke.gives))
     return (stroke.measure, *((kind.name, kind.size) for kind in firsts))
 
 
-def _taken(bench: Bench, strokes: Sequence[Cut]) -> Text:
+def _taken(bench: PlanIndex, strokes: Sequence[Cut]) -> Text:
     """What must lie ready: not what these strokes make themselves."""
     made = {label for stroke in strokes for pair in stroke.gives for label in pair}
     ready = (label for stroke in strokes for label in stroke.takes if label not in made)
@@ -99,7 +99,7 @@ def _taken(bench: Bench, strokes: Sequence[Cut]) -> Text:
     return text
 
 
-def _given(bench: Bench, strokes: Sequence[Cut]) -> Text:
+def _given(bench: PlanIndex, strokes: Sequence[Cut]) -> Text:
     """What these strokes leave, finished pieces in bold; scrap goes without saying."""
     taken = {label for stroke in strokes for label in stroke.takes}
     left = (
@@ -112,7 +112,7 @@ def _given(bench: Bench, strokes: Sequence[Cut]) -> Text:
     return Text("\n").join(kind.words(bench.project.units) for kind in _kinds(bench, left))
 
 
-def _kinds(bench: Bench, labels: Iterable[PartId]) -> Iterator[_Kind]:
+def _kinds(bench: PlanIndex, labels: Iterable[PartId]) -> Iterator[_Kind]:
     lots = sorted(bench.lots(labels), key=lambda lot: lot.role != "piece")
     seen = dict.fromkeys((lot.name, lot.size) for lot in lots)
     for name, size in seen:

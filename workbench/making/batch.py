@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import reduce
 
-from workbench.making.events import Event, Mend
+from workbench.making.events import Event, Recovery
 from workbench.planning import Assemble, Cut, Plan, Score, Step
 
 
@@ -14,12 +14,12 @@ class StepNotReady(ValueError):  # noqa: N818 - a refusal, not a fault
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class BatchState:
     """Steps are ticked in order, so the `done` ticked ones are always the first of `steps`.
 
-    `counted` parts of the step at hand are done one by one. After a slip, `mend` holds the project
-    and plan that are worked by. `before` is the state that taking back restores. Once `abandoned`,
-    nothing more can be ticked.
+    `counted` parts of the step at hand are done one by one. After a mistake, `recovery` holds the
+    project and plan that are worked by. `before` is the state that taking back restores. Once
+    `abandoned`, nothing more can be ticked.
     """
 
     steps: int
@@ -27,8 +27,8 @@ class State:
     counted: int = 0
     paused: bool = False
     abandoned: bool = False
-    mend: Mend | None = None
-    before: "State | None" = field(default=None, compare=False, repr=False)
+    recovery: Recovery | None = None
+    before: "BatchState | None" = field(default=None, compare=False, repr=False)
 
     @property
     def finished(self) -> bool:
@@ -47,9 +47,9 @@ class State:
     def ticked(self, step: int) -> bool:
         return 1 <= step <= self.done
 
-    def ahead(self, by: int) -> "State":
+    def ahead(self, by: int) -> "BatchState":
         """As if `by` more steps were ticked, so that one can look ahead."""
-        return State(self.steps, min(self.done + by, self.steps)) if by else self
+        return BatchState(self.steps, min(self.done + by, self.steps)) if by else self
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +77,11 @@ class Progress:
     setting: Tally | None
 
 
-def begun(plan: Plan) -> State:
-    return State(len(plan.steps))
+def begun(plan: Plan) -> BatchState:
+    return BatchState(len(plan.steps))
 
 
-def applied(state: State, event: Event) -> State:
+def applied(state: BatchState, event: Event) -> BatchState:
     """The state after `event`. An event out of turn (doubled, or foreign) changes nothing."""
     if event.what == "taken back":
         return state.before or state if event.step == state.touched else state
@@ -90,69 +90,70 @@ def applied(state: State, event: Event) -> State:
     return state if state.abandoned else _further(state, event)
 
 
-def _further(state: State, event: Event) -> State:
+def _further(state: BatchState, event: Event) -> BatchState:
     at_hand = event.step == state.current
     through = event.what == "ticked through" and state.done < event.step <= state.steps
     if through or (event.what == "ticked" and at_hand):
         return replace(state, done=event.step, counted=0, before=state)
     if event.what == "counted" and at_hand:
         return replace(state, counted=state.counted + 1, before=state)
-    if event.what == "mended" and event.mend:
-        mend = event.mend
-        return State(len(mend.plan.steps), mend.done, mend=mend, before=state)
+    if event.what == "mended" and event.recovery:
+        recovery = event.recovery
+        steps = len(recovery.plan.steps)
+        return BatchState(steps, recovery.done, recovery=recovery, before=state)
     if event.what == "abandoned":
         return replace(state, abandoned=True, before=state)
     return state
 
 
-def replay(plan: Plan, events: Iterable[Event]) -> State:
+def replay(plan: Plan, events: Iterable[Event]) -> BatchState:
     return reduce(applied, events, begun(plan))
 
 
-def mends(state: State) -> tuple[Mend, ...]:
-    """The mends that stand, the first one first."""
-    found: list[Mend] = []
-    earlier: State | None = state
+def recoveries(state: BatchState) -> tuple[Recovery, ...]:
+    """The recoveries that stand, the first one first."""
+    found: list[Recovery] = []
+    earlier: BatchState | None = state
     while earlier:
-        if earlier.mend and (not found or earlier.mend is not found[-1]):
-            found.append(earlier.mend)
+        if earlier.recovery and (not found or earlier.recovery is not found[-1]):
+            found.append(earlier.recovery)
         earlier = earlier.before
     return tuple(reversed(found))
 
 
-def tick(state: State, at: datetime) -> Event:
+def tick(state: BatchState, at: datetime) -> Event:
     """The event that ticks the step at hand. Raises StepNotReady when all are ticked."""
     return Event("ticked", _at_hand(state), at)
 
 
-def tick_alike(plan: Plan, state: State, at: datetime) -> Event:
+def tick_alike(plan: Plan, state: BatchState, at: datetime) -> Event:
     """Ticks the step at hand and all like it before the guide moves. Raises StepNotReady."""
     step = plan.steps[_at_hand(state) - 1]
     return Event("ticked through", setting(plan, step)[-1].n, at)
 
 
-def count_one(plan: Plan, state: State, at: datetime) -> Event:
+def count_one(plan: Plan, state: BatchState, at: datetime) -> Event:
     """Counts one part of the step at hand; the last, or a cut, ticks it. Raises StepNotReady."""
     step = plan.steps[_at_hand(state) - 1]
     last = isinstance(step, Cut | Assemble) or state.counted + 1 >= len(step.takes)
     return Event("ticked" if last else "counted", step.n, at)
 
 
-def taking_back(state: State, at: datetime) -> Event:
+def taking_back(state: BatchState, at: datetime) -> Event:
     """The event that takes back the last one. Raises StepNotReady when there is none."""
     if state.before is None:
         raise StepNotReady("No step is ticked yet.")
     return Event("taken back", state.touched, at)
 
 
-def abandoning(state: State, at: datetime) -> Event:
+def abandoning(state: BatchState, at: datetime) -> Event:
     """The event that gives the batch up as it stands. Raises StepNotReady when it is over."""
     if state.abandoned or state.finished:
         raise StepNotReady("The batch is over already.")
     return Event("abandoned", state.touched, at)
 
 
-def _at_hand(state: State) -> int:
+def _at_hand(state: BatchState) -> int:
     if state.abandoned:
         raise StepNotReady("The batch is abandoned; take that back to go on with it.")
     if state.current is None:
@@ -160,7 +161,7 @@ def _at_hand(state: State) -> int:
     return state.current
 
 
-def progress(plan: Plan, state: State) -> Progress:
+def progress(plan: Plan, state: BatchState) -> Progress:
     step = None if state.finished else plan.steps[state.done]
     at_hand = step if isinstance(step, Cut) else None
     cuts = plan.cuts
@@ -172,7 +173,7 @@ def progress(plan: Plan, state: State) -> Progress:
     )
 
 
-def all_cut(plan: Plan, state: State) -> bool:
+def all_cut(plan: Plan, state: BatchState) -> bool:
     """Whether there were cuts, and none is left."""
     cuts = plan.cuts
     return bool(cuts) and state.ticked(cuts[-1].n)
@@ -198,7 +199,7 @@ def _same_setting(one: Step, other: Step) -> bool:
     return setting_of(one) == setting_of(other)
 
 
-def _tally(steps: Iterable[Step], state: State) -> Tally:
+def _tally(steps: Iterable[Step], state: BatchState) -> Tally:
     ticked = [state.ticked(step.n) for step in steps]
     return Tally(sum(ticked), len(ticked))
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from workbench.craft.trimmer import Trimmer
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.measure.length import Length
 from workbench.planning import Assemble, Cut, PartId, Step
 
@@ -14,29 +14,29 @@ class _Caution(NamedTuple):
 
     words: str
     more: str
-    applies: Callable[[Bench, Step, Trimmer], bool]
+    applies: Callable[[PlanIndex, Step, Trimmer], bool]
 
 
-def _is_cut(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
+def _is_cut(bench: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
     del bench, trimmer
     return isinstance(step, Cut)
 
 
-def _is_narrow(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
+def _is_narrow(bench: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
     return any(min(widths) < trimmer.hold for widths in _measured(bench, step))
 
 
-def _is_unheld(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
+def _is_unheld(bench: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
     return any(max(widths) < trimmer.hold for widths in _measured(bench, step))
 
 
-def _follows_cutting(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
+def _follows_cutting(bench: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
     del trimmer
     cuts = bench.plan.cuts
     return not isinstance(step, Cut) and bool(cuts) and cuts[0].n < step.n
 
 
-def _is_glued(bench: Bench, step: Step, trimmer: Trimmer) -> bool:
+def _is_glued(bench: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
     del bench, trimmer
     return isinstance(step, Assemble)
 
@@ -78,7 +78,7 @@ _CAUTIONS = (
 )
 
 
-def cautions(bench: Bench, step: Step, trimmer: Trimmer) -> tuple[str, ...]:
+def cautions(bench: PlanIndex, step: Step, trimmer: Trimmer) -> tuple[str, ...]:
     """The cautions that apply at `step` and at none before it."""
     return tuple(
         caution.words
@@ -90,7 +90,7 @@ def cautions(bench: Bench, step: Step, trimmer: Trimmer) -> tuple[str, ...]:
     )
 
 
-def all_cautions(bench: Bench, trimmer: Trimmer) -> tuple[str, ...]:
+def all_cautions(bench: PlanIndex, trimmer: Trimmer) -> tuple[str, ...]:
     """Every caution of the batch, at length."""
     return tuple(
         f"{caution.words} {caution.more}"
@@ -99,12 +99,12 @@ def all_cautions(bench: Bench, trimmer: Trimmer) -> tuple[str, ...]:
     )
 
 
-def _measured(bench: Bench, step: Step) -> Iterator[tuple[Length, Length]]:
+def _measured(bench: PlanIndex, step: Step) -> Iterator[tuple[Length, Length]]:
     """How wide the two halves of each part are, along the side that a cut measures."""
     if isinstance(step, Cut):
         for first, rest in step.gives:
             yield _along(bench, first, step), _along(bench, rest, step)
 
 
-def _along(bench: Bench, label: PartId, cut: Cut) -> Length:
+def _along(bench: PlanIndex, label: PartId, cut: Cut) -> Length:
     return bench.rectangles[label].size.along(cut.measure)

@@ -10,49 +10,49 @@ from workbench.craft.errors import CraftError
 from workbench.craft.fitting import changed
 from workbench.craft.paper import PaperKind, Size
 from workbench.craft.trimmer import Trimmer
-from workbench.making.work_state import Table
+from workbench.making.work_state import WorkState
 from workbench.measure.length import ZERO, Length
 from workbench.planning import Cut, PartId, Round
 
 
-def trimmed_alike(table: Table, trimmer: Trimmer) -> Table | None:
+def trimmed_alike(work: WorkState, trimmer: Trimmer) -> WorkState | None:
     """All pieces of the layer that came out short cut down to the short one's size."""
-    off = table.off()
-    short = {(table.pieces[label], table.rectangles[label].size) for label in off}
-    if len(short) != 1 or table.missing():
+    off = work.off()
+    short = {(work.pieces[label], work.rectangles[label].size) for label in off}
+    if len(short) != 1 or work.missing():
         return None
     (((name, turned), size),) = short
-    side = _short_side(size, table.wanted(off[0]))
-    mine = [label for label, (piece, _) in table.pieces.items() if piece == name]
-    rounded = {label for step in table.past if isinstance(step, Round) for label in step.takes}
-    if name == BASE or side is None or not (rounded | table.used).isdisjoint(mine):
+    side = _short_side(size, work.wanted(off[0]))
+    mine = [label for label, (piece, _) in work.pieces.items() if piece == name]
+    rounded = {label for step in work.past if isinstance(step, Round) for label in step.takes}
+    if name == BASE or side is None or not (rounded | work.used).isdisjoint(mine):
         return None
     try:
-        piece = replace(table.project.piece(name), size=size.turned if turned else size)
-        smaller = replace(table, project=changed(table.project, piece))
+        piece = replace(work.project.piece(name), size=size.turned if turned else size)
+        smaller = replace(work, project=changed(work.project, piece))
     except CraftError:
         return None
     trim = _Trim(side, size.along(side), turned)
     return _cut_down(smaller, [label for label in mine if label not in off], trim, trimmer)
 
 
-def strips_off(table: Table, trimmer: Trimmer) -> Table:
-    """The table with cuts that take printed strips off what is left, so that the rest serves."""
+def strips_off(work: WorkState, trimmer: Trimmer) -> WorkState:
+    """The work with cuts that take printed strips off what is left, so that the rest serves."""
     alike: dict[tuple[PaperKind, Size, Direction, Length], list[PartId]] = {}
-    for label in table.finals:
-        size, strip = table.rectangles[label].size, table.strip_on(label)
-        if strip is None or label in table.ruined or label in table.pieces:
+    for label in work.finals:
+        size, strip = work.rectangles[label].size, work.strip_on(label)
+        if strip is None or label in work.ruined or label in work.pieces:
             continue
         measure, mark = strip
         if ZERO < mark < size.along(measure) and min(size.width, size.height) >= trimmer.hold * 2:
-            kind = table.project.paper(table.papers[label]).kind
+            kind = work.project.paper(work.papers[label]).kind
             alike.setdefault((kind, size, measure, mark), []).append(label)
     cuts = tuple(
         step
         for (kind, _, measure, mark), labels in alike.items()
         for step in _stacked(labels, measure, mark, trimmer.at_once[kind])
     )
-    return replace(table, cuts=(*table.cuts, *cuts))
+    return replace(work, cuts=(*work.cuts, *cuts))
 
 
 def _stacked(
@@ -83,14 +83,16 @@ def _short_side(size: Size, wanted: Size) -> Direction | None:
     return None
 
 
-def _cut_down(table: Table, labels: Sequence[PartId], trim: _Trim, trimmer: Trimmer) -> Table:
-    pieces, steps = dict(table.pieces), list[Cut]()
+def _cut_down(
+    work: WorkState, labels: Sequence[PartId], trim: _Trim, trimmer: Trimmer
+) -> WorkState:
+    pieces, steps = dict(work.pieces), list[Cut]()
     piles: dict[tuple[PaperKind, bool], list[PartId]] = {}
     for label in labels:
-        kind = table.project.paper(table.papers[label]).kind
+        kind = work.project.paper(work.papers[label]).kind
         piles.setdefault((kind, pieces[label][1]), []).append(label)
     for (kind, turned), pile in piles.items():
         steps += _stacked(pile, trim.across(turned), trim.mark, trimmer.at_once[kind])
         for label in pile:
             pieces[label.halves[0]] = pieces.pop(label)
-    return replace(table, cuts=(*table.cuts, *steps), pieces=pieces).settled()
+    return replace(work, cuts=(*work.cuts, *steps), pieces=pieces).settled()

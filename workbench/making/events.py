@@ -23,7 +23,7 @@ What = Literal[
 
 
 @dataclass(frozen=True, slots=True)
-class Mend:
+class Recovery:
     """The `way` on that was chosen after a `slip`, both in words, and all that follows from it.
 
     `project` and `plan` take the place of those before; the first `done` steps of the plan are
@@ -42,12 +42,12 @@ class Event:
     """What happened at step number `step` (counted from 1), `at` a UTC time.
 
     "ticked through" ticks all steps up to `step`; "counted" is one part of the step at hand.
-    `mend` belongs to "mended", `note` to "noted", `offcuts` to "stocked": put in the stock.
+    `recovery` belongs to "mended", `note` to "noted", `offcuts` to "stocked": put in the stock.
     """
 
     what: What
     step: int
     at: datetime
-    mend: Mend | None = None
+    recovery: Recovery | None = None
     note: str = ""
     offcuts: tuple[Offcut, ...] = ()

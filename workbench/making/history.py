@@ -6,8 +6,8 @@ from datetime import datetime
 from itertools import accumulate, pairwise
 
 from workbench.craft.paper import Offcut
-from workbench.making.batch import State, applied, begun, mends
-from workbench.making.events import Event, Mend
+from workbench.making.batch import BatchState, applied, begun, recoveries
+from workbench.making.events import Event, Recovery
 from workbench.making.pace import LONGEST, at_the_table
 from workbench.making.words import counted
 from workbench.planning import Plan
@@ -26,14 +26,14 @@ class Sitting:
 
 @dataclass(frozen=True, slots=True)
 class History:
-    """`minutes` at the table in all, pauses left out; `mends` are the slips that stand mended;
+    """`minutes` at the table in all, pauses left out; `recoveries` are those that stand;
     `finished` is None while steps are left; `stocked` are the offcuts put in the stock."""
 
     started: datetime
     sittings: tuple[Sitting, ...]
     minutes: int
     pauses: int
-    mends: tuple[Mend, ...]
+    recoveries: tuple[Recovery, ...]
     notes: tuple[str, ...]
     stocked: tuple[Offcut, ...]
     finished: datetime | None
@@ -48,7 +48,7 @@ def history_of(started: datetime, plan: Plan, events: Sequence[Event]) -> Histor
         sittings=tuple(_sittings(events, [_ticked(*each) for each in pairwise(states)])),
         minutes=round(at_the_table(events).total_seconds() / 60),
         pauses=sum(event.what == "paused" for event in events),
-        mends=mends(state),
+        recoveries=recoveries(state),
         notes=tuple(event.note for event in events if event.note),
         stocked=tuple(offcut for event in events for offcut in event.offcuts),
         finished=_last_tick(events) if state.finished else None,
@@ -56,11 +56,11 @@ def history_of(started: datetime, plan: Plan, events: Sequence[Event]) -> Histor
 
 
 def told(history: History) -> Iterator[str]:
-    """What happened, apart from when: time at the table, slips and their mends, notes."""
+    """What happened, apart from when: time at the table, mistakes and ways on, notes."""
     if history.minutes:
         yield f"{counted(history.minutes, 'minute')} at the table."
-    for mend in history.mends:
-        yield f"Slip, {mend.slip}: {mend.way[0].lower()}{mend.way[1:]}."
+    for each in history.recoveries:
+        yield f"Slip, {each.slip}: {each.way[0].lower()}{each.way[1:]}."
     for note in history.notes:
         yield f"Note: {note}"
 
@@ -90,9 +90,9 @@ def _last_tick(events: Sequence[Event]) -> datetime | None:
     return ticks[-1] if ticks else None
 
 
-def _ticked(before: State, after: State) -> int:
-    """How many steps it ticked, or, below nothing, took back; choosing a mend ticks none."""
-    return after.done - before.done if after.mend is before.mend else 0
+def _ticked(before: BatchState, after: BatchState) -> int:
+    """How many steps it ticked, or, below nothing, took back; choosing a way on ticks none."""
+    return after.done - before.done if after.recovery is before.recovery else 0
 
 
 def _sittings(events: Sequence[Event], ticked: Sequence[int]) -> Iterator[Sitting]:

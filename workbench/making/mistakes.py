@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from workbench.craft.card import BASE
-from workbench.making.batch import State
-from workbench.making.plan_index import Bench
-from workbench.making.work_state import ImpossibleMistake, Table, table_of
+from workbench.making.batch import BatchState
+from workbench.making.plan_index import PlanIndex
+from workbench.making.work_state import ImpossibleMistake, WorkState, work_state_of
 from workbench.measure.length import ZERO, Length
 from workbench.planning import Assemble, Cut, Mount, PartId
 
@@ -17,7 +17,7 @@ AT_THE_CUT: tuple[Wrong, ...] = WRONGS[:2]
 
 
 @dataclass(frozen=True, slots=True)
-class Slip:
+class Mistake:
     """A cut gone wrong at `step`, really made at `mark` or across; or `labels` that are spoilt.
 
     `step` is the one at hand (it was cut, but not as prompted) or one ticked before.
@@ -29,40 +29,40 @@ class Slip:
     labels: tuple[PartId, ...] = ()
 
 
-def cuts_made(bench: Bench, state: State) -> tuple[Cut, ...]:
+def cuts_made(bench: PlanIndex, state: BatchState) -> tuple[Cut, ...]:
     """The cuts that may have gone wrong, the last first: the one at hand, and those done."""
     last = state.current or state.done
     return tuple(cut for cut in reversed(bench.plan.cuts) if cut.n <= last)
 
 
-def spoilable(bench: Bench, state: State) -> tuple[PartId, ...]:
+def spoilable(bench: PlanIndex, state: BatchState) -> tuple[PartId, ...]:
     """Every part there is now that may be torn or lost. A finished card is named by its base."""
-    table = table_of(bench, state)
-    bases = {step.takes[0] for step in table.past if isinstance(step, Assemble)}
+    work = work_state_of(bench, state)
+    bases = {step.takes[0] for step in work.past if isinstance(step, Assemble)}
     return tuple(
         label
-        for label in table.rectangles
-        if label in table.in_hand
-        and (label not in table.used or label in bases)
+        for label in work.rectangles
+        if label in work.in_hand
+        and (label not in work.used or label in bases)
         and not bench.is_scrap(label)
     )
 
 
-def after(bench: Bench, state: State, slip: Slip) -> Table:
-    """The table as it lies after the slip. Raises ImpossibleMistake where cuts contradict it."""
-    table = table_of(bench, state)
-    if slip.wrong in AT_THE_CUT:
-        return _miscut(table, slip)
-    gone = set(slip.labels)
-    for step in table.past:
+def after(bench: PlanIndex, state: BatchState, mistake: Mistake) -> WorkState:
+    """The table as it lies after the mistake. Raises ImpossibleMistake where cuts contradict it."""
+    work = work_state_of(bench, state)
+    if mistake.wrong in AT_THE_CUT:
+        return _miscut(work, mistake)
+    gone = set(mistake.labels)
+    for step in work.past:
         if isinstance(step, Assemble) and gone.intersection(step.takes):
             gone.update(step.takes)
         if isinstance(step, Mount):
             gone.update(_glued(bench, step, gone))
-    return table.without(gone)
+    return work.without(gone)
 
 
-def _glued(bench: Bench, step: Mount, gone: Collection[PartId]) -> Iterator[PartId]:
+def _glued(bench: PlanIndex, step: Mount, gone: Collection[PartId]) -> Iterator[PartId]:
     """What was mounted into bases that are gone."""
     cards = {
         bench.layer_of[part][0] for part in gone if bench.layer_of.get(part, (0, ""))[1] == BASE
@@ -70,26 +70,26 @@ def _glued(bench: Bench, step: Mount, gone: Collection[PartId]) -> Iterator[Part
     return (part for part in step.takes if bench.layer_of.get(part, (0, ""))[0] in cards)
 
 
-def _miscut(table: Table, slip: Slip) -> Table:
-    made = (step for step in table.past if isinstance(step, Cut))
-    step = next(cut for cut in (*made, *table.cuts) if cut.n == slip.step)
-    true = replace(step, mark=slip.mark or step.mark)
-    if slip.wrong == "cut the wrong way":
+def _miscut(work: WorkState, mistake: Mistake) -> WorkState:
+    made = (step for step in work.past if isinstance(step, Cut))
+    step = next(cut for cut in (*made, *work.cuts) if cut.n == mistake.step)
+    true = replace(step, mark=mistake.mark or step.mark)
+    if mistake.wrong == "cut the wrong way":
         true = replace(true, measure=step.measure.other)
-    _check(table, true)
-    if step in table.past:
-        past = tuple(true if each == step else each for each in table.past)
-        cuts = table.cuts
+    _check(work, true)
+    if step in work.past:
+        past = tuple(true if each == step else each for each in work.past)
+        cuts = work.cuts
     else:
-        past, cuts = (*table.past, true), tuple(each for each in table.cuts if each != step)
-    amended = replace(table, past=past, cuts=cuts).settled()
+        past, cuts = (*work.past, true), tuple(each for each in work.cuts if each != step)
+    amended = replace(work, past=past, cuts=cuts).settled()
     amended = amended.uncut([label for label in amended.pieces if amended.strip_on(label)])
     if amended.used.intersection(amended.off()):
         raise ImpossibleMistake("A part of it is on a finished card; say that the card is spoilt.")
     return amended
 
 
-def _check(table: Table, step: Cut) -> None:
-    extent = table.rectangles[step.takes[0]].size.along(step.measure)
+def _check(work: WorkState, step: Cut) -> None:
+    extent = work.rectangles[step.takes[0]].size.along(step.measure)
     if not ZERO < step.mark < extent:
         raise ImpossibleMistake("A cut at that length would lie outside the part that was cut.")

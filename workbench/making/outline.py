@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from workbench.making.batch import setting_of
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.words import listed, shortlist, which_cards, written_length
 from workbench.measure.writing import Graduation
 from workbench.planning import Assemble, Cut, Deal, Fold, Mount, PartId, Round, Score, Step
@@ -32,7 +32,7 @@ class Stretch:
     lines: tuple[Line, ...]
 
 
-def outline(bench: Bench, graduation: Graduation) -> tuple[Stretch, ...]:
+def outline(bench: PlanIndex, graduation: Graduation) -> tuple[Stretch, ...]:
     """Every step in order, in stretches of one mark or of one kind of work."""
     return tuple(
         _stretch(bench, list(steps), graduation)
@@ -40,7 +40,7 @@ def outline(bench: Bench, graduation: Graduation) -> tuple[Stretch, ...]:
     )
 
 
-def _stretch(bench: Bench, steps: Sequence[Step], graduation: Graduation) -> Stretch:
+def _stretch(bench: PlanIndex, steps: Sequence[Step], graduation: Graduation) -> Stretch:
     lines = []
     known: dict[object, str] = {}
 
@@ -75,7 +75,7 @@ def _heading(step: Step, graduation: Graduation) -> str:
             return "Assemble"
 
 
-def _words(bench: Bench, step: Step) -> str:
+def _words(bench: PlanIndex, step: Step) -> str:
     if isinstance(step, Assemble):
         return f"card {step.card}: {listed(list(bench.combination_of(step.card).pieces.values()))}"
     taken = _counted(bench, step.takes)
@@ -91,12 +91,12 @@ def _words(bench: Bench, step: Step) -> str:
             return taken
 
 
-def _kept(bench: Bench, cut: Cut) -> list[PartId]:
+def _kept(bench: PlanIndex, cut: Cut) -> list[PartId]:
     """What comes off a cut and is no scrap: what is measured of each part, then the rests."""
     firsts, rests = zip(*cut.gives, strict=True)
     return [label for label in (*firsts, *rests) if not bench.is_scrap(label)]
 
 
-def _counted(bench: Bench, labels: Sequence[PartId]) -> str:
+def _counted(bench: PlanIndex, labels: Sequence[PartId]) -> str:
     lots = bench.lots(labels)
     return ", ".join(f"{lot.count} × {lot.name}" if lot.count > 1 else lot.name for lot in lots)

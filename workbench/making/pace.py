@@ -6,7 +6,7 @@ from datetime import timedelta
 from itertools import pairwise
 from statistics import fmean
 
-from workbench.making.batch import State
+from workbench.making.batch import BatchState
 from workbench.making.events import Event
 from workbench.planning import Plan, Step
 
@@ -20,7 +20,7 @@ def at_the_table(events: Sequence[Event]) -> timedelta:
     return sum((spent for _, spent in _spells(events)), timedelta())
 
 
-def time_left(plan: Plan, state: State, events: Sequence[Event]) -> timedelta | None:
+def time_left(plan: Plan, state: BatchState, events: Sequence[Event]) -> timedelta | None:
     """By the pace so far, each kind of step by its own; None before a few steps are timed."""
     taken: dict[type[Step], list[float]] = defaultdict(list)
     for event, spent in _spells(events):

@@ -7,7 +7,7 @@ from functools import cached_property
 from workbench.craft.card import BASE
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
-from workbench.making.batch import State
+from workbench.making.batch import BatchState
 from workbench.planning import (
     Assemble,
     Combination,
@@ -50,17 +50,17 @@ class Lot:
 
 
 @dataclass(frozen=True)
-class Bench:
+class PlanIndex:
     """A batch's project and plan, with every rectangle of the cutting to be found by its label."""
 
     project: Project
     plan: Plan
 
-    def after(self, state: State) -> "Bench":
+    def after(self, state: BatchState) -> "PlanIndex":
         """The bench as it is worked by in `state`: after a slip, by the plan that mends it."""
-        if state.mend is None or state.mend.plan is self.plan:
+        if state.recovery is None or state.recovery.plan is self.plan:
             return self
-        return Bench(state.mend.project, state.mend.plan)
+        return PlanIndex(state.recovery.project, state.recovery.plan)
 
     @cached_property
     def rectangles(self) -> Mapping[PartId, Rectangle]:

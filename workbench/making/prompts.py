@@ -9,9 +9,9 @@ from workbench.craft.direction import Direction
 from workbench.craft.paper import Run
 from workbench.craft.trimmer import Trimmer
 from workbench.making.assembly import Laid, layers_of, lining_up
-from workbench.making.batch import State, setting, setting_of
+from workbench.making.batch import BatchState, setting, setting_of
 from workbench.making.cautions import cautions
-from workbench.making.plan_index import Bench, Lot
+from workbench.making.plan_index import Lot, PlanIndex
 from workbench.making.words import (
     listed,
     shortlist,
@@ -79,7 +79,7 @@ class Prompt:
 
 
 def prompt(
-    bench: Bench, state: State, graduation: Graduation, trimmer: Trimmer | None = None
+    bench: PlanIndex, state: BatchState, graduation: Graduation, trimmer: Trimmer | None = None
 ) -> Prompt | None:
     """What to do at the step at hand, read on a rule of that graduation; None when all is done."""
     if state.finished:
@@ -105,7 +105,7 @@ def prompt(
 
 @dataclass(frozen=True, slots=True)
 class _Speaker:
-    bench: Bench
+    bench: PlanIndex
     graduation: Graduation
 
     def title(self, step: Step) -> str:

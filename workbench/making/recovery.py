@@ -1,4 +1,4 @@
-"""The ways on after a slip: each is worked out to its last cut before it is offered."""
+"""The ways on after a mistake: each is worked out to its last cut before it is offered."""
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
@@ -8,15 +8,15 @@ from datetime import datetime
 from workbench.craft.card import BASE
 from workbench.craft.project import Project
 from workbench.craft.trimmer import TOLERANCE, Trimmer
-from workbench.making.batch import State
+from workbench.making.batch import BatchState
 from workbench.making.cutting_down import strips_off, trimmed_alike
-from workbench.making.events import Event, Mend
-from workbench.making.mistakes import Slip, after
-from workbench.making.plan_index import Bench
+from workbench.making.events import Event, Recovery
+from workbench.making.mistakes import Mistake, after
+from workbench.making.plan_index import PlanIndex
 from workbench.making.proof import bounded_anew
 from workbench.making.recutting import Recutter, stocked_offcuts
 from workbench.making.words import counted, shortlist, written_size
-from workbench.making.work_state import Need, Table
+from workbench.making.work_state import Need, WorkState
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation
 from workbench.planning import (
@@ -36,59 +36,59 @@ from workbench.planning import (
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """A way on that works: its `name`, its `cost` in words, and the mend that takes it."""
+    """A way on that works: its `name`, its `cost` in words, and the recovery that takes it."""
 
     name: str
     cost: tuple[str, ...]
-    mend: Mend
+    recovery: Recovery
 
 
-def mending(way: Way, at: datetime) -> Event:
+def choosing(way: Way, at: datetime) -> Event:
     """The event that chooses `way`."""
-    return Event("mended", way.mend.done, at, way.mend)
+    return Event("mended", way.recovery.done, at, way.recovery)
 
 
 def ways_on(
-    bench: Bench,
-    state: State,
-    slip: Slip,
+    bench: PlanIndex,
+    state: BatchState,
+    mistake: Mistake,
     *,
     trimmer: Trimmer | None = None,
     tolerance: Length = TOLERANCE,
     watch: Watch | None = None,
 ) -> tuple[Way, ...]:
-    """Every way on that truly works now. Raises ImpossibleMistake for an impossible slip."""
+    """Every way on that truly works now. Raises ImpossibleMistake for an impossible mistake."""
     watch = watch or Watch()
-    table = after(bench, state, slip)
-    mender = _Mender(table, Recutter(trimmer or Trimmer(), watch, {}), tolerance, watch)
+    work = after(bench, state, mistake)
+    mender = _Mender(work, Recutter(trimmer or Trimmer(), watch, {}), tolerance, watch)
     found: list[Way] = []
     for name, mended in mender.ways():
         plan = mender.proven(mended)
-        if all(plan != way.mend.plan for way in found):
-            cost = tuple(_cost(state, table, mended, plan, mender.recutter.trimmer))
-            mend = Mend(slip.wrong, name, mended.project, plan, len(mended.past))
-            found.append(Way(name, cost, mend))
+        if all(plan != way.recovery.plan for way in found):
+            cost = tuple(_cost(state, work, mended, plan, mender.recutter.trimmer))
+            recovery = Recovery(mistake.wrong, name, mended.project, plan, len(mended.past))
+            found.append(Way(name, cost, recovery))
     return tuple(found)
 
 
 @dataclass(frozen=True)
 class _Mender:
-    table: Table
+    work: WorkState
     recutter: Recutter
     tolerance: Length
     watch: Watch
 
-    def proven(self, mended: Table) -> Plan:
+    def proven(self, mended: WorkState) -> Plan:
         """The plan of `mended`, its bounds worked out anew where the cards ask for less."""
-        plan, before, now = mended.to_plan(), self.table.project, mended.project
+        plan, before, now = mended.to_plan(), self.work.project, mended.project
         if (now.card, now.pieces) == (before.card, before.pieces):
             return plan
         return bounded_anew(plan, now, self.recutter.trimmer, self.watch)
 
-    def ways(self) -> Iterator[tuple[str, Table]]:
-        bare = strips_off(self.table.uncut(self.table.off()), self.recutter.trimmer)
+    def ways(self) -> Iterator[tuple[str, WorkState]]:
+        bare = strips_off(self.work.uncut(self.work.off()), self.recutter.trimmer)
         missing = bare.missing()
-        if self.table.off():
+        if self.work.off():
             yield from self._as_it_is()
         if not missing:
             yield "Go on: the cards need nothing of it", bare.fitted()
@@ -103,33 +103,35 @@ class _Mender:
             yield from _offered("Plan all uncut paper anew", cut)
         dropped = _fewer(bare)
         if dropped:
-            fewer = self.table.project.card.count - dropped.project.card.count
+            fewer = self.work.project.card.count - dropped.project.card.count
             cards = "One card" if fewer == 1 else f"{fewer} cards"
             yield f"{cards} fewer", dropped.fitted()
         if not again:
             yield from self._bought(bare, missing)
 
-    def _as_it_is(self) -> Iterator[tuple[str, Table]]:
+    def _as_it_is(self) -> Iterator[tuple[str, WorkState]]:
         """Ways that use the parts in the size that they have."""
         kept = self._kept()
         if kept:
             yield "Keep it as it is", kept
-        trimmed = trimmed_alike(self.table, self.recutter.trimmer)
+        trimmed = trimmed_alike(self.work, self.recutter.trimmer)
         if trimmed:
             yield "Trim all of that layer alike", trimmed
 
-    def _kept(self) -> Table | None:
-        """The table itself, where nothing is missing and no border is uneven beyond tolerance."""
-        if self.table.missing():
+    def _kept(self) -> WorkState | None:
+        """The work itself, where nothing is missing and no border is uneven beyond tolerance."""
+        if self.work.missing():
             return None
-        for label in self.table.off():
-            size, wanted = self.table.rectangles[label].size, self.table.wanted(label)
+        for label in self.work.off():
+            size, wanted = self.work.rectangles[label].size, self.work.wanted(label)
             off = max(abs(size.width - wanted.width), abs(size.height - wanted.height))
             if off > self.tolerance:
                 return None
-        return self.table
+        return self.work
 
-    def _again(self, bare: Table, missing: Mapping[Need, int]) -> Iterator[tuple[str, Table]]:
+    def _again(
+        self, bare: WorkState, missing: Mapping[Need, int]
+    ) -> Iterator[tuple[str, WorkState]]:
         """What is missing cut again of the same prints."""
         uncut = replace(self.recutter, stock=False).cut(bare, missing)
         yield from _offered("Cut another from what is still uncut", uncut)
@@ -139,12 +141,12 @@ class _Mender:
         yield from _offered("Cut another from offcuts in stock", stock)
         if stock is None:
             both = self.recutter.cut(bare, missing)
-            if both and any(_offcuts_more(self.table, both)):
+            if both and any(_offcuts_more(self.work, both)):
                 yield from _offered(
                     "Cut some from offcuts in stock, the rest from uncut paper", both
                 )
 
-    def _swapped(self, bare: Table) -> Table | None:
+    def _swapped(self, bare: WorkState) -> WorkState | None:
         """Other prints for what is missing, swapped among the cards that are not finished."""
         cut = self.recutter.cut(bare, bare.missing(), other_prints=True)
         if cut is None:
@@ -162,47 +164,49 @@ class _Mender:
             return replace(cut, combinations=dealt.combinations)
         return None
 
-    def _bought(self, bare: Table, missing: Mapping[Need, int]) -> Iterator[tuple[str, Table]]:
+    def _bought(
+        self, bare: WorkState, missing: Mapping[Need, int]
+    ) -> Iterator[tuple[str, WorkState]]:
         papers = dict.fromkeys(paper for _, paper in missing)
         more = replace(self.recutter, more=dict.fromkeys(papers, sum(missing.values())))
         yield from _offered("Get more paper and cut another", more.cut(bare, missing))
 
 
-def _dealt_anew(table: Table, bare: Table) -> Iterator[frozenset[int]]:
+def _dealt_anew(work: WorkState, bare: WorkState) -> Iterator[frozenset[int]]:
     """The cards that may get other prints: as few as can be where pieces lie on piles already."""
     if bare.lying:
         lacking = _lacking(bare)
         yield lacking
-        looks = {tuple(card.pieces.items()): card.card for card in table.combinations}
+        looks = {tuple(card.pieces.items()): card.card for card in work.combinations}
         yield from (lacking | {other} for other in looks.values())
-    yield frozenset(card.card for card in table.combinations)
+    yield frozenset(card.card for card in work.combinations)
 
 
-def _lacking(table: Table) -> frozenset[int]:
+def _lacking(work: WorkState) -> frozenset[int]:
     """The cards that lack something of what was dealt to them."""
     there: dict[int, Counter[Need]] = {}
-    for label, card in table.lying.items():
-        if label in table.pieces:
-            need = table.pieces[label][0], table.papers[label]
+    for label, card in work.lying.items():
+        if label in work.pieces:
+            need = work.pieces[label][0], work.papers[label]
             there.setdefault(card, Counter())[need] += 1
-    needs = _needs(table, table.combinations)
+    needs = _needs(work, work.combinations)
     return frozenset(card for card, need in needs.items() if need - there.get(card, Counter()))
 
 
-def _needs(table: Table, cards: Sequence[Combination]) -> dict[int, Counter[Need]]:
+def _needs(work: WorkState, cards: Sequence[Combination]) -> dict[int, Counter[Need]]:
     """What each of the cards takes."""
-    return {card.card: replace(table, combinations=(card,)).need() for card in cards}
+    return {card.card: replace(work, combinations=(card,)).need() for card in cards}
 
 
-def _held(table: Table, free: frozenset[int]) -> Project:
+def _held(work: WorkState, free: frozenset[int]) -> Project:
     """The project with every card fixed that is finished or not `free` to get other prints, and
     what is mounted inside the others."""
-    mounted = {part for step in table.past if isinstance(step, Mount) for part in step.takes}
-    inside = {table.pieces[part][0] for part in mounted if part in table.pieces}
-    layers = {layer.name for layer in table.project.layers() if layer.piece.name in inside}
-    project = table.project
-    for card in table.combinations:
-        if card.card in table.made or card.card not in free:
+    mounted = {part for step in work.past if isinstance(step, Mount) for part in step.takes}
+    inside = {work.pieces[part][0] for part in mounted if part in work.pieces}
+    layers = {layer.name for layer in work.project.layers() if layer.piece.name in inside}
+    project = work.project
+    for card in work.combinations:
+        if card.card in work.made or card.card not in free:
             project = fixed(project, card)
         elif layers:
             shows = {name: face for name, face in card.pieces.items() if name in layers}
@@ -210,86 +214,86 @@ def _held(table: Table, free: frozenset[int]) -> Project:
     return project
 
 
-def _offered(name: str, table: Table | None) -> Iterator[tuple[str, Table]]:
-    if table:
-        yield name, table.fitted()
+def _offered(name: str, work: WorkState | None) -> Iterator[tuple[str, WorkState]]:
+    if work:
+        yield name, work.fitted()
 
 
-def _left_out(table: Table) -> Table | None:
+def _left_out(work: WorkState) -> WorkState | None:
     """Cards without the missing pieces, where all of those were wanted only if they fit."""
-    missing = table.missing()
-    needed = {piece.name for piece in table.project.pieces if piece.needed} | {BASE}
+    missing = work.missing()
+    needed = {piece.name for piece in work.project.pieces if piece.needed} | {BASE}
     if any(name in needed for name, _ in missing):
         return None
-    layers = {layer.name: layer.piece.name for layer in table.project.layers()}
+    layers = {layer.name: layer.piece.name for layer in work.project.layers()}
     cards = []
-    for card in reversed(table.combinations):
+    for card in reversed(work.combinations):
         pieces = dict(card.pieces)
         for layer, face in card.pieces.items():
-            need = layers[layer], table.project.paper_of(face).name
-            if missing[need] > 0 and card.card not in table.made:
+            need = layers[layer], work.project.paper_of(face).name
+            if missing[need] > 0 and card.card not in work.made:
                 missing[need] -= 1
                 del pieces[layer]
         cards.append(Combination(card.card, pieces))
-    return replace(table, combinations=tuple(reversed(cards)))
+    return replace(work, combinations=tuple(reversed(cards)))
 
 
-def _uncut(table: Table) -> Table:
-    """The table with no cut planned any more: only pieces that lie there count."""
-    there = {label: piece for label, piece in table.pieces.items() if label in table.in_hand}
-    cut = {label for step in table.past if isinstance(step, Cut) for label in step.takes}
-    sheets = tuple(sheet for sheet in table.sheets if sheet.whole in cut | there.keys())
-    return replace(table, cuts=(), sheets=sheets, pieces=there)
+def _uncut(work: WorkState) -> WorkState:
+    """The work with no cut planned any more: only pieces that lie there count."""
+    there = {label: piece for label, piece in work.pieces.items() if label in work.in_hand}
+    cut = {label for step in work.past if isinstance(step, Cut) for label in step.takes}
+    sheets = tuple(sheet for sheet in work.sheets if sheet.whole in cut | there.keys())
+    return replace(work, cuts=(), sheets=sheets, pieces=there)
 
 
-def _fewer(table: Table) -> Table | None:
+def _fewer(work: WorkState) -> WorkState | None:
     """As few cards fewer as leave nothing missing; those that lack most go first."""
-    while missing := table.missing():
-        number = _lacking_most(table, missing)
+    while missing := work.missing():
+        number = _lacking_most(work, missing)
         if number is None:
             return None
-        table = _dropped(table, number)
-    return table
+        work = _dropped(work, number)
+    return work
 
 
-def _lacking_most(table: Table, missing: Counter[Need]) -> int | None:
+def _lacking_most(work: WorkState, missing: Counter[Need]) -> int | None:
     """The card to leave out, None where that would not help or leave none; one whose pile lacks
     something rather than one whose pile is whole."""
-    unmade = [card for card in table.combinations if card.card not in table.made]
-    lack = {card: (need & missing).total() for card, need in _needs(table, unmade).items()}
-    if not any(lack.values()) or len(table.combinations) == 1:
+    unmade = [card for card in work.combinations if card.card not in work.made]
+    lack = {card: (need & missing).total() for card, need in _needs(work, unmade).items()}
+    if not any(lack.values()) or len(work.combinations) == 1:
         return None
-    lacking = _lacking(table) if table.lying else frozenset()
+    lacking = _lacking(work) if work.lying else frozenset()
     return max(lack, key=lambda number: (lack[number], number in lacking, number))
 
 
-def _dropped(table: Table, number: int) -> Table:
+def _dropped(work: WorkState, number: int) -> WorkState:
     """One card fewer: the last takes its number."""
-    last = table.project.card.count
+    last = work.project.card.count
     cards = tuple(
         replace(card, card=number if card.card == last else card.card)
-        for card in table.combinations
+        for card in work.combinations
         if card.card != number
     )
     past = tuple(
         replace(step, card=number) if isinstance(step, Assemble) and step.card == last else step
-        for step in table.past
+        for step in work.past
     )
-    card = replace(table.project.card, count=last - 1)
+    card = replace(work.project.card, count=last - 1)
     lying = {
         part: number if there == last else there
-        for part, there in table.lying.items()
+        for part, there in work.lying.items()
         if there != number
     }
     cards_held = tuple(
         replace(held, number=number if held.number == last else held.number)
-        for held in table.project.mixing.cards
+        for held in work.project.mixing.cards
         if held.number != number
     )
     project = replace(
-        table.project, card=card, mixing=replace(table.project.mixing, cards=cards_held)
+        work.project, card=card, mixing=replace(work.project.mixing, cards=cards_held)
     )
-    return replace(table, project=project, combinations=cards, past=past, lying=lying)
+    return replace(work, project=project, combinations=cards, past=past, lying=lying)
 
 
 def _showing(plan: Plan, labels: Collection[PartId]) -> set[int]:
@@ -300,20 +304,20 @@ def _showing(plan: Plan, labels: Collection[PartId]) -> set[int]:
 
 
 def _cost(
-    state: State, table: Table, mended: Table, after_it: Plan, trimmer: Trimmer
+    state: BatchState, work: WorkState, mended: WorkState, after_it: Plan, trimmer: Trimmer
 ) -> Iterator[str]:
-    plan = table.plan
+    plan = work.plan
     fewer = plan.cards - after_it.cards
     if fewer:
         yield f"{after_it.cards} made instead of {plan.cards}"
     if kept := mended.off():
         cards = counted(len(_showing(after_it, kept)), "card")
         yield f"the border is off on {cards}, but even within your tolerance"
-    for paper, count in _sheets_more(table, mended).items():
+    for paper, count in _sheets_more(work, mended).items():
         yield f"{counted(count, 'more sheet')} of {paper}"
     for short in after_it.shortages:
         yield f"{short.sheets} of {short.paper} to be got first"
-    if offcuts := list(_offcuts_more(table, mended)):
+    if offcuts := list(_offcuts_more(work, mended)):
         graduation = trimmer.graduations[mended.project.units]
         yield f"{shortlist([_from_stock(each, graduation) for each in offcuts])} from stock"
     cuts = len(mended.cuts) - sum(cut.n > state.done for cut in plan.cuts)
@@ -321,7 +325,7 @@ def _cost(
         yield f"{counted(abs(cuts), 'cut')} {'more' if cuts > 0 else 'fewer'}"
     else:
         yield "no more cuts"
-    changed = _in_other_prints(table.combinations, mended.combinations)
+    changed = _in_other_prints(work.combinations, mended.combinations)
     if changed and not fewer:
         yield f"{counted(changed, 'card')} in other prints"
 
@@ -332,18 +336,18 @@ def _in_other_prints(before: Sequence[Combination], after: Sequence[Combination]
     return sum(card.pieces != were.get(card.card) for card in after)
 
 
-def _sheets_more(table: Table, mended: Table) -> Counter[str]:
+def _sheets_more(work: WorkState, mended: WorkState) -> Counter[str]:
     """Sheets by paper beyond those of the plan; spoilt ones count."""
     kept = {sheet.id for sheet in mended.sheets}
-    spoilt = (s for s in table.plan.sheets if s.whole in table.ruined and s.id not in kept)
+    spoilt = (s for s in work.plan.sheets if s.whole in work.ruined and s.id not in kept)
     taken = Counter(sheet.paper for sheet in (*mended.sheets, *spoilt) if not sheet.offcut)
-    return taken - Counter(sheet.paper for sheet in table.plan.sheets if not sheet.offcut)
+    return taken - Counter(sheet.paper for sheet in work.plan.sheets if not sheet.offcut)
 
 
-def _offcuts_more(table: Table, mended: Table) -> Iterator[Sheet]:
+def _offcuts_more(work: WorkState, mended: WorkState) -> Iterator[Sheet]:
     """Offcuts from stock beyond those of the plan that still serve."""
     planned = Counter(
-        (s.paper, s.size) for s in table.plan.sheets if s.offcut and s.whole not in table.ruined
+        (s.paper, s.size) for s in work.plan.sheets if s.offcut and s.whole not in work.ruined
     )
     for sheet in mended.sheets:
         if sheet.offcut and not planned[sheet.paper, sheet.size]:

@@ -9,7 +9,7 @@ from workbench.craft.card import BASE
 from workbench.craft.paper import Paper, Size, offcuts_of
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.making.work_state import Need, Table
+from workbench.making.work_state import Need, WorkState
 from workbench.planning import MissingPiece, PartId, Replacement, Watch, cut_missing
 
 
@@ -26,76 +26,78 @@ class Recutter:
     stock: bool = True
 
     def cut(
-        self, table: Table, missing: Mapping[Need, int], *, other_prints: bool = False
-    ) -> Table | None:
-        """The table with cuts added that give what is missing; None where they cannot.
+        self, work: WorkState, missing: Mapping[Need, int], *, other_prints: bool = False
+    ) -> WorkState | None:
+        """The work with cuts added that give what is missing; None where they cannot.
 
         With `other_prints` each piece may come from any of its papers.
         """
-        wanted = _wanted(table, missing, other_prints=other_prints)
-        found = cut_missing(self._project(table), wanted, self.trimmer, self.watch)
-        return None if found is None else _joined(table, self._usable(table), found)
+        wanted = _wanted(work, missing, other_prints=other_prints)
+        found = cut_missing(self._project(work), wanted, self.trimmer, self.watch)
+        return None if found is None else _joined(work, self._usable(work), found)
 
-    def _usable(self, table: Table) -> tuple[PartId, ...]:
+    def _usable(self, work: WorkState) -> tuple[PartId, ...]:
         """What is left and wide enough that each cut of it leaves something to hold."""
         if not self.uncut:
             return ()
         narrowest = self.trimmer.hold * 2
-        sizes = {label: table.rectangles[label].size for label in table.left_over()}
+        sizes = {label: work.rectangles[label].size for label in work.left_over()}
         return tuple(
             label for label, size in sizes.items() if min(size.width, size.height) >= narrowest
         )
 
-    def _project(self, table: Table) -> Project:
+    def _project(self, work: WorkState) -> Project:
         """The project with nothing in stock but what this may cut from."""
-        opened = Counter(sheet.paper for sheet in table.sheets if not sheet.offcut)
+        opened = Counter(sheet.paper for sheet in work.sheets if not sheet.offcut)
         papers = tuple(
             replace(paper, sheets=self._unopened(paper, opened[paper.name]))
-            for paper in table.project.papers
+            for paper in work.project.papers
         )
-        there = Counter(_lying(table, label) for label in self._usable(table))
+        there = Counter(_lying(work, label) for label in self._usable(work))
         if self.stock:
-            there += stocked_offcuts(table)
-        return replace(table.project, papers=papers, offcuts=offcuts_of(there))
+            there += stocked_offcuts(work)
+        return replace(work.project, papers=papers, offcuts=offcuts_of(there))
 
     def _unopened(self, paper: Paper, opened: int) -> int:
         there = paper.sheets + self.more.get(paper.name, 0) - opened
         return max(0, there) if self.uncut else 0
 
 
-def stocked_offcuts(table: Table) -> Counter[tuple[str, Size]]:
+def stocked_offcuts(work: WorkState) -> Counter[tuple[str, Size]]:
     """The offcuts in stock that the batch has not taken."""
-    taken = Counter((sheet.paper, sheet.size) for sheet in table.sheets if sheet.offcut)
-    return table.project.offcuts_on_hand() - taken
+    taken = Counter((sheet.paper, sheet.size) for sheet in work.sheets if sheet.offcut)
+    return work.project.offcuts_on_hand() - taken
 
 
-def _lying(table: Table, label: PartId) -> tuple[str, Size]:
-    return table.papers[label], table.rectangles[label].size
+def _lying(work: WorkState, label: PartId) -> tuple[str, Size]:
+    return work.papers[label], work.rectangles[label].size
 
 
-def _wanted(table: Table, missing: Mapping[Need, int], *, other_prints: bool) -> list[MissingPiece]:
+def _wanted(
+    work: WorkState, missing: Mapping[Need, int], *, other_prints: bool
+) -> list[MissingPiece]:
     if not other_prints:
         return [MissingPiece(name, (paper,), count) for (name, paper), count in missing.items()]
     counts: Counter[str] = Counter()
     for (name, _), count in missing.items():
         counts[name] += count
-    return [MissingPiece(name, _papers(table, name), count) for name, count in counts.items()]
+    return [MissingPiece(name, _papers(work, name), count) for name, count in counts.items()]
 
 
-def _papers(table: Table, name: str) -> tuple[str, ...]:
-    return (table.project.card.paper,) if name == BASE else table.project.piece(name).papers
+def _papers(work: WorkState, name: str) -> tuple[str, ...]:
+    return (work.project.card.paper,) if name == BASE else work.project.piece(name).papers
 
 
-def _joined(table: Table, usable: Sequence[PartId], found: Replacement) -> Table:
+def _joined(work: WorkState, usable: Sequence[PartId], found: Replacement) -> WorkState:
     """The new cuts after the old ones, every part under a name of its own."""
     there: dict[tuple[str, Size], list[PartId]] = defaultdict(list)
     for label in usable:
-        there[_lying(table, label)].append(label)
-    known = {sheet.id for sheet in (*table.sheets, *table.plan.sheets)} | {
-        part.sheet for part in table.ruined
+        there[_lying(work, label)].append(label)
+    known = {sheet.id for sheet in (*work.sheets, *work.plan.sheets)} | {
+        part.sheet for part in work.ruined
     }
     lies: dict[str, PartId] = {}
-    sheets = list(table.sheets)
+    sheets = list(work.sheets)
     for sheet in found.sheets:
         waiting = there[sheet.paper, sheet.size] if sheet.offcut else []
         if waiting:
@@ -115,10 +117,10 @@ def _joined(table: Table, usable: Sequence[PartId], found: Replacement) -> Table
         if part.piece
     }
     return replace(
-        table,
+        work,
         sheets=tuple(sheets),
-        cuts=(*table.cuts, *cuts),
-        pieces={**table.pieces, **pieces},
+        cuts=(*work.cuts, *cuts),
+        pieces={**work.pieces, **pieces},
     )
 
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from workbench.craft.paper import Offcut, Size
 from workbench.craft.stock import LeastUseful, Move, Source
-from workbench.making.batch import State, mends
+from workbench.making.batch import BatchState, recoveries
 from workbench.making.events import Event
-from workbench.making.plan_index import Bench
-from workbench.making.work_state import table_of
+from workbench.making.plan_index import PlanIndex
+from workbench.making.work_state import work_state_of
 from workbench.planning import Assemble, Fold, Mount, PartId, Plan, Round, Score, Sheet
 
 # What is done to a part that makes it more, or less, than a rectangle of paper.
@@ -32,11 +32,11 @@ class Drawn:
     `begun` is the batch as it was begun; smaller offcuts than `least` are not given back.
     """
 
-    begun: Bench
+    begun: PlanIndex
     stock: Mapping[str, str]
     least: LeastUseful
 
-    def effects(self, state: State, events: Iterable[Event]) -> dict[Source, Move]:
+    def effects(self, state: BatchState, events: Iterable[Event]) -> dict[Source, Move]:
         """What the batch has done to the drawer in all, once it stands at `state`.
 
         Sheets not opened are reserved, opened ones used, spoilt ones thrown away; what is left is
@@ -56,7 +56,7 @@ class Drawn:
             for source in {*reserved, *used, *thrown, *back}
         }
 
-    def openings(self, state: State) -> tuple[Opening, ...]:
+    def openings(self, state: BatchState) -> tuple[Opening, ...]:
         """Which steps of the plan that is worked by open what, in their order."""
         bench = self.begun.after(state)
         opened: Counter[tuple[int, Source]] = Counter()
@@ -66,7 +66,7 @@ class Drawn:
         found = (Opening(step, source, count) for (step, source), count in opened.items())
         return tuple(sorted(found, key=lambda each: each.step))
 
-    def _reserved_and_used(self, state: State) -> tuple[Counter[Source], Counter[Source]]:
+    def _reserved_and_used(self, state: BatchState) -> tuple[Counter[Source], Counter[Source]]:
         reserved: Counter[Source] = Counter()
         used: Counter[Source] = Counter()
         for opening in self.openings(state):
@@ -76,17 +76,17 @@ class Drawn:
                 reserved[opening.source] += opening.count
         return reserved, used
 
-    def _thrown(self, state: State) -> Counter[Source]:
+    def _thrown(self, state: BatchState) -> Counter[Source]:
         """The sheets, and offcuts from the drawer, that were spoilt before they were opened."""
         thrown: Counter[Source] = Counter()
         before = self.begun
-        for mend in mends(state):
-            after = Bench(mend.project, mend.plan)
+        for recovery in recoveries(state):
+            after = PlanIndex(recovery.project, recovery.plan)
             thrown += self._there(before) - self._there(after, bought=False)
             before = after
         return thrown
 
-    def _there(self, bench: Bench, *, bought: bool = True) -> Counter[Source]:
+    def _there(self, bench: PlanIndex, *, bought: bool = True) -> Counter[Source]:
         there: Counter[Source] = Counter()
         for paper in bench.project.papers:
             if key := self.stock.get(paper.name):
@@ -99,7 +99,7 @@ class Drawn:
                 there[Source(key, size)] += count
         return there
 
-    def _given_back(self, state: State, events: Iterable[Event]) -> Counter[Source]:
+    def _given_back(self, state: BatchState, events: Iterable[Event]) -> Counter[Source]:
         bench = self.begun.after(state)
         stocked = [event.offcuts for event in events if event.what == "stocked"]
         if stocked:
@@ -131,7 +131,7 @@ def lacking(plan: Plan, stock: Mapping[str, str]) -> Counter[Source]:
     )
 
 
-def _opened_by(bench: Bench) -> dict[str, int]:
+def _opened_by(bench: PlanIndex) -> dict[str, int]:
     """The first step that takes each sheet or a part of it; the last where none does."""
     opened = dict.fromkeys(bench.sheets, max(1, len(bench.plan.steps)))
     for step in reversed(bench.plan.steps):
@@ -147,18 +147,18 @@ def _offcuts(plan: Plan) -> Iterator[tuple[str, Size]]:
                 yield sheet.paper, part.size
 
 
-def _lying(bench: Bench, state: State) -> Iterator[tuple[str, Size]]:
+def _lying(bench: PlanIndex, state: BatchState) -> Iterator[tuple[str, Size]]:
     """Every rectangle of an opened sheet that lies there and has only been cut."""
-    table = table_of(bench, state)
+    work = work_state_of(bench, state)
     opened = {label.sheet for label in _taken(bench, state)}
-    shaped = {label for step in table.past if isinstance(step, _SHAPING) for label in step.takes}
-    for label in table.in_hand - shaped:
-        found = table.rectangles[label]
-        if label.sheet in opened and not bench.is_scrap(label) and not table.strip_on(label):
+    shaped = {label for step in work.past if isinstance(step, _SHAPING) for label in step.takes}
+    for label in work.in_hand - shaped:
+        found = work.rectangles[label]
+        if label.sheet in opened and not bench.is_scrap(label) and not work.strip_on(label):
             yield bench.paper_of(label), found.size
 
 
-def _taken(bench: Bench, state: State) -> Sequence[PartId]:
+def _taken(bench: PlanIndex, state: BatchState) -> Sequence[PartId]:
     return [label for step in bench.plan.steps[: state.done] for label in step.takes]
 
 

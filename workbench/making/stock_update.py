@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from workbench.craft.paper import Offcut, Size, offcuts_of
 from workbench.craft.project import Project
-from workbench.making.plan_index import Bench, Lot
+from workbench.making.plan_index import Lot, PlanIndex
 from workbench.making.words import counted, listed, written_size
 from workbench.measure.writing import Graduation
 
@@ -18,7 +18,7 @@ class Leftovers:
     lots: tuple[Offcut, ...]
 
     @classmethod
-    def of(cls, bench: Bench) -> "Leftovers":
+    def of(cls, bench: PlanIndex) -> "Leftovers":
         return cls(tuple(offcut for lot in bench.offcuts for offcut in _by_paper(bench, lot)))
 
     @property
@@ -39,14 +39,14 @@ def each_in_words(offcut: Offcut, graduation: Graduation) -> str:
     return f"{offcut.count} × {written_size(offcut.size, graduation)}, {offcut.paper}"
 
 
-def used_in_words(bench: Bench) -> str:
+def used_in_words(bench: PlanIndex) -> str:
     """ "3 sheets and 1 offcut"; nothing where nothing was opened."""
     sheets, offcuts = _opened(bench)
     words = [(sheets.total(), "sheet"), (offcuts.total(), "offcut")]
     return listed([counted(count, thing) for count, thing in words if count])
 
 
-def restocked(project: Project, bench: Bench, take: StockTake) -> Project:
+def restocked(project: Project, bench: PlanIndex, take: StockTake) -> Project:
     """`project`, whose stock may have changed since, after the batch. Unknown papers are left."""
     sheets, taken = _opened(bench) if take.used else (Counter(), Counter())
     papers = tuple(
@@ -58,12 +58,12 @@ def restocked(project: Project, bench: Bench, take: StockTake) -> Project:
     return replace(project, papers=papers, offcuts=offcuts_of(stock))
 
 
-def _by_paper(bench: Bench, lot: Lot) -> Sequence[Offcut]:
+def _by_paper(bench: PlanIndex, lot: Lot) -> Sequence[Offcut]:
     counts = Counter(bench.paper_of(label) for label in lot.labels)
     return [Offcut(paper, lot.size, count) for paper, count in counts.items()]
 
 
-def _opened(bench: Bench) -> tuple[Counter[str], Counter[tuple[str, Size]]]:
+def _opened(bench: PlanIndex) -> tuple[Counter[str], Counter[tuple[str, Size]]]:
     """The sheets the batch opened, by paper, and the offcuts it took."""
     sheets: Counter[str] = Counter()
     offcuts: Counter[tuple[str, Size]] = Counter()

@@ -9,8 +9,8 @@ from workbench.craft.card import BASE
 from workbench.craft.direction import Direction
 from workbench.craft.paper import Size, offcuts_of
 from workbench.craft.project import Project
-from workbench.making.batch import State
-from workbench.making.plan_index import Bench
+from workbench.making.batch import BatchState
+from workbench.making.plan_index import PlanIndex
 from workbench.making.strips import strip_on
 from workbench.measure.length import Length
 from workbench.planning import (
@@ -40,7 +40,7 @@ class ImpossibleMistake(ValueError):  # noqa: N818 - a refusal, not a fault
 
 
 @dataclass(frozen=True)
-class Table:
+class WorkState:
     """The batch as it stands: `past` steps as they truly went, `cuts` that are still to be made.
 
     `pieces` names every final part that is, or will be, a piece, and whether it lies turned.
@@ -149,7 +149,7 @@ class Table:
     def _parts_before(self) -> Mapping[PartId, Part]:
         return {sheet.part_id(part): part for sheet in self.plan.sheets for part in sheet.parts}
 
-    def without(self, labels: Collection[PartId]) -> "Table":
+    def without(self, labels: Collection[PartId]) -> "WorkState":
         """The same when these parts can no longer serve, nor anything still to be cut of them."""
         gone = set(labels)
         for cut in self.cuts:
@@ -168,12 +168,12 @@ class Table:
             ruined=self.ruined | gone,
         ).settled()
 
-    def uncut(self, labels: Collection[PartId]) -> "Table":
+    def uncut(self, labels: Collection[PartId]) -> "WorkState":
         """The same when these are no pieces after all; they are there to be cut from."""
         kept = {label: piece for label, piece in self.pieces.items() if label not in labels}
         return replace(self, pieces=kept).settled()
 
-    def settled(self) -> "Table":
+    def settled(self) -> "WorkState":
         """Only cuts that can be made and give a piece are left, like sizes alone in a stack.
 
         Raises ImpossibleMistake when a cut that was made could not have been.
@@ -209,7 +209,7 @@ class Table:
             pieces=pieces,
         )
 
-    def fitted(self) -> "Table":
+    def fitted(self) -> "WorkState":
         """No more pieces than the cards take, but for the spares that were asked for."""
         surplus = self.have() - self.need()
         spare: Counter[str] = Counter({piece.name: piece.spare for piece in self.project.pieces})
@@ -319,15 +319,15 @@ class Table:
         return "offcut" if worth_keeping(size.width, size.height) else "scrap"
 
 
-def table_of(bench: Bench, state: State) -> Table:
-    """The table when all has gone as planned. What was to be bought counts as bought."""
+def work_state_of(bench: PlanIndex, state: BatchState) -> WorkState:
+    """How the batch stands when all has gone as planned. What was to be bought counts as bought."""
     plan, bought = bench.plan, {short.paper: short.sheets for short in bench.plan.shortages}
     papers = tuple(
         replace(paper, sheets=paper.sheets + bought.get(paper.name, 0))
         for paper in bench.project.papers
     )
     left = plan.steps[state.done :]
-    return Table(
+    return WorkState(
         replace(bench.project, papers=papers),
         plan,
         plan.sheets,
@@ -339,7 +339,7 @@ def table_of(bench: Bench, state: State) -> Table:
     )
 
 
-def _lying(bench: Bench, state: State) -> Iterator[tuple[PartId, int]]:
+def _lying(bench: PlanIndex, state: BatchState) -> Iterator[tuple[PartId, int]]:
     """The parts that are dealt, and to which card; not those to be dealt anew."""
     anew = {
         part
@@ -406,17 +406,17 @@ def _possible(cuts: Sequence[Cut], sizes: dict[PartId, Size]) -> Iterator[Cut]:
             yield replace(cut, takes=tuple(stack))
 
 
-def _fewer_sheets(table: Table, sheets: Collection[str]) -> Project:
+def _fewer_sheets(work: WorkState, sheets: Collection[str]) -> Project:
     """The stock without these sheets, or offcuts, that were never cut."""
-    gone = [sheet for sheet in table.sheets if sheet.id in sheets]
+    gone = [sheet for sheet in work.sheets if sheet.id in sheets]
     lost = Counter(sheet.paper for sheet in gone if not sheet.offcut)
     offcuts = Counter((sheet.paper, sheet.size) for sheet in gone if sheet.offcut)
     papers = tuple(
         replace(paper, sheets=max(0, paper.sheets - lost[paper.name]))
-        for paper in table.project.papers
+        for paper in work.project.papers
     )
-    left = offcuts_of(table.project.offcuts_on_hand() - offcuts)
-    return replace(table.project, papers=papers, offcuts=left)
+    left = offcuts_of(work.project.offcuts_on_hand() - offcuts)
+    return replace(work.project, papers=papers, offcuts=left)
 
 
 def _regrouped(plan: Plan, opened: Counter[str]) -> Iterator[Group]:

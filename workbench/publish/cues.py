@@ -8,7 +8,7 @@ from workbench.drawing.lettering import literal
 from workbench.making.batch import applied, begun
 from workbench.making.events import Event
 from workbench.making.pace import LONGEST
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import prompt
 from workbench.making.speech import aloud, spoken
 from workbench.making.words import listed
@@ -25,7 +25,9 @@ def cue_sheet(recipe: Recipe) -> str:
     return "\n".join(_cues(recipe)) + "\n"
 
 
-def subtitles(bench: Bench, events: Sequence[Event], graduation: Graduation | None = None) -> str:
+def subtitles(
+    bench: PlanIndex, events: Sequence[Event], graduation: Graduation | None = None
+) -> str:
     """WebVTT for a film of the batch: each step is shown while it was being done.
 
     Time away from the table (pauses, and breaks too long to be work) is left out, as it will be
@@ -78,7 +80,7 @@ def _said(words: str) -> str:
     return sentence if sentence.endswith((".", "!", "?")) else f"{sentence}."
 
 
-def _timed(bench: Bench, events: Sequence[Event], rule: Graduation) -> Iterator[str]:
+def _timed(bench: PlanIndex, events: Sequence[Event], rule: Graduation) -> Iterator[str]:
     clock = shown = timedelta()
     state = begun(bench.plan)
     for before, event in zip([None, *events], events, strict=False):

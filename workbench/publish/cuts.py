@@ -9,7 +9,7 @@ from workbench.craft.direction import Direction
 from workbench.craft.paper import Size
 from workbench.drawing.sheet_svg import CutLine
 from workbench.drawing.two_units import TwoUnits
-from workbench.making.plan_index import Bench, Lot
+from workbench.making.plan_index import Lot, PlanIndex
 from workbench.making.words import listed, shortlist
 from workbench.measure.length import Length
 from workbench.planning import Cut, PartId, Sheet
@@ -47,7 +47,7 @@ class Setting:
 class CutTable:
     """The cuts of a bench, numbered in order; `names` says what each sheet is called."""
 
-    bench: Bench
+    bench: PlanIndex
     names: Mapping[str, str]
     units: TwoUnits
 

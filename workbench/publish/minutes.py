@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Round, Score, Step
 
 # Estimates, to begin with: seconds to set the guide, for a stroke, for each sheet laid in a stack,
@@ -20,7 +20,7 @@ _EACH: Mapping[type[Step], int] = {
 }
 
 
-def cutting_seconds(bench: Bench, strokes: Sequence[Cut] | None = None) -> float:
+def cutting_seconds(bench: PlanIndex, strokes: Sequence[Cut] | None = None) -> float:
     """The time that strokes take, all of the plan's unless some are given."""
     cuts = bench.plan.cuts if strokes is None else strokes
     settings = sum(one.mark != other.mark for one, other in pairwise(cuts)) + bool(cuts)
@@ -29,7 +29,7 @@ def cutting_seconds(bench: Bench, strokes: Sequence[Cut] | None = None) -> float
     return float(_SETTING * settings + _STROKE * len(cuts) + _SHEET * laid + _TURN * turns)
 
 
-def finishing_seconds(bench: Bench, kinds: Iterable[type[Step]] = tuple(_EACH)) -> float:
+def finishing_seconds(bench: PlanIndex, kinds: Iterable[type[Step]] = tuple(_EACH)) -> float:
     """The time that the work of these kinds takes after the cutting."""
     wanted = set(kinds)
     steps = (step for step in bench.plan.steps if type(step) in wanted)

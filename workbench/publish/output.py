@@ -7,7 +7,7 @@ from pathlib import Path
 from tempfile import NamedTemporaryFile
 
 from workbench.making.events import Event
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.publish.cues import cue_sheet, subtitles
 from workbench.publish.pages import PageSize, page_pictures, pdf
 from workbench.publish.recipe import Recipe
@@ -26,7 +26,7 @@ class OutputError(Exception):
 class Source:
     """What is to be written: a planned batch, its recipe, and the pages it is printed on."""
 
-    bench: Bench
+    bench: PlanIndex
     recipe: Recipe
     page: PageSize
 
@@ -57,7 +57,7 @@ def write(source: Source, what: str, file: Path) -> list[Path]:
     return written
 
 
-def write_subtitles(bench: Bench, events: Sequence[Event], file: Path) -> None:
+def write_subtitles(bench: PlanIndex, events: Sequence[Event], file: Path) -> None:
     """Write the subtitles of a batch with this record. Raises OutputError."""
     _put(file, subtitles(bench, events).encode())
 

@@ -18,7 +18,7 @@ from workbench.drawing.svg import card_svg
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.assembly import layers_of, lining_up
 from workbench.making.cautions import all_cautions
-from workbench.making.plan_index import Bench, Lot
+from workbench.making.plan_index import Lot, PlanIndex
 from workbench.making.words import counted, listed, spans
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import graduation_for, nearest_mark, where_on_rule
@@ -175,7 +175,7 @@ class Imprint:
 
 
 def make_recipe(
-    bench: Bench,
+    bench: PlanIndex,
     trimmer: Trimmer | None = None,
     first: Unit | None = None,
     imprint: Imprint | None = None,
@@ -187,7 +187,7 @@ def make_recipe(
 
 @dataclass(frozen=True)
 class _Writer:
-    bench: Bench
+    bench: PlanIndex
     trimmer: Trimmer
     units: TwoUnits
     imprint: Imprint

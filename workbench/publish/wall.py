@@ -6,14 +6,14 @@ from xml.etree.ElementTree import SubElement, tostring
 from workbench.drawing.lettering import BOLD, font_folder
 from workbench.drawing.svg import card_svg
 from workbench.drawing.svg_elements import GREY, add_words, number, page, parsed
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 
 _GAP, _LABEL, _SIZE = 8.0, 6.0, 4.2
 # The longest side of a picture in pixels, and no finer than this in pixels a millimetre.
 _MOST_PIXELS, _FINEST = 2400, 4.0
 
 
-def cards_svg(bench: Bench) -> str:
+def cards_svg(bench: PlanIndex) -> str:
     """Every card with its number, at its true size, in rows about as wide as they are high."""
     project, cards = bench.project, bench.plan.combinations
     front = project.card.size
@@ -53,7 +53,7 @@ def cards_svg(bench: Bench) -> str:
     return tostring(root, encoding="unicode")
 
 
-def cards_png(bench: Bench) -> bytes:
+def cards_png(bench: PlanIndex) -> bytes:
     """The same as a PNG picture."""
     import typst
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from workbench.craft.project import Project
-from workbench.making.batch import State, applied
+from workbench.making.batch import BatchState, applied
 from workbench.making.events import Event
 from workbench.planning import Plan
 from workbench.store.dump import project_text
@@ -152,7 +152,7 @@ def _events_by_batch(connection: sqlite3.Connection) -> dict[int, tuple[Event, .
 
 def _line(row: tuple[int, str, str | None, int, str, int], events: Iterable[Event]) -> BatchLine:
     batch_id, title, path, steps, created, away = row
-    state, worked = State(steps), datetime.fromisoformat(created)
+    state, worked = BatchState(steps), datetime.fromisoformat(created)
     for event in events:
         state, worked = applied(state, event), event.at
     there = Path(path) if path else None

@@ -10,9 +10,9 @@ from collections.abc import Mapping
 from datetime import UTC, datetime
 
 from workbench.craft.stock import LeastUseful, Move, Source
-from workbench.making.batch import State, applied, replay
+from workbench.making.batch import BatchState, applied, replay
 from workbench.making.events import Event
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.stock_draws import Drawn, lacking
 from workbench.measure.reading import read_exact
 from workbench.store.batch_rows import Batch, read_batch
@@ -151,7 +151,7 @@ def _free(connection: sqlite3.Connection, lot_id: int) -> int:
 
 
 def _wanted(
-    connection: sqlite3.Connection, batch_id: int, batch: Batch, state: State
+    connection: sqlite3.Connection, batch_id: int, batch: Batch, state: BatchState
 ) -> dict[int, Move]:
     papers = _linked(connection, batch_id)
     effects = _drawn(connection, batch_id, batch).effects(state, batch.events)
@@ -162,9 +162,9 @@ def _wanted(
 
 
 def _to_buy(
-    connection: sqlite3.Connection, batch_id: int, batch: Batch, state: State
+    connection: sqlite3.Connection, batch_id: int, batch: Batch, state: BatchState
 ) -> Counter[int]:
-    plan = Bench(batch.project, batch.plan).after(state).plan
+    plan = PlanIndex(batch.project, batch.plan).after(state).plan
     papers, stock = _linked(connection, batch_id), _keys(connection, batch_id)
     return Counter(
         {
@@ -175,7 +175,7 @@ def _to_buy(
 
 
 def _write_openings(
-    connection: sqlite3.Connection, batch_id: int, batch: Batch, state: State
+    connection: sqlite3.Connection, batch_id: int, batch: Batch, state: BatchState
 ) -> None:
     papers = _linked(connection, batch_id)
 
@@ -197,7 +197,7 @@ def _write_openings(
     )
 
 
-def _standing(state: State) -> int:
+def _standing(state: BatchState) -> int:
     return _OVER if state.abandoned else state.done
 
 
@@ -221,7 +221,7 @@ def _taken_back(connection: sqlite3.Connection, batch_id: int, done: int, steps:
     """How many steps are done now; None where more than ticks is taken back."""
     if done in (_OVER, steps):
         return None
-    state = State(steps)
+    state = BatchState(steps)
     rows = connection.execute(
         "SELECT what, step FROM events WHERE batch = ? ORDER BY seq", (batch_id,)
     )
@@ -234,7 +234,7 @@ def _taken_back(connection: sqlite3.Connection, batch_id: int, done: int, steps:
 
 def _drawn(connection: sqlite3.Connection, batch_id: int, batch: Batch) -> Drawn:
     stock = _keys(connection, batch_id)
-    return Drawn(Bench(batch.project, batch.plan), stock, least_useful(connection))
+    return Drawn(PlanIndex(batch.project, batch.plan), stock, least_useful(connection))
 
 
 def _keys(connection: sqlite3.Connection, batch_id: int) -> dict[str, str]:

@@ -1,9 +1,9 @@
-"""Events as the workshop keeps them: what a mend, a note or offcuts carry, as JSON."""
+"""Events as the workshop keeps them: what a recovery, a note or offcuts carry, as JSON."""
 
 import json
 from typing import Any
 
-from workbench.making.events import Event, Mend
+from workbench.making.events import Event, Recovery
 from workbench.store.data_hooks import DataError, from_data, to_data
 from workbench.store.dump import project_text
 from workbench.store.load import project_from_text
@@ -12,8 +12,8 @@ from workbench.store.plan_data import plan_from_data, plan_to_data
 
 def carried(event: Event) -> str | None:
     """What `event` carries beside its step, as JSON; None for nothing. Lengths are in mm."""
-    if event.mend:
-        return json.dumps(_mend_data(event.mend))
+    if event.recovery:
+        return json.dumps(_recovery_data(event.recovery))
     if event.offcuts:
         return json.dumps({"offcuts": to_data(event.offcuts, "mm")})
     return json.dumps({"note": event.note}) if event.note else None
@@ -33,7 +33,7 @@ def event_kept(what: str, step: int, at: str, carries: str | None) -> Event:
     """
     kept = json.loads(carries) if carries else {}
     if what == "mended":
-        kept = {"mend": _mend(kept)}
+        kept = {"recovery": _recovery(kept)}
     if "offcuts" in kept:
         kept = {"offcuts": [_sized(offcut) for offcut in kept["offcuts"]]}
     return from_data(Event, {"what": what, "step": step, "at": at, **kept})
@@ -44,20 +44,20 @@ def _sized(offcut: dict[str, Any]) -> dict[str, Any]:
     return offcut if "size" in offcut else {**offcut, "size": offcut}
 
 
-def _mend_data(mend: Mend) -> dict[str, Any]:
+def _recovery_data(recovery: Recovery) -> dict[str, Any]:
     return {
-        "slip": mend.slip,
-        "way": mend.way,
-        "project": project_text(mend.project),
-        "plan": plan_to_data(mend.plan, mend.project.units),
-        "makeable": mend.plan.makeable,
-        "done": mend.done,
+        "slip": recovery.slip,
+        "way": recovery.way,
+        "project": project_text(recovery.project),
+        "plan": plan_to_data(recovery.plan, recovery.project.units),
+        "makeable": recovery.plan.makeable,
+        "done": recovery.done,
     }
 
 
-def _mend(kept: dict[str, Any]) -> Mend:
+def _recovery(kept: dict[str, Any]) -> Recovery:
     if not {"project", "plan", "makeable"} <= kept.keys():
-        raise DataError("a mend has no project or no plan")
+        raise DataError("a way on has no project or no plan")
     project = project_from_text(from_data(str, kept["project"]), "a mended batch")
     plan = plan_from_data(kept["plan"], from_data(int, kept["makeable"]))
-    return from_data(Mend, {**kept, "project": project, "plan": plan})
+    return from_data(Recovery, {**kept, "project": project, "plan": plan})

@@ -42,7 +42,7 @@ from workbench.app.widgets.progress import ProgressLine
 from workbench.app.widgets.prompt import PromptView
 from workbench.app.widgets.questions import Question, TextQuestion
 from workbench.making.batch import (
-    State,
+    BatchState,
     StepNotReady,
     all_cut,
     count_one,
@@ -129,7 +129,7 @@ class RunScreen(Screen[None]):
         self._batch.close()
 
     @property
-    def _state(self) -> State:
+    def _state(self) -> BatchState:
         return self._batch.state
 
     @property
@@ -227,12 +227,12 @@ class RunScreen(Screen[None]):
             self.app.push_screen(slip, self._mend)
 
     def _mend(self, way: "Way | None") -> None:
-        from workbench.making.recovery import mending
+        from workbench.making.recovery import choosing
 
         if way is None:
             return
         if self._slip_at == len(self._batch.events):
-            self._happen(lambda _, at: mending(way, at))
+            self._happen(lambda _, at: choosing(way, at))
         else:
             self.app.say_wrong("Another window has gone on meanwhile; say again what went wrong.")
 
@@ -282,7 +282,7 @@ class RunScreen(Screen[None]):
             self._ahead = max(0, min(ahead, left))
             self._show()
 
-    def _happen(self, event_of: Callable[[State, datetime], Event]) -> None:
+    def _happen(self, event_of: Callable[[BatchState, datetime], Event]) -> None:
         try:
             self._batch.happen(event_of)
         except StepNotReady as why:
@@ -368,7 +368,7 @@ class RunScreen(Screen[None]):
         key = self.app.keys_of(KeepOffcuts)
         return f"{self._leftovers.in_words}: {key} puts them in the stock."
 
-    def _instead(self, state: State) -> str:
+    def _instead(self, state: BatchState) -> str:
         """What the progress line has to say before anything else."""
         here = f"step {state.current or state.steps} of {state.steps}"
         if self._remark:

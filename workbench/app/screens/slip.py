@@ -13,9 +13,9 @@ from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
 from workbench.app.commands import CloseForm, bindings
-from workbench.making.batch import State
-from workbench.making.mistakes import AT_THE_CUT, WRONGS, Slip, Wrong, cuts_made, spoilable
-from workbench.making.plan_index import Bench
+from workbench.making.batch import BatchState
+from workbench.making.mistakes import AT_THE_CUT, WRONGS, Mistake, Wrong, cuts_made, spoilable
+from workbench.making.plan_index import PlanIndex
 from workbench.making.recovery import Way, ways_on
 from workbench.making.words import written_length, written_size
 from workbench.making.work_state import ImpossibleMistake
@@ -44,7 +44,9 @@ class SlipScreen(ModalScreen[Way | None]):
             self.ways = ways
             self.why = why
 
-    def __init__(self, bench: Bench, state: State, settings: Preferences, rule: Graduation) -> None:
+    def __init__(
+        self, bench: PlanIndex, state: BatchState, settings: Preferences, rule: Graduation
+    ) -> None:
         super().__init__()
         self._bench, self._state, self._settings, self._rule = bench, state, settings, rule
         self._answers: Answers = []
@@ -123,7 +125,7 @@ class SlipScreen(ModalScreen[Way | None]):
         for name, labels in sorted(alike.items(), key=lambda one: at_hand.isdisjoint(one[1])):
             label = next((label for label in labels if label in at_hand), labels[-1])
             there = "" if self._card_of(label) else f" ({len(labels)} there)"
-            yield name + there, self._working_out(Slip(wrong, labels=(label,)))
+            yield name + there, self._working_out(Mistake(wrong, labels=(label,)))
 
     def _at_hand(self) -> frozenset[PartId]:
         """The parts that the step at hand takes."""
@@ -137,7 +139,7 @@ class SlipScreen(ModalScreen[Way | None]):
 
     def _cut_chosen(self, wrong: Wrong, step: Cut) -> Callable[[], None]:
         if wrong == "cut the wrong way":
-            return self._working_out(Slip(wrong, step.n, step.mark))
+            return self._working_out(Mistake(wrong, step.n, step.mark))
 
         def ask_length() -> None:
             self._step = step
@@ -160,11 +162,11 @@ class SlipScreen(ModalScreen[Way | None]):
         except MeasureError as error:
             self._say(str(error))
             return
-        self._working_out(Slip("cut at another length", self._step.n, mark))()
+        self._working_out(Mistake("cut at another length", self._step.n, mark))()
 
     # The ways on
 
-    def _working_out(self, slip: Slip) -> Callable[[], None]:
+    def _working_out(self, slip: Mistake) -> Callable[[], None]:
         def begin() -> None:
             self.query_one("#length").display = False
             self._ask("Working out every way on …", [])
@@ -173,7 +175,7 @@ class SlipScreen(ModalScreen[Way | None]):
         return begin
 
     @work(thread=True, exclusive=True)
-    def _work_out(self, slip: Slip) -> None:
+    def _work_out(self, slip: Mistake) -> None:
         """Runs in a thread: it only posts messages and never touches a widget."""
         worker = get_current_worker()
         watch = Watch(lambda _: None, lambda: worker.is_cancelled)

@@ -29,8 +29,8 @@ from workbench.app.widgets.plan_line import PlanLine
 from workbench.app.widgets.questions import Question
 from workbench.app.widgets.step_list import StepList
 from workbench.drawing.sheets import draw_sheet
-from workbench.making.batch import State, replay
-from workbench.making.plan_index import Bench
+from workbench.making.batch import BatchState, replay
+from workbench.making.plan_index import PlanIndex
 from workbench.making.words import written_size
 from workbench.measure.length import Unit
 from workbench.measure.writing import Graduation
@@ -60,7 +60,7 @@ class TrimmingScreen(PageScreen):
             self,
             line: "BatchLine | None" = None,
             plan: Plan | None = None,
-            state: State | None = None,
+            state: BatchState | None = None,
         ) -> None:
             super().__init__()
             self.line, self.plan, self.state = line, plan, state
@@ -74,7 +74,7 @@ class TrimmingScreen(PageScreen):
 
     def __init__(self) -> None:
         super().__init__()
-        self._bench: Bench | None = None
+        self._bench: PlanIndex | None = None
         self._layout = 0
         self._found = self.Found()
 
@@ -93,7 +93,7 @@ class TrimmingScreen(PageScreen):
         if session.plan is None:
             self._bench = None
         elif self._bench is None or self._bench.plan is not session.plan:
-            self._bench, self._layout = Bench(session.project, session.plan), 0
+            self._bench, self._layout = PlanIndex(session.project, session.plan), 0
         self._show_batch()
         self._show_sheet()
         state = self._found.state if self._is_at_bench() else None
@@ -196,7 +196,7 @@ class TrimmingScreen(PageScreen):
             self.app.call_from_thread(self.app.say_wrong, str(error))
             return
         state = replay(batch.plan, batch.events)
-        plan = Bench(batch.project, batch.plan).after(state).plan
+        plan = PlanIndex(batch.project, batch.plan).after(state).plan
         self.post_message(self.Found(line, plan, state))
 
     @on(Found)

@@ -12,7 +12,7 @@ from workbench.app.widgets.pictures import Picture
 from workbench.drawing.cards import draw_card
 from workbench.drawing.figures import tall
 from workbench.making.history import History, told
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.stock_update import Leftovers, each_in_words
 from workbench.making.words import counted, written_size
 from workbench.measure.writing import Graduation
@@ -28,7 +28,7 @@ class FinishedView(Horizontal):
 
     def show(
         self,
-        bench: Bench,
+        bench: PlanIndex,
         graduation: Graduation,
         history: History,
     ) -> None:
@@ -52,7 +52,7 @@ def _written(lines: Sequence[tuple[str, str]]) -> Text:
     return text
 
 
-def _lines(bench: Bench, graduation: Graduation) -> Iterator[tuple[str, str]]:
+def _lines(bench: PlanIndex, graduation: Graduation) -> Iterator[tuple[str, str]]:
     plan, card = bench.plan, bench.project.card
     yield "Finished", "bold"
     for row in tall(str(plan.cards), ""):
@@ -63,7 +63,9 @@ def _lines(bench: Bench, graduation: Graduation) -> Iterator[tuple[str, str]]:
     yield "", ""
 
 
-def _offcuts(bench: Bench, history: History, graduation: Graduation) -> Iterator[tuple[str, str]]:
+def _offcuts(
+    bench: PlanIndex, history: History, graduation: Graduation
+) -> Iterator[tuple[str, str]]:
     yield "Offcuts, in the stock" if history.stocked else "Offcuts to keep", "bold"
     offcuts = history.stocked or Leftovers.of(bench).lots
     for offcut in offcuts:
@@ -72,5 +74,5 @@ def _offcuts(bench: Bench, history: History, graduation: Graduation) -> Iterator
         yield "None: only scrap is left.", ""
 
 
-def _different(bench: Bench) -> int:
+def _different(bench: PlanIndex) -> int:
     return len({tuple(sorted(card.pieces.items())) for card in bench.plan.combinations})

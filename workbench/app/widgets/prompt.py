@@ -15,7 +15,7 @@ from workbench.app.widgets.pictures import Picture
 from workbench.drawing.setting import Setting, draw_setting
 from workbench.drawing.steps import draw_step
 from workbench.making.batch import Progress, Tally
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import Prompt
 from workbench.making.words import listed
 from workbench.measure.writing import Graduation
@@ -50,7 +50,7 @@ class PromptView(Vertical):
 
     def show(
         self,
-        bench: Bench,
+        bench: PlanIndex,
         prompt: Prompt,
         graduation: Graduation,
         now: Progress,
@@ -110,7 +110,7 @@ def _one_by_one(prompt: Prompt) -> str:
     return f"{prompt.counted} done" if prompt.counted else "one at a time"
 
 
-def _caption(bench: Bench, prompt: Prompt, sheet: Tally | None) -> str:
+def _caption(bench: PlanIndex, prompt: Prompt, sheet: Tally | None) -> str:
     step = prompt.step
     if isinstance(step, Assemble):
         return f"card {step.card} of {bench.plan.cards}"

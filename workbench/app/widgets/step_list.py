@@ -9,9 +9,9 @@ from textual.geometry import Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from workbench.making.batch import State
+from workbench.making.batch import BatchState
 from workbench.making.outline import Line, Stretch, outline
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 from workbench.measure.writing import Graduation
 
 _NUMBERS = 7
@@ -25,10 +25,12 @@ class StepList(ScrollView, can_focus=False):
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - as every widget calls it
         super().__init__(id=id)
         self._stretches: tuple[Stretch, ...] = ()
-        self._state: State | None = None
+        self._state: BatchState | None = None
         self._rows: list[Segment] = []
 
-    def show(self, bench: Bench | None, graduation: Graduation, state: State | None) -> None:
+    def show(
+        self, bench: PlanIndex | None, graduation: Graduation, state: BatchState | None
+    ) -> None:
         """List the steps; those ticked in `state` are marked, and the one at hand is in sight."""
         self._stretches, self._state = outline(bench, graduation) if bench else (), state
         self._lay_out()
@@ -68,11 +70,11 @@ class StepList(ScrollView, can_focus=False):
         return Strip(row).adjust_cell_length(width).apply_style(ground)
 
 
-def _tick(line: Line, state: State | None) -> str:
+def _tick(line: Line, state: BatchState | None) -> str:
     if state and state.ticked(line.last):
         return "✓"
     return "▸" if _is_at_hand(line, state) else ""
 
 
-def _is_at_hand(line: Line, state: State | None) -> bool:
+def _is_at_hand(line: Line, state: BatchState | None) -> bool:
     return state is not None and line.first <= (state.current or 0) <= line.last

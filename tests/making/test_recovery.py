@@ -19,11 +19,11 @@ from workbench.craft.direction import Direction
 from workbench.craft.paper import Offcut, Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import TOLERANCE, Trimmer
-from workbench.making.batch import State, applied, begun, replay, taking_back
+from workbench.making.batch import BatchState, applied, begun, replay, taking_back
 from workbench.making.events import Event
-from workbench.making.mistakes import AT_THE_CUT, WRONGS, Slip, Wrong, cuts_made, spoilable
-from workbench.making.plan_index import Bench
-from workbench.making.recovery import Way, mending, ways_on
+from workbench.making.mistakes import AT_THE_CUT, WRONGS, Mistake, Wrong, cuts_made, spoilable
+from workbench.making.plan_index import PlanIndex
+from workbench.making.recovery import Way, choosing, ways_on
 from workbench.making.work_state import ImpossibleMistake
 from workbench.measure.length import Length
 from workbench.planning.driver import make_plan
@@ -34,46 +34,46 @@ from workbench.store.project_file import read_project
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
-# All 200 of them by hand: SLIPS=200 pytest tests/making/test_mends.py
+# All 200 of them by hand: SLIPS=200 pytest tests/making/test_recovery.py
 SLIPS = int(environ.get("SLIPS", "8"))
 
 
 @cache
-def bench_of(path: Path) -> Bench:
+def bench_of(path: Path) -> PlanIndex:
     project = read_project(path)
-    return Bench(project, make_plan(project))
+    return PlanIndex(project, make_plan(project))
 
 
-def stocked(bench: Bench, chance: random.Random) -> Bench:
+def stocked(bench: PlanIndex, chance: random.Random) -> PlanIndex:
     """The same with offcuts in stock that its plan does not touch, large and small."""
     offcuts = list(bench.project.offcuts)
     for paper in bench.project.papers:
         width, height = paper.size.width, paper.size.height
         for share in chance.sample([1, 2, 3, 4], 2):
             offcuts.append(Offcut(paper.name, Size(width, height * Fraction(share, 5))))
-    return Bench(replace(bench.project, offcuts=tuple(offcuts)), bench.plan)
+    return PlanIndex(replace(bench.project, offcuts=tuple(offcuts)), bench.plan)
 
 
-def after_steps(bench: Bench, done: int) -> State:
+def after_steps(bench: PlanIndex, done: int) -> BatchState:
     return replay(bench.plan, [Event("ticked", step, NOW) for step in range(1, done + 1)])
 
 
-def random_slip(chance: random.Random, bench: Bench, state: State) -> Slip:
+def random_slip(chance: random.Random, bench: PlanIndex, state: BatchState) -> Mistake:
     wrong, cuts = chance.choice(WRONGS), cuts_made(bench, state)
     if wrong in AT_THE_CUT and cuts:
         step = chance.choice(cuts[:8])
         assert step.mark
         off = Length.of(Fraction(chance.choice([-8, -4, -2, -1, 1, 2, 4, 8]), 16), "in")
         mark = step.mark + off if wrong == "cut at another length" else step.mark
-        return Slip(wrong, step.n, mark)
-    return Slip("lost", labels=(chance.choice(spoilable(bench, state)),))
+        return Mistake(wrong, step.n, mark)
+    return Mistake("lost", labels=(chance.choice(spoilable(bench, state)),))
 
 
 def wrong_sizes(way: Way) -> set[PartId]:
     """The pieces that are kept in another size, all within tolerance."""
-    project = way.mend.project
+    project = way.recovery.project
     kept: set[PartId] = set()
-    for sheet in way.mend.plan.sheets:
+    for sheet in way.recovery.plan.sheets:
         for part in sheet.parts:
             if not part.piece:
                 continue
@@ -104,8 +104,8 @@ def bearing_strips(project: Project, plan: Plan) -> Iterator[PartId]:
                 yield sheet.part_id(part)
 
 
-def check(bench: Bench, state: State, way: Way) -> None:
-    mend, trimmer = way.mend, Trimmer()
+def check(bench: PlanIndex, state: BatchState, way: Way) -> None:
+    mend, trimmer = way.recovery, Trimmer()
     faults = plan_faults(mend.project, mend.plan, trimmer)
     # A sheet of which everything is spoilt was opened for nothing, and that is no fault of the way.
     faults = [fault for fault in faults if "opened for nothing" not in fault]
@@ -136,15 +136,15 @@ def check(bench: Bench, state: State, way: Way) -> None:
     to_cut = Counter(x for s in mend.plan.steps[mend.done :] if isinstance(s, Cut) for x in s.takes)
     assert not cut_before & to_cut
     # Every card, finished ones too, is put together from papers that its combination names.
-    mended = Bench(mend.project, mend.plan)
+    mended = PlanIndex(mend.project, mend.plan)
     for part, (_, layer) in mended.layer_of.items():
         if layer != "card base":
             assert mend.project.paper_of(mended.face_of(part)).name == mended.paper_of(part)
     # Kept in the workshop and read again, chosen and taken back, all is exactly as it was.
-    event = mending(way, NOW)
+    event = choosing(way, NOW)
     kept = event_kept(event.what, event.step, event.at.isoformat(), carried(event))
-    assert kept.mend and kept.mend.project == mend.project
-    assert kept.mend.plan.steps == mend.plan.steps
+    assert kept.recovery and kept.recovery.project == mend.project
+    assert kept.recovery.plan.steps == mend.plan.steps
     chosen = applied(state, event)
     assert (chosen.steps, chosen.done) == (len(mend.plan.steps), mend.done)
     assert applied(chosen, taking_back(chosen, NOW)) == state
@@ -169,13 +169,13 @@ def test_every_way_on_gives_whole_cards(seed: int) -> None:
             check(bench, state, way)
         # And one more slip after the mend of the first.
         chosen = chance.choice(ways)
-        state = applied(state, mending(chosen, NOW))
-        bench = Bench(chosen.mend.project, chosen.mend.plan)
+        state = applied(state, choosing(chosen, NOW))
+        bench = PlanIndex(chosen.recovery.project, chosen.recovery.plan)
 
 
-def lost_panel(bench: Bench, state: State) -> tuple[Way, ...]:
+def lost_panel(bench: PlanIndex, state: BatchState) -> tuple[Way, ...]:
     label = next(label for label, part in bench.parts.items() if part.piece == "panel")
-    return ways_on(bench, state, Slip("lost", labels=(label,)))
+    return ways_on(bench, state, Mistake("lost", labels=(label,)))
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
@@ -183,8 +183,8 @@ def test_fewer_cards_never_claim_more_proof_than_planning_them_anew(path: Path) 
     bench = bench_of(path)
     for way in lost_panel(bench, begun(bench.plan)):
         if "fewer" in way.name:
-            anew = make_plan(way.mend.project)
-            assert way.mend.plan.totals.fewest_possible <= anew.totals.fewest_possible
+            anew = make_plan(way.recovery.project)
+            assert way.recovery.plan.totals.fewest_possible <= anew.totals.fewest_possible
 
 
 def test_prints_are_swapped_among_the_cards_that_are_not_finished() -> None:
@@ -197,18 +197,18 @@ def test_prints_are_swapped_among_the_cards_that_are_not_finished() -> None:
         papers=papers,
         pieces=HARBOUR.pieces[:1],
     )
-    bench = Bench(project, make_plan(project, Trimmer()))
+    bench = PlanIndex(project, make_plan(project, Trimmer()))
     done = next(step.n for step in bench.plan.steps if isinstance(step, Assemble))
     state = after_steps(bench, done)
     (finished,) = (card for card in bench.plan.combinations if card.card == 1)
     found = 0
     for step in bench.plan.steps[done:]:
-        slip = Slip("torn or smudged", labels=(step.takes[1],))
+        slip = Mistake("torn or smudged", labels=(step.takes[1],))
         for way in ways_on(bench, state, slip):
             check(bench, state, way)
             if "swap prints" in way.name:
                 found += 1
-                assert finished in way.mend.plan.combinations
+                assert finished in way.recovery.plan.combinations
     assert found
 
 
@@ -218,11 +218,11 @@ def test_few_cards_get_other_prints_where_pieces_lie_on_piles_already() -> None:
     dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
     state, found = after_steps(bench, dealt), 0
     for label in bench.plan.steps[dealt].takes[1:]:
-        for way in ways_on(bench, state, Slip("lost", labels=(label,))):
+        for way in ways_on(bench, state, Mistake("lost", labels=(label,))):
             if "swap prints" in way.name:
                 found += 1
                 check(bench, state, way)
-                cards = zip(bench.plan.combinations, way.mend.plan.combinations, strict=True)
+                cards = zip(bench.plan.combinations, way.recovery.plan.combinations, strict=True)
                 assert sum(before != after for before, after in cards) <= 2
     assert found
 
@@ -233,7 +233,7 @@ def test_a_piece_of_one_paper_alone_is_not_cut_of_another_print() -> None:
     state = after_steps(bench, dealt)
     parts = bench.plan.steps[dealt].takes
     greeting = next(part for part in parts if bench.parts[part].piece == "greeting")
-    ways = ways_on(bench, state, Slip("lost", labels=(greeting,)))
+    ways = ways_on(bench, state, Mistake("lost", labels=(greeting,)))
     assert ways
     assert not [way.name for way in ways if "print" in way.name]
 
@@ -245,7 +245,7 @@ def test_planning_anew_is_offered_only_while_something_is_still_to_be_cut() -> N
     dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
     state = after_steps(bench, dealt)
     for label in bench.plan.steps[dealt].takes:
-        ways = {way.name for way in ways_on(bench, state, Slip("lost", labels=(label,)))}
+        ways = {way.name for way in ways_on(bench, state, Mistake("lost", labels=(label,)))}
         assert ways
         assert "Plan all uncut paper anew" not in ways
 
@@ -258,20 +258,20 @@ def test_one_card_fewer_is_the_card_that_lacks_something_and_no_pile_is_dealt_an
     dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
     state = after_steps(bench, dealt)
     for label in bench.plan.steps[dealt].takes[1:]:
-        ways = ways_on(bench, state, Slip("lost", labels=(label,)))
+        ways = ways_on(bench, state, Mistake("lost", labels=(label,)))
         for way in (way for way in ways if "fewer" in way.name):
-            left = way.mend.plan.steps[way.mend.done :]
+            left = way.recovery.plan.steps[way.recovery.done :]
             assert {type(step) for step in left} == {Assemble}
 
 
 def test_a_card_fixed_by_hand_keeps_its_prints_when_it_takes_another_number() -> None:
     bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
     last = bench.plan.combinations[-1]
-    held = Bench(fixed(bench.project, last), bench.plan)
+    held = PlanIndex(fixed(bench.project, last), bench.plan)
     for way in lost_panel(held, begun(held.plan)):
         if "fewer" in way.name:
-            (card,) = way.mend.project.mixing.cards
-            shown = next(c.pieces for c in way.mend.plan.combinations if c.card == card.number)
+            (card,) = way.recovery.project.mixing.cards
+            shown = next(c.pieces for c in way.recovery.plan.combinations if c.card == card.number)
             assert dict(card.shows).items() <= dict(shown).items()
 
 
@@ -282,25 +282,27 @@ def test_begun_is_where_all_mends_are_taken_back_to() -> None:
 
 def test_a_cost_tells_only_the_sheets_beyond_those_of_the_plan() -> None:
     bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
-    slip = Slip("cut at another length", 2, Length.of(Fraction(27, 4), "in"))
+    slip = Mistake("cut at another length", 2, Length.of(Fraction(27, 4), "in"))
     ways = {way.name: way for way in ways_on(bench, after_steps(bench, 1), slip)}
     assert "Plan all uncut paper anew" in ways
     for way in ways.values():
         told = sum(int(words.split()[0]) for words in way.cost if "more sheet" in words)
-        assert told == max(0, len(way.mend.plan.sheets) - len(bench.plan.sheets)), way.name
+        assert told == max(0, len(way.recovery.plan.sheets) - len(bench.plan.sheets)), way.name
 
 
-def lost_net_panel(*offcuts: Offcut, sheets: int = 1) -> tuple[Bench, State, dict[str, Way]]:
+def lost_net_panel(
+    *offcuts: Offcut, sheets: int = 1
+) -> tuple[PlanIndex, BatchState, dict[str, Way]]:
     """The panel of "net weave", lost when it is cut, with these offcuts in stock."""
     papers = tuple(replace(p, sheets=sheets if p.name == NET else 1) for p in HARBOUR.papers)
-    bench = Bench(replace(HARBOUR, papers=papers, offcuts=offcuts), PLAN)
+    bench = PlanIndex(replace(HARBOUR, papers=papers, offcuts=offcuts), PLAN)
     state = after_steps(bench, 3)
     label = next(
         label
         for label, part in bench.parts.items()
         if part.piece == "panel" and bench.paper_of(label) == NET
     )
-    ways = {way.name: way for way in ways_on(bench, state, Slip("lost", labels=(label,)))}
+    ways = {way.name: way for way in ways_on(bench, state, Mistake("lost", labels=(label,)))}
     for way in ways.values():
         check(bench, state, way)
     return bench, state, ways
@@ -314,7 +316,7 @@ def test_another_is_cut_from_an_offcut_in_stock_where_no_paper_is_left() -> None
     assert FROM_UNCUT not in ways
     way = ways[FROM_STOCK]
     assert way.cost == ("offcut O1 of net weave (4 × 5 in) from stock", "2 cuts more")
-    (taken,) = (sheet for sheet in way.mend.plan.sheets if sheet.offcut)
+    (taken,) = (sheet for sheet in way.recovery.plan.sheets if sheet.offcut)
     assert (taken.id, taken.size) == ("O1", size(4, 5))
     assert not any("Get more paper" in name for name in ways)
 
@@ -322,7 +324,7 @@ def test_another_is_cut_from_an_offcut_in_stock_where_no_paper_is_left() -> None
 def test_both_are_offered_where_a_sheet_and_an_offcut_are_on_hand() -> None:
     _, _, ways = lost_net_panel(Offcut(NET, size(4, 5)), sheets=2)
     assert "1 more sheet of net weave" in ways[FROM_UNCUT].cost
-    assert not any(sheet.offcut for sheet in ways[FROM_UNCUT].mend.plan.sheets)
+    assert not any(sheet.offcut for sheet in ways[FROM_UNCUT].recovery.plan.sheets)
     assert "offcut O1 of net weave (4 × 5 in) from stock" in ways[FROM_STOCK].cost
 
 
@@ -343,9 +345,9 @@ def test_an_offcut_torn_before_it_is_cut_is_not_on_hand_any_more() -> None:
     bench = bench_of(path)
     state = begun(bench.plan)
     torn = next(sheet for sheet in bench.plan.sheets if sheet.offcut)
-    for way in ways_on(bench, state, Slip("torn or smudged", labels=(torn.whole,))):
+    for way in ways_on(bench, state, Mistake("torn or smudged", labels=(torn.whole,))):
         check(bench, state, way)
-        before, after = bench.project.offcuts_on_hand(), way.mend.project.offcuts_on_hand()
+        before, after = bench.project.offcuts_on_hand(), way.recovery.project.offcuts_on_hand()
         assert (before - after).total() == 1
         assert (before - after)[torn.paper, torn.size] == 1
 
@@ -355,11 +357,11 @@ def test_some_come_from_stock_where_neither_stock_nor_uncut_paper_is_enough() ->
     papers = tuple(replace(p, sheets=3 if p.name == NET else 1) for p in HARBOUR.papers)
     alone = replace(HARBOUR, papers=papers, pieces=(replace(HARBOUR.pieces[0], papers=(NET,)),))
     plan = make_plan(alone)
-    bench = Bench(replace(alone, offcuts=(Offcut(NET, size(4, 5)),)), plan)
+    bench = PlanIndex(replace(alone, offcuts=(Offcut(NET, size(4, 5)),)), plan)
     assert Counter(sheet.paper for sheet in plan.sheets)[NET] == 2
     state = after_steps(bench, len([step for step in plan.steps if isinstance(step, Cut)]))
     panels = tuple(label for label, part in bench.parts.items() if part.piece == "panel")
-    ways = {way.name: way for way in ways_on(bench, state, Slip("lost", labels=panels))}
+    ways = {way.name: way for way in ways_on(bench, state, Mistake("lost", labels=panels))}
     for way in ways.values():
         check(bench, state, way)
     both = ways["Cut some from offcuts in stock, the rest from uncut paper"]
@@ -385,7 +387,7 @@ def test_no_piece_bears_a_printed_strip_that_was_cut_off_wrongly(
     strip = bench.project.paper(bench.paper_of(first.takes[0])).strip
     assert strip and (strip.edge, first.mark) == ("bottom", strip.width)
     state = after_steps(bench, done)
-    ways = ways_on(bench, state, Slip(wrong, first.n, inches(mark)))
+    ways = ways_on(bench, state, Mistake(wrong, first.n, inches(mark)))
     assert ways
     for way in ways:
         check(bench, state, way)
@@ -396,5 +398,5 @@ def test_no_piece_bears_a_printed_strip_that_was_cut_off_wrongly(
             and (step.takes, step.measure, step.mark)
             == (tuple(rest for _, rest in first.gives), Direction.HEIGHT, strip.width)
             for way in ways
-            for step in way.mend.plan.steps[way.mend.done :]
+            for step in way.recovery.plan.steps[way.recovery.done :]
         )
