@@ -1,5 +1,6 @@
 """From a project to its plan: sheets, cuts, steps and combinations."""
 
+import logging
 import time
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -20,6 +21,8 @@ from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Group, Plan, Shortage, Totals
 from workbench.planning.sheets.search import Cutting, SheetSearch, ShortError, settled
 from workbench.planning.shortage import bought, most_cards, out_of_stock, stocked, to_be_bought
+
+_log = logging.getLogger(__name__)
 
 
 def make_plan(project: Project, trimmer: Trimmer | None = None, watch: Watch | None = None) -> Plan:
@@ -82,6 +85,15 @@ class Draft:
     started: float
     fewest_marks: int = 0
 
+    def __str__(self) -> str:
+        sheets = ", ".join(f"{c.sheets} sheets (bound {c.fewest})" for c in self.cuttings)
+        marks = len(frozenset[int]().union(*(cutting.marks for cutting in self.cuttings)))
+        strokes = sum(
+            search.strokes(cutting.layouts)
+            for search, cutting in zip(self.searches, self.cuttings, strict=True)
+        )
+        return f"{sheets}; {marks} marks, {strokes} strokes"
+
 
 @dataclass
 class Planner:
@@ -115,6 +127,7 @@ class Planner:
     def _through(self, stages: "Sequence[Stage]", draft: Draft) -> Draft:
         for stage in stages:
             draft = stage(self, draft)
+            _log.debug("%s: %s", stage.__name__, draft)
         return draft
 
     def _begun(self) -> Draft:

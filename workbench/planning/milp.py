@@ -40,6 +40,11 @@ class MilpResult:
         """Whether there is a solution, optimal or not."""
         return bool(self.values)
 
+    @property
+    def summary(self) -> tuple[Verdict, float, float]:
+        """How it ended, the objective's value, and the bound."""
+        return self.verdict, self.value, self.bound
+
     def whole(self, column: int) -> int:
         """The value of a column, rounded to a whole number. Only where one was `found`."""
         return round(self.values[column])

@@ -1,9 +1,12 @@
 """How a long computation reports and is stopped, without knowing who watches."""
 
+import logging
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from workbench.planning.limits import DEFAULT, Limits
+
+_log = logging.getLogger(__name__)
 
 
 class Cancelled(Exception):  # noqa: N818 - asked for, not an error
@@ -36,6 +39,7 @@ class Watch:
     def stage(self, name: str) -> None:
         """Name the stage that begins. Raises Cancelled if the watcher has had enough."""
         self.go_on()
+        _log.debug("%s", name)
         self.say(name)
 
     def go_on(self) -> None:

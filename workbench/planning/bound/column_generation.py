@@ -17,6 +17,7 @@ overstate it. Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859 a
 94-120.
 """
 
+import logging
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
@@ -30,6 +31,8 @@ from workbench.planning.layouts.tree import Node, leaves
 from workbench.planning.limits import Limits
 from workbench.planning.milp import NEARLY, Milp, MilpResult, rounded_up
 from workbench.planning.progress import Watch
+
+_log = logging.getLogger(__name__)
 
 PRECISION = 10**7
 _MISSING = 1000.0
@@ -168,6 +171,12 @@ class _Columns:
                 prices, [self._ceiling(n, prices, watch) for n in range(len(self._every))]
             )
         sheets = None if self._lacks(answer) else best.sheets
+        _log.debug(
+            "bound: %s sheets by %d patterns of %d classes",
+            sheets,
+            len(self.patterns),
+            len(self._every),
+        )
         return LinearBound(self.classes, self.rasters, sheets, self.patterns, answer.values, best)
 
     @property

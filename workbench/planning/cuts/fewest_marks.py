@@ -7,6 +7,7 @@ removal makes the linear relaxation of some g infeasible is in every such R; the
 size, relaxations first. Where proof is out of reach, marks are done without one after another.
 """
 
+import logging
 from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from contextlib import suppress
@@ -20,6 +21,8 @@ from workbench.planning.progress import Watch
 from workbench.planning.sheets.arc_flow import ArcFlowModel
 from workbench.planning.sheets.cut_graph import TooLargeError
 from workbench.planning.sheets.search import Allowance, Cutting, SheetSearch
+
+_log = logging.getLogger(__name__)
 
 Marks = frozenset[int]
 
@@ -44,6 +47,7 @@ def fewest_marks(
     try:
         return _proven(again, watch.limits)
     except TooLargeError:
+        _log.debug("no proof of the fewest marks: done away with one after another")
         return FewMarks(_fewer(again, watch.limits), 0)
 
 

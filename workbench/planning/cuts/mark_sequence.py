@@ -8,6 +8,7 @@ search goes no further. Among the shortest sequences, one with few turns of the 
 for by a beam search.
 """
 
+import logging
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count, islice, product
@@ -19,6 +20,8 @@ from workbench.planning.layouts.tree import Node
 from workbench.planning.layouts.trimmer import held_at_last
 from workbench.planning.limits import DEFAULT, Limits
 from workbench.planning.shape import DIRECTIONS
+
+_log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +70,7 @@ def _searched(openings: Precedence, limits: Limits) -> tuple[tuple[int, ...], in
         try:
             marks = search.within(openings.start, settings)
         except _SpentError:
+            _log.debug("the order of marks: %d states looked at, made do", limits.sequence_states)
             return _quick(openings, limits.beam), settings
         if marks is not None:
             return _few_turns(openings, settings, limits.beam) or marks, settings

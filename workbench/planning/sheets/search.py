@@ -1,5 +1,6 @@
 """The search for one group's cutting: the fewest sheets, then the fewest strokes of the blade."""
 
+import logging
 import math
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
@@ -23,6 +24,8 @@ from workbench.planning.sheets.pattern_milp import (
     taken,
 )
 from workbench.planning.sheets.residual_heuristic import ResidualHeuristic
+
+_log = logging.getLogger(__name__)
 
 Layouts = tuple[Layout, ...]
 
@@ -89,6 +92,7 @@ class SheetSearch:
             raise ShortError
         sheets = fewest
         while sheets <= self._to_be_had:
+            _log.debug("trying %d sheets of %s", sheets, self._papers)
             layouts = self.layouts(sheets)
             if layouts is None:
                 exact = self._exact(sheets)
@@ -101,6 +105,10 @@ class SheetSearch:
             far = min(self._alone.fillings.fewest - 1, self._to_be_had)
             sheets = max(sheets + 1, far)
         raise ShortError
+
+    @property
+    def _papers(self) -> str:
+        return ", ".join(supply.paper for supply in self.group.supplies)
 
     def better(self, cutting: Cutting) -> Cutting:
         """The same pieces cut anew, if that takes fewer strokes."""
@@ -142,6 +150,7 @@ class SheetSearch:
         try:
             ways = all_patterns(self.refined, sheets, self.watch)
         except TooManyPatternsError:
+            _log.debug("too many ways to fill a sheet of %s: no proof", self._papers)
             return None
         return share_patterns(self.group, ways, sheets, self.watch, self.watch.limits.exact_effort)
 
@@ -253,6 +262,7 @@ class SheetSearch:
         try:
             cutting = _asked(group, blocks, limits, most)
         except TooLargeError:
+            _log.debug("the model of %s has over %d columns: left out", self._papers, most)
             return None
         wanted = cutting.wanted()
         if wanted:
@@ -267,6 +277,7 @@ class SheetSearch:
         if cutting.program.solve_relaxation(self.watch).verdict == "infeasible":
             return None
         answer = cutting.program.solve(self.watch, effort)
+        _log.debug("the model of %s: %s, %g (bound %g)", self._papers, *answer.summary)
         return cutting.layouts(answer) if answer.found else None
 
     def _weight(self, copies: int) -> int:
