@@ -24,7 +24,7 @@ from workbench.craft.paper import Offcut, Strip
 from workbench.craft.stock import Counts, LeastUseful, Move, StockPaper
 from workbench.making.batch import abandoning, taking_back, tick
 from workbench.making.events import Event
-from workbench.planning import Shortage
+from workbench.planning import PartId, Shortage
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer, OffcutLine
 from workbench.store.draws import LEAST_KEY
@@ -251,7 +251,7 @@ def test_an_abandoned_batch_gives_back_what_is_not_opened_and_what_is_left(drawe
 
 def test_a_sheet_spoilt_before_it_is_cut_is_thrown_away(drawer: Drawer) -> None:
     batch = begin(drawer, stocked(drawer, 3))
-    another = next(mend for mend in ways(0, "S3") if "uncut" in mend.way)
+    another = next(mend for mend in ways(0, PartId("S3")) if "uncut" in mend.way)
     happen(drawer.workshop, batch, lambda _, at: Event("mended", another.done, at, another))
     assert sums(drawer)[FOG] == (3, 1, 1, 0, 1)
     happen(drawer.workshop, batch, taking_back)
@@ -263,7 +263,7 @@ def test_a_slip_that_needs_a_sheet_which_another_batch_has_is_said_so(drawer: Dr
     project = stocked(drawer, 2)
     batch, _ = begin(drawer, project), begin(drawer, project)
     ticked(drawer.workshop, batch, 5)
-    another = next(mend for mend in ways(5, "S3.1") if "uncut" in mend.way)
+    another = next(mend for mend in ways(5, PartId("S3", (1,))) if "uncut" in mend.way)
     with pytest.raises(StockShortError):
         happen(drawer.workshop, batch, lambda _, at: Event("mended", another.done, at, another))
     assert len(drawer.workshop.events(batch)) == 5
