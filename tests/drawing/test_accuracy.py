@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from tests.making.plans import HARBOUR, PLAN, inches
-from tests.planning.test_rounding import thirds
+from tests.planning.analysis.test_rounding import thirds
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.accuracy import warnings
 from workbench.making.plan_index import PlanIndex

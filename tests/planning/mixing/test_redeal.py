@@ -7,8 +7,8 @@ from itertools import combinations
 import pytest
 
 from tests.planning.checker import plan_faults
+from tests.planning.mixing.test_deal import mixture
 from tests.planning.projects import ONE_BY_ONE, size
-from tests.planning.test_mixing import mixture
 from workbench.craft.mixing import FixedCard, Mixing
 from workbench.planning.driver import make_plan
 from workbench.planning.mixing.redeal import (

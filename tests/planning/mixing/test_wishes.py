@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.planning.checker import plan_faults
+from tests.planning.mixing.test_redeal import PROJECT
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
-from tests.planning.test_redealing import PROJECT
 from workbench.craft.card import Piece
 from workbench.craft.mixing import FixedCard, Likeness, Mixing
 from workbench.craft.paper import Back
