@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
+from workbench.measure.counting import counted
+
 if TYPE_CHECKING:
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
@@ -116,9 +118,9 @@ def check(given: Namespace) -> int:
         watch.stage("trying the rules of mixing")
         check_project(project, trimmer)
     counts = (
-        _counted(project.card.count, "card"),
-        _counted(len(project.papers), "paper"),
-        _counted(len(project.pieces), "piece"),
+        counted(project.card.count, "card"),
+        counted(len(project.papers), "paper"),
+        counted(len(project.pieces), "piece"),
     )
     print(f"{visible(str(given.file))} is a sound project: {', '.join(counts)}")
     for doubt in findings(project, trimmer):
@@ -438,10 +440,10 @@ def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
 
 
 def _shortage(made: "Plan") -> str:
-    sheets = [f"{_counted(short.sheets, 'sheet')} of {short.paper}" for short in made.shortages]
+    sheets = [f"{counted(short.sheets, 'sheet')} of {short.paper}" for short in made.shortages]
     return (
         f"not enough paper: buy {', '.join(sheets)}; "
-        f"with what is there {made.makeable} of {_counted(made.cards, 'card')} can be made"
+        f"with what is there {made.makeable} of {counted(made.cards, 'card')} can be made"
     )
 
 
@@ -455,7 +457,3 @@ def _print_changes(file: Path, project: "Project", trimmer: "Trimmer") -> None:
             if number == 0:
                 print("any one of these would make it enough:", file=sys.stderr)
             print(f"  {visible(change.words)}", file=sys.stderr)
-
-
-def _counted(number: int, thing: str) -> str:
-    return f"{number} {thing}{'' if number == 1 else 's'}"

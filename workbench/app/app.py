@@ -69,7 +69,7 @@ class TrimtallyApp(WorkbenchApp):
         self.autosave.follow(session)
 
     def _take_keys(self) -> None:
-        """Only the keys: all other settings, and what reads them, can wait."""
+        """Only the keys: all other preferences, and what reads them, can wait."""
         from workbench.store.errors import StoreError
 
         try:
@@ -113,13 +113,15 @@ class TrimtallyApp(WorkbenchApp):
             self.push_screen(HelpScreen(self.screen))
 
     def action_change_settings(self) -> None:
-        from workbench.app.screens.settings_form import SettingsForm
+        from workbench.app.screens.preferences_form import PreferencesForm
 
-        if not isinstance(self.screen, SettingsForm):
-            self.push_screen(SettingsForm(self.kept_preferences(), self.unit), self._settings_given)
+        if not isinstance(self.screen, PreferencesForm):
+            self.push_screen(
+                PreferencesForm(self.kept_preferences(), self.unit), self._take_preferences
+            )
 
-    def _settings_given(self, settings: "Preferences | None") -> None:
-        if settings and self.keep_preferences(settings):
+    def _take_preferences(self, preferences: "Preferences | None") -> None:
+        if preferences and self.keep_preferences(preferences):
             self.show_in(self.unit)
 
     @work

@@ -9,7 +9,7 @@ from workbench.craft.paper import Offcut
 from workbench.making.batch import BatchState, applied, begun, recoveries
 from workbench.making.events import Event, Recovery
 from workbench.making.pace import LONGEST, at_the_table
-from workbench.making.words import counted
+from workbench.measure.counting import counted
 from workbench.planning import Plan
 
 _DAY, _TIME = "%d %B %Y", "%H:%M"

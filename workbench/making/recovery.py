@@ -15,8 +15,9 @@ from workbench.making.mistakes import Mistake, after
 from workbench.making.plan_index import PlanIndex
 from workbench.making.proof import bounded_anew
 from workbench.making.recutting import Recutter, stocked_offcuts
-from workbench.making.words import counted, shortlist, written_size
+from workbench.making.words import shortlist, written_size
 from workbench.making.work_state import Need, WorkState
+from workbench.measure.counting import counted
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation
 from workbench.planning import (

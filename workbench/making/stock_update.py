@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from workbench.craft.paper import Offcut, Size, offcuts_of
 from workbench.craft.project import Project
 from workbench.making.plan_index import Lot, PlanIndex
-from workbench.making.words import counted, listed, written_size
+from workbench.making.words import listed, written_size
+from workbench.measure.counting import counted
 from workbench.measure.writing import Graduation
 
 

@@ -4,16 +4,12 @@ from collections.abc import Sequence
 
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
+from workbench.measure.counting import counted
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation, nearest_mark, write_length, write_number
 from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Plan, Round, Score, Step
 
 _SHOWN = 3
-
-
-def counted(number: int, thing: str) -> str:
-    """ "1 sheet", "2 sheets"."""
-    return f"{number} {thing}{'' if number == 1 else 's'}"
 
 
 def variety(project: Project, plan: Plan) -> str:
