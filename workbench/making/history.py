@@ -26,8 +26,11 @@ class Sitting:
 
 @dataclass(frozen=True, slots=True)
 class History:
-    """`minutes` at the table in all, pauses left out; `recoveries` are those that stand;
-    `finished` is None while steps are left; `stocked` are the offcuts put in the stock."""
+    """The record of a batch.
+
+    `minutes` were spent at the table in all, pauses left out; `recoveries` are those that stand;
+    `finished` is None while steps are left; `stocked` are the offcuts put in the stock.
+    """
 
     started: datetime
     sittings: tuple[Sitting, ...]

@@ -44,7 +44,7 @@ def verb(step: Step) -> str:
 
 
 def listed(things: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
+    """Such as "a", "a and b", "a, b and c"."""
     return " and ".join(filter(None, [", ".join(things[:-1]), *things[-1:]]))
 
 
@@ -56,7 +56,7 @@ def shortlist(things: Sequence[str]) -> str:
 
 
 def spans(numbers: Sequence[int]) -> str:
-    """ "1–4, 7" for 1, 2, 3, 4, 7."""
+    """Such as "1–4, 7" for 1, 2, 3, 4, 7."""
     runs: list[list[int]] = []
     for number in numbers:
         if runs and number == runs[-1][-1] + 1:
@@ -67,7 +67,7 @@ def spans(numbers: Sequence[int]) -> str:
 
 
 def which_cards(numbers: Sequence[int], cards: int) -> str:
-    """ "card 3", "cards 1–4, 7" or, of all `cards` of the batch, "every card"."""
+    """Such as "card 3", "cards 1–4, 7" or, of all `cards` of the batch, "every card"."""
     if len(numbers) == cards:
         return "every card"
     return f"card{'' if len(numbers) == 1 else 's'} {spans(numbers)}"
