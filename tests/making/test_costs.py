@@ -12,9 +12,9 @@ from tests.making.plans import FOG, GULL, HARBOUR, NET, PLAN
 from workbench.craft.errors import CraftError
 from workbench.craft.money import Money, Price, total
 from workbench.making.costs import Cost, Extra, Line, Pricing, cost_of, waste_share
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 
-BENCH = Bench(HARBOUR, PLAN)
+BENCH = PlanIndex(HARBOUR, PLAN)
 PRICES = {
     NET: Price.read("0.80"),
     GULL: Price.read("12.95 / 24"),
@@ -85,7 +85,9 @@ def test_waste_worked_by_hand() -> None:
 
 def test_an_offcut_from_stock_was_paid_for_with_its_sheet() -> None:
     sheets = tuple(replace(sheet, offcut=sheet.paper == NET) for sheet in PLAN.sheets)
-    cost = cost_of(Bench(HARBOUR, replace(PLAN, sheets=sheets)), PRICES, Pricing(), by="by sheet")
+    cost = cost_of(
+        PlanIndex(HARBOUR, replace(PLAN, sheets=sheets)), PRICES, Pricing(), by="by sheet"
+    )
     assert words(cost)[NET] == "0.00"
 
 

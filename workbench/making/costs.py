@@ -17,7 +17,7 @@ from workbench.craft.money import (
     total,
 )
 from workbench.craft.paper import Size
-from workbench.making.plan_index import Bench
+from workbench.making.plan_index import PlanIndex
 
 Per = Literal["card", "batch"]
 PaperCost = Literal["by area", "by sheet"]
@@ -109,7 +109,7 @@ class Cost:
 
 
 def cost_of(
-    bench: Bench,
+    bench: PlanIndex,
     prices: Mapping[str, Price],
     pricing: Pricing,
     minutes: int = 0,
@@ -146,14 +146,14 @@ def cost_of(
     return Cost(tuple(lines), cards, pricing.currency, pricing.margin, unpriced)
 
 
-def waste_share(bench: Bench) -> Fraction:
+def waste_share(bench: PlanIndex) -> Fraction:
     """The part of all opened paper that is neither on a card nor kept as an offcut."""
     whole = sum((_area(sheet.size) for sheet in bench.plan.sheets), Fraction())
     scrap = sum(
         (
-            _area(Size(part.width, part.height))
+            _area(part.size)
             for sheet in bench.plan.sheets
-            for part in sheet.pattern
+            for part in sheet.parts
             if part.role == "scrap"
         ),
         Fraction(),
@@ -161,21 +161,21 @@ def waste_share(bench: Bench) -> Fraction:
     return scrap / whole if whole else Fraction()
 
 
-def _sheets(bench: Bench) -> dict[str, Fraction]:
+def _sheets(bench: PlanIndex) -> dict[str, Fraction]:
     counts: dict[str, Fraction] = defaultdict(Fraction)
     for sheet in bench.plan.sheets:
         counts[sheet.paper] += 0 if sheet.offcut else 1
     return counts
 
 
-def _area_shares(bench: Bench) -> dict[str, Fraction]:
+def _area_shares(bench: PlanIndex) -> dict[str, Fraction]:
     """How many sheets' worth of each paper lie on the cards."""
     shares: dict[str, Fraction] = defaultdict(Fraction)
     for sheet in bench.plan.sheets:
         whole = _area(bench.project.paper(sheet.paper).size)
-        for part in sheet.pattern:
+        for part in sheet.parts:
             if part.role == "piece":
-                shares[sheet.paper] += _area(Size(part.width, part.height)) / whole
+                shares[sheet.paper] += _area(part.size) / whole
     return shares
 
 
