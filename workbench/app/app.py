@@ -6,10 +6,12 @@ from functools import partial
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, ClassVar
 
+from rich.text import Text
 from textual import on, work
 from textual.app import SystemCommand
 from textual.binding import Binding
 from textual.screen import Screen
+from textual.worker import WorkerFailed
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import (
@@ -76,6 +78,16 @@ class TrimtallyApp(WorkbenchApp):
             self._use_keys(self.workshop.preference("keys") if self.workshop.exists else None)
         except StoreError as error:
             self.say_wrong(str(error))
+
+    def _fatal_error(self) -> None:
+        """Leave a crash report and one line that says where; no traceback reaches the maker."""
+        from workbench.store.diagnostics import fault_in_words
+
+        failed = self._exception
+        error = failed.error if isinstance(failed, WorkerFailed) else failed
+        if error and not self._exit_renderables:
+            self._exit_renderables.append(Text(fault_in_words(error)))
+        self._close_messages_no_wait()
 
     # What reaches it from below
 
@@ -148,9 +160,14 @@ class TrimtallyApp(WorkbenchApp):
         return KEY_NAMES.get(binding.key) or super().get_key_display(binding)
 
 
-def run(path: Path | None = None) -> None:
-    """Run the app, with the project at `path` open when one is given."""
+def run(path: Path | None = None) -> bool:
+    """Run the app, with the project at `path` open if one is given; True where a fault ended it."""
+    from workbench.store.diagnostics import log_if_asked
+
+    log_if_asked(to_file=True)
     # Told to end, it gives the terminal back as if interrupted; in a script's background too.
     signal.signal(signal.SIGINT, signal.default_int_handler)
     signal.signal(signal.SIGTERM, lambda *_: signal.raise_signal(signal.SIGINT))
-    TrimtallyApp(path).run()
+    app = TrimtallyApp(path)
+    app.run()
+    return bool(app.return_code)

@@ -115,7 +115,9 @@ class PiecesScreen(PageScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         row = self.table.cursor_row
-        self._doubts = findings(session.project, self.app.trimmer())
+        self._doubts = findings(
+            session.project, self.app.trimmer(), self.app.kept_preferences().tolerance
+        )
         doubtful = {doubt.piece for doubt in self._doubts}
         self.table.clear()
         card = session.project.card
