@@ -435,6 +435,7 @@ def _json(made: "Plan", project: "Project") -> str:
 def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     from rich.console import Console
 
+    from workbench.drawing.graphemes import steady
     from workbench.drawing.report import report
     from workbench.making.plan_index import PlanIndex
 
@@ -445,7 +446,7 @@ def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     # Not printed by rich itself, which ends the program when a pipe breaks.
     with console.capture() as drawn:
         console.print(report(PlanIndex(project, made), trimmer, console.width))
-    return "\n".join(line.rstrip() for line in drawn.get().splitlines())
+    return "\n".join(line.rstrip() for line in steady(drawn.get()).splitlines())
 
 
 def _shortage(made: "Plan") -> str:

@@ -1,7 +1,7 @@
 """The Textual app, whole: its pages, what it does everywhere, what reaches it from below."""
 
 import signal
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import partial
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, ClassVar
@@ -10,6 +10,7 @@ from rich.text import Text
 from textual import on, work
 from textual.app import SystemCommand
 from textual.binding import Binding
+from textual.filter import LineFilter
 from textual.screen import Screen
 from textual.worker import WorkerFailed
 
@@ -30,6 +31,7 @@ from workbench.app.pages import PAGES
 from workbench.app.planning_worker import PlanningWorker
 from workbench.app.screens.start import StartScreen
 from workbench.app.session import Session
+from workbench.app.steady_rows import SteadyRows
 from workbench.app.themes import DARK, LIGHT
 
 if TYPE_CHECKING:
@@ -50,12 +52,17 @@ class TrimtallyApp(WorkbenchApp):
         super().__init__()
         self._path = path
         self.planning = self._planning = PlanningWorker(self)
+        self._steady_rows = SteadyRows()
         self.register_theme(DARK)
         self.register_theme(LIGHT)
         self.theme = DARK.name
 
     def get_default_screen(self) -> Screen[None]:
         return StartScreen()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Textual's own, and after them what keeps rows as wide as the terminal."""
+        return [*super().get_line_filters(), self._steady_rows]
 
     def on_mount(self) -> None:
         self.call_after_refresh(self._take_keys)
