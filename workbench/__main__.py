@@ -1,7 +1,6 @@
 """Where the command line begins: from here on an interruption ends it without a word."""
 
 import os
-import signal
 
 INTERRUPTED = 130  # what a shell gives for a program ended by Ctrl-C
 _SHOW_THE_CURSOR = b"\x1b[?25h"
@@ -14,13 +13,18 @@ def end_at_once(*_: object) -> None:
     os._exit(INTERRUPTED)
 
 
-def main() -> int:
-    """Do what the command line asks; returns the exit code.
+# What imports, plans and prints leaves nothing undone when it stops; the app and the server take
+# the signal over while they run.
+try:
+    import signal
 
-    What imports, plans and prints leaves nothing undone when it stops; the app and the server take
-    the signal over while they run.
-    """
     signal.signal(signal.SIGINT, end_at_once)
+except KeyboardInterrupt:
+    end_at_once()
+
+
+def main() -> int:
+    """Do what the command line asks; returns the exit code."""
     from workbench.cli import main as obey
 
     return obey()

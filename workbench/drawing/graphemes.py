@@ -15,7 +15,7 @@ def steady(text: str) -> str:
     """
     if text.isascii() or not _DOUBTFUL.search(text):
         return text
-    from rich.cells import get_character_cell_size, split_graphemes
+    from rich.cells import cell_len, get_character_cell_size, set_cell_size, split_graphemes
 
     drawn = []
     for start, end, width in split_graphemes(text)[0]:
@@ -26,4 +26,5 @@ def steady(text: str) -> str:
             drawn.append(first + " " * (width - taken))
         else:
             drawn.append(cluster)
-    return "".join(drawn)
+    # What begins in the middle of a cluster, as behind a cursor, is reckoned in another way.
+    return set_cell_size("".join(drawn), cell_len(text))
