@@ -31,8 +31,8 @@ from workbench.app.pages import PAGES
 from workbench.app.planning_worker import PlanningWorker
 from workbench.app.screens.start import StartScreen
 from workbench.app.session import Session
-from workbench.app.steady_rows import SteadyRows
 from workbench.app.themes import DARK, LIGHT
+from workbench.app.widgets.steady_rows import SteadyRows
 
 if TYPE_CHECKING:
     from workbench.store.preferences import Preferences
