@@ -10,14 +10,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from workbench.measure.counting import counted
-
 if TYPE_CHECKING:
+    from workbench.craft.paper import Paper
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
     from workbench.planning import Plan, Watch, Wish
+    from workbench.publish.adaptation import Wishes
     from workbench.store.batch_rows import Batch
-    from workbench.store.preferences import Preferences
 
 DONE = 0
 INTERNAL_FAULT = 1
@@ -68,9 +67,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"trimtally: the output cannot be written ({error.strerror})", file=sys.stderr)
         return INTERNAL_FAULT
     except Exception as error:
-        from workbench.store.diagnostics import fault_in_words
-
-        print(fault_in_words(error), file=sys.stderr)
+        fault = visible(f"{type(error).__name__}: {error}")
+        print(f"trimtally: this is a fault of the program, not yours ({fault})", file=sys.stderr)
         return INTERNAL_FAULT
     return code
 
@@ -85,7 +83,8 @@ def open_app(given: Namespace) -> int:
         raise CommandError(
             "trimtally: the workbench opens only in a terminal; see trimtally --help"
         )
-    return INTERNAL_FAULT if run(given.file) else DONE
+    run(given.file)
+    return DONE
 
 
 def plan(given: Namespace) -> int:
@@ -93,7 +92,7 @@ def plan(given: Namespace) -> int:
 
     started = time.monotonic()
     project = read_project(given.file)
-    trimmer = _preferences().trimmer
+    trimmer = _trimmer()
     with _refusing(given.file), _watched() as watch:
         made = _planned(project, trimmer, given.wish, watch)
         watch.stage("writing it down")
@@ -114,17 +113,17 @@ def check(given: Namespace) -> int:
     from workbench.store.project_file import read_project
 
     project = read_project(given.file)
-    preferences = _preferences()
+    trimmer = _trimmer()
     with _refusing(given.file), _watched() as watch:
         watch.stage("trying the rules of mixing")
-        check_project(project, preferences.trimmer)
+        check_project(project, trimmer)
     counts = (
-        counted(project.card.count, "card"),
-        counted(len(project.papers), "paper"),
-        counted(len(project.pieces), "piece"),
+        _counted(project.card.count, "card"),
+        _counted(len(project.papers), "paper"),
+        _counted(len(project.pieces), "piece"),
     )
     print(f"{visible(str(given.file))} is a sound project: {', '.join(counts)}")
-    for doubt in findings(project, preferences.trimmer, preferences.tolerance):
+    for doubt in findings(project, trimmer):
         print(visible(f"  in doubt: {doubt} To mend: {doubt.mend}."))
     return DONE
 
@@ -144,7 +143,7 @@ def guide(given: Namespace) -> int:
             write_subtitles(PlanIndex(batch.project, batch.plan), batch.events, given.output)
             print(f"written: {visible(str(given.output))}")
             return DONE
-        trimmer = _preferences().trimmer
+        trimmer = _trimmer()
         with _refusing(given.file), _watched() as watch:
             made = _planned(project, trimmer, "marks", watch)
             watch.stage("typesetting")
@@ -160,6 +159,68 @@ def guide(given: Namespace) -> int:
     if made.shortages:
         print(f"{_shortage(made)}; the guide counts it as bought", file=sys.stderr)
     return DONE
+
+
+def adapt(given: Namespace) -> int:
+    from workbench.publish.adaptation import AdaptationError
+    from workbench.publish.adaptation import adapt as adapted
+    from workbench.store.errors import visible
+    from workbench.store.project_file import read_project, write_project
+
+    project = read_project(given.file)
+    trimmer = _trimmer()
+    try:
+        with _refusing(given.file), _watched() as watch:
+            done = adapted(project, _wishes(project, given), trimmer, watch)
+    except AdaptationError as error:
+        raise CommandError(f"{given.file}: {error}") from error
+    write_project(given.output, done.after.project)
+    print(f"written: {visible(str(given.output))}")
+    for change in done.changes():
+        print(visible(f"  {change}"))
+    return DONE
+
+
+def _wishes(project: "Project", given: Namespace) -> "Wishes":
+    """What the options of `adapt` say. Raises CommandError for a size that cannot be read."""
+    from workbench.craft.sheet_sizes import read_card, read_sheet
+    from workbench.measure.length import MeasureError
+    from workbench.publish.adaptation import Wishes
+
+    unit = given.units or project.units
+    try:
+        return Wishes(
+            unit=given.units,
+            sheet=read_sheet(given.sheet, unit) if given.sheet else None,
+            patterned=read_sheet(given.patterned, unit) if given.patterned else None,
+            count=given.count,
+            card=read_card(given.card, unit) if given.card else None,
+            stand_ins=_stand_ins(project, given) if given.papers_from else {},
+        )
+    except MeasureError as error:
+        raise CommandError(f"trimtally adapt: {error}") from error
+
+
+def _stand_ins(project: "Project", given: Namespace) -> dict[str, "Paper"]:
+    """The reader's own papers by the papers they stand in for: as suggested, or as `--use` says."""
+    from workbench.publish.stand_ins import suggest
+    from workbench.store.errors import visible
+    from workbench.store.project_file import read_project
+
+    own = {paper.name: paper for paper in read_project(given.papers_from).papers}
+    asked = dict(given.use)
+    for name in (*asked.values(), *asked):
+        if name not in own and name not in {paper.name for paper in project.papers}:
+            raise CommandError(f"{given.papers_from}: no paper is called “{name}”")
+    chosen = {}
+    for found in suggest(project, tuple(own.values())):
+        name = found.paper.name
+        one = own.get(asked[name]) if name in asked else found.own
+        if one:
+            chosen[name] = one
+        why = "as you say" if name in asked else found.words
+        print(visible(f"{name}: {one.name if one else 'kept'} ({why})"))
+    return chosen
 
 
 def serve(given: Namespace) -> int:
@@ -264,6 +325,49 @@ def _guide_options(parser: ArgumentParser) -> None:
     )
 
 
+def _adapt_options(parser: ArgumentParser) -> None:
+    from workbench.measure.length import UNITS
+
+    _file(parser)
+    parser.add_argument(
+        "-o", "--output", metavar="NEW", type=Path, required=True, help="the project file to write"
+    )
+    parser.add_argument("--units", choices=UNITS, help="the unit of your rule")
+    parser.add_argument("--sheet", help="your sheets of card: A4, Letter, or two lengths")
+    parser.add_argument("--patterned", help='your printed sheets: "6 x 6 in", A4, "12 x 12 in"')
+    parser.add_argument("--count", type=_cards, help="how many cards to make")
+    parser.add_argument("--card", help='the size of the front: A6, "US A2", or two lengths')
+    parser.add_argument(
+        "--papers-from",
+        metavar="MINE",
+        type=Path,
+        help="a project file with your own papers, to stand in for those named",
+    )
+    parser.add_argument(
+        "--use",
+        action="append",
+        type=_pair,
+        default=[],
+        metavar="PAPER=MINE",
+        help="which of your papers stands in for one, instead of the suggestion",
+    )
+
+
+def _cards(word: str) -> int:
+    from workbench.craft.card import MOST_CARDS
+
+    if not (word.isdecimal() and 1 <= int(word) <= MOST_CARDS):
+        raise ArgumentTypeError(f"a count is a number from 1 to {MOST_CARDS}, not {word!r}")
+    return int(word)
+
+
+def _pair(word: str) -> tuple[str, str]:
+    paper, sign, own = word.partition("=")
+    if not sign:
+        raise ArgumentTypeError(f'write "their paper=my paper", not {word!r}')
+    return paper.strip(), own.strip()
+
+
 OPEN = Command("", "open the workbench", "trimtally lantern_walk.toml", open_app, _file_if_any)
 COMMANDS = {
     command.name: command
@@ -290,6 +394,13 @@ COMMANDS = {
             _guide_options,
         ),
         Command(
+            "adapt",
+            "plan a card anew for other paper, another unit, count or size",
+            "trimtally adapt lantern_walk.toml --units mm --sheet A4 -o mine.toml",
+            adapt,
+            _adapt_options,
+        ),
+        Command(
             "serve",
             "open the workbench in a browser, as on a tablet beside the trimmer",
             "trimtally serve lantern_walk.toml",
@@ -311,10 +422,6 @@ def _obey(words: list[str]) -> int:
         given = _parser(command).parse_args(words[1:] if command.name else words)
     except SystemExit:  # help was asked for and given
         return DONE
-    if command is not OPEN:
-        from workbench.store.diagnostics import log_if_asked
-
-        log_if_asked(to_file=False)
     return command.run(given)
 
 
@@ -330,11 +437,6 @@ def _parser(command: Command) -> ArgumentParser:
         formatter_class=RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
-    if command is OPEN:
-        from importlib.metadata import version
-
-        said = f"trimtally {version('trimtally')}"
-        parser.add_argument("--version", action="version", version=said, help="say which it is")
     command.options(parser)
     return parser
 
@@ -344,20 +446,21 @@ def _let_the_pipe_be() -> None:
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
-def _preferences() -> "Preferences":
-    """The maker's own trimmer and all else, without making a workshop only to look for it.
+def _trimmer() -> "Trimmer":
+    """The maker's own trimmer, without making a workshop only to look for it.
 
     Where the workshop cannot be used, that is said, and the plan is one for a common trimmer.
     """
+    from workbench.craft.trimmer import Trimmer
     from workbench.store.database import Workshop
     from workbench.store.errors import StoreError, visible
-    from workbench.store.preferences import Preferences, preferences_of
+    from workbench.store.preferences import preferences_of
 
     try:
-        return preferences_of(Workshop.open())
+        return preferences_of(Workshop.open()).trimmer
     except StoreError as error:
         print(visible(f"{error}. Planned for a common trimmer instead."), file=sys.stderr)
-        return Preferences()
+        return Trimmer()
 
 
 def _last_finished(file: Path) -> "Batch":
@@ -435,7 +538,6 @@ def _json(made: "Plan", project: "Project") -> str:
 def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     from rich.console import Console
 
-    from workbench.drawing.graphemes import steady
     from workbench.drawing.report import report
     from workbench.making.plan_index import PlanIndex
 
@@ -446,14 +548,14 @@ def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     # Not printed by rich itself, which ends the program when a pipe breaks.
     with console.capture() as drawn:
         console.print(report(PlanIndex(project, made), trimmer, console.width))
-    return "\n".join(line.rstrip() for line in steady(drawn.get()).splitlines())
+    return "\n".join(line.rstrip() for line in drawn.get().splitlines())
 
 
 def _shortage(made: "Plan") -> str:
-    sheets = [f"{counted(short.sheets, 'sheet')} of {short.paper}" for short in made.shortages]
+    sheets = [f"{_counted(short.sheets, 'sheet')} of {short.paper}" for short in made.shortages]
     return (
         f"not enough paper: buy {', '.join(sheets)}; "
-        f"with what is there {made.makeable} of {counted(made.cards, 'card')} can be made"
+        f"with what is there {made.makeable} of {_counted(made.cards, 'card')} can be made"
     )
 
 
@@ -467,3 +569,7 @@ def _print_changes(file: Path, project: "Project", trimmer: "Trimmer") -> None:
             if number == 0:
                 print("any one of these would make it enough:", file=sys.stderr)
             print(f"  {visible(change.words)}", file=sys.stderr)
+
+
+def _counted(number: int, thing: str) -> str:
+    return f"{number} {thing}{'' if number == 1 else 's'}"

@@ -1,7 +1,6 @@
 """Small pieces of sentences."""
 
-from workbench.making.words import which_cards
-from workbench.measure.counting import counted
+from workbench.making.words import counted, which_cards
 
 
 def test_one_of_a_thing_is_no_plural() -> None:

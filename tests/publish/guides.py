@@ -9,6 +9,7 @@ from pathlib import Path
 from pypdf import PageObject, PdfReader
 from pypdf.generic import ContentStream
 
+from workbench.craft.project import Project
 from workbench.making.plan_index import PlanIndex
 from workbench.planning import make_plan
 from workbench.publish.pages import PageSize, pdf
@@ -21,8 +22,13 @@ _SPACES = re.compile(r"\s+")
 
 
 @cache
+def project_of(name: str) -> Project:
+    return read_project(Path("sample_projects") / f"{name}.toml")
+
+
+@cache
 def bench_of(name: str) -> PlanIndex:
-    project = read_project(Path("sample_projects") / f"{name}.toml")
+    project = project_of(name)
     return PlanIndex(project, make_plan(project))
 
 

@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
-from math import ceil
 
 from workbench.craft.batch_checks import batch_findings
 from workbench.craft.card import BASE, Piece, Place
@@ -24,19 +23,22 @@ from workbench.craft.paper import Size
 from workbench.craft.project import Project, fits
 from workbench.craft.stacking import build_up, card_thickness
 from workbench.craft.surface import hidden
-from workbench.craft.trimmer import TOLERANCE, Trimmer
-from workbench.measure.length import ZERO, Length
+from workbench.craft.trimmer import Trimmer
+from workbench.measure.length import ZERO, Length, Unit
 from workbench.measure.writing import Graduation, nearest_mark, write_near
 
+# Common practice, no source: how exactly a careful maker cuts.
+TOLERANCE: dict[Unit, Length] = {
+    "in": Length.of(Fraction(1, 16), "in"),
+    "mm": Length.of(1, "mm"),
+}
 # Letters that are higher in places by more than this are sorted by hand (memory of USPS DMM 101).
 MOST_BUILD_UP = Length.of(Fraction(1, 16), "in")
 # Royal Mail letters and UPU standardised letters: 5 mm.
 THICKEST_LETTER = Length.of(5, "mm")
 
 
-def findings(
-    project: Project, trimmer: Trimmer | None = None, tolerance: Length = TOLERANCE
-) -> tuple[Finding, ...]:
+def findings(project: Project, trimmer: Trimmer | None = None) -> tuple[Finding, ...]:
     """Find everything about a project that is unlikely to be meant.
 
     What cannot be at all, such as too large a corner radius, is refused where it is entered.
@@ -44,20 +46,18 @@ def findings(
     Args:
         project: what to check.
         trimmer: the maker's, for its rule and the narrowest strip it holds; None for the defaults.
-        tolerance: how far a border may be off and still look even to the maker.
 
     Returns:
         The findings on pieces from the back to the front, then those on the whole card, the stock
         and the rules; lengths in their sentences are in the project's units.
     """
-    return tuple(_Checker(project, trimmer or Trimmer(), tolerance).find())
+    return tuple(_Checker(project, trimmer or Trimmer()).find())
 
 
 @dataclass(frozen=True)
 class _Checker:
     project: Project
     trimmer: Trimmer
-    tolerance: Length
 
     def find(self) -> Iterator[Finding]:
         for at, placed in enumerate(self.stack):
@@ -81,10 +81,8 @@ class _Checker:
         return self.trimmer.graduations[self.project.units]
 
     @property
-    def least_border(self) -> Length:
-        """The first mark of the rule that is no nearer than the tolerance."""
-        interval = self.graduation.interval
-        return interval * ceil(self.tolerance.mm / interval.mm)
+    def tolerance(self) -> Length:
+        return TOLERANCE[self.project.units]
 
     def _finding(
         self,
@@ -139,7 +137,7 @@ class _Checker:
             if ZERO < border < self.tolerance
         ]
         if thin:
-            least = self.least_border
+            least = self.tolerance
 
             def kept(border: Length) -> Length:
                 return least - border if ZERO < border < least else ZERO
@@ -155,7 +153,7 @@ class _Checker:
                 name,
                 (
                     f"it leaves a border of only {self._said(min(thin))}",
-                    f"Cutting and gluing are rarely truer than {self._said(self.tolerance)}",
+                    f"Cutting and gluing are rarely truer than {self._said(least)}",
                     f"make it smaller, for a border of {self._said(least)}",
                 ),
                 lambda: spread_over(self.project, name, inner),

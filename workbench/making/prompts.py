@@ -56,12 +56,11 @@ class Guide:
 
 @dataclass(frozen=True, slots=True)
 class Prompt:
-    """One step, in words.
+    """One step. `left` counts it and the like steps after it before the guide moves on, `counted`
+    the parts of it that are done.
 
-    `left` counts it and the like steps after it before the guide moves on, `counted` the parts of
-    it that are done. `at_once` parts lie under the blade together. `comes_off` names each thing
-    made, and where it goes; `layers` are one card's, back to front; `cards` are those that each
-    part is dealt to.
+    `at_once` parts lie under the blade together. `comes_off` names each thing made, and where it
+    goes; `layers` are one card's, back to front; `cards` are those that each part is dealt to.
     """
 
     step: Step

@@ -1,0 +1,132 @@
+"""Every sample on another reader's paper: planned, checked independently, and told."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from tests.planning.checker import plan_faults
+from tests.publish.guides import NAMES, bench_of, project_of
+from workbench.craft.card import BASE
+from workbench.craft.paper import Paper
+from workbench.craft.sheet_sizes import CARDS, SHEETS, read_sheet
+from workbench.measure.length import Length, Unit
+from workbench.publish.adaptation import AdaptationError, Wishes, adapt, adapted
+from workbench.publish.stand_ins import stood_in, suggest
+
+OTHER: dict[Unit, Unit] = {"in": "mm", "mm": "in"}
+ON_A4 = Wishes(unit="mm", sheet=SHEETS["A4"])
+SMALL = Wishes(patterned=SHEETS["6 × 6 in"])
+# Half a sixteenth of an inch, the graduation of a US office rule (A-A-355B).
+HALF = Length.of(Fraction(1, 32), "in")
+# A card of which everything can be cut from sheets of 6 x 6 in, where the sample's cannot.
+SMALLER_CARDS = {"rainy_day_slimline": CARDS["A6"], "regatta_thanks": CARDS["US A2"]}
+
+
+@pytest.mark.parametrize(
+    "wishes", [ON_A4, Wishes(count=1), Wishes(count=100)], ids=["A4", "one", "hundred"]
+)
+@pytest.mark.parametrize("name", NAMES)
+def test_a_sample_on_other_paper_is_sound(name: str, wishes: Wishes) -> None:
+    before = bench_of(name)
+    done = adapt(before.project, wishes, plan=before.plan)
+    after = done.after
+    assert plan_faults(after.project, after.plan) == []
+    assert not after.plan.shortages
+    assert after.plan.totals.proven or not before.plan.totals.proven
+    assert after.plan.cards == (wishes.count or before.plan.cards)
+    told = done.changes()
+    assert any(line.startswith("sheets: ") for line in told)
+    if wishes.sheet:
+        plain = [paper for paper in after.project.papers if paper.kind != "patterned"]
+        assert all(paper.size == SHEETS["A4"] for paper in plain)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_sample_on_small_sheets_is_sound_or_says_what_would_do(name: str) -> None:
+    before = bench_of(name)
+    wishes = SMALL
+    if name in SMALLER_CARDS:
+        with pytest.raises(AdaptationError, match=r"does not fit on 6 × 6 in; use .* or a card of"):
+            adapt(before.project, wishes, plan=before.plan)
+        wishes = replace(wishes, card=SMALLER_CARDS[name])
+    after = adapt(before.project, wishes, plan=before.plan).after
+    assert plan_faults(after.project, after.plan) == []
+    assert after.plan.totals.proven or not before.plan.totals.proven
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_another_unit_takes_no_more_sheets(name: str) -> None:
+    before = bench_of(name)
+    after = adapt(before.project, Wishes(unit=OTHER[before.project.units]), plan=before.plan).after
+    assert plan_faults(after.project, after.plan) == []
+    assert after.plan.totals.sheets <= before.plan.totals.sheets
+    assert not after.plan.shortages
+    back = adapted(after.project, Wishes(unit=before.project.units))
+    sizes = [
+        (project.card.size, *(piece.size for piece in project.pieces))
+        for project in (before.project, back)
+    ]
+    for was, now in zip(*sizes, strict=True):
+        assert abs(was.width - now.width) <= HALF
+        assert abs(was.height - now.height) <= HALF
+
+
+def test_a_card_in_another_size_comes_with_its_sheets() -> None:
+    before = bench_of("orchard_a6")
+    wishes = Wishes(unit="in", sheet=SHEETS["Letter"], card=CARDS["US A2"])
+    after = adapt(before.project, wishes, plan=before.plan).after
+    assert after.project.card.size == CARDS["US A2"]
+    assert plan_faults(after.project, after.plan) == []
+
+
+def own_papers() -> tuple[Paper, ...]:
+    square, letter = SHEETS["12 × 12 in"], SHEETS["Letter"]
+    return (
+        Paper("my blue", "cardstock", letter, 20, colours=("#203a52",)),
+        Paper("my white", "cardstock", letter, 20, colours=("#ffffff",)),
+        Paper("sun", "patterned", square, 2, print="dot", colours=("#e9a13b", "#25405a")),
+        Paper("sea", "patterned", square, 2, print="check", colours=("#5f8f9b", "#eef3ee")),
+        Paper("rose", "patterned", square, 2, print="stripe", colours=("#b5483a", "#f3e7d6")),
+        Paper("scrap", "patterned", read_sheet("2 x 2 in", "in"), 2, colours=("#b5483a",)),
+    )
+
+
+def test_own_papers_take_the_places_nearest_in_kind_and_colour() -> None:
+    project = project_of("regatta_thanks")
+    found = {one.paper.name: one.own and one.own.name for one in suggest(project, own_papers())}
+    assert found == {
+        "night harbour": "my blue",
+        "sailcloth white": "my white",
+        "lantern dot": "sun",
+        "net check": "sea",
+        "spindrift speckle": "rose",
+    }
+
+
+def test_a_project_on_own_papers_names_them_and_is_planned() -> None:
+    bench = bench_of("regatta_thanks")
+    own = {one.paper.name: one.own for one in suggest(bench.project, own_papers()) if one.own}
+    done = adapt(bench.project, Wishes(stand_ins=own), plan=bench.plan)
+    project = done.after.project
+    assert {paper.name for paper in project.papers} == {"my blue", "my white", "sun", "sea", "rose"}
+    assert project.card.paper == "my blue"
+    assert plan_faults(project, done.after.plan) == []
+    assert any("sun in its place" in line for line in done.changes())
+
+
+def test_rules_of_faces_that_are_gone_are_left_out() -> None:
+    project = project_of("winter_fair_lanterns")
+    plain = replace(own_papers()[2], name="plain back")
+    changed = stood_in(project, {"lantern scallop": plain})
+    faces = {face.name for paper in changed.papers for face in paper.faces}
+    pairs = (*changed.mixing.apart, *changed.mixing.together)
+    assert all(face in faces for pair in pairs for face in pair)
+    assert BASE not in faces
+
+
+def test_nothing_of_the_reader_that_is_large_enough_is_said() -> None:
+    project = project_of("regatta_thanks")
+    (scrap,) = (paper for paper in own_papers() if paper.name == "scrap")
+    words = {one.paper.name: one.words for one in suggest(project, [scrap])}
+    assert words["night harbour"] == "none of yours is large enough"
