@@ -10,6 +10,7 @@ import time
 import tomllib
 from collections.abc import Iterator
 from fractions import Fraction
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
@@ -641,6 +642,18 @@ def test_a_fault_of_the_program_is_one_line_without_a_traceback(
     line = refusal(capsys, "plan", small, code=1)
     assert "fault of the program" in line
     assert "ZeroDivisionError: nine\\ncards" in line
+
+
+def test_it_says_which_version_it_is(capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["--version"]) == 0
+    assert capsys.readouterr().out == f"trimtally {version('trimtally')}\n"
+
+
+def test_debugging_is_told_on_standard_error(small: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("TRIMTALLY_DEBUG", "1")
+    ran = trimtally("check", small)
+    assert ran.returncode == 0
+    assert "workbench: Trimtally trimtally" in ran.stderr
 
 
 def test_a_reader_that_has_had_enough_is_no_fault(small: Path) -> None:

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
+from workbench.measure.counting import counted
+
 if TYPE_CHECKING:
     from workbench.craft.paper import Paper
     from workbench.craft.project import Project
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
     from workbench.planning import Plan, Watch, Wish
     from workbench.publish.adaptation import Wishes
     from workbench.store.batch_rows import Batch
+    from workbench.store.preferences import Preferences
 
 DONE = 0
 INTERNAL_FAULT = 1
@@ -67,8 +70,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"trimtally: the output cannot be written ({error.strerror})", file=sys.stderr)
         return INTERNAL_FAULT
     except Exception as error:
-        fault = visible(f"{type(error).__name__}: {error}")
-        print(f"trimtally: this is a fault of the program, not yours ({fault})", file=sys.stderr)
+        from workbench.store.diagnostics import fault_in_words
+
+        print(fault_in_words(error), file=sys.stderr)
         return INTERNAL_FAULT
     return code
 
@@ -83,8 +87,7 @@ def open_app(given: Namespace) -> int:
         raise CommandError(
             "trimtally: the workbench opens only in a terminal; see trimtally --help"
         )
-    run(given.file)
-    return DONE
+    return INTERNAL_FAULT if run(given.file) else DONE
 
 
 def plan(given: Namespace) -> int:
@@ -92,7 +95,7 @@ def plan(given: Namespace) -> int:
 
     started = time.monotonic()
     project = read_project(given.file)
-    trimmer = _trimmer()
+    trimmer = _preferences().trimmer
     with _refusing(given.file), _watched() as watch:
         made = _planned(project, trimmer, given.wish, watch)
         watch.stage("writing it down")
@@ -113,17 +116,17 @@ def check(given: Namespace) -> int:
     from workbench.store.project_file import read_project
 
     project = read_project(given.file)
-    trimmer = _trimmer()
+    preferences = _preferences()
     with _refusing(given.file), _watched() as watch:
         watch.stage("trying the rules of mixing")
-        check_project(project, trimmer)
+        check_project(project, preferences.trimmer)
     counts = (
-        _counted(project.card.count, "card"),
-        _counted(len(project.papers), "paper"),
-        _counted(len(project.pieces), "piece"),
+        counted(project.card.count, "card"),
+        counted(len(project.papers), "paper"),
+        counted(len(project.pieces), "piece"),
     )
     print(f"{visible(str(given.file))} is a sound project: {', '.join(counts)}")
-    for doubt in findings(project, trimmer):
+    for doubt in findings(project, preferences.trimmer, preferences.tolerance):
         print(visible(f"  in doubt: {doubt} To mend: {doubt.mend}."))
     return DONE
 
@@ -143,7 +146,7 @@ def guide(given: Namespace) -> int:
             write_subtitles(PlanIndex(batch.project, batch.plan), batch.events, given.output)
             print(f"written: {visible(str(given.output))}")
             return DONE
-        trimmer = _trimmer()
+        trimmer = _preferences().trimmer
         with _refusing(given.file), _watched() as watch:
             made = _planned(project, trimmer, "marks", watch)
             watch.stage("typesetting")
@@ -168,7 +171,7 @@ def adapt(given: Namespace) -> int:
     from workbench.store.project_file import read_project, write_project
 
     project = read_project(given.file)
-    trimmer = _trimmer()
+    trimmer = _preferences().trimmer
     try:
         with _refusing(given.file), _watched() as watch:
             done = adapted(project, _wishes(project, given), trimmer, watch)
@@ -422,6 +425,10 @@ def _obey(words: list[str]) -> int:
         given = _parser(command).parse_args(words[1:] if command.name else words)
     except SystemExit:  # help was asked for and given
         return DONE
+    if command is not OPEN:
+        from workbench.store.diagnostics import log_if_asked
+
+        log_if_asked(to_file=False)
     return command.run(given)
 
 
@@ -437,6 +444,11 @@ def _parser(command: Command) -> ArgumentParser:
         formatter_class=RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
+    if command is OPEN:
+        from importlib.metadata import version
+
+        said = f"trimtally {version('trimtally')}"
+        parser.add_argument("--version", action="version", version=said, help="say which it is")
     command.options(parser)
     return parser
 
@@ -446,21 +458,20 @@ def _let_the_pipe_be() -> None:
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
-def _trimmer() -> "Trimmer":
-    """The maker's own trimmer, without making a workshop only to look for it.
+def _preferences() -> "Preferences":
+    """The maker's own trimmer and all else, without making a workshop only to look for it.
 
     Where the workshop cannot be used, that is said, and the plan is one for a common trimmer.
     """
-    from workbench.craft.trimmer import Trimmer
     from workbench.store.database import Workshop
     from workbench.store.errors import StoreError, visible
-    from workbench.store.preferences import preferences_of
+    from workbench.store.preferences import Preferences, preferences_of
 
     try:
-        return preferences_of(Workshop.open()).trimmer
+        return preferences_of(Workshop.open())
     except StoreError as error:
         print(visible(f"{error}. Planned for a common trimmer instead."), file=sys.stderr)
-        return Trimmer()
+        return Preferences()
 
 
 def _last_finished(file: Path) -> "Batch":
@@ -538,6 +549,7 @@ def _json(made: "Plan", project: "Project") -> str:
 def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     from rich.console import Console
 
+    from workbench.drawing.graphemes import steady
     from workbench.drawing.report import report
     from workbench.making.plan_index import PlanIndex
 
@@ -548,14 +560,14 @@ def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     # Not printed by rich itself, which ends the program when a pipe breaks.
     with console.capture() as drawn:
         console.print(report(PlanIndex(project, made), trimmer, console.width))
-    return "\n".join(line.rstrip() for line in drawn.get().splitlines())
+    return "\n".join(line.rstrip() for line in steady(drawn.get()).splitlines())
 
 
 def _shortage(made: "Plan") -> str:
-    sheets = [f"{_counted(short.sheets, 'sheet')} of {short.paper}" for short in made.shortages]
+    sheets = [f"{counted(short.sheets, 'sheet')} of {short.paper}" for short in made.shortages]
     return (
         f"not enough paper: buy {', '.join(sheets)}; "
-        f"with what is there {made.makeable} of {_counted(made.cards, 'card')} can be made"
+        f"with what is there {made.makeable} of {counted(made.cards, 'card')} can be made"
     )
 
 
@@ -569,7 +581,3 @@ def _print_changes(file: Path, project: "Project", trimmer: "Trimmer") -> None:
             if number == 0:
                 print("any one of these would make it enough:", file=sys.stderr)
             print(f"  {visible(change.words)}", file=sys.stderr)
-
-
-def _counted(number: int, thing: str) -> str:
-    return f"{number} {thing}{'' if number == 1 else 's'}"

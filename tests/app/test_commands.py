@@ -29,8 +29,8 @@ from workbench.app.screens.offcuts_form import OffcutsForm
 from workbench.app.screens.paper_forms import PaperForm
 from workbench.app.screens.piece_forms import PieceForm
 from workbench.app.screens.pieces import PiecesScreen
+from workbench.app.screens.preferences_form import PreferencesForm
 from workbench.app.screens.run import RunScreen
-from workbench.app.screens.settings_form import SettingsForm
 from workbench.app.screens.slip import SlipScreen
 from workbench.app.screens.start import StartScreen
 from workbench.app.screens.start_form import NewCardForm
@@ -64,7 +64,7 @@ FORMS: list[type] = [
     OffcutsForm,
     Question,
     PathQuestion,
-    SettingsForm,
+    PreferencesForm,
     SlipScreen,
     TextQuestion,
 ]

@@ -11,7 +11,7 @@ from tests.app.conftest import Look
 from tests.app.running import LARGE, SMALL, press, running, shown, type_over
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
-from workbench.app.screens.settings_form import SettingsForm
+from workbench.app.screens.preferences_form import PreferencesForm
 from workbench.app.widgets.fields import Choice
 from workbench.measure.length import Length
 from workbench.store.database import Workshop
@@ -35,7 +35,7 @@ async def choose(pilot: Pilot[None], field: str, words: str) -> None:
 async def test_every_setting_is_kept_and_followed() -> None:
     async with running() as (app, pilot):
         await press(pilot, "f5")
-        assert isinstance(app.screen, SettingsForm)
+        assert isinstance(app.screen, PreferencesForm)
         await type_over(pilot, "cut", "18")
         await type_over(pilot, "stack-patterned", "4")
         await type_over(pilot, "tolerance", "1/32")
@@ -76,7 +76,7 @@ async def test_what_is_wrong_is_said_and_not_kept(field: str, typed: str, words:
         await type_over(pilot, field, typed)
         assert words in shown(app, "#fault")
         await press(pilot, "f4")
-        assert isinstance(app.screen, SettingsForm)
+        assert isinstance(app.screen, PreferencesForm)
     assert not Workshop.open().exists
 
 

@@ -132,6 +132,15 @@ def test_lengths_are_told_in_the_units_of_the_project(unit: Unit) -> None:
     assert ("1/2 in" if unit == "in" else "13 mm") in narrow.mend
 
 
+def test_the_makers_own_tolerance_is_what_counts() -> None:
+    doubt = findings(HARBOUR, tolerance=inches("1/4"))[0]
+    assert doubt.kind == "thin border"
+    assert "1/4 in" in doubt.mend
+    assert doubt.mended
+    again = findings(doubt.mended, tolerance=inches("1/4"))
+    assert ("thin border", doubt.piece) not in [(each.kind, each.piece) for each in again]
+
+
 def test_the_makers_own_trimmer_is_what_counts() -> None:
     project = with_panel(size=size("3/4", 3))
     assert not [each for each in findings(project) if each.kind == "narrow"]

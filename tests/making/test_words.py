@@ -1,6 +1,7 @@
 """Small pieces of sentences."""
 
-from workbench.making.words import counted, which_cards
+from workbench.making.words import which_cards
+from workbench.measure.counting import counted
 
 
 def test_one_of_a_thing_is_no_plural() -> None:

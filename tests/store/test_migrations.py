@@ -74,3 +74,71 @@ def test_a_newer_workshop_is_left_alone(connection: sqlite3.Connection) -> None:
     migrate(connection, (*MIGRATIONS, NEXT))
     with pytest.raises(SchemaTooNew):
         migrate(connection)
+
+
+# From every earlier version
+
+FILLED = {
+    "settings": "INSERT INTO settings VALUES ('units', '\"mm\"')",
+    "recent": "INSERT INTO recent VALUES ('/a.toml', 'A', '2026-01-01T00:00:00+00:00')",
+    "batches": "INSERT INTO batches (title, project, plan, makeable, created) "
+    "VALUES ('A', 'p', '{}', 1, '2026-01-01T00:00:00+00:00')",
+    "events": "INSERT INTO events (batch, seq, what, step, at) "
+    "VALUES (1, 1, 'ticked', 1, '2026-01-01T00:00:00+00:00')",
+}
+
+
+def filled(connection: sqlite3.Connection, version: int) -> dict[str, list[tuple[object, ...]]]:
+    """A workshop as that version left it, with something in it; what each table holds."""
+    migrate(connection, MIGRATIONS[:version])
+    for statement in FILLED.values():
+        connection.execute(statement)
+    return held(connection)
+
+
+def held(connection: sqlite3.Connection) -> dict[str, list[tuple[object, ...]]]:
+    return {table: connection.execute(f"SELECT * FROM {table}").fetchall() for table in FILLED}
+
+
+@pytest.mark.parametrize("version", range(1, len(MIGRATIONS)))
+def test_every_earlier_version_is_brought_up_to_date(
+    connection: sqlite3.Connection, version: int
+) -> None:
+    before = filled(connection, version)
+    migrate(connection)
+    assert names(connection) == [migration.name for migration in MIGRATIONS]
+    for table, rows in held(connection).items():
+        # What a table gained stands behind what it had.
+        width = len(before[table][0])
+        assert [row[:width] for row in rows] == before[table]
+
+
+FAILURES = [
+    (version, at)
+    for version in range(1, len(MIGRATIONS))
+    for at in range(sum(len(migration.statements) for migration in MIGRATIONS[version:]) + 1)
+]
+
+
+@pytest.mark.parametrize(("version", "at"), FAILURES)
+def test_a_failure_at_any_statement_leaves_the_version_before(
+    connection: sqlite3.Connection, version: int, at: int
+) -> None:
+    before, schema = filled(connection, version), _schema(connection)
+    done = 0
+    broken = []
+    for migration in MIGRATIONS[version:]:
+        here = max(0, min(at - done, len(migration.statements)))
+        failing = here < len(migration.statements) or at == done + here
+        statements = (*migration.statements[:here], *(["INSERT INTO nowhere VALUES (1)"] * failing))
+        broken.append(Migration(migration.name, statements))
+        done += len(migration.statements)
+    with pytest.raises(sqlite3.OperationalError, match="nowhere"):
+        migrate(connection, (*MIGRATIONS[:version], *broken))
+    assert (held(connection), _schema(connection)) == (before, schema)
+    migrate(connection)
+    assert names(connection) == [migration.name for migration in MIGRATIONS]
+
+
+def _schema(connection: sqlite3.Connection) -> list[tuple[object, ...]]:
+    return connection.execute("SELECT name, sql FROM sqlite_master ORDER BY name").fetchall()

@@ -1,15 +1,18 @@
 """The Textual app, whole: its pages, what it does everywhere, what reaches it from below."""
 
 import signal
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import partial
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, ClassVar
 
+from rich.text import Text
 from textual import on, work
 from textual.app import SystemCommand
 from textual.binding import Binding
+from textual.filter import LineFilter
 from textual.screen import Screen
+from textual.worker import WorkerFailed
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import (
@@ -29,6 +32,7 @@ from workbench.app.planning_worker import PlanningWorker
 from workbench.app.screens.start import StartScreen
 from workbench.app.session import Session
 from workbench.app.themes import DARK, LIGHT
+from workbench.app.widgets.steady_rows import SteadyRows
 
 if TYPE_CHECKING:
     from workbench.store.preferences import Preferences
@@ -48,12 +52,17 @@ class TrimtallyApp(WorkbenchApp):
         super().__init__()
         self._path = path
         self.planning = self._planning = PlanningWorker(self)
+        self._steady_rows = SteadyRows()
         self.register_theme(DARK)
         self.register_theme(LIGHT)
         self.theme = DARK.name
 
     def get_default_screen(self) -> Screen[None]:
         return StartScreen()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Textual's own, and after them what keeps rows as wide as the terminal."""
+        return [*super().get_line_filters(), self._steady_rows]
 
     def on_mount(self) -> None:
         self.call_after_refresh(self._take_keys)
@@ -69,13 +78,23 @@ class TrimtallyApp(WorkbenchApp):
         self.autosave.follow(session)
 
     def _take_keys(self) -> None:
-        """Only the keys: all other settings, and what reads them, can wait."""
+        """Only the keys: all other preferences, and what reads them, can wait."""
         from workbench.store.errors import StoreError
 
         try:
             self._use_keys(self.workshop.preference("keys") if self.workshop.exists else None)
         except StoreError as error:
             self.say_wrong(str(error))
+
+    def _fatal_error(self) -> None:
+        """Leave a crash report and one line that says where; no traceback reaches the maker."""
+        from workbench.store.diagnostics import fault_in_words
+
+        failed = self._exception
+        error = failed.error if isinstance(failed, WorkerFailed) else failed
+        if error and not self._exit_renderables:
+            self._exit_renderables.append(Text(fault_in_words(error)))
+        self._close_messages_no_wait()
 
     # What reaches it from below
 
@@ -113,13 +132,15 @@ class TrimtallyApp(WorkbenchApp):
             self.push_screen(HelpScreen(self.screen))
 
     def action_change_settings(self) -> None:
-        from workbench.app.screens.settings_form import SettingsForm
+        from workbench.app.screens.preferences_form import PreferencesForm
 
-        if not isinstance(self.screen, SettingsForm):
-            self.push_screen(SettingsForm(self.kept_preferences(), self.unit), self._settings_given)
+        if not isinstance(self.screen, PreferencesForm):
+            self.push_screen(
+                PreferencesForm(self.kept_preferences(), self.unit), self._take_preferences
+            )
 
-    def _settings_given(self, settings: "Preferences | None") -> None:
-        if settings and self.keep_preferences(settings):
+    def _take_preferences(self, preferences: "Preferences | None") -> None:
+        if preferences and self.keep_preferences(preferences):
             self.show_in(self.unit)
 
     @work
@@ -146,9 +167,14 @@ class TrimtallyApp(WorkbenchApp):
         return KEY_NAMES.get(binding.key) or super().get_key_display(binding)
 
 
-def run(path: Path | None = None) -> None:
-    """Run the app, with the project at `path` open when one is given."""
+def run(path: Path | None = None) -> bool:
+    """Run the app, with the project at `path` open if one is given; True where a fault ended it."""
+    from workbench.store.diagnostics import log_if_asked
+
+    log_if_asked(to_file=True)
     # Told to end, it gives the terminal back as if interrupted; in a script's background too.
     signal.signal(signal.SIGINT, signal.default_int_handler)
     signal.signal(signal.SIGTERM, lambda *_: signal.raise_signal(signal.SIGINT))
-    TrimtallyApp(path).run()
+    app = TrimtallyApp(path)
+    app.run()
+    return bool(app.return_code)

@@ -65,7 +65,7 @@ class WorkbenchApp(App[None]):
         session: the open project, None on the start page.
         stage: what the planner is doing, None while it is idle; its worker alone sets it.
         unit: the unit in which lengths are shown.
-        settings: the maker's settings once somebody asked for them, see `kept_preferences`.
+        preferences: the maker's preferences once somebody asked for them, see `kept_preferences`.
         planning: planning and dealing in the background.
         autosave: keeps the changes that are not saved yet.
     """
@@ -73,7 +73,7 @@ class WorkbenchApp(App[None]):
     session: reactive[Session | None] = reactive(None, init=False)
     stage: reactive[str | None] = reactive(None, init=False)
     unit: "reactive[Unit]" = reactive("in", init=False)
-    settings: "reactive[Preferences | None]" = reactive(None, init=False)
+    preferences: "reactive[Preferences | None]" = reactive(None, init=False)
     planning: Planning
 
     def __init__(self) -> None:
@@ -130,38 +130,38 @@ class WorkbenchApp(App[None]):
         self._said_wrong.clear()
         self.clear_notifications()
 
-    # The maker's settings
+    # The maker's preferences
 
     def kept_preferences(self) -> "Preferences":
-        """The maker's settings, read when first asked for; careful ones where they cannot be."""
-        if self.settings is None:
+        """The maker's preferences, read when first asked for; careful ones where they cannot be."""
+        if self.preferences is None:
             from workbench.store.errors import StoreError
             from workbench.store.preferences import Preferences, preferences_of
 
-            settings = Preferences()
+            preferences = Preferences()
             try:
-                settings = preferences_of(self.workshop)
+                preferences = preferences_of(self.workshop)
             except StoreError as error:
                 self.say_wrong(str(error))
-            self.set_reactive(WorkbenchApp.settings, settings)
-            return settings
-        return self.settings
+            self.set_reactive(WorkbenchApp.preferences, preferences)
+            return preferences
+        return self.preferences
 
-    def keep_preferences(self, settings: "Preferences") -> bool:
-        """Keep the settings and go by them; False when that cannot be."""
+    def keep_preferences(self, preferences: "Preferences") -> bool:
+        """Keep the preferences and go by them; False when that cannot be."""
         from workbench.store.errors import StoreError
         from workbench.store.preferences import keep_preferences
 
         before = self.kept_preferences()
         try:
-            keep_preferences(self.workshop, settings)
+            keep_preferences(self.workshop, preferences)
         except StoreError as error:
             self.say_wrong(str(error))
             return False
-        self._use_keys(settings.keys)
-        if settings.trimmer != before.trimmer:
+        self._use_keys(preferences.keys)
+        if preferences.trimmer != before.trimmer:
             self.planning.forget()
-        self.settings = settings
+        self.preferences = preferences
         return True
 
     def trimmer(self) -> "Trimmer":
@@ -180,8 +180,9 @@ class WorkbenchApp(App[None]):
         return " ".join(KEY_NAMES.get(key, key) for key in keys.split(","))
 
     def key_of(self, command: type[Command]) -> str:
-        """The first of them, for a sentence."""
-        return self.keys_of(command).split(" ")[0]
+        """The first of them as it stands in a sentence: "space", "F9"."""
+        key = self.keys_of(command).split(" ")[0]
+        return key.upper() if key.startswith("f") and key[1:].isdigit() else key
 
     def _use_keys(self, kept: object) -> None:
         self._own_keys = usable_keys(kept)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
+from math import ceil
 
 from workbench.craft.batch_checks import batch_findings
 from workbench.craft.card import BASE, Piece, Place
@@ -23,22 +24,19 @@ from workbench.craft.paper import Size
 from workbench.craft.project import Project, fits
 from workbench.craft.stacking import build_up, card_thickness
 from workbench.craft.surface import hidden
-from workbench.craft.trimmer import Trimmer
-from workbench.measure.length import ZERO, Length, Unit
+from workbench.craft.trimmer import TOLERANCE, Trimmer
+from workbench.measure.length import ZERO, Length
 from workbench.measure.writing import Graduation, nearest_mark, write_near
 
-# Common practice, no source: how exactly a careful maker cuts.
-TOLERANCE: dict[Unit, Length] = {
-    "in": Length.of(Fraction(1, 16), "in"),
-    "mm": Length.of(1, "mm"),
-}
 # Letters that are higher in places by more than this are sorted by hand (memory of USPS DMM 101).
 MOST_BUILD_UP = Length.of(Fraction(1, 16), "in")
 # Royal Mail letters and UPU standardised letters: 5 mm.
 THICKEST_LETTER = Length.of(5, "mm")
 
 
-def findings(project: Project, trimmer: Trimmer | None = None) -> tuple[Finding, ...]:
+def findings(
+    project: Project, trimmer: Trimmer | None = None, tolerance: Length = TOLERANCE
+) -> tuple[Finding, ...]:
     """Find everything about a project that is unlikely to be meant.
 
     What cannot be at all, such as too large a corner radius, is refused where it is entered.
@@ -46,18 +44,20 @@ def findings(project: Project, trimmer: Trimmer | None = None) -> tuple[Finding,
     Args:
         project: what to check.
         trimmer: the maker's, for its rule and the narrowest strip it holds; None for the defaults.
+        tolerance: how far a border may be off and still look even to the maker.
 
     Returns:
         The findings on pieces from the back to the front, then those on the whole card, the stock
         and the rules; lengths in their sentences are in the project's units.
     """
-    return tuple(_Checker(project, trimmer or Trimmer()).find())
+    return tuple(_Checker(project, trimmer or Trimmer(), tolerance).find())
 
 
 @dataclass(frozen=True)
 class _Checker:
     project: Project
     trimmer: Trimmer
+    tolerance: Length
 
     def find(self) -> Iterator[Finding]:
         for at, placed in enumerate(self.stack):
@@ -81,8 +81,10 @@ class _Checker:
         return self.trimmer.graduations[self.project.units]
 
     @property
-    def tolerance(self) -> Length:
-        return TOLERANCE[self.project.units]
+    def least_border(self) -> Length:
+        """The first mark of the rule that is no nearer than the tolerance."""
+        interval = self.graduation.interval
+        return interval * ceil(self.tolerance.mm / interval.mm)
 
     def _finding(
         self,
@@ -137,7 +139,7 @@ class _Checker:
             if ZERO < border < self.tolerance
         ]
         if thin:
-            least = self.tolerance
+            least = self.least_border
 
             def kept(border: Length) -> Length:
                 return least - border if ZERO < border < least else ZERO
@@ -153,7 +155,7 @@ class _Checker:
                 name,
                 (
                     f"it leaves a border of only {self._said(min(thin))}",
-                    f"Cutting and gluing are rarely truer than {self._said(least)}",
+                    f"Cutting and gluing are rarely truer than {self._said(self.tolerance)}",
                     f"make it smaller, for a border of {self._said(least)}",
                 ),
                 lambda: spread_over(self.project, name, inner),

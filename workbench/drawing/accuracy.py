@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from workbench.craft.trimmer import Trimmer
 from workbench.making.plan_index import PlanIndex
-from workbench.making.words import counted, listed, shortlist
+from workbench.making.words import listed, shortlist
+from workbench.measure.counting import counted
 from workbench.measure.writing import Graduation, how_far, write_length, write_near
 from workbench.planning import Misfit, Overhang, Step, misfits, off_graduation, overhangs, unheld
 

@@ -18,7 +18,8 @@ from workbench.drawing.sheets import draw_sheet
 from workbench.drawing.strokes import plain_table, table_of_cuts
 from workbench.making.cautions import all_cautions
 from workbench.making.plan_index import PlanIndex
-from workbench.making.words import counted, listed, spans, variety
+from workbench.making.words import listed, spans, variety
+from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.planning import (
     Assemble,

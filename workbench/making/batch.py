@@ -32,6 +32,7 @@ class BatchState:
 
     @property
     def finished(self) -> bool:
+        """Whether every step is ticked."""
         return self.done == self.steps
 
     @property
@@ -45,6 +46,7 @@ class BatchState:
         return self.done + (self.counted > 0)
 
     def ticked(self, step: int) -> bool:
+        """Whether step number `step` is done."""
         return 1 <= step <= self.done
 
     def ahead(self, by: int) -> "BatchState":
@@ -61,6 +63,7 @@ class Tally:
 
     @property
     def left(self) -> int:
+        """How many are still to be done."""
         return self.of - self.done
 
 
@@ -78,6 +81,7 @@ class Progress:
 
 
 def begun(plan: Plan) -> BatchState:
+    """The state of a batch of which nothing is done yet."""
     return BatchState(len(plan.steps))
 
 
@@ -107,6 +111,7 @@ def _further(state: BatchState, event: Event) -> BatchState:
 
 
 def replay(plan: Plan, events: Iterable[Event]) -> BatchState:
+    """Where a batch stands that was begun by `plan`, after its events in order."""
     return reduce(applied, events, begun(plan))
 
 
@@ -162,6 +167,7 @@ def _at_hand(state: BatchState) -> int:
 
 
 def progress(plan: Plan, state: BatchState) -> Progress:
+    """How much is done, in steps, in cuts and around the cut at hand."""
     step = None if state.finished else plan.steps[state.done]
     at_hand = step if isinstance(step, Cut) else None
     cuts = plan.cuts

@@ -9,7 +9,7 @@ from workbench.craft.paper import Offcut
 from workbench.making.batch import BatchState, applied, begun, recoveries
 from workbench.making.events import Event, Recovery
 from workbench.making.pace import LONGEST, at_the_table
-from workbench.making.words import counted
+from workbench.measure.counting import counted
 from workbench.planning import Plan
 
 _DAY, _TIME = "%d %B %Y", "%H:%M"
@@ -26,8 +26,11 @@ class Sitting:
 
 @dataclass(frozen=True, slots=True)
 class History:
-    """`minutes` at the table in all, pauses left out; `recoveries` are those that stand;
-    `finished` is None while steps are left; `stocked` are the offcuts put in the stock."""
+    """The record of a batch.
+
+    `minutes` were spent at the table in all, pauses left out; `recoveries` are those that stand;
+    `finished` is None while steps are left; `stocked` are the offcuts put in the stock.
+    """
 
     started: datetime
     sittings: tuple[Sitting, ...]

@@ -21,6 +21,7 @@ class Line:
 
     @property
     def numbers(self) -> str:
+        """The steps by number: '4' or '4-7'."""
         return f"{self.first}" if self.first == self.last else f"{self.first}-{self.last}"
 
 

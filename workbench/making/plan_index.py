@@ -46,6 +46,7 @@ class Lot:
 
     @property
     def count(self) -> int:
+        """How many parts they are."""
         return len(self.labels)
 
 
@@ -64,14 +65,17 @@ class PlanIndex:
 
     @cached_property
     def rectangles(self) -> Mapping[PartId, Rectangle]:
+        """Every rectangle that the cutting passes through, where it lies on its sheet."""
         return rectangles(self.plan)
 
     @cached_property
     def sheets(self) -> Mapping[str, Sheet]:
+        """The sheets by their ids."""
         return {sheet.id: sheet for sheet in self.plan.sheets}
 
     @cached_property
     def parts(self) -> Mapping[PartId, Part]:
+        """The final parts of all sheets."""
         return {sheet.part_id(part): part for sheet in self.plan.sheets for part in sheet.parts}
 
     @cached_property
@@ -93,6 +97,7 @@ class PlanIndex:
         return sheet.paper, sheet.offcut, id(sheet.parts), label.path
 
     def paper_of(self, label: PartId) -> str:
+        """The paper that a part is cut from. Raises KeyError for a sheet that is not there."""
         return self.sheets[label.sheet].paper
 
     def combination_of(self, card: int) -> Combination:
@@ -135,6 +140,7 @@ class PlanIndex:
         )
 
     def is_scrap(self, label: PartId) -> bool:
+        """Whether it is a final part that is thrown away."""
         return label in self.parts and self.parts[label].role == "scrap"
 
     @cached_property

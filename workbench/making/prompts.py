@@ -56,11 +56,12 @@ class Guide:
 
 @dataclass(frozen=True, slots=True)
 class Prompt:
-    """One step. `left` counts it and the like steps after it before the guide moves on, `counted`
-    the parts of it that are done.
+    """One step, in words.
 
-    `at_once` parts lie under the blade together. `comes_off` names each thing made, and where it
-    goes; `layers` are one card's, back to front; `cards` are those that each part is dealt to.
+    `left` counts it and the like steps after it before the guide moves on, `counted` the parts of
+    it that are done. `at_once` parts lie under the blade together. `comes_off` names each thing
+    made, and where it goes; `layers` are one card's, back to front; `cards` are those that each
+    part is dealt to.
     """
 
     step: Step

@@ -15,8 +15,9 @@ from workbench.making.mistakes import Mistake, after
 from workbench.making.plan_index import PlanIndex
 from workbench.making.proof import bounded_anew
 from workbench.making.recutting import Recutter, stocked_offcuts
-from workbench.making.words import counted, shortlist, written_size
+from workbench.making.words import shortlist, written_size
 from workbench.making.work_state import Need, WorkState
+from workbench.measure.counting import counted
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation
 from workbench.planning import (
@@ -199,8 +200,10 @@ def _needs(work: WorkState, cards: Sequence[Combination]) -> dict[int, Counter[N
 
 
 def _held(work: WorkState, free: frozenset[int]) -> Project:
-    """The project with every card fixed that is finished or not `free` to get other prints, and
-    what is mounted inside the others."""
+    """The project with every card fixed that is finished or not `free` to get other prints.
+
+    What is mounted inside the others is fixed too.
+    """
     mounted = {part for step in work.past if isinstance(step, Mount) for part in step.takes}
     inside = {work.pieces[part][0] for part in mounted if part in work.pieces}
     layers = {layer.name for layer in work.project.layers() if layer.piece.name in inside}
@@ -257,8 +260,10 @@ def _fewer(work: WorkState) -> WorkState | None:
 
 
 def _lacking_most(work: WorkState, missing: Counter[Need]) -> int | None:
-    """The card to leave out, None where that would not help or leave none; one whose pile lacks
-    something rather than one whose pile is whole."""
+    """The card to leave out, None where that would not help or leave none.
+
+    One whose pile lacks something goes rather than one whose pile is whole.
+    """
     unmade = [card for card in work.combinations if card.card not in work.made]
     lack = {card: (need & missing).total() for card, need in _needs(work, unmade).items()}
     if not any(lack.values()) or len(work.combinations) == 1:

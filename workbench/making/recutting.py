@@ -15,8 +15,10 @@ from workbench.planning import MissingPiece, PartId, Replacement, Watch, cut_mis
 
 @dataclass(frozen=True, slots=True)
 class Recutter:
-    """Cuts on `trimmer` from what is `uncut`, left-over parts of the batch and sheets not opened,
-    and from offcuts in `stock`. `more` sheets of a paper count as to be had.
+    """Cuts what is missing on `trimmer`.
+
+    It cuts from what is `uncut`, left-over parts of the batch and sheets not opened, and from
+    offcuts in `stock`. `more` sheets of a paper count as to be had.
     """
 
     trimmer: Trimmer

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from workbench.craft.paper import Offcut, Size, offcuts_of
 from workbench.craft.project import Project
 from workbench.making.plan_index import Lot, PlanIndex
-from workbench.making.words import counted, listed, written_size
+from workbench.making.words import listed, written_size
+from workbench.measure.counting import counted
 from workbench.measure.writing import Graduation
 
 
@@ -19,10 +20,12 @@ class Leftovers:
 
     @classmethod
     def of(cls, bench: PlanIndex) -> "Leftovers":
+        """What the plan leaves."""
         return cls(tuple(offcut for lot in bench.offcuts for offcut in _by_paper(bench, lot)))
 
     @property
     def in_words(self) -> str:
+        """How many there are."""
         return f"{sum(offcut.count for offcut in self.lots)} worth keeping"
 
 
@@ -35,12 +38,12 @@ class StockTake:
 
 
 def each_in_words(offcut: Offcut, graduation: Graduation) -> str:
-    """ "2 × 2 1/4 × 4 3/4 in, net weave"."""
+    """Such as "2 × 2 1/4 × 4 3/4 in, net weave"."""
     return f"{offcut.count} × {written_size(offcut.size, graduation)}, {offcut.paper}"
 
 
 def used_in_words(bench: PlanIndex) -> str:
-    """ "3 sheets and 1 offcut"; nothing where nothing was opened."""
+    """Such as "3 sheets and 1 offcut"; nothing where nothing was opened."""
     sheets, offcuts = _opened(bench)
     words = [(sheets.total(), "sheet"), (offcuts.total(), "offcut")]
     return listed([counted(count, thing) for count, thing in words if count])

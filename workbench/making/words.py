@@ -4,16 +4,12 @@ from collections.abc import Sequence
 
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
+from workbench.measure.counting import counted
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation, nearest_mark, write_length, write_number
 from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Plan, Round, Score, Step
 
 _SHOWN = 3
-
-
-def counted(number: int, thing: str) -> str:
-    """ "1 sheet", "2 sheets"."""
-    return f"{number} {thing}{'' if number == 1 else 's'}"
 
 
 def variety(project: Project, plan: Plan) -> str:
@@ -48,7 +44,7 @@ def verb(step: Step) -> str:
 
 
 def listed(things: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
+    """Such as "a", "a and b", "a, b and c"."""
     return " and ".join(filter(None, [", ".join(things[:-1]), *things[-1:]]))
 
 
@@ -60,7 +56,7 @@ def shortlist(things: Sequence[str]) -> str:
 
 
 def spans(numbers: Sequence[int]) -> str:
-    """ "1–4, 7" for 1, 2, 3, 4, 7."""
+    """Such as "1–4, 7" for 1, 2, 3, 4, 7."""
     runs: list[list[int]] = []
     for number in numbers:
         if runs and number == runs[-1][-1] + 1:
@@ -71,7 +67,7 @@ def spans(numbers: Sequence[int]) -> str:
 
 
 def which_cards(numbers: Sequence[int], cards: int) -> str:
-    """ "card 3", "cards 1–4, 7" or, of all `cards` of the batch, "every card"."""
+    """Such as "card 3", "cards 1–4, 7" or, of all `cards` of the batch, "every card"."""
     if len(numbers) == cards:
         return "every card"
     return f"card{'' if len(numbers) == 1 else 's'} {spans(numbers)}"

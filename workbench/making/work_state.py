@@ -60,6 +60,7 @@ class WorkState:
 
     @cached_property
     def rectangles(self) -> Mapping[PartId, Rectangle]:
+        """Every rectangle that the cutting has passed and will pass through, as it truly lies."""
         return rectangles(replace(self.plan, sheets=self.sheets, steps=(*self.past, *self.cuts)))
 
     @cached_property
@@ -117,6 +118,7 @@ class WorkState:
         return needs
 
     def missing(self) -> Counter[Need]:
+        """The pieces that the cards take and that are neither cut nor will be."""
         return self.need() - self.have()
 
     def left_over(self) -> tuple[PartId, ...]:

@@ -109,7 +109,8 @@ def _piles(
     }
     gone = set(stay.values())
     waiting = {
-        kind: iter([part for part in parts if part not in gone]) for kind, parts in by_paper.items()
+        kind: iter([part for part in parts if part not in gone] if gone else parts)
+        for kind, parts in by_paper.items()
     }
     return [
         _Pile(

@@ -16,7 +16,8 @@ from workbench.craft.sheet_sizes import CARDS, SHEETS, sheet_name
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.plan_index import PlanIndex
-from workbench.making.words import counted, listed
+from workbench.making.words import listed
+from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.planning import Plan, PlanningError, Watch, make_plan, settings
 from workbench.publish.minutes import cutting_seconds, in_minutes

@@ -19,7 +19,8 @@ from workbench.drawing.two_units import TwoUnits
 from workbench.making.assembly import layers_of, lining_up
 from workbench.making.cautions import all_cautions
 from workbench.making.plan_index import Lot, PlanIndex
-from workbench.making.words import counted, listed, spans
+from workbench.making.words import listed, spans
+from workbench.measure.counting import counted
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import graduation_for, nearest_mark, where_on_rule
 from workbench.planning import Assemble, Combination, Cut, Deal, Fold, Mount, Round, Score, Sheet

@@ -32,6 +32,7 @@ from workbench.store.stock_data import (
     stock_paper,
     stock_text,
 )
+from workbench.store.stock_files import Known, Planned, Preview
 
 _KEY_BYTES = 6
 
@@ -160,6 +161,31 @@ class Drawer:
         said = words or _said("add", [stock.paper.name for stock in stocks])
         with self._changing(said) as change:
             return [change.add(stock) for stock in stocks]
+
+    def take_in(self, found: Preview) -> None:
+        """Write what a file of stock says, all of it or, where that fails, none.
+
+        Raises:
+            WorkshopError: where a row of it is refused.
+        """
+        if found.refused:
+            first = found.refused[0]
+            raise WorkshopError(first.place, first.why, "put it right, then take the file in again")
+        with self._changing(f"take in {len(found.rows)} rows") as change:
+            ids: dict[str, int] = {}
+            for row in found.rows:
+                if isinstance(row.read, StockPaper):
+                    ids.setdefault(row.name, change.take_in(row))
+            for row in found.rows:
+                if isinstance(row.read, Offcut):
+                    paper_id = ids.get(row.read.paper, row.known)
+                    assert paper_id
+                    there = lot_of(change.connection, paper_id, row.read.size)
+                    change.move(there.id, bought(row.read.count))
+
+    def known(self) -> tuple[Known, ...]:
+        """Every paper, to see a file of stock beside them."""
+        return tuple(Known(line.id, line.paper) for line in self.papers())
 
     def change(self, paper_id: int, stock: StockPaper) -> None:
         """Describe a paper anew; its counts stay."""
@@ -426,6 +452,14 @@ class _Change:
         whole = lot_of(self.connection, written.lastrowid, None)
         self.move(whole.id, bought(stock.paper.sheets))
         return written.lastrowid
+
+    def take_in(self, row: Planned) -> int:
+        assert isinstance(row.read, StockPaper)
+        if row.known is None:
+            return self.add(row.read)
+        whole = lot_of(self.connection, row.known, None)
+        self.move(whole.id, counted_again(whole.counts.on_hand, row.read.paper.sheets))
+        return row.known
 
     def describe(self, paper_id: int, stock: StockPaper) -> None:
         self._keep(paper_id)

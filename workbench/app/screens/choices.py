@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from textual import on, work
+from textual import getters, on, work
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
@@ -14,6 +14,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
 from textual.worker import get_current_worker
 
+from workbench.app.base import WorkbenchApp
 from workbench.app.commands import ChoiceBefore, CloseForm, NextChoice, PickPlan, bindings
 from workbench.app.widgets.plan_column import PlanColumn
 from workbench.craft.project import Project
@@ -50,6 +51,8 @@ class ChoicesScreen(ModalScreen[Plan | None]):
         def __init__(self, found: "Sequence[Alternative]") -> None:
             super().__init__()
             self.found = found
+
+    app = getters.app(WorkbenchApp)
 
     def __init__(self, project: Project, trimmer: Trimmer, unit: Unit) -> None:
         super().__init__()
@@ -98,8 +101,9 @@ class ChoicesScreen(ModalScreen[Plan | None]):
             for choice in message.found
         ]
         await self.query_one("#plans").mount_all(columns)
+        key = self.app.key_of(PickPlan)
         self._say(
-            "All from as few sheets. The arrows walk along them; enter picks the one marked ▸."
+            f"All from as few sheets. The arrows walk along them; {key} picks the one marked ▸."
             if len(plans) > 1
             else "No other plan of as few sheets has fewer marks, fewer cuts or a larger offcut."
         )

@@ -138,7 +138,10 @@ class CombinationsScreen(PageScreen):
         other = grid.marked
         grid.marked = card.card if other is None else None
         if other is None:
-            self.notify(f"Card {card.card}: click the card to swap with, or go there and press x.")
+            key = self.app.key_of(SwapPieces)
+            self.notify(
+                f"Card {card.card}: click the card to swap with, or go there and press {key}."
+            )
             return
         self.app.put_notices_away()
         if other != card.card:

@@ -74,7 +74,7 @@ class PageScreen(Screen[None]):
         self.watch(self.app, "session", self._refresh, init=False)
         self.watch(self.app, "stage", self._show_stage, init=False)
         self.watch(self.app, "unit", self._refresh, init=False)
-        self.watch(self.app, "settings", self._refresh_and_plan, init=False)
+        self.watch(self.app, "preferences", self._refresh_and_plan, init=False)
         self._refresh_and_plan()
 
     def _refresh_and_plan(self) -> None:

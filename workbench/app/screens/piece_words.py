@@ -10,7 +10,7 @@ from workbench.craft.geometry import borders_of, front_extent, placements
 from workbench.craft.project import Project
 from workbench.craft.surface import seen
 from workbench.drawing.labels import write_exactly, write_short
-from workbench.making.words import counted
+from workbench.measure.counting import counted
 from workbench.measure.length import UNITS, Length, Unit
 from workbench.measure.writing import write_clean
 
@@ -37,17 +37,20 @@ def piece_words(project: Project, piece: Piece, unit: Unit) -> Iterator[str]:
         yield "only where it costs no extra sheet"
 
 
-def doubt_words(doubts: Sequence[Finding], name: str) -> Iterator[str]:
-    """The doubts about `name` (a piece or the card base) in full, and how many others there are."""
+def doubt_words(doubts: Sequence[Finding], name: str, key: str) -> Iterator[str]:
+    """The doubts about `name` (a piece or the card base) in full, and how many others there are.
+
+    `key` is the one that mends them.
+    """
     mine = [doubt for doubt in doubts if doubt.piece == name]
     for doubt in mine:
         yield f"! {doubt if doubt.about else f'{doubt.wrong}. {doubt.why}.'}"
         if doubt.mended:
-            yield f"  m: {doubt.mend}"
+            yield f"  {key}: {doubt.mend}"
     others = len(doubts) - len(mine)
     if others:
-        more = "more " if mine else ""
-        yield f"! {others} {more}doubt{'' if others == 1 else 's'} about other parts"
+        noun = "more doubt" if mine else "doubt"
+        yield f"! {counted(others, noun)} about other parts"
 
 
 def lies_inside(project: Project, name: str) -> bool:

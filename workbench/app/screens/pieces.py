@@ -115,7 +115,9 @@ class PiecesScreen(PageScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         row = self.table.cursor_row
-        self._doubts = findings(session.project, self.app.trimmer())
+        self._doubts = findings(
+            session.project, self.app.trimmer(), self.app.kept_preferences().tolerance
+        )
         doubtful = {doubt.piece for doubt in self._doubts}
         self.table.clear()
         card = session.project.card
@@ -131,7 +133,8 @@ class PiecesScreen(PageScreen):
         project, piece = self.project, self._piece()
         words = piece_words(project, piece, self.app.unit) if piece else card_words(project.card)
         self.query_one("#words", Static).update(Content("\n".join(words)))
-        doubts = "\n".join(doubt_words(self._doubts, piece.name if piece else BASE))
+        name = piece.name if piece else BASE
+        doubts = "\n".join(doubt_words(self._doubts, name, self.app.key_of(MendPiece)))
         self.query_one("#doubts", Static).update(Content(doubts))
         self._draw(project)
 

@@ -121,7 +121,7 @@ class RunScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self.watch(self.app, "unit", self._show, init=False)
-        self.watch(self.app, "settings", self._show, init=False)
+        self.watch(self.app, "preferences", self._show, init=False)
         self.set_interval(LOOK_SECONDS, self._batch.look)
         self._batch.open()
 
@@ -237,16 +237,16 @@ class RunScreen(Screen[None]):
             self.app.say_wrong("Another window has gone on meanwhile; say again what went wrong.")
 
     def action_switch_bell(self) -> None:
-        settings = self.app.kept_preferences()
-        if self.app.keep_preferences(replace(settings, bell=not settings.bell)):
-            self._say("The bell is silent" if settings.bell else "The bell rings at every step")
+        preferences = self.app.kept_preferences()
+        if self.app.keep_preferences(replace(preferences, bell=not preferences.bell)):
+            self._say("The bell is silent" if preferences.bell else "The bell rings at every step")
 
     def action_switch_voice(self) -> None:
-        settings = self.app.kept_preferences()
+        preferences = self.app.kept_preferences()
         if voice_of_this_machine() is None:
             self._say("This computer has no command that speaks")
-        elif self.app.keep_preferences(replace(settings, voice=not settings.voice)):
-            self._say("Nothing is said aloud" if settings.voice else "Every step is said aloud")
+        elif self.app.keep_preferences(replace(preferences, voice=not preferences.voice)):
+            self._say("Nothing is said aloud" if preferences.voice else "Every step is said aloud")
 
     def action_look_up(self) -> None:
         for area in self.query(VerticalScroll):
@@ -374,11 +374,12 @@ class RunScreen(Screen[None]):
         if self._remark:
             return f"{self._remark}, {here}"
         if self.locked:
-            return f"{here}, locked: F9 unlocks"
+            return f"{here}, locked: {self.app.key_of(Lock)} unlocks"
+        key = self.app.key_of(Tick)
         if state.paused:
-            return "paused: space goes on"
+            return f"paused: {key} goes on"
         if self._ahead:
-            return f"only looking, at step {state.done + 1 + self._ahead}: space comes back"
+            return f"only looking, at step {state.done + 1 + self._ahead}: {key} comes back"
         return ""
 
     def _say(self, remark: str) -> None:
@@ -392,9 +393,9 @@ class RunScreen(Screen[None]):
         self._show()
 
     def _signal(self) -> None:
-        settings = self.app.kept_preferences()
-        if settings.bell:
+        preferences = self.app.kept_preferences()
+        if preferences.bell:
             self.app.bell()
-        voice = voice_of_this_machine() if settings.voice else None
+        voice = voice_of_this_machine() if preferences.voice else None
         if voice and (said := self._said()):
             voice.say(spoken(said, self.app.unit))

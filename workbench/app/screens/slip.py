@@ -45,10 +45,10 @@ class SlipScreen(ModalScreen[Way | None]):
             self.why = why
 
     def __init__(
-        self, bench: PlanIndex, state: BatchState, settings: Preferences, rule: Graduation
+        self, bench: PlanIndex, state: BatchState, preferences: Preferences, rule: Graduation
     ) -> None:
         super().__init__()
-        self._bench, self._state, self._settings, self._rule = bench, state, settings, rule
+        self._bench, self._state, self._preferences, self._rule = bench, state, preferences, rule
         self._answers: Answers = []
         self._step: Step | None = None
         self._ask_again = self._ask_what
@@ -184,8 +184,8 @@ class SlipScreen(ModalScreen[Way | None]):
                 self._bench,
                 self._state,
                 slip,
-                trimmer=self._settings.trimmer,
-                tolerance=self._settings.tolerance,
+                trimmer=self._preferences.trimmer,
+                tolerance=self._preferences.tolerance,
                 watch=watch,
             )
             self.post_message(self.WorkedOut(ways, "There is no way on with this paper."))

@@ -22,6 +22,7 @@ from workbench.craft.project import Project
 from workbench.drawing.canvas import shortened
 from workbench.drawing.labels import write_size
 from workbench.drawing.prints import swatch
+from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 
 COLUMNS = ("", "Paper", "Size", "On hand", "Run", "Print")
@@ -74,7 +75,8 @@ class StockScreen(PageScreen):
     def _show_at_hand(self) -> None:
         at_hand = self._at_hand()
         if at_hand is None:
-            words, picture = "No paper yet: add one with a.", Text()
+            words = f"No paper yet: add one with {self.app.key_of(AddPaper)}."
+            picture = Text()
         else:
             paper = at_hand if isinstance(at_hand, Paper) else self.project.paper(at_hand.paper)
             words = "\n".join(_words(at_hand, paper, self.project, self.app.unit))
@@ -90,7 +92,8 @@ class StockScreen(PageScreen):
     async def action_add_offcut(self) -> None:
         at_hand = self._at_hand()
         if at_hand is None:
-            self.app.say_wrong("An offcut needs its paper: add that first, with a.")
+            key = self.app.key_of(AddPaper)
+            self.app.say_wrong(f"An offcut needs its paper: add that first, with {key}.")
             return
         name = at_hand.name if isinstance(at_hand, Paper) else at_hand.paper
         await self._fill_in(OffcutForm(self.project, self.app.unit, paper=name))
@@ -159,8 +162,7 @@ def _words(thing: Paper | Offcut, paper: Paper, project: Project, unit: Unit) ->
         if doubt := large_offcut(project, thing):
             yield f"! {doubt.wrong}: {doubt.mend}"
     else:
-        sheets = "1 sheet" if paper.sheets == 1 else f"{paper.sheets} sheets"
-        yield f"{paper.name}: {sheets} of {write_size(paper.size, unit)}"
+        yield f"{paper.name}: {counted(paper.sheets, 'sheet')} of {write_size(paper.size, unit)}"
     strip = f"a printed strip at the {paper.strip.edge}" if paper.strip else None
     back = f"back {paper.back.name} ({paper.back.print})" if paper.back else None
     notes = (paper.kind, paper.print, paper.weight, paper.thickness, strip, back)

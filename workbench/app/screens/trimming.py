@@ -172,7 +172,8 @@ class TrimmingScreen(PageScreen):
         if line and line.finished:
             words = f"A batch of it is finished, on {line.worked.astimezone():%d %B %Y}."
         elif line:
-            words = f"Under way: {line.done} of {line.steps} steps done; space goes on."
+            key = self.app.key_of(Begin)
+            words = f"Under way: {line.done} of {line.steps} steps done; {key} goes on."
         if line and not line.finished and self._bench and not self._is_at_bench():
             words += " It keeps the plan it was begun with, not the one below."
         shown = self.query_one("#batch", Static)

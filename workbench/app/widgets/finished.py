@@ -14,7 +14,8 @@ from workbench.drawing.figures import tall
 from workbench.making.history import History, told
 from workbench.making.plan_index import PlanIndex
 from workbench.making.stock_update import Leftovers, each_in_words
-from workbench.making.words import counted, written_size
+from workbench.making.words import written_size
+from workbench.measure.counting import counted
 from workbench.measure.writing import Graduation
 
 

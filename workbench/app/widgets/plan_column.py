@@ -15,7 +15,7 @@ from workbench.app.widgets.pictures import Picture
 from workbench.craft.project import Project
 from workbench.drawing.labels import write_size
 from workbench.drawing.sheets import draw_sheet
-from workbench.making.words import counted
+from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.planning import WISHES, Sheet
 

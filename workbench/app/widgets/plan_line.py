@@ -2,11 +2,14 @@
 
 from collections.abc import Iterator
 
+from textual import getters
 from textual.content import Content
 from textual.widgets import Static
 
+from workbench.app.base import WorkbenchApp
+from workbench.app.commands import PlanAgain, StopPlanning
 from workbench.app.session import Session
-from workbench.making.words import counted
+from workbench.measure.counting import counted
 from workbench.planning import Plan
 
 
@@ -18,26 +21,28 @@ class PlanLine(Static):
     PlanLine.wrong { color: $error; }
     """
 
+    app = getters.app(WorkbenchApp)
+
     def __init__(self) -> None:
         super().__init__(markup=False)
 
     def show(self, session: Session, stage: str | None) -> None:
         self.set_class(bool(session.trouble), "wrong")
-        self.update(Content(" ".join(_words(session, stage))))
+        self.update(Content(" ".join(self._words(session, stage))))
 
-
-def _words(session: Session, stage: str | None) -> Iterator[str]:
-    if stage is not None and session.plan:
-        yield from _plan_words(session.plan)
-        yield f"Looking for better: {stage} … (esc keeps this plan)"
-    elif stage is not None:
-        yield f"Planning: {stage} … (esc stops it)"
-    elif session.plan:
-        yield from _plan_words(session.plan)
-        if session.planned and session.planned.early:
-            yield "Stopped early: a better plan may be possible (p plans again)."
-    elif session.trouble:
-        yield f"{session.trouble} (p plans again)"
+    def _words(self, session: Session, stage: str | None) -> Iterator[str]:
+        stop, plan = self.app.key_of(StopPlanning), self.app.key_of(PlanAgain)
+        if stage is not None and session.plan:
+            yield from _plan_words(session.plan)
+            yield f"Looking for better: {stage} … ({stop} keeps this plan)"
+        elif stage is not None:
+            yield f"Planning: {stage} … ({stop} stops it)"
+        elif session.plan:
+            yield from _plan_words(session.plan)
+            if session.planned and session.planned.early:
+                yield f"Stopped early: a better plan may be possible ({plan} plans again)."
+        elif session.trouble:
+            yield f"{session.trouble} ({plan} plans again)"
 
 
 def _plan_words(plan: Plan) -> Iterator[str]:

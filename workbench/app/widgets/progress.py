@@ -5,6 +5,7 @@ from textual.widget import Widget
 
 from workbench.drawing.canvas import shortened, width_of
 from workbench.making.batch import Progress
+from workbench.measure.counting import counted
 
 _BAR = 12
 _WIDE = 70
@@ -37,7 +38,7 @@ def _said(progress: Progress, time_left: str, *, bar: bool) -> str:
     steps, cuts = progress.steps, progress.cuts
     said = [f"all {steps.of} steps done"]
     if steps.left:
-        left = f"{cuts.left} cut{'' if cuts.left == 1 else 's'} left" if cuts.left else "all cut"
+        left = f"{counted(cuts.left, 'cut')} left" if cuts.left else "all cut"
         said = [f"step {steps.done + 1} of {steps.of}", left, *filter(None, [time_left])]
     full = _BAR * steps.done // steps.of if steps.of else _BAR
     drawn = "▰" * full + "▱" * (_BAR - full) + " " if bar else ""

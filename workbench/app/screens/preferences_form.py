@@ -1,4 +1,4 @@
-"""The form of the settings: the trimmer, the maker's eye, bell, voice and keys."""
+"""The form of the preferences: the trimmer, the maker's eye, bell, voice and keys."""
 
 from collections.abc import Iterator, Sequence
 
@@ -28,8 +28,8 @@ BELL, VOICE = "ring at every step", "say every step aloud"
 MOST_AT_ONCE = 50
 
 
-class SettingsForm(Form[Preferences]):
-    """Changes `settings`."""
+class PreferencesForm(Form[Preferences]):
+    """Changes `preferences`."""
 
     TITLE = "Settings"
     ABOUT = (
@@ -40,12 +40,12 @@ class SettingsForm(Form[Preferences]):
         " screen, which keys there are, and DEVELOPERS.md the name of each command."
     )
 
-    def __init__(self, settings: Preferences, unit: Unit) -> None:
+    def __init__(self, preferences: Preferences, unit: Unit) -> None:
         super().__init__(unit)
-        self.settings = settings
+        self.preferences = preferences
 
     def fields(self) -> ComposeResult:
-        trimmer = self.settings.trimmer
+        trimmer = self.preferences.trimmer
         yield row(f"Longest cut ({self.unit})", text("cut", self._written(trimmer.cut_length)))
         yield row(f"Rule up to ({self.unit})", text("rule", self._written(trimmer.rule_length)))
         yield row(f"Least strip ({self.unit})", text("hold", self._written(trimmer.hold)))
@@ -55,19 +55,19 @@ class SettingsForm(Form[Preferences]):
             yield row(f"Marks of {unit} rule", Choice(options, kept, key=f"marks-{unit}"))
         for label, kinds in (("At once", KINDS[:2]), ("", KINDS[2:])):
             yield row(label, *self._stacks(kinds))
-        tolerance = self._written(self.settings.tolerance)
+        tolerance = self._written(self.preferences.tolerance)
         yield row(f"Even within ({self.unit})", text("tolerance", tolerance))
-        units = Choice(tuple(UNIT_WORDS.values()), UNIT_WORDS[self.settings.unit], key="unit")
+        units = Choice(tuple(UNIT_WORDS.values()), UNIT_WORDS[self.preferences.unit], key="unit")
         yield row("Lengths in", units)
-        yield row("At the bench", YesNo(BELL, self.settings.bell, group="signals"))
-        yield row("", YesNo(VOICE, self.settings.voice, group="signals"))
+        yield row("At the bench", YesNo(BELL, self.preferences.bell, group="signals"))
+        yield row("", YesNo(VOICE, self.preferences.voice, group="signals"))
         hint = "tick=space,t pause=b"
-        yield row("Own keys", text("keys", keys_written(self.settings.keys), hint))
+        yield row("Own keys", text("keys", keys_written(self.preferences.keys), hint))
 
     def _stacks(self, kinds: Sequence[PaperKind]) -> Iterator[Widget]:
         for kind in kinds:
             yield Label(kind, classes="kind")
-            yield text(f"stack-{kind}", self.settings.trimmer.at_once[kind])
+            yield text(f"stack-{kind}", self.preferences.trimmer.at_once[kind])
 
     def read(self) -> Preferences:
         signals = self.marked("signals")

@@ -1,0 +1,183 @@
+"""What a batch costs, card by card, and what to ask for a card."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from workbench.craft.errors import CraftError, checked_name
+from workbench.craft.money import (
+    DEFAULT_CURRENCY,
+    Money,
+    Price,
+    checked_currency,
+    places,
+    rounded_shares,
+    total,
+)
+from workbench.craft.paper import Size
+from workbench.making.plan_index import PlanIndex
+
+Per = Literal["card", "batch"]
+PaperCost = Literal["by area", "by sheet"]
+HIGHEST_MARGIN = 99
+TIME = "time at the table"
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """Something beside the paper: an envelope, glue, gems, postage. Raises CraftError."""
+
+    name: str
+    money: Money
+    per: Per = "card"
+
+    def __post_init__(self) -> None:
+        checked_name(self.name, "extra")
+
+
+@dataclass(frozen=True, slots=True)
+class Pricing:
+    """How the maker reckons: her extras, what an hour of hers costs, and her margin.
+
+    `margin` is the part of the price, in hundredths, that stays with her above all costs. Raises
+    CraftError.
+    """
+
+    currency: str = DEFAULT_CURRENCY
+    extras: tuple[Extra, ...] = ()
+    hourly: Money | None = None
+    margin: int = 0
+
+    def __post_init__(self) -> None:
+        checked_currency(self.currency)
+        if not 0 <= self.margin <= HIGHEST_MARGIN:
+            raise CraftError(
+                "margin", f"{self.margin} % cannot be kept", f"give 0 to {HIGHEST_MARGIN}"
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One thing that costs, and what it costs exactly."""
+
+    name: str
+    exact: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a batch of `cards` costs, its lines exact until they are rounded together.
+
+    `unpriced` papers have no price and are left out.
+    """
+
+    lines: tuple[Line, ...]
+    cards: int
+    currency: str
+    margin: int
+    unpriced: tuple[str, ...]
+
+    @property
+    def exact(self) -> Fraction:
+        """The whole, not rounded."""
+        return sum((line.exact for line in self.lines), Fraction())
+
+    @property
+    def whole(self) -> Money:
+        """The whole, rounded."""
+        return Money.rounded(self.exact, self.currency)
+
+    @property
+    def rounded(self) -> tuple[tuple[str, Money], ...]:
+        """Each line rounded so that they add up to the whole."""
+        amounts = rounded_shares([line.exact for line in self.lines], self.currency)
+        return tuple((line.name, money) for line, money in zip(self.lines, amounts, strict=True))
+
+    @property
+    def by_card(self) -> tuple[Money, ...]:
+        """What each card costs, so that the cards add up to the whole."""
+        return rounded_shares([self.exact / self.cards] * self.cards, self.currency)
+
+    @property
+    def to_ask(self) -> Money:
+        """The least price of a card that leaves the margin, rounded up."""
+        price = self.exact / self.cards / (1 - Fraction(self.margin, 100))
+        unit = Fraction(1, 10 ** places(self.currency))
+        return Money.rounded(-(-price // unit) * unit, self.currency)
+
+
+def cost_of(
+    bench: PlanIndex,
+    prices: Mapping[str, Price],
+    pricing: Pricing,
+    minutes: int = 0,
+    by: PaperCost = "by area",
+) -> Cost:
+    """Work out what a batch costs.
+
+    Args:
+        bench: the batch, as it is worked by.
+        prices: of its papers, by their names in it.
+        pricing: how the maker reckons.
+        minutes: her time at the table, as it was measured.
+        by: "by area" charges each paper for what lies on the cards, as part of its sheet; "by
+            sheet" for every sheet opened. Offcuts from stock are paid for with their sheet.
+
+    Returns:
+        The cost, every line exact.
+
+    Raises:
+        CraftError: where prices are in several currencies.
+    """
+    total([price.money for price in prices.values()], pricing.currency)
+    opened = _area_shares(bench) if by == "by area" else _sheets(bench)
+    cards = bench.plan.cards
+    lines = [
+        Line(name, prices[name].of_one * count) for name, count in opened.items() if name in prices
+    ]
+    for extra in pricing.extras:
+        times = cards if extra.per == "card" else 1
+        lines.append(Line(extra.name, extra.money.exact * times))
+    if pricing.hourly and minutes:
+        lines.append(Line(TIME, pricing.hourly.exact * Fraction(minutes, 60)))
+    unpriced = tuple(name for name in opened if name not in prices)
+    return Cost(tuple(lines), cards, pricing.currency, pricing.margin, unpriced)
+
+
+def waste_share(bench: PlanIndex) -> Fraction:
+    """The part of all opened paper that is neither on a card nor kept as an offcut."""
+    whole = sum((_area(sheet.size) for sheet in bench.plan.sheets), Fraction())
+    scrap = sum(
+        (
+            _area(part.size)
+            for sheet in bench.plan.sheets
+            for part in sheet.parts
+            if part.role == "scrap"
+        ),
+        Fraction(),
+    )
+    return scrap / whole if whole else Fraction()
+
+
+def _sheets(bench: PlanIndex) -> dict[str, Fraction]:
+    counts: dict[str, Fraction] = defaultdict(Fraction)
+    for sheet in bench.plan.sheets:
+        counts[sheet.paper] += 0 if sheet.offcut else 1
+    return counts
+
+
+def _area_shares(bench: PlanIndex) -> dict[str, Fraction]:
+    """How many sheets' worth of each paper lie on the cards."""
+    shares: dict[str, Fraction] = defaultdict(Fraction)
+    for sheet in bench.plan.sheets:
+        whole = _area(bench.project.paper(sheet.paper).size)
+        for part in sheet.parts:
+            if part.role == "piece":
+                shares[sheet.paper] += _area(part.size) / whole
+    return shares
+
+
+def _area(size: Size) -> Fraction:
+    return size.width.mm * size.height.mm

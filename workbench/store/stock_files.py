@@ -1,0 +1,309 @@
+"""Stock in files: CSV for spreadsheets, TOML for hands, read with every row's fate told first."""
+
+import csv
+import io
+import tomllib
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal, NamedTuple
+
+import tomli_w
+
+from workbench.craft.paper import Offcut
+from workbench.craft.stock import StockPaper
+from workbench.measure.length import Unit
+from workbench.store.errors import StoreError, shown
+from workbench.store.ordinary import OddFileError, read_ordinary
+from workbench.store.stock_rows import (
+    COLUMNS,
+    NEEDED,
+    OFFCUT_OF,
+    Row,
+    RowError,
+    RowReader,
+    alike,
+    offcut_row,
+    paper_row,
+    unknown_column,
+)
+
+Fate = Literal["added", "counted again", "as it is", "refused"]
+Suffix = Literal[".csv", ".toml"]
+
+MOST_MB = 20
+MOST_ROWS = 20_000
+LONGEST_CELL = 5_000
+_SHORTER = f"use at most {LONGEST_CELL} characters"
+_SEPARATORS = ",;\t|"
+# A spreadsheet runs a cell that begins so as a formula (OWASP, "CSV Injection").
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_TABLES = {"papers": "", "offcuts": OFFCUT_OF}
+
+
+class StockFileError(StoreError):
+    """Raised for a file of stock that cannot be read at all, or not be written."""
+
+
+class Planned(NamedTuple):
+    """What becomes of one row of a file.
+
+    Attributes:
+        place: where it stands, "row 3" or "papers[2]".
+        name: of its paper.
+        fate: what becomes of it.
+        why: what is wrong with it, or how many there are instead of how many.
+        read: what it says; None where it is refused.
+        known: the id of the drawer's paper that it speaks of, None where it has none yet.
+    """
+
+    place: str
+    name: str
+    fate: Fate
+    why: str = ""
+    read: StockPaper | Offcut | None = None
+    known: int | None = None
+
+
+class Known(NamedTuple):
+    """A paper that is in the drawer."""
+
+    id: int
+    stock: StockPaper
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """Every row of a file with its fate, in the file's order. Where one is refused none goes in."""
+
+    rows: tuple[Planned, ...]
+
+    @property
+    def refused(self) -> tuple[Planned, ...]:
+        """The rows that cannot be read."""
+        return tuple(row for row in self.rows if row.fate == "refused")
+
+    @property
+    def in_words(self) -> str:
+        """How many rows have which fate."""
+        counts = Counter(row.fate for row in self.rows)
+        return ", ".join(f"{count} {fate}" for fate, count in counts.items()) or "no rows"
+
+
+def preview(
+    path: Path, papers: Iterable[Known], *, unit: Unit = "in", currency: str = "EUR"
+) -> Preview:
+    """Read a file of stock beside what is in the drawer, and write nothing.
+
+    Args:
+        path: a CSV or a TOML file.
+        papers: those in the drawer.
+        unit: of bare numbers in it.
+        currency: of bare prices in it.
+
+    Returns:
+        The fate of each of its rows.
+
+    Raises:
+        StockFileError: where the file as a whole cannot be read.
+    """
+    rows = _toml_rows(path) if path.suffix.lower() == ".toml" else _csv_rows(path)
+    reader = RowReader(unit, currency)
+    known: dict[str, list[Known]] = {}
+    for paper in papers:
+        known.setdefault(paper.stock.paper.name, []).append(paper)
+    names = {row.get("name", "") for _, row in rows}
+    return Preview(tuple(_planned(place, row, reader, known, names) for place, row in rows))
+
+
+def _planned(
+    place: str, row: Row, reader: RowReader, known: dict[str, list[Known]], names: set[str]
+) -> Planned:
+    name = row.get("name") or row.get(OFFCUT_OF) or ""
+    try:
+        read = reader.read(row)
+    except RowError as error:
+        return Planned(place, name, "refused", str(error))
+    if isinstance(read, Offcut):
+        there = known.get(read.paper, [])
+        if len(there) != 1 and read.paper not in names:
+            why = "several papers of the drawer are" if there else "no paper here or there is"
+            return Planned(place, name, "refused", f"{why} called {shown(read.paper)}")
+        return Planned(place, name, "added", "", read, there[0].id if there else None)
+    for paper in known.get(read.paper.name, ()):
+        if alike(paper.stock, read):
+            before, now = paper.stock.paper.sheets, read.paper.sheets
+            if before == now:
+                return Planned(place, name, "as it is", "", read, paper.id)
+            return Planned(place, name, "counted again", f"{before} → {now}", read, paper.id)
+    return Planned(place, name, "added", "", read)
+
+
+def csv_text(papers: Iterable[StockPaper], offcuts: Iterable[Offcut]) -> str:
+    """Stock as a CSV file, no cell of which a spreadsheet will run."""
+    written = io.StringIO()
+    writer = csv.writer(written, lineterminator="\r\n")  # as RFC 4180 says
+    writer.writerow(COLUMNS)
+    for row in _rows(papers, offcuts):
+        writer.writerow(safe(row[column]) for column in COLUMNS)
+    return written.getvalue()
+
+
+def toml_text(papers: Iterable[StockPaper], offcuts: Iterable[Offcut]) -> str:
+    """Stock as a TOML file."""
+    tables = []
+    for row in _rows(papers, offcuts):
+        said: dict[str, object] = {key.replace(" ", "_"): one for key, one in row.items() if one}
+        said["sheets"] = int(row["sheets"])
+        heading = "offcuts" if row[OFFCUT_OF] else "papers"
+        tables.append(f"[[{heading}]]\n{tomli_w.dumps(said)}")
+    return "\n".join(tables)
+
+
+def safe(cell: str) -> str:
+    """`cell` so that no spreadsheet runs it: an apostrophe goes before what begins a formula."""
+    return f"'{cell}" if cell.startswith((*_FORMULA, "'")) else cell
+
+
+def plain(cell: str) -> str:
+    """What `safe` was given."""
+    return cell[1:] if cell.startswith(tuple(f"'{sign}" for sign in (*_FORMULA, "'"))) else cell
+
+
+def _rows(papers: Iterable[StockPaper], offcuts: Iterable[Offcut]) -> Iterator[Row]:
+    yield from map(paper_row, papers)
+    yield from map(offcut_row, offcuts)
+
+
+def _csv_rows(path: Path) -> list[tuple[str, Row]]:
+    text = _text(path)
+    lines = text.splitlines()
+    header = next((line for line in lines if line.strip()), "")
+    separator = max(_SEPARATORS, key=header.count)
+    try:
+        cells = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
+    except csv.Error as error:
+        if "limit" in str(error):
+            raise StockFileError(str(path), "a cell is too long", _SHORTER) from error
+        raise StockFileError(
+            str(path),
+            f"its rows cannot be told apart ({error})",
+            "close every quotation mark, and save it as CSV again",
+        ) from error
+    rows = [(number, row) for number, row in enumerate(cells, 1) if any(map(str.strip, row))]
+    if not rows:
+        raise StockFileError(str(path), "it is empty", f"begin it with {', '.join(NEEDED)}")
+    (_, first), *others = rows
+    columns = _columns(path, first)
+    if len(others) > MOST_ROWS:
+        raise StockFileError(str(path), "it has too many rows", f"give {MOST_ROWS} at most")
+    return [(f"row {number}", _row(path, number, columns, row)) for number, row in others]
+
+
+def _columns(path: Path, header: Sequence[str]) -> list[str]:
+    columns = [" ".join(cell.split()).lower().replace("_", " ") for cell in header]
+    while columns and not columns[-1]:
+        columns.pop()
+    if len(columns) == 1 and len(header[0]) > 20:
+        raise StockFileError(
+            str(path), "its columns cannot be told apart", "part them by commas or semicolons"
+        )
+    for column in columns:
+        if column not in COLUMNS:
+            what, _, mend = unknown_column(column).partition("; ")
+            raise StockFileError(str(path), what, mend)
+        if columns.count(column) > 1:
+            raise StockFileError(
+                str(path), f"the column {shown(column)} stands there twice", "keep one of them"
+            )
+    for column in NEEDED:
+        if column not in columns:
+            raise StockFileError(
+                str(path),
+                f"the column {shown(column)} is missing",
+                f"add it to {', '.join(NEEDED)}",
+            )
+    return columns
+
+
+def _row(path: Path, number: int, columns: Sequence[str], cells: Sequence[str]) -> Row:
+    if len(cells) > len(columns) and any(map(str.strip, cells[len(columns) :])):
+        raise StockFileError(
+            f"{path}: row {number}",
+            f"it has {len(cells)} cells, and there are {len(columns)} columns",
+            "put a cell that holds the separator in quotation marks",
+        )
+    if any(len(cell) > LONGEST_CELL for cell in cells):
+        raise StockFileError(
+            f"{path}: row {number}",
+            "a cell is too long",
+            _SHORTER,
+        )
+    return {
+        column: plain(cell.strip()) for column, cell in zip(columns, cells, strict=False) if cell
+    }
+
+
+def _toml_rows(path: Path) -> list[tuple[str, Row]]:
+    try:
+        data = tomllib.loads(_text(path))
+    except (ValueError, RecursionError) as error:
+        raise StockFileError(
+            str(path), f"it is no TOML ({error})", "write tables headed [[papers]]"
+        ) from error
+    found = []
+    for heading, tables in data.items():
+        if heading not in _TABLES or not isinstance(tables, list):
+            raise StockFileError(
+                str(path), f"{shown(heading)} is not known", "use [[papers]] and [[offcuts]]"
+            )
+        for number, table in enumerate(tables, 1):
+            place = f"{heading}[{number}]"
+            found.append((place, _toml_row(path, place, table)))
+    if not found:
+        raise StockFileError(str(path), "it is empty", "write tables headed [[papers]]")
+    return found
+
+
+def _toml_row(path: Path, place: str, table: Any) -> Row:
+    if not isinstance(table, dict):
+        raise StockFileError(f"{path}: {place}", "it is no table", 'write name = "..." below it')
+    row = {}
+    for key, value in table.items():
+        column = key.replace("_", " ")
+        if column not in COLUMNS:
+            what, _, mend = unknown_column(key).partition("; ")
+            raise StockFileError(f"{path}: {place}", what.replace("column", "key"), mend)
+        if isinstance(value, bool) or not isinstance(value, str | int):
+            raise StockFileError(
+                f"{path}: {place}, {key}", "it is no text", f'write it as {key} = "..."'
+            )
+        row[column] = str(value).strip()
+    return row
+
+
+def _text(path: Path) -> str:
+    try:
+        content = read_ordinary(path, MOST_MB)
+    except (OddFileError, OSError) as error:
+        why = getattr(error, "strerror", None) or str(error)
+        raise StockFileError(
+            str(path), f"it cannot be read ({why})", "name another file"
+        ) from error
+    try:
+        if content.startswith((b"\xff\xfe", b"\xfe\xff")):
+            text = content.decode("utf-16")
+        else:
+            text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise StockFileError(
+            str(path),
+            f"byte {error.start + 1} is no text of UTF-8",
+            "save it as CSV in UTF-8 (spreadsheets offer that as a choice of its own)",
+        ) from error
+    if "\0" in text:
+        raise StockFileError(
+            str(path), "it holds bytes of nothing, as no text does", "save it as CSV in UTF-8"
+        )
+    return text
