@@ -230,6 +230,45 @@ def test_the_json_stands_up_to_the_independent_checker(exported: tuple[str, str]
 
 
 LENGTH = "a length"
+RANGE = {"least": str, "most": str}
+CARD = {
+    "size": {"width": LENGTH, "height": LENGTH},
+    "weight": RANGE,
+    "thickness": RANGE,
+    "unevenness": RANGE,
+    "lumps": [str],
+    "missing": [{"paper": str, "what": str, "likely": str, "measure": str}],
+    "envelope": {"name": str, "width": LENGTH, "height": LENGTH, "takes": LENGTH},
+    "fits": [str],
+    "posted": {"weight": RANGE, "thickness": RANGE},
+    "post": {
+        "key": str,
+        "name": str,
+        "source": str,
+        "seen": str,
+        "surely": (str, None),
+        "at_best": (str, None),
+        "classes": [
+            {
+                "name": str,
+                "verdict": str,
+                "rules": [
+                    {
+                        "of": str,
+                        "figure": RANGE,
+                        "least": (str, None),
+                        "most": (str, None),
+                        "verdict": str,
+                        "near": bool,
+                        "source": str,
+                        "seen": str,
+                    }
+                ],
+            }
+        ],
+        "check": str,
+    },
+}
 SHAPE = {
     "format": int,
     "title": str,
@@ -306,7 +345,8 @@ def shaped(value: Any, shape: Any, unit: str) -> bool:
 def test_the_json_has_the_agreed_shape(exported: tuple[str, str]) -> None:
     text, output = exported
     data = json.loads(output)
-    combinations = data.pop("combinations")
+    combinations, card = data.pop("combinations"), data.pop("card")
+    assert shaped(card, CARD, tomllib.loads(text)["units"])
     for step in data["steps"]:
         assert ("card" in step) == (step["do"] == "assemble")
         assert isinstance(step.pop("card", 1), int)
@@ -536,6 +576,67 @@ def test_a_shortage_stands_in_the_json(short: Path, capsys: pytest.CaptureFixtur
         {"paper": "cream card", "sheets": 2},
         {"paper": "moth dot", "sheets": 1},
     ]
+
+
+# post
+
+
+@pytest.mark.parametrize("to", ["us", "uk", "ca", "de", "world"])
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_every_sample_is_told_by_every_post(
+    sample: Path, to: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = printed(capsys, "post", sample, "--to", to)
+    assert said.splitlines()[-1] == "Limits change: check with your post office."
+    data = json.loads(printed(capsys, "post", sample, "--to", to, "--json"))
+    assert data["post"]["key"] == to
+    assert data["post"]["check"] in said
+    assert data["envelope"]["name"] in said
+
+
+def test_the_card_of_a_plan_is_that_of_the_post(
+    small: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    alone = json.loads(printed(capsys, "post", small, "--json"))
+    del alone["cheaper"]
+    assert json.loads(printed(capsys, "plan", small, "--json"))["card"] == alone
+    assert "THE CARD BY POST" in printed(capsys, "plan", small)
+
+
+@pytest.mark.parametrize(
+    ("lines", "said"),
+    [
+        ('[post]\nenvelope = "US A1"\n', '"US A1" (3 5/8 × 5 1/8 in) is too small'),
+        ('[post]\nto = "mars"\n', 'no post is called "mars"; use one of "us"'),
+        ('[post]\nclearance = "-1 mm"\n', "is less than nothing"),
+        ('[[extras]]\nname = "gem"\nweight = "-1 g"\n', 'extras[1] "gem", weight'),
+        ('[[extras]]\nname = "gem"\nweight = "1 g"\non = "sky"\n', '"sky" is not the card'),
+        ('[[envelopes]]\nname = "x"\nsize = [0, 1]\n', "a side is nothing or less"),
+    ],
+)
+def test_what_cannot_be_posted_gets_one_clear_line(
+    lines: str, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = written(tmp_path / "odd.toml", f"{SMALL}\n{lines}")
+    line = refusal(capsys, "post", path)
+    assert line.startswith(f"{path}: ")
+    assert said in line
+
+
+def test_the_rules_can_be_amended(
+    small: Path, workshop_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = printed(capsys, "post", small, "--to", "uk", "--amend")
+    own = workshop_folder / "post" / "uk.toml"
+    assert str(own) in said
+    text = own.read_text(encoding="utf-8")
+    own.write_text(text.replace('"100 g"', '"1 g"'), encoding="utf-8")
+    assert "BROKEN" in printed(capsys, "post", small, "--to", "uk")
+    own.write_text(text.replace('"100 g"', '"-1 g"'), encoding="utf-8")
+    assert cli.main(["post", str(small), "--to", "uk"]) == 0
+    errors = capsys.readouterr().err
+    assert errors.count("\n") == 1
+    assert f"{own}: classes[1]" in errors
 
 
 # The workshop

@@ -13,10 +13,13 @@ from typing import TYPE_CHECKING, NoReturn
 from workbench.measure.counting import counted
 
 if TYPE_CHECKING:
+    from rich.console import RenderableType
+
     from workbench.craft.paper import Paper
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
     from workbench.planning import Plan, Watch, Wish
+    from workbench.post import CardByPost, Desk
     from workbench.publish.adaptation import Wishes
     from workbench.store.batch_rows import Batch
     from workbench.store.preferences import Preferences
@@ -95,11 +98,12 @@ def plan(given: Namespace) -> int:
 
     started = time.monotonic()
     project = read_project(given.file)
-    trimmer = _preferences().trimmer
+    preferences = _preferences()
+    trimmer, desk = preferences.trimmer, _desk(preferences)
     with _refusing(given.file), _watched() as watch:
         made = _planned(project, trimmer, given.wish, watch)
         watch.stage("writing it down")
-        text = _json(made, project) if given.json else _report(made, project, trimmer)
+        text = _json(made, project, desk) if given.json else _report(made, project, trimmer, desk)
     print(text)
     if made.shortages:
         print(_shortage(made), file=sys.stderr)
@@ -112,6 +116,7 @@ def plan(given: Namespace) -> int:
 def check(given: Namespace) -> int:
     from workbench.craft.checks import findings
     from workbench.planning import check_project
+    from workbench.post.doubts import postal_findings
     from workbench.store.errors import visible
     from workbench.store.project_file import read_project
 
@@ -126,7 +131,8 @@ def check(given: Namespace) -> int:
         counted(len(project.pieces), "piece"),
     )
     print(f"{visible(str(given.file))} is a sound project: {', '.join(counts)}")
-    for doubt in findings(project, preferences.trimmer, preferences.tolerance):
+    doubts = findings(project, preferences.trimmer, preferences.tolerance)
+    for doubt in (*doubts, *postal_findings(project, _desk(preferences))):
         print(visible(f"  in doubt: {doubt} To mend: {doubt.mend}."))
     return DONE
 
@@ -226,6 +232,40 @@ def _stand_ins(project: "Project", given: Namespace) -> dict[str, "Paper"]:
     return chosen
 
 
+def post(given: Namespace) -> int:
+    from workbench.craft.errors import CraftError
+    from workbench.post import card_by_post, suggestions
+    from workbench.store.project_file import read_project
+
+    project = read_project(given.file)
+    desk = _desk(_preferences("The usual settings are used."))
+    try:
+        card = card_by_post(project, desk, given.to)
+    except CraftError as error:
+        raise CommandError(f"{given.file}: {error}") from error
+    if given.amend:
+        print(_amended(card.post.key))
+        return DONE
+    found = tuple(suggestions(project, desk, card))
+    if given.json:
+        import json
+
+        from workbench.store.post_data import card_to_data, suggestion_to_data
+
+        data = card_to_data(card, project.units)
+        data["cheaper"] = [suggestion_to_data(each) for each in found]
+        print(json.dumps(data, indent=2))
+        return DONE
+    from rich.console import Group
+    from rich.text import Text
+
+    from workbench.drawing.post import post_report
+
+    title = Text(f"{project.title}, one card by post\n", style="bold")
+    print(_drawn(lambda _: Group(title, post_report(card, project.units, found))))
+    return DONE
+
+
 def serve(given: Namespace) -> int:
     from workbench.app.tablet import server
     from workbench.app.tablet.guard import new_word
@@ -274,6 +314,23 @@ def _serve_options(parser: ArgumentParser) -> None:
         help="ask for no access word, where nobody else uses this machine",
     )
     parser.add_argument("--port", type=_port, default=8000, help="8000 if not given")
+
+
+def _post_options(parser: ArgumentParser) -> None:
+    _file(parser)
+    parser.add_argument(
+        "--to",
+        metavar="POST",
+        help="us, uk, ca, de, world, or one of your own; if not given, what the project or your "
+        "settings say, else us for a project in inches and world for one in millimetres",
+    )
+    parser.add_argument("--json", action="store_true", help="write it as JSON")
+    parser.add_argument(
+        "--amend",
+        action="store_true",
+        help="put a copy of this post's rules and of the envelopes in your workshop, to change "
+        "them there, and say where",
+    )
 
 
 def _port(word: str) -> int:
@@ -404,6 +461,13 @@ COMMANDS = {
             _adapt_options,
         ),
         Command(
+            "post",
+            "say what a card weighs, which envelope takes it and how it travels by post",
+            "trimtally post lantern_walk.toml --to uk",
+            post,
+            _post_options,
+        ),
+        Command(
             "serve",
             "open the workbench in a browser, as on a tablet beside the trimmer",
             "trimtally serve lantern_walk.toml",
@@ -458,10 +522,10 @@ def _let_the_pipe_be() -> None:
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
-def _preferences() -> "Preferences":
-    """The maker's own trimmer and all else, without making a workshop only to look for it.
+def _preferences(instead: str = "Planned for a common trimmer instead.") -> "Preferences":
+    """The maker's own settings, without making a workshop only to look for them.
 
-    Where the workshop cannot be used, that is said, and the plan is one for a common trimmer.
+    Where the workshop cannot be used, that is said, and what is done `instead`.
     """
     from workbench.store.database import Workshop
     from workbench.store.errors import StoreError, visible
@@ -470,8 +534,22 @@ def _preferences() -> "Preferences":
     try:
         return preferences_of(Workshop.open())
     except StoreError as error:
-        print(visible(f"{error}. Planned for a common trimmer instead."), file=sys.stderr)
+        print(visible(f"{error}. {instead}"), file=sys.stderr)
         return Preferences()
+
+
+def _desk(preferences: "Preferences") -> "Desk":
+    """The posts and envelopes of the workshop, those built in where its own cannot be read."""
+    from workbench.post import Desk
+    from workbench.store.database import Workshop
+    from workbench.store.errors import StoreError, visible
+    from workbench.store.post_desk import desk_of
+
+    try:
+        return desk_of(Workshop.open(), preferences)
+    except StoreError as error:
+        print(visible(f"{error}. Only the built-in rules are used."), file=sys.stderr)
+        return Desk(to=preferences.post, clearance=preferences.clearance)
 
 
 def _last_finished(file: Path) -> "Batch":
@@ -538,20 +616,55 @@ def _watched() -> Iterator["Watch"]:
         status.stop()
 
 
-def _json(made: "Plan", project: "Project") -> str:
+def _json(made: "Plan", project: "Project", desk: "Desk") -> str:
     import json
 
     from workbench.store.plan_data import plan_to_data
+    from workbench.store.post_data import card_to_data
 
-    return json.dumps(plan_to_data(made, project.units), indent=2)
+    card = _card(project, desk)
+    data = plan_to_data(made, project.units)
+    data["card"] = card and card_to_data(card, project.units)
+    return json.dumps(data, indent=2)
 
 
-def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
+def _card(project: "Project", desk: "Desk") -> "CardByPost | None":
+    """The card by post; None, and why on standard error, where it cannot be as it is asked for."""
+    from workbench.craft.errors import CraftError
+    from workbench.post import card_by_post
+    from workbench.store.errors import visible
+
+    try:
+        return card_by_post(project, desk)
+    except CraftError as error:
+        print(visible(str(error)), file=sys.stderr)
+        return None
+
+
+def _amended(key: str) -> str:
+    from workbench.post.rule_files import BUILT_IN, ENVELOPES
+    from workbench.store.database import Workshop
+    from workbench.store.errors import visible
+    from workbench.store.post_desk import copy_rules
+
+    keys = (key, ENVELOPES) if key in BUILT_IN else (ENVELOPES,)
+    paths = [visible(str(copy_rules(Workshop.open(), each))) for each in keys]
+    return "\n".join(("Change these files; they take the place of what is built in:", *paths))
+
+
+def _report(made: "Plan", project: "Project", trimmer: "Trimmer", desk: "Desk") -> str:
+    from workbench.drawing.report import report
+    from workbench.making.plan_index import PlanIndex
+
+    card = _card(project, desk)
+    return _drawn(lambda columns: report(PlanIndex(project, made), trimmer, columns, card))
+
+
+def _drawn(draw: "Callable[[int], RenderableType]") -> str:
+    """What `draw` makes for so many columns, as text for the terminal or the file behind it."""
     from rich.console import Console
 
     from workbench.drawing.graphemes import steady
-    from workbench.drawing.report import report
-    from workbench.making.plan_index import PlanIndex
 
     # A terminal that lacks a character shows a question mark for it, and the plan goes on.
     if reconfigure := getattr(sys.stdout, "reconfigure", None):
@@ -559,7 +672,7 @@ def _report(made: "Plan", project: "Project", trimmer: "Trimmer") -> str:
     console = Console(highlight=False)
     # Not printed by rich itself, which ends the program when a pipe breaks.
     with console.capture() as drawn:
-        console.print(report(PlanIndex(project, made), trimmer, console.width))
+        console.print(draw(console.width))
     return "\n".join(line.rstrip() for line in steady(drawn.get()).splitlines())
 
 

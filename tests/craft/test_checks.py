@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.craft.cards import cards
-from tests.making.plans import GULL, HARBOUR, NET, inches, size
+from tests.making.plans import GULL, HARBOUR, inches, size
 from workbench.craft.card import BASE, FRONT, Piece, Place
 from workbench.craft.checks import findings
 from workbench.craft.finding import Finding
@@ -93,16 +93,6 @@ CASES: dict[str, tuple[Project, str, str]] = {
         ),
         "too large",
         f'larger than a sheet of "{GULL}"',
-    ),
-    "uneven card": (
-        in_front(*(Piece(f"rung {n}x", size(3 - n, 2), (NET,), per_card=4) for n in range(2))),
-        "uneven card",
-        "1.6 mm high",
-    ),
-    "thick card": (
-        in_front(Piece("foam", size(2, 2), (NET,), per_card=40)),
-        "thick card",
-        "7.3 mm thick",
     ),
 }
 

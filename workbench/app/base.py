@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from workbench.craft.trimmer import Trimmer
     from workbench.measure.length import Unit
     from workbench.planning import Plan
+    from workbench.post import Desk
     from workbench.store.database import Workshop
     from workbench.store.preferences import Preferences
 
@@ -163,6 +164,19 @@ class WorkbenchApp(App[None]):
             self.planning.forget()
         self.preferences = preferences
         return True
+
+    def post_desk(self) -> "Desk":
+        """The posts and envelopes of the workshop, built-in ones where its own cannot be read."""
+        from workbench.post import Desk
+        from workbench.store.errors import StoreError
+        from workbench.store.post_desk import desk_of
+
+        settings = self.kept_preferences()
+        try:
+            return desk_of(self.workshop, settings)
+        except StoreError as error:
+            self.say_wrong(str(error))
+            return Desk(to=settings.post, clearance=settings.clearance)
 
     def trimmer(self) -> "Trimmer":
         """The maker's trimmer, as the workshop keeps it."""

@@ -7,7 +7,7 @@ from functools import cached_property
 from math import ceil
 
 from workbench.craft.batch_checks import batch_findings
-from workbench.craft.card import BASE, Piece, Place
+from workbench.craft.card import Piece, Place
 from workbench.craft.errors import CraftError
 from workbench.craft.extent import Extent
 from workbench.craft.finding import Finding, FindingKind
@@ -22,16 +22,11 @@ from workbench.craft.fitting import (
 from workbench.craft.geometry import Placement, bearer_extent, front_extent, placements
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, fits
-from workbench.craft.stacking import build_up, card_thickness
 from workbench.craft.surface import hidden
 from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.measure.length import ZERO, Length
 from workbench.measure.writing import Graduation, nearest_mark, write_near
 
-# Letters that are higher in places by more than this are sorted by hand (memory of USPS DMM 101).
-MOST_BUILD_UP = Length.of(Fraction(1, 16), "in")
-# Royal Mail letters and UPU standardised letters: 5 mm.
-THICKEST_LETTER = Length.of(5, "mm")
 
 
 def findings(
@@ -69,7 +64,6 @@ class _Checker:
             yield from self._narrow(placed)
             yield from self._between_marks(placed)
             yield from self._papers(placed)
-        yield from self._thickness()
         yield from batch_findings(self.project)
 
     @cached_property
@@ -276,28 +270,6 @@ class _Checker:
                 lambda rest=rest: _cut_from(self.project, piece, rest),  # type: ignore[misc]
             )
 
-    def _thickness(self) -> Iterator[Finding]:
-        thick, high = card_thickness(self.project), build_up(self.project)
-        if thick > THICKEST_LETTER:
-            yield self._too_thick(
-                "thick card",
-                f"the card is about {_millimetres(thick)} thick",
-                "Letters may be 5 mm thick at many post offices; check with yours",
-            )
-        elif high > MOST_BUILD_UP:
-            yield self._too_thick(
-                "uneven card",
-                f"its layers lie about {_millimetres(high)} high in places",
-                "The post may sort so uneven a letter by hand and ask more; check with yours",
-            )
-
-    def _too_thick(self, kind: FindingKind, wrong: str, why: str) -> Finding:
-        front = self.project.pieces[-1].name
-        mend = f'take away "{front}", the piece in front'
-        return self._finding(
-            kind, BASE, (wrong, why, mend), lambda: taken_away(self.project, front)
-        )
-
     def _bearer(self, placed: Placement) -> Extent:
         under = (other.extent for other in self.stack if other.piece.name == placed.piece.on)
         return next(under, front_extent(self.project))
@@ -322,8 +294,3 @@ def _pulled_in(project: Project, name: str) -> Project:
 
 def _cut_from(project: Project, piece: Piece, papers: tuple[str, ...]) -> Project:
     return changed(project, replace(piece, papers=papers))
-
-
-def _millimetres(length: Length) -> str:
-    tenths = Length(Fraction(round(length.mm * 10), 10))
-    return write_near(tenths, "mm")

@@ -16,6 +16,8 @@ FindingKind = Literal[
     "too large",
     "uneven card",
     "thick card",
+    "envelope",
+    "dearer post",
     "bare card",
     "large offcut",
     "rules at odds",

@@ -13,6 +13,7 @@ from workbench.craft.paper import Size
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.accuracy import warnings
 from workbench.drawing.labels import bare_size, write_short, write_size
+from workbench.drawing.post import post_summary
 from workbench.drawing.prints import swatch
 from workbench.drawing.sheets import draw_sheet
 from workbench.drawing.strokes import plain_table, table_of_cuts
@@ -39,6 +40,7 @@ from workbench.planning import (
     single_cuts,
     turns,
 )
+from workbench.post import CardByPost
 
 _MARGIN = 2
 _WIDEST_SHEET = 60
@@ -49,17 +51,20 @@ _CARD_NUMBERS = 24
 _NOTHING = "—"
 
 
-def report(bench: PlanIndex, trimmer: Trimmer, columns: int) -> RenderableType:
+def report(
+    bench: PlanIndex, trimmer: Trimmer, columns: int, card: CardByPost | None = None
+) -> RenderableType:
     """Lay out a plan for a terminal or a page.
 
     Args:
         bench: the plan with its project; lengths are in the project's units.
         trimmer: the maker's, for the cautions.
         columns: the width to fill, in cells.
+        card: one card as it is posted, None to leave that out.
 
     Returns:
         A rich renderable: totals, what to take, how sheets are cut, cuts by mark, what follows
-        them, which card gets what, and what to take care of.
+        them, which card gets what, the card by post, and what to take care of.
     """
     room = columns - _MARGIN
     sections = Group(
@@ -73,10 +78,17 @@ def report(bench: PlanIndex, trimmer: Trimmer, columns: int) -> RenderableType:
         _finishing(bench),
         _heading("Which card gets what"),
         *_mixing(bench),
+        *_by_post(card, bench.project.units),
         _heading("Take care"),
         *_cautions(bench, trimmer),
     )
     return Padding(sections, (1, 0, 1, _MARGIN), expand=False)
+
+
+def _by_post(card: CardByPost | None, unit: Unit) -> Iterator[RenderableType]:
+    if card:
+        yield _heading("The card by post")
+        yield post_summary(card, unit)
 
 
 def _heading(words: str) -> Text:

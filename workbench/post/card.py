@@ -7,11 +7,12 @@ from fractions import Fraction
 
 from workbench.craft.envelope import UNENVELOPED, Envelope
 from workbench.craft.errors import CraftError
+from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import write_near
 from workbench.post.envelopes import CLEARANCE, Fit, envelope_grams, envelope_mm, fit, fitting
-from workbench.post.figures import CardFigures, card_figures
+from workbench.post.figures import CardFigures, card_figures, sides_words
 from workbench.post.judging import Judgement, Letter, judge
 from workbench.post.rule_files import built_in_envelopes, built_in_posts
 from workbench.post.rules import Post
@@ -122,11 +123,8 @@ def _too_small(
     fits: tuple[Fit, ...],
 ) -> CraftError:
     unit, thick = project.units, Length(figures.thickness.high)
-    sizes = [found.envelope.size, figures.size]
-    envelope, card = (
-        " × ".join(write_near(side, unit) for side in sorted((size.width, size.height)))
-        for size in sizes
-    )
+    envelope = sides_words(Size(found.envelope.short, found.envelope.long), unit)
+    card = sides_words(figures.size, unit)
     if thick > clearance:
         why = f"a card of {card} that may be {float(thick.mm):.1f} mm thick needs that much more"
     else:

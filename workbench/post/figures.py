@@ -11,7 +11,9 @@ from workbench.craft.paper import Size
 from workbench.craft.piles import piles
 from workbench.craft.project import Project
 from workbench.craft.surface import piece_area
+from workbench.measure.length import Unit
 from workbench.measure.ranges import Range
+from workbench.measure.writing import write_near
 from workbench.post.papers import Missing, SheetFigures, sheet_figures
 
 _SQUARE_MM = 1_000_000  # in a square metre
@@ -46,7 +48,9 @@ def card_figures(project: Project) -> CardFigures:
         size=_finished_size(project),
         grams=_grams(project, sheets),
         thickness=_most(heights),
-        unevenness=_most([one.above(other, thick) for one in spots for other in spots]),
+        unevenness=_most(
+            [one.above(other, thick) for one in spots for other in spots if BASE in other.layers]
+        ),
         lumps=tuple(extra.name for extra in project.extras if not extra.flat),
         missing=tuple(
             missing for name, sheet in sheets.items() if name in used for missing in sheet.missing
@@ -69,6 +73,12 @@ class _Spot:
         more = _Spot(self.layers - other.layers, self.extras).height(thick)
         less = _Spot(other.layers - self.layers, other.extras).height(thick)
         return Range(more.low - less.high, more.high - less.low)
+
+
+def sides_words(size: Size, unit: Unit) -> str:
+    """Two sides in words: "4 3/8 × 5 3/4 in", each to 1/64 in or 0.1 mm where it is not exact."""
+    sides = (write_near(side, unit).removesuffix(f" {unit}") for side in (size.width, size.height))
+    return f"{' × '.join(sides)} {unit}".replace("about ", "≈ ")
 
 
 def _finished_size(project: Project) -> Size:

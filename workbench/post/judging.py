@@ -63,7 +63,7 @@ class RuleResult:
     @property
     def near(self) -> bool:
         """Whether it passes, and hardly."""
-        return self.verdict == "passed" and self.beyond <= self.edge.value * _NEAR
+        return self.verdict == "passed" and self.beyond <= self.edge.value * _NEAR != 0
 
 
 @dataclass(frozen=True, slots=True)

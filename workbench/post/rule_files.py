@@ -19,7 +19,7 @@ from workbench.measure.numerals import read_amount
 from workbench.measure.reading import UNIT_WORDS, read_number
 from workbench.post.rules import MEASURED, POSTED, Limit, Measured, Post, PostalClass, Rule
 
-_SUFFIX = ".toml"
+SUFFIX = ".toml"
 ENVELOPES = "envelopes"
 # The posts whose rules come with the program, in the order in which they are told.
 BUILT_IN = ("us", "uk", "ca", "de", "world")
@@ -30,18 +30,18 @@ _Word = TypeVar("_Word", bound=str)
 @cache
 def built_in_posts() -> Mapping[str, Post]:
     """The posts whose rules come with the program, by key."""
-    return {key: read_post(_data(key), key) for key in BUILT_IN}
+    return {key: read_post(built_in_text(key), key) for key in BUILT_IN}
 
 
 @cache
 def built_in_envelopes() -> tuple[Envelope, ...]:
     """The envelopes of the published tables."""
-    return read_envelopes(_data(ENVELOPES), f"{ENVELOPES}{_SUFFIX}")
+    return read_envelopes(built_in_text(ENVELOPES), f"{ENVELOPES}{SUFFIX}")
 
 
 def read_post(text: str, key: str) -> Post:
     """The post whose file, called `key`.toml, holds `text`. Raises CraftError, in one line."""
-    table = _Table.of_file(text, f"{key}{_SUFFIX}")
+    table = _Table.of_file(text, f"{key}{SUFFIX}")
     table.known("name", "source", "seen", "classes")
     source, seen = table.text("source"), table.day("seen")
     classes = tuple(_class(each, source, seen) for each in table.tables("classes"))
@@ -56,8 +56,9 @@ def read_envelopes(text: str, name: str) -> tuple[Envelope, ...]:
     return tuple(envelope for each in table.tables("tables") for envelope in _envelopes(each, seen))
 
 
-def _data(key: str) -> str:
-    return (files("workbench.post") / "data" / f"{key}{_SUFFIX}").read_text(encoding="utf-8")
+def built_in_text(key: str) -> str:
+    """The text of a file that comes with the program, by its name without ".toml"."""
+    return (files("workbench.post") / "data" / f"{key}{SUFFIX}").read_text(encoding="utf-8")
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,13 +55,18 @@ def _rank(card: CardByPost) -> int:
 
 def _changes(project: Project, card: CardByPost) -> Iterator[tuple[str, Project]]:
     yield from _other_postings(project, card)
+    yield from flatter(project)
+    yield from _other_papers(project)
+
+
+def flatter(project: Project) -> Iterator[tuple[str, Project]]:
+    """What can be left off or glued down, in words, and the project after each."""
     for extra in project.extras:
         yield _leaving_off(project, (extra,))
     lumps = tuple(extra for extra in project.extras if not extra.flat)
     if len(lumps) > 1:
         yield _leaving_off(project, lumps)
     yield from _glued_flat(project)
-    yield from _other_papers(project)
 
 
 def _other_postings(project: Project, card: CardByPost) -> Iterator[tuple[str, Project]]:
@@ -116,15 +121,16 @@ def _other_papers(project: Project) -> Iterator[tuple[str, Project]]:
 
 
 def _lighter(project: Project, name: str, size: Size) -> list[Paper]:
-    """The papers that may be lighter or thinner, large enough, from the heaviest on.
+    """The papers of the same kind that may be lighter or thinner, from the heaviest on.
 
     So the least change comes first.
     """
-    now = sheet_figures(project.paper(name))
+    mine = project.paper(name)
+    now = sheet_figures(mine)
     found = []
     for paper in project.papers:
         sheet = sheet_figures(paper)
         less = sheet.gsm.high < now.gsm.high or sheet.mm.high < now.mm.high
-        if paper.name != name and fits(paper, size) and less:
+        if paper != mine and paper.kind == mine.kind and fits(paper, size) and less:
             found.append(paper)
     return sorted(found, key=lambda paper: -sheet_figures(paper).gsm.high)

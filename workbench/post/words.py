@@ -1,17 +1,20 @@
 """A card by post in words and figures, in both systems of units."""
 
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from workbench.craft.envelope import Envelope
 from workbench.craft.paper import Size
-from workbench.measure.length import ZERO, Length, Unit
+from workbench.measure.length import Length, Unit
 from workbench.measure.masses import write_grams
 from workbench.measure.numerals import plain
 from workbench.measure.ranges import Range
 from workbench.measure.weights import write_millimetres, write_thousandths
 from workbench.measure.writing import write_near
 from workbench.post.card import CardByPost
+from workbench.post.figures import sides_words
 from workbench.post.judging import ClassResult, RuleResult
+from workbench.post.papers import Missing
 from workbench.post.rules import Measured
 
 _THIN: tuple[Measured, ...] = ("thickness", "unevenness")
@@ -20,7 +23,7 @@ _OTHER: dict[Unit, Unit] = {"in": "mm", "mm": "in"}
 
 def size_words(size: Size, unit: Unit) -> str:
     """Width and height in the project's unit and in the other: "5 × 7 in (127 × 177.8 mm)"."""
-    return f"{_sides(size, unit)} ({_sides(size, _OTHER[unit])})"
+    return f"{sides_words(size, unit)} ({sides_words(size, _OTHER[unit])})"
 
 
 def weight_words(grams: Range, unit: Unit) -> str:
@@ -39,17 +42,16 @@ def thickness_words(mm: Range, unit: Unit) -> str:
 
 def envelope_words(envelope: Envelope, unit: Unit) -> str:
     """Its name and sides: "US A2, 4 3/8 × 5 3/4 in"."""
-    return f"{envelope.name}, {_sides(Size(envelope.short, envelope.long), unit)}"
+    return f"{envelope.name}, {sides_words(Size(envelope.short, envelope.long), unit)}"
 
 
-def uneven_words(card: CardByPost) -> str:
+def uneven_words(card: CardByPost, unit: Unit) -> str:
     """Whether the card is of one thickness all over, and what makes it otherwise."""
     figures = card.figures
-    if figures.lumps:
-        return f"uneven: {', '.join(figures.lumps)}"
     if not figures.unevenness.high:
-        return "even"
-    return f"{write_millimetres(figures.unevenness)} higher where it is thickest"
+        return f"uneven: {', '.join(figures.lumps)}" if figures.lumps else "the same all over"
+    higher = f"{thickness_words(figures.unevenness, unit)} higher in places"
+    return f"{higher}: {', '.join(figures.lumps)}" if figures.lumps else higher
 
 
 def class_words(card: CardByPost) -> str:
@@ -101,12 +103,8 @@ def figure_words(of: Measured, figure: Range, unit: str) -> str:
     return plain(Fraction(round(figure.high * 1000), 1000))
 
 
-def _sides(size: Size, unit: Unit) -> str:
-    return f"{write_side(size.width, unit)} × {write_side(size.height, unit)} {unit}"
-
-
-def write_side(length: Length, unit: Unit) -> str:
-    """A side without its unit: the nearest 1/64 in or 0.1 mm where that is not exact."""
-    if length <= ZERO:
-        return "0"
-    return write_near(length, unit).removesuffix(f" {unit}").replace("about ", "≈ ")
+def missing_words(missing: Sequence[Missing]) -> Iterator[tuple[str, str]]:
+    """The papers with figures that nobody has given, and what each is likely to be."""
+    for paper in dict.fromkeys(each.paper for each in missing):
+        likely = (f"{one.what} (likely {one.likely})" for one in missing if one.paper == paper)
+        yield paper, ", ".join(likely)

@@ -9,17 +9,20 @@ from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.measure.length import UNITS, ZERO, Length, MeasureError, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import write_exact
+from workbench.post.envelopes import CLEARANCE
 from workbench.store.database import Workshop
 from workbench.store.errors import WorkshopError
 from workbench.store.trimmer_data import trimmer_data, trimmer_kept
 
-TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS = (
+TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS, POST, CLEARANCE_KEY = (
     "trimmer",
     "tolerance",
     "unit",
     "bell",
     "voice",
     "keys",
+    "post",
+    "clearance",
 )
 
 
@@ -34,9 +37,11 @@ class Preferences:
         bell: whether the terminal's bell rings at every step.
         voice: whether steps are spoken.
         keys: the maker's own keys, by the name of their command.
+        post: the key of the post that letters go by, None for the usual one of the project's units.
+        clearance: how much larger than its card an envelope must be each way.
 
     Raises:
-        CraftError: for a tolerance below zero.
+        CraftError: for a tolerance or a clearance below zero.
     """
 
     trimmer: Trimmer = field(default_factory=Trimmer)
@@ -45,10 +50,14 @@ class Preferences:
     bell: bool = False
     voice: bool = False
     keys: Mapping[str, str] = field(default_factory=dict)
+    post: str | None = None
+    clearance: Length = CLEARANCE
 
     def __post_init__(self) -> None:
         if self.tolerance < ZERO:
             raise CraftError("even within", "it is less than nothing", "give 0 or more")
+        if self.clearance < ZERO:
+            raise CraftError("room in envelopes", "it is less than nothing", "give 0 or more")
 
 
 def preferences_of(workshop: Workshop) -> Preferences:
@@ -58,14 +67,16 @@ def preferences_of(workshop: Workshop) -> Preferences:
         WorkshopError: when they are damaged, or the workshop's file cannot be used.
     """
     kept = workshop.preferences() if workshop.exists else {}
-    keys = kept.get(KEYS)
+    keys, post = kept.get(KEYS), kept.get(POST)
     return Preferences(
         trimmer=trimmer_kept(kept.get(TRIMMER)),
-        tolerance=_tolerance(kept.get(TOLERANCE_KEY)),
+        tolerance=_length(kept.get(TOLERANCE_KEY), TOLERANCE, "tolerance"),
         unit=next((unit for unit in UNITS if unit == kept.get(UNIT)), None),
         bell=kept.get(BELL) is True,
         voice=kept.get(VOICE) is True,
         keys=keys if isinstance(keys, dict) else {},
+        post=post if isinstance(post, str) else None,
+        clearance=_length(kept.get(CLEARANCE_KEY), CLEARANCE, "room in envelopes"),
     )
 
 
@@ -83,16 +94,18 @@ def keep_preferences(workshop: Workshop, preferences: Preferences) -> None:
             BELL: preferences.bell,
             VOICE: preferences.voice,
             KEYS: dict(preferences.keys),
+            POST: preferences.post,
+            CLEARANCE_KEY: write_exact(preferences.clearance, "mm"),
         }
     )
 
 
-def _tolerance(kept: Any) -> Length:
+def _length(kept: Any, usual: Length, name: str) -> Length:
     if kept is None:
-        return TOLERANCE
+        return usual
     try:
-        return Preferences(tolerance=read_exact(kept)).tolerance
+        return Preferences(clearance=read_exact(kept)).clearance
     except (MeasureError, CraftError, TypeError) as error:
         raise WorkshopError(
-            "the tolerance in the settings", f"it is damaged ({error})", "set it again"
+            f"the {name} in the settings", f"it is damaged ({error})", "set it again"
         ) from error

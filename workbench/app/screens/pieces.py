@@ -50,6 +50,7 @@ from workbench.drawing.cards import draw_card
 from workbench.drawing.labels import write_size
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import nearest_mark
+from workbench.post.doubts import postal_findings
 
 LONGEST_NAME = 18
 
@@ -115,8 +116,11 @@ class PiecesScreen(PageScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         row = self.table.cursor_row
-        self._doubts = findings(
-            session.project, self.app.trimmer(), self.app.kept_preferences().tolerance
+        project = session.project
+        tolerance = self.app.kept_preferences().tolerance
+        self._doubts = (
+            *findings(project, self.app.trimmer(), tolerance),
+            *postal_findings(project, self.app.post_desk()),
         )
         doubtful = {doubt.piece for doubt in self._doubts}
         self.table.clear()
