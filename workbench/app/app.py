@@ -135,9 +135,8 @@ class TrimtallyApp(WorkbenchApp):
         from workbench.app.screens.preferences_form import PreferencesForm
 
         if not isinstance(self.screen, PreferencesForm):
-            self.push_screen(
-                PreferencesForm(self.kept_preferences(), self.unit), self._take_preferences
-            )
+            form = PreferencesForm(self.kept_preferences(), self.unit, self.post_desk().posts)
+            self.push_screen(form, self._take_preferences)
 
     def _take_preferences(self, preferences: "Preferences | None") -> None:
         if preferences and self.keep_preferences(preferences):

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from workbench.craft.card import Piece
 from workbench.craft.errors import CraftError
+from workbench.craft.extra import Extra
 from workbench.craft.fitting import extras_put_on, unfixed
 from workbench.craft.paper import Offcut, Paper
 from workbench.craft.project import Project, layer_names
@@ -107,6 +108,18 @@ def without_piece(project: Project, name: str) -> Project:
         mixing=unfixed(project, name),
         extras=extras_put_on(project, name, project.piece(name).on),
     )
+
+
+def with_extra(project: Project, extra: Extra, replacing: str | None = None) -> Project:
+    """Add `extra` at the end, or put it in place of another."""
+    if replacing is None:
+        return replace(project, extras=(*project.extras, extra))
+    changed = (extra if each.name == replacing else each for each in project.extras)
+    return replace(project, extras=tuple(changed))
+
+
+def without_extra(project: Project, name: str) -> Project:
+    return replace(project, extras=tuple(each for each in project.extras if each.name != name))
 
 
 def with_piece_moved(project: Project, name: str, by: int) -> Project:

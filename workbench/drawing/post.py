@@ -53,11 +53,10 @@ def post_report(
         unit: the one told first.
         suggestions: what would make it cheaper, told in their order.
     """
-    parts: list[RenderableType] = [card_table(card, unit), Text()]
+    parts: list[RenderableType] = [_goes_as(card), Text(), card_table(card, unit), Text()]
     if card.judgement:
         for result in card.judgement.classes[: card.judgement.rank(card.judgement.sure) + 1]:
             parts += [_class_line(result), _rules_table(result.rules, card.post.source), Text()]
-    parts += [Text(f"By {card.post.name}: {class_words(card)}", style="bold"), Text()]
     if suggestions:
         parts += [Text("Any one of these would surely make it cheaper:")]
         parts += [Text(f"  {each.words}: then {each.goes_as}") for each in suggestions]
@@ -70,8 +69,7 @@ def post_report(
 
 def post_summary(card: CardByPost, unit: Unit) -> RenderableType:
     """The card, its class, and only the rules that decide."""
-    parts: list[RenderableType] = [card_table(card, unit), Text()]
-    parts.append(Text(f"By {card.post.name}: {class_words(card)}", style="bold"))
+    parts: list[RenderableType] = [_goes_as(card), Text(), card_table(card, unit), Text()]
     if card.judgement and card.judgement.classes:
         told = telling_rules(card.judgement.classes[0])
         parts += [_rules_table(told, card.post.source)] if told else []
@@ -103,6 +101,10 @@ def _lines(card: CardByPost, unit: Unit) -> Iterator[tuple[str, str]]:
     if card.letter and card.chosen:
         thick = thickness_words(card.letter.thickness, unit)
         yield "As posted", f"{weight_words(card.letter.grams, unit)}, {thick}"
+
+
+def _goes_as(card: CardByPost) -> Text:
+    return Text(f"By {card.post.name}: {class_words(card)}", style="bold")
 
 
 def _class_line(result: ClassResult) -> Text:

@@ -51,6 +51,18 @@ class MendPiece(Command):
     keys, label, group = ("m",), "Mend", PIECES
 
 
+class AddExtra(Command):
+    """Add what is not cut from paper to the piece at hand: a bead, ribbon, tape, glue."""
+
+    keys, label, group, footer = ("g",), "Add extra", PIECES, False
+
+
+class ShowPost(Command):
+    """Show what the card weighs, its envelope and how it travels; choose its post and envelope."""
+
+    keys, label, group, footer = ("v",), "By post", PIECES, False
+
+
 class NudgeLeft(Command):
     """Move the piece at hand to the left by one mark of your rule."""
 

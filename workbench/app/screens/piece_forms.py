@@ -1,5 +1,6 @@
 """The forms of the Pieces: the card itself, or one piece."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 from textual.app import ComposeResult
@@ -62,15 +63,7 @@ class CardForm(ProjectForm):
         fold: Fold = next(fold for fold in FOLDS if FOLD_WORDS[fold] == self.chosen("fold"))
         units: Unit = next(unit for unit in UNITS if unit == self.chosen("units"))
         card = Card(self.both_sides(), fold, self.chosen("paper"), self.count("count", "how many"))
-        return Project(
-            self.typed("title"),
-            units,
-            card,
-            self.project.papers,
-            self.project.pieces,
-            self.project.offcuts,
-            self.project.mixing,
-        )
+        return replace(self.project, title=self.typed("title"), units=units, card=card)
 
     def preview(self, project: Project) -> Canvas:
         return draw_card(project, None, *PREVIEW)
@@ -85,7 +78,7 @@ class PieceForm(ProjectForm):
         " over the batch, so that no card shows a print twice. Its place is a word (left, centre,"
         " right; bottom, centre, top) or a length from the left and the bottom of what it is glued"
         " to. Spare pieces are cut for slips and go on no card. A piece that is not needed is cut"
-        " only where it costs no extra sheet."
+        " only where it costs no extra sheet. Foam pads raise it above what it is glued to."
     )
 
     def __init__(
@@ -117,6 +110,8 @@ class PieceForm(ProjectForm):
         yield row("Spare in all", text("spare", piece.spare if piece else 0))
         needed = YesNo("on every card", piece.needed if piece else True, group="needed")
         yield row("Needed", needed)
+        raised = write_exactly(piece.raised, self.unit) if piece and piece.raised else ""
+        yield row(f"Foam pads ({self.unit})", text("raised", raised, "how thick, if it has any"))
 
     def read(self) -> Project:
         piece = Piece(
@@ -129,6 +124,7 @@ class PieceForm(ProjectForm):
             needed=bool(self.marked("needed")),
             on=self.chosen("on"),
             spare=self.count("spare", "spare in all"),
+            raised=self.length("raised", "foam pads") if self.typed("raised") else ZERO,
         )
         if self.piece:
             return with_piece(self.project, piece, replacing=self.piece.name)

@@ -4,7 +4,9 @@ from collections.abc import Iterator, Sequence
 
 from workbench.app.screens.piece_forms import FOLD_WORDS
 from workbench.craft.card import Card, Piece
+from workbench.craft.errors import CraftError
 from workbench.craft.extent import Borders
+from workbench.craft.extra import Extra
 from workbench.craft.finding import Finding
 from workbench.craft.geometry import borders_of, front_extent, placements
 from workbench.craft.project import Project
@@ -12,7 +14,12 @@ from workbench.craft.surface import seen
 from workbench.drawing.labels import write_exactly, write_short
 from workbench.measure.counting import counted
 from workbench.measure.length import UNITS, Length, Unit
+from workbench.measure.masses import write_grams
+from workbench.measure.ranges import Range
+from workbench.measure.weights import write_millimetres, write_thousandths
 from workbench.measure.writing import write_clean
+from workbench.post import Desk, card_by_post
+from workbench.post.words import class_words, rule_words, telling_rules
 
 
 def card_words(card: Card) -> Iterator[str]:
@@ -35,6 +42,37 @@ def piece_words(project: Project, piece: Piece, unit: Unit) -> Iterator[str]:
         yield f"{piece.per_card} on each card"
     if not piece.needed:
         yield "only where it costs no extra sheet"
+    if piece.raised:
+        yield f"raised {write_exactly(piece.raised, unit)} {unit} on foam pads"
+
+
+def extra_words(extra: Extra) -> Iterator[str]:
+    """How many there are and where, what one weighs and how high it stands."""
+    yield f"{extra.per_card} on each card, on {extra.on}"
+    high = f", {extra.thickness} high" if extra.thickness else ""
+    yield f"{extra.weight} each{high}{', flat' if extra.flat else ''}"
+
+
+def post_words(project: Project, desk: Desk, unit: Unit) -> Iterator[str]:
+    """The card by post in a few lines: its figures, its envelope, its class and what decides."""
+    try:
+        card = card_by_post(project, desk)
+    except CraftError as error:
+        yield f"By post: {error.wrong}"
+        return
+    of = card.letter or card.figures
+    weight = write_grams(of.grams, "oz" if unit == "in" else "g")
+    most = Range.exactly(of.thickness.high)
+    thick = (write_thousandths if unit == "in" else write_millimetres)(most)
+    yield f"By post {weight}, {thick} thick"
+    envelope = f"{card.chosen.envelope.name}: " if card.chosen else ""
+    yield f"{envelope}{class_words(card)}"
+    if card.judgement and card.judgement.classes:
+        deciding = telling_rules(card.judgement.classes[0])
+        yield from (f"  {rule_words(each)}" for each in deciding[:1])
+    if papers := {each.paper for each in card.figures.missing}:
+        yield f"  not all is known of {counted(len(papers), 'paper')}"
+    yield "Check with your post office; v: all of it"
 
 
 def doubt_words(doubts: Sequence[Finding], name: str, key: str) -> Iterator[str]:

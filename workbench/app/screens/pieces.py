@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.widgets import DataTable, Static
 
 from workbench.app.commands import (
+    AddExtra,
     AddPiece,
     BringForward,
     ChangePiece,
@@ -25,21 +26,31 @@ from workbench.app.commands import (
     ResizeCard,
     SendBack,
     ShowBorders,
+    ShowPost,
     bindings,
 )
-from workbench.app.edits import with_piece_moved, without_piece
+from workbench.app.edits import with_piece_moved, without_extra, without_piece
 from workbench.app.opening import begin_project
 from workbench.app.saving import may_close
 from workbench.app.screens.fit_forms import FitForm, ResizeForm
 from workbench.app.screens.page import PageScreen
 from workbench.app.screens.piece_forms import CardForm, PieceForm
-from workbench.app.screens.piece_words import card_words, doubt_words, lies_inside, piece_words
+from workbench.app.screens.piece_words import (
+    card_words,
+    doubt_words,
+    extra_words,
+    lies_inside,
+    piece_words,
+    post_words,
+)
+from workbench.app.screens.post_forms import ExtraForm, PostForm
 from workbench.app.session import Session
 from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.forms import ProjectForm
-from workbench.craft.card import BASE, Piece
+from workbench.craft.card import BASE, FRONT, Piece
 from workbench.craft.checks import findings
 from workbench.craft.errors import CraftError
+from workbench.craft.extra import Extra
 from workbench.craft.finding import Finding
 from workbench.craft.fitting import copied, nudged
 from workbench.craft.geometry import top_piece_at
@@ -69,6 +80,8 @@ class PiecesScreen(PageScreen):
             RemovePiece,
             FitPiece,
             MendPiece,
+            ShowPost,
+            AddExtra,
             CopyPiece,
             BringForward,
             SendBack,
@@ -84,7 +97,8 @@ class PiecesScreen(PageScreen):
     ABOUT = (
         "The card and its pieces, from the back to the front, with the card drawn to scale beside"
         " them. Where a piece may be cut from several papers, one is drawn. An exclamation mark"
-        " stands beside what may not be meant; why, and how to mend it, is told below. A click on"
+        " stands beside what may not be meant; why, and how to mend it, is told below, and then"
+        " what the card weighs and how it goes by post. Extras stand last. A click on"
         " the picture takes up a piece, and the mouse drags it from mark to mark of your rule."
     )
 
@@ -103,6 +117,7 @@ class PiecesScreen(PageScreen):
                 with VerticalScroll(id="told", can_focus=False):
                     yield Static(id="words", markup=False)
                     yield Static(id="doubts", markup=False)
+                    yield Static(id="post", markup=False)
             yield CardPicture(id="card")
 
     def on_mount(self) -> None:
@@ -129,13 +144,24 @@ class PiecesScreen(PageScreen):
         for piece in session.project.pieces:
             cells = _cells(piece.name, piece.size, unit, doubtful=piece.name in doubtful)
             self.table.add_row(*cells)
+        for extra in project.extras:
+            self.table.add_row(Text(shortened(f"+ {extra.name}", LONGEST_NAME)), Text(), Text())
         self.table.move_cursor(row=row)
         self._show_at_hand()
+        self._show_post()
+
+    def _show_post(self) -> None:
+        lines = post_words(self.project, self.app.post_desk(), self.app.unit)
+        self.query_one("#post", Static).update(Content("\n".join(lines)))
 
     @on(DataTable.RowHighlighted)
     def _show_at_hand(self) -> None:
         project, piece = self.project, self._piece()
-        words = piece_words(project, piece, self.app.unit) if piece else card_words(project.card)
+        extra = self._extra()
+        if piece:
+            words = piece_words(project, piece, self.app.unit)
+        else:
+            words = extra_words(extra) if extra else card_words(project.card)
         self.query_one("#words", Static).update(Content("\n".join(words)))
         name = piece.name if piece else BASE
         doubts = "\n".join(doubt_words(self._doubts, name, self.app.key_of(MendPiece)))
@@ -188,16 +214,30 @@ class PiecesScreen(PageScreen):
 
     @on(DataTable.RowSelected)
     def action_change_piece(self) -> None:
-        piece = self._piece()
+        piece, extra = self._piece(), self._extra()
         project, unit = self.project, self.app.unit
-        self._fill_in(PieceForm(project, unit, piece) if piece else CardForm(project, unit))
+        if extra:
+            self._fill_in(ExtraForm(project, unit, extra))
+        else:
+            self._fill_in(PieceForm(project, unit, piece) if piece else CardForm(project, unit))
+
+    def action_add_extra(self) -> None:
+        piece = self._piece()
+        on = piece.name if piece else FRONT
+        self._fill_in(ExtraForm(self.project, self.app.unit, on=on))
+
+    def action_show_post(self) -> None:
+        self._fill_in(PostForm(self.project, self.app.unit, self.app.post_desk()))
 
     def action_add_piece(self) -> None:
-        self._fill_in(PieceForm(self.project, self.app.unit, at=self.table.cursor_row))
+        at = min(self.table.cursor_row, len(self.project.pieces))
+        self._fill_in(PieceForm(self.project, self.app.unit, at=at))
 
     def action_remove_piece(self) -> None:
         if piece := self._piece():
             self._change(lambda: without_piece(self.project, piece.name))
+        elif extra := self._extra():
+            self._change(lambda: without_extra(self.project, extra.name))
 
     def action_copy_piece(self) -> None:
         if piece := self._piece():
@@ -276,9 +316,14 @@ class PiecesScreen(PageScreen):
             self.app.change_project(project)
 
     def _piece(self) -> Piece | None:
-        """The piece at hand; None for the card, which has the first line."""
+        """The piece at hand; None for the card, which has the first line, and for extras."""
         row = self.table.cursor_row
         return self.project.pieces[row - 1] if 0 < row <= len(self.project.pieces) else None
+
+    def _extra(self) -> Extra | None:
+        """The extra at hand; their lines are the last."""
+        number = self.table.cursor_row - 1 - len(self.project.pieces)
+        return self.project.extras[number] if 0 <= number < len(self.project.extras) else None
 
 
 def _cells(name: str, size: Size, unit: Unit, *, doubtful: bool) -> tuple[Text, Text, Text]:

@@ -1,6 +1,6 @@
 """The form of the preferences: the trimmer, the maker's eye, bell, voice and keys."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from textual.app import ComposeResult
 from textual.widget import Widget
@@ -16,6 +16,7 @@ from workbench.drawing.labels import write_exactly
 from workbench.measure.length import UNITS, Length, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import Graduation
+from workbench.post.rules import Post
 from workbench.store.preferences import Preferences
 
 RULES: dict[Unit, tuple[str, ...]] = {
@@ -25,24 +26,26 @@ RULES: dict[Unit, tuple[str, ...]] = {
 AS_PROJECT = "those of each project"
 UNIT_WORDS: dict[Unit | None, str] = {None: AS_PROJECT, "in": "inches", "mm": "millimetres"}
 BELL, VOICE = "ring at every step", "say every step aloud"
+USUAL_POST = "as the project's units suggest"
 MOST_AT_ONCE = 50
 
 
 class PreferencesForm(Form[Preferences]):
-    """Changes `preferences`."""
+    """Changes `preferences`; `posts` are those to choose from, by key."""
 
     TITLE = "Settings"
     ABOUT = (
         "What holds for all your batches. Longest cut, rule and narrowest strip are those of your"
         " trimmer; so is how finely its rule is divided, and how many sheets of a kind it cuts at"
         " once. Even within says how far a piece may be off before its border looks uneven to you."
-        " Own keys gives commands other keys, as in tick=space,t pause=b; this help shows, on every"
-        " screen, which keys there are, and DEVELOPERS.md the name of each command."
+        " Post is the one your letters go by, and Envelope room how much larger than its card one"
+        " must be each way. Own keys gives commands other keys, as in tick=space,t pause=b; this help"
+        " shows, on every screen, which keys there are, and DEVELOPERS.md the name of each command."
     )
 
-    def __init__(self, preferences: Preferences, unit: Unit) -> None:
+    def __init__(self, preferences: Preferences, unit: Unit, posts: Mapping[str, Post]) -> None:
         super().__init__(unit)
-        self.preferences = preferences
+        self.preferences, self.posts = preferences, posts
 
     def fields(self) -> ComposeResult:
         trimmer = self.preferences.trimmer
@@ -86,7 +89,13 @@ class PreferencesForm(Form[Preferences]):
             bell=BELL in signals,
             voice=VOICE in signals,
             keys=keys_read(self.typed("keys")),
+            post=self._post(),
+            clearance=self.length("clearance", "envelopes"),
         )
+
+    def _post(self) -> str | None:
+        named = (key for key, post in self.posts.items() if post.name == self.chosen("post"))
+        return next(named, None)
 
     def _stack(self, kind: str) -> int:
         count = self.count(f"stack-{kind}", f"{kind} at once")
