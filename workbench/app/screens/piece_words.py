@@ -53,8 +53,11 @@ def extra_words(extra: Extra) -> Iterator[str]:
     yield f"{extra.weight} each{high}{', flat' if extra.flat else ''}"
 
 
-def post_words(project: Project, desk: Desk, unit: Unit) -> Iterator[str]:
-    """The card by post in a few lines: its figures, its envelope, its class and what decides."""
+def post_words(project: Project, desk: Desk, unit: Unit, key: str) -> Iterator[str]:
+    """The card by post in a few lines: its figures, its envelope, its class and what decides.
+
+    `key` is the one that shows all of it.
+    """
     try:
         card = card_by_post(project, desk)
     except CraftError as error:
@@ -72,7 +75,7 @@ def post_words(project: Project, desk: Desk, unit: Unit) -> Iterator[str]:
         yield from (f"  {rule_words(each)}" for each in deciding[:1])
     if papers := {each.paper for each in card.figures.missing}:
         yield f"  not all is known of {counted(len(papers), 'paper')}"
-    yield "Check with your post office; v: all of it"
+    yield f"Check with your post office; {key}: all of it"
 
 
 def doubt_words(doubts: Sequence[Finding], name: str, key: str) -> Iterator[str]:

@@ -151,7 +151,8 @@ class PiecesScreen(PageScreen):
         self._show_post()
 
     def _show_post(self) -> None:
-        lines = post_words(self.project, self.app.post_desk(), self.app.unit)
+        app = self.app
+        lines = post_words(self.project, app.post_desk(), app.unit, app.key_of(ShowPost))
         self.query_one("#post", Static).update(Content("\n".join(lines)))
 
     @on(DataTable.RowHighlighted)

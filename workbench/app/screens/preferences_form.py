@@ -38,9 +38,10 @@ class PreferencesForm(Form[Preferences]):
         "What holds for all your batches. Longest cut, rule and narrowest strip are those of your"
         " trimmer; so is how finely its rule is divided, and how many sheets of a kind it cuts at"
         " once. Even within says how far a piece may be off before its border looks uneven to you."
-        " Post is the one your letters go by, and Envelope room how much larger than its card one"
-        " must be each way. Own keys gives commands other keys, as in tick=space,t pause=b; this help"
-        " shows, on every screen, which keys there are, and DEVELOPERS.md the name of each command."
+        " Post is the one your letters go by, and Spare room how much larger than its card an"
+        " envelope must be each way. Own keys gives commands other keys, as in tick=space,t"
+        " pause=b; this help shows, on every screen, which keys there are, and DEVELOPERS.md the"
+        " name of each command."
     )
 
     def __init__(self, preferences: Preferences, unit: Unit, posts: Mapping[str, Post]) -> None:
@@ -60,6 +61,11 @@ class PreferencesForm(Form[Preferences]):
             yield row(label, *self._stacks(kinds))
         tolerance = self._written(self.preferences.tolerance)
         yield row(f"Even within ({self.unit})", text("tolerance", tolerance))
+        names = (USUAL_POST, *(post.name for post in self.posts.values()))
+        mine = self.posts.get(self.preferences.post or "")
+        yield row("Post", Choice(names, mine.name if mine else None, key="post"))
+        clearance = self._written(self.preferences.clearance)
+        yield row(f"Spare room ({self.unit})", text("clearance", clearance))
         units = Choice(tuple(UNIT_WORDS.values()), UNIT_WORDS[self.preferences.unit], key="unit")
         yield row("Lengths in", units)
         yield row("At the bench", YesNo(BELL, self.preferences.bell, group="signals"))
