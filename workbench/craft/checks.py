@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from functools import cached_property
 from math import ceil
 
@@ -26,7 +25,6 @@ from workbench.craft.surface import hidden
 from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.measure.length import ZERO, Length
 from workbench.measure.writing import Graduation, nearest_mark, write_near
-
 
 
 def findings(
