@@ -25,10 +25,12 @@ if TYPE_CHECKING:
     from workbench.planning.analysis.rounding import misfits as misfits
     from workbench.planning.analysis.rounding import off_graduation as off_graduation
     from workbench.planning.analysis.rounding import overhangs as overhangs
+    from workbench.planning.driver import Survey as Survey
     from workbench.planning.driver import check_project as check_project
     from workbench.planning.driver import fewest_sheets as fewest_sheets
     from workbench.planning.driver import first_plan as first_plan
     from workbench.planning.driver import make_plan as make_plan
+    from workbench.planning.driver import survey as survey
     from workbench.planning.finishing import finishing_steps as finishing_steps
     from workbench.planning.layouts.positions import worth_keeping as worth_keeping
     from workbench.planning.mixing.deal import check_mixing as check_mixing
@@ -75,7 +77,7 @@ _MODULES = {
     "alternatives": "WISHES Alternative Wish find_alternatives largest_kept wished",
     "analysis.metrics": "settings_sheet_by_sheet single_cuts turns unheld",
     "analysis.rounding": "Misfit Overhang misfits off_graduation overhangs",
-    "driver": "check_project fewest_sheets first_plan make_plan",
+    "driver": "Survey check_project fewest_sheets first_plan make_plan survey",
     "finishing": "finishing_steps",
     "layouts.positions": "worth_keeping",
     "mixing.deal": "check_mixing deal",

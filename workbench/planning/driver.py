@@ -6,6 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.bound.column_generation import linear_bound
@@ -14,6 +15,7 @@ from workbench.planning.cuts.fewest_marks import fewest_marks
 from workbench.planning.cuts.largest_offcut import largest_free_offcut
 from workbench.planning.finishing import finishing_steps
 from workbench.planning.instance.instance import Instance, Subproblem, instance_of
+from workbench.planning.layouts.positions import worth_keeping
 from workbench.planning.layouts.tree import Layout, leaves
 from workbench.planning.layouts.trimmer import at_the_trimmer
 from workbench.planning.mixing.deal import check_mixing, deal
@@ -70,6 +72,32 @@ def fewest_sheets(
 
 
 @dataclass(frozen=True, slots=True)
+class Survey:
+    """What a project takes in the fewest sheets, without the plan.
+
+    `makeable` cards can be made from the paper on hand; `shortages` are to be bought for all of
+    them. `opened` counts whole sheets by paper, `offcuts` those taken from stock and `left` those
+    worth keeping afterwards, by paper and size.
+    """
+
+    makeable: int
+    shortages: tuple[Shortage, ...]
+    opened: Mapping[str, int]
+    offcuts: Mapping[tuple[str, Size], int]
+    left: Mapping[tuple[str, Size], int]
+
+
+def survey(project: Project, trimmer: Trimmer, watch: Watch) -> Survey:
+    """See what a project takes: as `make_plan`, but neither marks, cuts nor mixing are looked at.
+
+    Raises:
+        PlanningError: no amount of paper would do.
+        Cancelled: `watch` stopped it.
+    """
+    return Planner(project, trimmer, watch).survey()
+
+
+@dataclass(frozen=True, slots=True)
 class Draft:
     """A batch as far as it is decided: what is asked, and how each subproblem is cut.
 
@@ -119,6 +147,28 @@ class Planner:
             Cancelled: the watch stopped it.
         """
         return self._through(SHEETS, self._begun())
+
+    def survey(self) -> Survey:
+        """What the fewest sheets take and leave. Raises PlanningError, Cancelled."""
+        draft = self.fewest_sheets(self._begun())
+        length = draft.instance.length
+        opened: Counter[str] = Counter()
+        offcuts: Counter[tuple[str, Size]] = Counter()
+        left: Counter[tuple[str, Size]] = Counter()
+        layouts = [layout for cutting in draft.cuttings for layout in cutting.layouts]
+        for layout in layouts:
+            if layout.source.offcut:
+                size = Size(length(layout.source.width), length(layout.source.height))
+                offcuts[layout.paper, size] += layout.times
+            else:
+                opened[layout.paper] += layout.times
+            for leaf in leaves(layout.root):
+                size = Size(length(leaf.width), length(leaf.height))
+                if leaf.item is None and not leaf.strip and worth_keeping(size.width, size.height):
+                    left[layout.paper, size] += layout.times
+        shortages = tuple(self._short_of(bought(layouts)))
+        makeable = draft.makeable if shortages else self.project.card.count
+        return Survey(makeable, shortages, opened, offcuts, left)
 
     def best(self, draft: Draft) -> Plan:
         """The plan that `TABLE` makes of a draft. Raises Cancelled."""

@@ -1,0 +1,205 @@
+"""What can be made of the stock: project by project, paper by paper, and what to buy for all."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from workbench.craft.paper import Offcut, Paper, Size, offcuts_of
+from workbench.craft.project import Project, fits
+from workbench.craft.trimmer import Trimmer
+from workbench.planning import PlanningError, Shortage, Survey, Watch, survey
+
+
+@dataclass(frozen=True, slots=True)
+class Possible:
+    """What the stock makes of a project.
+
+    Attributes:
+        project: the project, with the stock it can draw on.
+        makeable: how many of its cards, up to all it asks for.
+        shortages: what must be bought for all of them.
+        offcuts: how many offcuts all of them use up, as far as they are there.
+        trouble: why none can be made however much is bought, None where they can.
+    """
+
+    project: Project
+    makeable: int
+    shortages: tuple[Shortage, ...] = ()
+    offcuts: int = 0
+    trouble: str | None = None
+
+    @property
+    def complete(self) -> bool:
+        """Whether all cards can be made now."""
+        return self.makeable == self.project.card.count
+
+    @property
+    def rank(self) -> tuple[Fraction, int, str]:
+        """Sorts the best first: all can be made, most offcuts used up, in the order of titles."""
+        share = Fraction(self.makeable, self.project.card.count)
+        return -share, -self.offcuts, self.project.title
+
+
+def possible(
+    projects: Iterable[Project], trimmer: Trimmer, watch: Watch
+) -> Iterator[tuple[int, Possible]]:
+    """What the stock makes of each project by itself, one after the other as it is found.
+
+    Gives the number of the project, from 0, with each. Raises Cancelled.
+    """
+    for number, project in enumerate(projects):
+        watch.stage(f"“{project.title}”")
+        yield number, _possible(project, trimmer, watch)
+
+
+def ranked(found: Iterable[Possible]) -> tuple[Possible, ...]:
+    """The same, the best first."""
+    return tuple(sorted(found, key=lambda each: each.rank))
+
+
+def _possible(project: Project, trimmer: Trimmer, watch: Watch) -> Possible:
+    quiet = Watch(stop=watch.stop, limits=watch.limits)
+    try:
+        seen = survey(project, trimmer, quiet)
+    except PlanningError as error:
+        return Possible(project, 0, trouble=str(error))
+    return Possible(project, seen.makeable, seen.shortages, sum(seen.offcuts.values()))
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """A piece of a project that a paper or an offcut could be, and how often it fits in one."""
+
+    project: str
+    piece: str
+    needed: bool
+    count: int
+
+
+def uses(paper: Paper, projects: Iterable[Project], offcut: Size | None = None) -> tuple[Use, ...]:
+    """Where a paper could go: every piece that is cut from that kind and fits; the most first.
+
+    With `offcut` one of that size is looked at in place of a whole sheet.
+    """
+    sheet = replace(paper, size=offcut, strip=None) if offcut else paper
+    found = [
+        Use(project.title, piece.name, piece.needed, _times(sheet, piece.size))
+        for project in projects
+        for piece in project.pieces
+        if fits(sheet, piece.size)
+        and any(project.paper(name).kind == paper.kind for name in piece.papers)
+    ]
+    return tuple(sorted(found, key=lambda use: (-use.count, use.project, use.piece)))
+
+
+# What small pieces of paper are good for on any card (common practice, no source), in inches.
+_GENERAL = (
+    ("a strip", Fraction(1, 2), Fraction(4)),
+    ("a tag", Fraction(3, 2), Fraction(5, 2)),
+    ("an inside panel", Fraction(3), Fraction(4)),
+)
+
+
+def general_uses(size: Size) -> tuple[str, ...]:
+    """What an offcut of `size` is good for on any card."""
+    short, long = sorted((size.width.inches, size.height.inches))
+    return tuple(name for name, least, most in _GENERAL if short >= least and long >= most)
+
+
+def _times(paper: Paper, size: Size) -> int:
+    """How many fit in rows, all lying one way."""
+    ways = [size, size.turned] if paper.turns else [size]
+    usable = paper.usable
+    return max(
+        int(usable.width.ratio(way.width)) * int(usable.height.ratio(way.height)) for way in ways
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A paper to buy, and how many sheets of it; `projects` need them, by their titles."""
+
+    paper: Paper
+    sheets: int
+    projects: tuple[str, ...]
+
+
+def shopping_list(
+    projects: Sequence[Project], trimmer: Trimmer, watch: Watch
+) -> tuple[Wanted, ...]:
+    """What to buy to make all of these projects, one after the other.
+
+    Each takes what the ones before left of the stock that they share, their offcuts too. Papers
+    are the same where they were taken from the same paper of the drawer, or else by name and size.
+
+    Raises:
+        PlanningError: where one of them cannot be made however much is bought.
+        Cancelled: the watch stopped it.
+    """
+    shared = _Shared({}, {}, Counter(), {})
+    for project in projects:
+        watch.stage(f"“{project.title}”")
+        quiet = Watch(stop=watch.stop, limits=watch.limits)
+        drawing = shared.drawn_on_by(project)
+        shared.take(drawing, survey(drawing, trimmer, quiet))
+    return tuple(
+        Wanted(shared.papers[key], count, tuple(shared.wanted_by[key]))
+        for key, count in shared.to_buy.items()
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Shared:
+    """The stock that projects share, by what makes a paper the same."""
+
+    papers: dict[object, Paper]
+    offcuts: dict[object, Counter[Size]]
+    to_buy: Counter[object]
+    wanted_by: dict[object, list[str]]
+
+    def drawn_on_by(self, project: Project) -> Project:
+        """The project with what is left of the stock."""
+        own = project.offcuts_on_hand()
+        for paper in project.papers:
+            key = _key(paper)
+            if key not in self.papers:
+                self.papers[key] = paper
+                self.offcuts[key] = Counter(
+                    {size: count for (name, size), count in own.items() if name == paper.name}
+                )
+        papers = tuple(
+            replace(paper, sheets=self.papers[_key(paper)].sheets) for paper in project.papers
+        )
+        offcuts: tuple[Offcut, ...] = offcuts_of(
+            {
+                (paper.name, size): count
+                for paper in project.papers
+                for size, count in self.offcuts[_key(paper)].items()
+                if count > 0
+            }
+        )
+        return replace(project, papers=papers, offcuts=offcuts)
+
+    def take(self, project: Project, seen: Survey) -> None:
+        """Take what the project takes, and put in what it leaves."""
+        keys = {paper.name: _key(paper) for paper in project.papers}
+        for short in seen.shortages:
+            key = keys[short.paper]
+            self.to_buy[key] += short.sheets
+            self.wanted_by.setdefault(key, []).append(project.title)
+        for name, count in seen.opened.items():
+            paper = self.papers[keys[name]]
+            self.papers[keys[name]] = replace(paper, sheets=max(0, paper.sheets - count))
+        self._move(keys, seen.offcuts, -1)
+        self._move(keys, seen.left, 1)
+
+    def _move(
+        self, keys: Mapping[str, object], offcuts: Mapping[tuple[str, Size], int], sign: int
+    ) -> None:
+        for (name, size), count in offcuts.items():
+            self.offcuts[keys[name]][size] += sign * count
+
+
+def _key(paper: Paper) -> object:
+    return paper.stock or (paper.name, paper.kind, paper.size)
