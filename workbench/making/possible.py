@@ -61,7 +61,7 @@ def ranked(found: Iterable[Possible]) -> tuple[Possible, ...]:
 def _possible(project: Project, trimmer: Trimmer, watch: Watch) -> Possible:
     quiet = Watch(stop=watch.stop, limits=watch.limits)
     try:
-        seen = survey(project, trimmer, quiet)
+        seen = survey(project, trimmer, quiet, soon=True)
     except PlanningError as error:
         return Possible(project, 0, trouble=str(error))
     return Possible(project, seen.makeable, seen.shortages, sum(seen.offcuts.values()))

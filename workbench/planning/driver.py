@@ -18,6 +18,7 @@ from workbench.planning.instance.instance import Instance, Subproblem, instance_
 from workbench.planning.layouts.positions import worth_keeping
 from workbench.planning.layouts.tree import Layout, leaves
 from workbench.planning.layouts.trimmer import at_the_trimmer
+from workbench.planning.limits import QUICK
 from workbench.planning.mixing.deal import check_mixing, deal
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Group, Plan, Shortage, Totals
@@ -87,14 +88,17 @@ class Survey:
     left: Mapping[tuple[str, Size], int]
 
 
-def survey(project: Project, trimmer: Trimmer, watch: Watch) -> Survey:
-    """See what a project takes: as `make_plan`, but neither marks, cuts nor mixing are looked at.
+def survey(project: Project, trimmer: Trimmer, watch: Watch, *, soon: bool = False) -> Survey:
+    """See what a project takes: as `make_plan`, but marks, cuts and mixing are not looked at.
+
+    It looks less far for the fewest sheets, so that it is quick: a plan may do with fewer. Told
+    to be done `soon` it takes the first cutting that serves.
 
     Raises:
         PlanningError: no amount of paper would do.
         Cancelled: `watch` stopped it.
     """
-    return Planner(project, trimmer, watch).survey()
+    return Planner(project, trimmer, replace(watch, limits=QUICK)).survey(soon=soon)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,27 +152,35 @@ class Planner:
         """
         return self._through(SHEETS, self._begun())
 
-    def survey(self) -> Survey:
+    def survey(self, *, soon: bool) -> Survey:
         """What the fewest sheets take and leave. Raises PlanningError, Cancelled."""
-        draft = self.fewest_sheets(self._begun())
-        length = draft.instance.length
-        opened: Counter[str] = Counter()
-        offcuts: Counter[tuple[str, Size]] = Counter()
-        left: Counter[tuple[str, Size]] = Counter()
-        layouts = [layout for cutting in draft.cuttings for layout in cutting.layouts]
-        for layout in layouts:
-            if layout.source.offcut:
-                size = Size(length(layout.source.width), length(layout.source.height))
-                offcuts[layout.paper, size] += layout.times
-            else:
-                opened[layout.paper] += layout.times
-            for leaf in leaves(layout.root):
-                size = Size(length(leaf.width), length(leaf.height))
-                if leaf.item is None and not leaf.strip and worth_keeping(size.width, size.height):
-                    left[layout.paper, size] += layout.times
-        shortages = tuple(self._short_of(bought(layouts)))
-        makeable = draft.makeable if shortages else self.project.card.count
-        return Survey(makeable, shortages, opened, offcuts, left)
+        draft = self._begun()
+        makeable = self.project.card.count
+        layouts: list[Layout] = []
+        shopping: Counter[str] = Counter()
+        for number, search in enumerate(draft.searches):
+            try:
+                found = ((soon and search.first()) or search.fewest()).layouts
+            except ShortError:
+                found = self._bought(draft.instance.groups[number]).layouts
+                shopping += bought(found)
+                makeable = self._most_of(number, makeable)
+            layouts += found
+        shortages = tuple(Shortage(paper, sheets) for paper, sheets in sorted(shopping.items()))
+        return _surveyed(draft.instance, layouts, makeable, shortages)
+
+    def _most_of(self, number: int, cards: int) -> int:
+        """The most cards, below `cards`, that the paper of one group makes."""
+
+        def possible(fewer: int) -> bool:
+            instance = instance_of(self.project, self.trimmer, fewer, self.watch.limits)
+            search = self._search(instance.groups[number])
+            try:
+                return search.first() is not None or bool(search.fewest())
+            except ShortError:
+                return False
+
+        return most_cards(cards, possible)
 
     def best(self, draft: Draft) -> Plan:
         """The plan that `TABLE` makes of a draft. Raises Cancelled."""
@@ -276,13 +288,13 @@ class Planner:
     def _with_shop(self, instance: Instance) -> list[Cutting]:
         """Cuttings that buy the fewest sheets."""
         self.watch.stage("working out what to buy")
-        found = []
-        for group in instance.groups:
-            try:
-                found.append(self._search(to_be_bought(group)).fewest())
-            except ShortError as error:
-                raise PlanningError(_beyond_help(group)) from error
-        return found
+        return [self._bought(group) for group in instance.groups]
+
+    def _bought(self, group: Subproblem) -> Cutting:
+        try:
+            return self._search(to_be_bought(group)).fewest()
+        except ShortError as error:
+            raise PlanningError(_beyond_help(group)) from error
 
     def _once_bought(self, group: Subproblem, layouts: Sequence[Layout]) -> Cutting:
         """The group's own cutting; where none is found, the one by which the sheets were bought."""
@@ -347,6 +359,29 @@ class Planner:
         for paper, sheets in sorted(opened.items()):
             if sheets > self.project.paper(paper).sheets:
                 yield Shortage(paper, sheets - self.project.paper(paper).sheets)
+
+
+def _surveyed(
+    instance: Instance,
+    layouts: Sequence[Layout],
+    makeable: int,
+    shortages: tuple[Shortage, ...],
+) -> Survey:
+    opened: Counter[str] = Counter()
+    offcuts: Counter[tuple[str, Size]] = Counter()
+    left: Counter[tuple[str, Size]] = Counter()
+    for layout in layouts:
+        if layout.source.offcut:
+            source = layout.source
+            size = Size(instance.length(source.width), instance.length(source.height))
+            offcuts[layout.paper, size] += layout.times
+        else:
+            opened[layout.paper] += layout.times
+        for leaf in leaves(layout.root):
+            size = Size(instance.length(leaf.width), instance.length(leaf.height))
+            if leaf.item is None and not leaf.strip and worth_keeping(size.width, size.height):
+                left[layout.paper, size] += layout.times
+    return Survey(makeable, shortages, opened, offcuts, left)
 
 
 def _beyond_help(group: Subproblem) -> str:

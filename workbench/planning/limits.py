@@ -158,3 +158,17 @@ class Limits:
 
 
 DEFAULT = Limits()
+
+QUICK = Limits(
+    patterns=500,
+    pattern_splits=6_000,
+    pattern_sums=40_000,
+    deeper_columns=0,
+    effort=Effort(nodes=5, checks=20, gap=0.02),
+    columns=600,
+    columns_wanted=600,
+    columns_apart=300,
+    sharing_effort=Effort(nodes=50, checks=40),
+    exact_effort=Effort(nodes=20, checks=20),
+)
+"""For a survey of many projects."""
