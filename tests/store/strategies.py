@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 
 from workbench.craft.card import (
     ACROSS,
+    BASE,
+    COPIES,
     CORNERS,
     FOLDS,
     INSIDE,
@@ -24,7 +26,7 @@ from workbench.craft.direction import Direction
 from workbench.craft.envelope import UNENVELOPED, Envelope, Posting
 from workbench.craft.errors import LONGEST_NAME
 from workbench.craft.extra import Extra
-from workbench.craft.mixing import LIKENESSES, FixedCard, Mixing, Pair
+from workbench.craft.mixing import LIKENESSES, USES, FixedCard, Mixing, Pair
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.measure.length import UNITS, ZERO, Length
@@ -127,7 +129,15 @@ def _mixings(draw: Callable[[st.SearchStrategy[Any]], Any], project: Project) ->
             fixed = {layer: draw(st.sampled_from(layers[layer])) for layer in draw(shows)}
             cards.append(FixedCard(number, fixed))
     wish, deal = draw(st.sampled_from(LIKENESSES)), draw(st.integers(0, 9))
-    return Mixing(pairs(), pairs(), tuple(cards), wish, deal)
+    meeting = list(combinations([BASE, *(piece.name for piece in project.pieces)], 2))
+    some = st.lists(st.sampled_from(meeting), max_size=2, unique=True) if meeting else st.just([])
+    repeat = draw(st.booleans() | some.map(tuple))
+    ticked = sorted(
+        {name for piece in project.pieces if project.mixed(piece) for name in piece.papers}
+    )
+    counts = st.dictionaries(st.sampled_from(ticked), st.integers(0, 99), min_size=1)
+    use = draw(st.sampled_from(USES) | counts if ticked else st.sampled_from(USES))
+    return Mixing(pairs(), pairs(), tuple(cards), wish, deal, repeat, use)
 
 
 _GRAMS = st.sampled_from(["0 g", "0.4 g", "12 g", "1/2 oz"])
@@ -190,6 +200,7 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
                 ),
                 rounding=draw(_roundings(size)),
                 per_card=draw(st.integers(1, 3)),
+                copies=draw(st.sampled_from(COPIES)),
                 needed=(needed := draw(st.booleans())),
                 spare=draw(st.integers(0, 9)) if needed else 0,
                 on=draw(st.sampled_from(["card", "inside", *(one.name for one in pieces)])),

@@ -12,11 +12,13 @@ Fold = Literal["top", "side", "none"]
 Corner = Literal["top left", "top right", "bottom left", "bottom right"]
 Across = Literal["left", "centre", "right"]
 Up = Literal["bottom", "centre", "top"]
+Copies = Literal["alike", "each another"]
 
 FOLDS: tuple[Fold, ...] = get_args(Fold)
 CORNERS: tuple[Corner, ...] = get_args(Corner)
 ACROSS: tuple[Across, ...] = get_args(Across)
 UP: tuple[Up, ...] = get_args(Up)
+COPIES: tuple[Copies, ...] = get_args(Copies)
 
 BASE = "card base"
 FRONT = "card"
@@ -100,6 +102,8 @@ class Piece:
         place: where it lies on what it is glued to.
         rounding: its rounded corners, None for square ones.
         per_card: how many go on each card, from 1 to `MOST_A_CARD`.
+        copies: "alike" where all of these on one card show the same face, "each another" where no
+            two of them do.
         needed: False for one that is cut only where it costs no extra sheet.
         on: what it is glued to: "card" for the front, "inside", or the name of another piece.
         spare: how many more are cut in all, in case some are spoilt; they go on no card.
@@ -115,6 +119,7 @@ class Piece:
     place: Place = Place()
     rounding: Rounding | None = None
     per_card: int = 1
+    copies: Copies = "alike"
     needed: bool = True
     on: str = FRONT
     spare: int = 0

@@ -159,7 +159,8 @@ def unfixed(project: Project, name: str) -> Mixing:
         )
         for card in project.mixing.cards
     )
-    return replace(project.mixing, cards=tuple(card for card in cards if card.shows))
+    kept = tuple(card for card in cards if card.shows)
+    return replace(project.mixing.without_piece(name), cards=kept)
 
 
 def _put(project: Project, name: str, *, x: Length | None, y: Length | None) -> Project:

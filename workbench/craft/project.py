@@ -78,6 +78,7 @@ class Project:
             self.card.count,
             {face.name for face in self._faces()},
             {layer.name: self.faces(layer.piece) for layer in self.layers()},
+            {piece.name: piece.papers if self.mixed(piece) else () for piece in self.pieces},
         )
 
     def offcuts_on_hand(self) -> Counter[tuple[str, Size]]:

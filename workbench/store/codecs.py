@@ -240,6 +240,26 @@ class Named:
         return {name: self.each.write(one, unit) for name, one in value.items()}
 
 
+@dataclass(frozen=True, slots=True)
+class Either:
+    """A value of `kind`, or else of another: two ways to say a thing."""
+
+    kind: type
+    first: Codec
+    other: Codec
+
+    def read(self, value: Any, spot: Spot) -> Any:
+        """`value` by the codec of what it is."""
+        return self._codec(value).read(value, spot)
+
+    def write(self, value: Any, unit: Unit) -> Any:
+        """`value` by the codec of what it is."""
+        return self._codec(value).write(value, unit)
+
+    def _codec(self, value: Any) -> Codec:
+        return self.first if type(value) is self.kind else self.other
+
+
 TEXT = Plain(str)
 NAME = Plain(str, checked_name)
 TRUTH = Plain(bool)

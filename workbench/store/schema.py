@@ -7,17 +7,30 @@ the type of the dataclass's field, and what it holds unsaid from the field's def
 from workbench.craft.card import Card, Piece, Place, Rounding
 from workbench.craft.envelope import Envelope, Posting
 from workbench.craft.extra import Extra
-from workbench.craft.mixing import FixedCard, Mixing
+from workbench.craft.mixing import USES, FixedCard, Mixing
 from workbench.craft.paper import Back, Offcut, Paper, Strip
 from workbench.craft.project import Project
 from workbench.measure.masses import read_grams
 from workbench.measure.weights import read_thickness, read_weight
-from workbench.store.codecs import NAME, Plain
+from workbench.store.codecs import (
+    NAME,
+    TEXT,
+    TRUTH,
+    WHOLE,
+    Either,
+    Fixed,
+    Listed,
+    Named,
+    Plain,
+    Word,
+)
 from workbench.store.tables import Key, Table, headed
 
 WEIGHT = Plain(str, lambda text, _: read_weight(text))
 THICKNESS = Plain(str, lambda text, _: read_thickness(text))
 GRAMS = Plain(str, lambda text, _: read_grams(text))
+REPEAT = Either(bool, TRUTH, Listed(Fixed((TEXT, TEXT), lambda *pair: pair, tuple)))
+USE = Either(str, Word(USES), Named(WHOLE))
 
 CARD = Table(
     Card,
@@ -78,6 +91,7 @@ PIECE = Table(
     Key("place", 'place = { x = "centre", y = "1/2" }'),
     Key("round", 'round = { corners = ["top left"], radius = "1/4" }', field="rounding"),
     Key("per_card", "per_card = 1"),
+    Key("copies", 'copies = "each another"'),
     Key("needed", "needed = true"),
     Key("on", 'on = "card"'),
     Key("spare", "spare = 1"),
@@ -117,6 +131,8 @@ MIXING = Table(
     Key("deal", "deal = 1"),
     Key("apart", 'apart = [["kite stripe", "moth dot"]]'),
     Key("together", 'together = [["kite stripe", "moth dot"]]'),
+    Key("repeat", 'repeat = true or repeat = [["panel", "strip"]]', codec=REPEAT),
+    Key("use", 'use = "evenly" or use = { "kite stripe" = 9 }', codec=USE),
     headed("[[mixing.cards]]"),
 )
 PROJECT = Table(
