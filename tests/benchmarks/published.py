@@ -143,7 +143,7 @@ def _group(sheet: Shape, demand: Mapping[Shape, int], *, turning: bool) -> Subpr
         for number, (shape, count) in enumerate(demand.items())
     )
     source = Source(*sheet, available=sum(demand.values()), offcut=False, cost=1)
-    return Subproblem(items, (Supply("sheet", turning, (source,), None),), 1, UNLIMITED)
+    return Subproblem(items, (Supply("sheet", turning, (source,)),), 1, UNLIMITED)
 
 
 def _cut(sheet: Shape, demand: Mapping[Shape, int], *, turning: bool) -> Cutting:

@@ -17,6 +17,7 @@ from tests.planning.facts import (
     Deed,
     Opened,
     Order,
+    Wanted,
     asked_by,
     asked_in,
     millimetres,
@@ -365,6 +366,7 @@ def _cards(order: Order, work: CutSteps) -> Iterator[str]:
             if paper not in order.pieces[piece].papers:
                 yield f"card {card}: {layer} may not be cut from {papers[layer]}"
         yield from _repeats(order, card, papers)
+        yield from _copies(order, card, papers)
         yield from _rules(order, card, papers)
     cut = Counter(
         (cell.piece, sheet.paper)
@@ -381,24 +383,71 @@ def _cards(order: Order, work: CutSteps) -> Iterator[str]:
                 f"{piece}: {cut[piece, paper]} cut from {paper} but "
                 f"{dealt[piece, paper]} dealt to cards"
             )
+    yield from _used(order, dealt)
     for name, wanted in order.pieces.items():
         if name != BASE and left[name] != wanted.spare:
             yield f"{name}: {left[name]} left over where {wanted.spare} are to be spare"
 
 
 def _repeats(order: Order, card: int, papers: Mapping[str, str]) -> Iterator[str]:
-    """No print twice on a card, unless each of those layers can be cut from nothing else."""
-    shown = [(order.pieces[BASE], order.pieces[BASE].papers[0])]
-    shown += [
-        (order.pieces[order.layers[layer]], paper)
-        for layer, paper in papers.items()
-        if layer in order.layers
-    ]
-    for name in sorted(set(papers.values())):
-        alike = [piece for piece, paper in shown if paper == name]
-        mixed = any(order.mixes(piece) for piece in alike)
-        if len(alike) > 1 and mixed and order.shows(name):
-            yield f"card {card}: shows {name} twice"
+    """No print on two pieces of a card, unless each of those can be cut from nothing else.
+
+    Or unless those two may repeat it.
+    """
+    shown = {(BASE, order.pieces[BASE].papers[0])}
+    shown |= {
+        (order.layers[layer], paper) for layer, paper in papers.items() if layer in order.layers
+    }
+    for (one, face), (other, same) in combinations(sorted(shown), 2):
+        mixed = order.mixes(order.pieces[one]) or order.mixes(order.pieces[other])
+        if face == same and order.shows(face) and mixed and not order.may_repeat(one, other):
+            yield f"card {card}: shows {face} twice"
+
+
+def _copies(order: Order, card: int, papers: Mapping[str, str]) -> Iterator[str]:
+    """Copies of a mixed piece are all alike, or each is another."""
+    for name, wanted in order.pieces.items():
+        layers = [layer for layer, piece in order.layers.items() if piece == name]
+        shown = [papers.get(layer) for layer in layers]
+        faces = [face for face in shown if face is not None]
+        if not order.mixes(wanted) or name == BASE:
+            continue
+        if wanted.another and len(set(faces)) < len(faces):
+            yield f"card {card}: {name} is not each another"
+        if not wanted.another and len(set(shown)) > 1:
+            yield f"card {card}: {name} is not alike"
+
+
+def _used(order: Order, dealt: Mapping[tuple[str, str], int]) -> Iterator[str]:
+    """The papers are used as wished."""
+    mixed = {
+        name: wanted
+        for name, wanted in order.pieces.items()
+        if name != BASE and order.mixes(wanted)
+    }
+    ticked = {paper for wanted in mixed.values() for paper in wanted.papers}
+    pieces = {paper: sum(dealt.get((name, paper), 0) for name in mixed) for paper in sorted(ticked)}
+    if order.use == "all":
+        yield from (f"{paper}: it is not used" for paper, count in pieces.items() if not count)
+    elif not isinstance(order.use, str):
+        for paper, count in order.use.items():
+            if pieces.get(paper, 0) != count:
+                yield f"{paper}: {pieces.get(paper, 0)} pieces of it on cards, not {count}"
+    elif order.use == "evenly" and len(mixed) == 1:  # of several, one may stand in another's way
+        (name, wanted), *_ = mixed.items()
+        each = [dealt.get((name, paper), 0) for paper in wanted.papers]
+        step = 1 if wanted.another else max(1, wanted.count // order.cards)
+        if wanted.needed and _could_be_even(order, wanted) and max(each) - min(each) > step:
+            yield f"{name}: not used evenly, {each}"
+
+
+def _could_be_even(order: Order, wanted: Wanted) -> bool:
+    """Whether nothing else keeps any of its papers from the piece."""
+    fixed = {
+        paper for other in order.pieces.values() if not order.mixes(other) for paper in other.papers
+    }
+    free = not (order.apart or order.together or order.fixed)
+    return free and not fixed.intersection(wanted.papers)
 
 
 def _rules(order: Order, card: int, papers: Mapping[str, str]) -> Iterator[str]:

@@ -41,7 +41,10 @@ class Stocked:
 
 @dataclass(frozen=True)
 class Wanted:
-    """A kind of piece, `count` of them on cards and `spare` more, cut from any of `papers`."""
+    """A kind of piece, `count` of them on cards and `spare` more, cut from any of `papers`.
+
+    `another`: where several are on one card, each shows another face; else all show the same.
+    """
 
     width: Fraction
     height: Fraction
@@ -49,11 +52,16 @@ class Wanted:
     count: int
     needed: bool
     spare: int = 0
+    another: bool = False
 
 
 @dataclass(frozen=True)
 class Order:
-    """What was asked for. `layers` gives each layer's piece, back to front."""
+    """What was asked for. `layers` gives each layer's piece, back to front.
+
+    `repeat`: pieces that may show the same print, True for any two. `use`: "all", "evenly" or how
+    many mixed pieces of each paper.
+    """
 
     title: str
     cards: int
@@ -66,6 +74,14 @@ class Order:
     apart: tuple[tuple[str, str], ...] = ()
     together: tuple[tuple[str, str], ...] = ()
     fixed: Mapping[int, Mapping[str, str]] = field(default_factory=dict)
+    repeat: bool | tuple[tuple[str, str], ...] = False
+    use: str | Mapping[str, int] = "as it comes"
+
+    def may_repeat(self, one: str, other: str) -> bool:
+        """Whether two pieces may show the same print on a card."""
+        if self.repeat is True or self.repeat is False:
+            return self.repeat
+        return (one, other) in self.repeat or (other, one) in self.repeat
 
     def paper_of(self, face: str) -> str:
         """The paper with that face; an unknown face is taken for a paper."""
@@ -165,6 +181,7 @@ def asked_by(project: Project) -> Order:
             piece.per_card * card.count,
             piece.needed,
             piece.spare,
+            piece.copies == "each another",
         )
         for piece in project.pieces
     }
@@ -204,6 +221,8 @@ def asked_by(project: Project) -> Order:
         apart=project.mixing.apart,
         together=project.mixing.together,
         fixed={card.number: card.shows for card in project.mixing.cards},
+        repeat=project.mixing.repeat,
+        use=project.mixing.use,
     )
 
 
@@ -253,6 +272,7 @@ def asked_in(text: str) -> Order:
                     piece.get("per_card", 1) * card["count"],
                     piece.get("needed", True),
                     piece.get("spare", 0),
+                    piece.get("copies", "alike") == "each another",
                 )
                 for piece in file.get("pieces", [])
             },
@@ -265,6 +285,8 @@ def asked_in(text: str) -> Order:
         apart=tuple((one, other) for one, other in mixing.get("apart", [])),
         together=tuple((one, other) for one, other in mixing.get("together", [])),
         fixed={card["number"]: card["shows"] for card in mixing.get("cards", [])},
+        repeat=_pairs_or_truth(mixing.get("repeat", False)),
+        use=mixing.get("use", "as it comes"),
     )
 
 
@@ -396,6 +418,12 @@ def _layers(per_card: Mapping[str, int]) -> dict[str, str]:
         for name, copies in per_card.items()
         for copy in range(1, copies + 1)
     }
+
+
+def _pairs_or_truth(repeat: Any) -> bool | tuple[tuple[str, str], ...]:
+    if repeat is True or repeat is False:
+        return bool(repeat)
+    return tuple((one, other) for one, other in repeat)
 
 
 def _summed(offcuts: Any) -> Counter[tuple[str, Fraction, Fraction]]:

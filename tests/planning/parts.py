@@ -20,7 +20,7 @@ def subproblem(
         for number, ((w, h), count) in enumerate(demand.items())
     )
     source = Source(*sheet, available=sheets, offcut=False, cost=1)
-    return Subproblem(items, (Supply("sheet", turning, (source,), None),), 1, UNLIMITED)
+    return Subproblem(items, (Supply("sheet", turning, (source,)),), 1, UNLIMITED)
 
 
 def search_of(group: Subproblem) -> SheetSearch:

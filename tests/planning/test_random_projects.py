@@ -6,8 +6,9 @@ from hypothesis import assume, given, reject, settings
 from hypothesis import strategies as st
 
 from tests.planning.checker import plan_faults
-from workbench.craft.card import Card, Fold, Piece
+from workbench.craft.card import COPIES, Card, Fold, Piece
 from workbench.craft.errors import CraftError
+from workbench.craft.mixing import Mixing
 from workbench.craft.paper import EDGES, Back, Offcut, Paper, PaperKind, Run, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
@@ -57,6 +58,7 @@ def pieces(draw: st.DrawFn) -> tuple[Piece, ...]:
                 sizes(1, 6),
                 st.lists(st.sampled_from(NAMES), min_size=1, max_size=3, unique=True).map(tuple),
                 per_card=st.sampled_from((1, 1, 2)),
+                copies=st.sampled_from(COPIES),
                 needed=st.sampled_from((True, True, False)),
                 spare=st.sampled_from((0, 0, 0, 1)),
             )
@@ -83,6 +85,10 @@ def projects(draw: st.DrawFn) -> Project:
             papers=draw(PAPERS),
             pieces=draw(pieces()),
             offcuts=tuple(draw(OFFCUTS)),
+            mixing=Mixing(
+                repeat=draw(st.sampled_from((False, False, True))),
+                use=draw(st.sampled_from(("as it comes", "as it comes", "all", "evenly"))),
+            ),
         )
     except CraftError:
         reject()

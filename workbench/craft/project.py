@@ -126,6 +126,13 @@ class Project:
         """Whether `piece` may show more than one face, so that which card shows which is dealt."""
         return len(piece.papers) > 1 or self.paper(piece.papers[0]).back is not None
 
+    def alike(self, piece: Piece) -> int:
+        """How many of a card's copies of `piece` are dealt as one, since they show the same face.
+
+        Copies of a piece whose face is settled are dealt one by one.
+        """
+        return piece.per_card if self.mixed(piece) and piece.copies == "alike" else 1
+
     def piece(self, name: str) -> Piece:
         """The piece of that name.
 

@@ -82,7 +82,7 @@ def _of_missing(instance: Instance, missing: Sequence[MissingPiece]) -> Instance
         )
         asked = {paper for item in items for paper in item.papers}
         supplies = tuple(
-            replace(supply, dealt_limit=None) for supply in group.supplies if supply.paper in asked
+            replace(supply, limits=()) for supply in group.supplies if supply.paper in asked
         )
         if items:
             groups.append(replace(group, items=items, supplies=supplies, card_types=()))

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
-from workbench.craft.card import Piece
+from workbench.craft.card import COPIES, Copies, Piece
 from workbench.craft.mixing import NO_RULES, FixedCard, Mixing, Pair
 from workbench.craft.paper import Back, Paper
 from workbench.craft.project import Project
@@ -62,18 +62,24 @@ SOME_LAYERS = st.lists(
 SOME_PAIRS = st.lists(st.sampled_from(list(combinations(FACES, 2))), max_size=2, unique=True)
 
 
-def asked_for(cards: int, layers: Layers, papers: Sequence[Paper] | None = None) -> Project:
+def asked_for(
+    cards: int,
+    layers: Layers,
+    papers: Sequence[Paper] | None = None,
+    copies: Copies = "each another",
+) -> Project:
     """A project of layers: from which papers, how many a card, needed or not, how many spare."""
     pieces = [
         Piece(
             f"layer {chr(ord('a') + number)}",
             LAYER,
             tuple(names),
-            per_card=copies,
+            per_card=times,
+            copies=copies,
             needed=needed,
             spare=spare if needed else 0,
         )
-        for number, (names, copies, needed, spare) in enumerate(layers)
+        for number, (names, times, needed, spare) in enumerate(layers)
     ]
     return project("mm", cards, papers or stock(), pieces)
 
@@ -83,9 +89,16 @@ def ruled(
     apart: Sequence[Pair] = (),
     together: Sequence[Pair] = (),
     fixed: Mapping[int, Mapping[str, str]] | None = None,
+    repeat: bool | tuple[Pair, ...] = False,
 ) -> Project:
     cards = tuple(FixedCard(number, shows) for number, shows in (fixed or {}).items())
-    return replace(asked, mixing=Mixing(tuple(apart), tuple(together), cards))
+    return replace(asked, mixing=Mixing(tuple(apart), tuple(together), cards, repeat=repeat))
+
+
+def repeats_of(asked: Project) -> st.SearchStrategy[bool | tuple[Pair, ...]]:
+    """Which pieces may show the same print: none, any two, or one pair."""
+    pairs = [(pair,) for pair in combinations((piece.name for piece in asked.pieces), 2)]
+    return st.sampled_from([False, False, True, *pairs])
 
 
 def open_to(asked: Project, name: str) -> list[str | None]:
@@ -103,14 +116,32 @@ def possible_cards(asked: Project, rules: Mixing) -> Iterator[Card]:
             len(open_to(asked, layer.piece.name)) > (not layer.piece.needed) + 1 for layer in layers
         ]
         twice = any(
-            card[i] == card[j] and card[i] in PRINTS and (mixed[i] or mixed[j])
+            card[i] == card[j]
+            and card[i] in PRINTS
+            and (mixed[i] or mixed[j])
+            and layers[i].piece != layers[j].piece
+            and not may_repeat(rules, layers[i].piece.name, layers[j].piece.name)
             for i, j in combinations(range(len(layers)), 2)
+        )
+        copies = all(
+            card[i] == card[j]
+            if layers[i].piece.copies == "alike"
+            else card[i] != card[j] or card[i] is None
+            for i, j in combinations(range(len(layers)), 2)
+            if layers[i].piece == layers[j].piece and mixed[i]
         )
         shown = {*card, BASE}
         apart = any(one in shown and other in shown for one, other in rules.apart)
         lone = any((one in shown) != (other in shown) for one, other in rules.together)
-        if not (twice or apart or lone):
+        if copies and not (twice or apart or lone):
             yield card
+
+
+def may_repeat(rules: Mixing, one: str, other: str) -> bool:
+    """Whether the maker lets two pieces show the same print."""
+    if isinstance(rules.repeat, bool):
+        return rules.repeat
+    return {one, other} in map(set, rules.repeat)
 
 
 def keeps(asked: Project, card: Card, number: int) -> bool:
@@ -160,8 +191,8 @@ def most_different(asked: Project, cut: Counter[tuple[str, str]]) -> int | None:
 def cut_projects(draw: st.DrawFn) -> tuple[Project, Counter[tuple[str, str]]]:
     """A small project with rules, and pieces for it that may or may not do."""
     cards = draw(st.integers(1, 3))
-    asked = asked_for(cards, draw(SOME_LAYERS))
-    asked = ruled(asked, draw(SOME_PAIRS), draw(SOME_PAIRS))
+    asked = asked_for(cards, draw(SOME_LAYERS), copies=draw(st.sampled_from(COPIES)))
+    asked = ruled(asked, draw(SOME_PAIRS), draw(SOME_PAIRS), repeat=draw(repeats_of(asked)))
     kinds = list(possible_cards(asked, asked.mixing if draw(st.booleans()) else NO_RULES))
     assume(0 < len(kinds) <= 40)
     cut = Counter[tuple[str, str]]()
@@ -207,13 +238,15 @@ def test_no_deal_is_more_varied_and_none_is_missed(
 @st.composite
 def ruled_projects(draw: st.DrawFn) -> Project:
     cards = draw(st.integers(1, 4))
-    asked = asked_for(cards, draw(SOME_LAYERS), stock(draw(st.sampled_from((0, 1, 50)))))
+    papers, copies = stock(draw(st.sampled_from((0, 1, 50)))), draw(st.sampled_from(COPIES))
+    asked = asked_for(cards, draw(SOME_LAYERS), papers, copies)
+    repeat = draw(repeats_of(asked))
     fixed: dict[int, dict[str, str]] = {}
     for number in draw(st.sets(st.integers(1, cards), max_size=2)):
         for layer in draw(st.lists(st.sampled_from(asked.layers()), min_size=1, max_size=2)):
             face = draw(st.sampled_from([f for f in open_to(asked, layer.piece.name) if f]))
             fixed.setdefault(number, {})[layer.name] = face
-    return ruled(asked, draw(SOME_PAIRS), draw(SOME_PAIRS), fixed)
+    return ruled(asked, draw(SOME_PAIRS), draw(SOME_PAIRS), fixed, repeat)
 
 
 def feasible(asked: Project, rules: Mixing) -> bool:
@@ -246,26 +279,33 @@ def in_words(rules: Mixing) -> dict[str, Mixing]:
     return found
 
 
-def joined(rules: Sequence[Mixing]) -> Mixing:
+def joined(rules: Sequence[Mixing], asked: Project) -> Mixing:
     return Mixing(
         tuple(pair for rule in rules for pair in rule.apart),
         tuple(pair for rule in rules for pair in rule.together),
         tuple(card for rule in rules for card in rule.cards),
+        repeat=asked.mixing.repeat,
     )
 
 
 @settings(max_examples=100, deadline=None, suppress_health_check=SLOW)
 @given(ruled_projects())
 def test_a_conflict_is_told_by_the_smallest_set_of_rules(asked: Project) -> None:
-    assume(feasible(asked, NO_RULES))
+    assume(feasible(asked, Mixing(repeat=asked.mixing.repeat)))
     clash = conflict(asked)
     assert bool(clash) != feasible(asked, asked.mixing)
     assume(clash)
     rules = in_words(asked.mixing)
-    named = [words for words in clash if words != NO_PRINT_TWICE]
-    assert not feasible(asked, joined([rules[words] for words in named]))
+    named = [words for words in clash if words in rules]
+    assert all(
+        words == NO_PRINT_TWICE or "copies" in words or "each" in words
+        for words in clash
+        if words not in rules
+    )
+    assert not feasible(asked, joined([rules[words] for words in named], asked))
     for without in named:
-        assert feasible(asked, joined([rules[words] for words in named if words != without]))
+        fewer = [rules[words] for words in named if words != without]
+        assert feasible(asked, joined(fewer, asked))
 
 
 def test_rules_in_conflict_are_named_as_the_maker_wrote_them() -> None:

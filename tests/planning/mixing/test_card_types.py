@@ -2,6 +2,7 @@
 
 from workbench.planning.milp import Milp
 from workbench.planning.mixing.assignment_rows import (
+    DealingRules,
     DealtCap,
     add_dealing_rows,
     set_spares_aside,
@@ -26,7 +27,7 @@ def cut(
 
 def possible(counts: dict[tuple[str, str], int], types: CardTypes = TYPES) -> bool:
     program = Milp()
-    add_dealing_rows(program, cut(program, counts), {}, (), (types,))
+    add_dealing_rows(program, cut(program, counts), DealingRules({}, {}, (), (), (types,)))
     return program.solve(Watch()).found
 
 
@@ -49,7 +50,8 @@ def test_a_cap_holds_all_its_uses_together() -> None:
     for limit, found in ((4, False), (5, True)):
         program = Milp()
         caps = (DealtCap((PANEL_MOTH, BAND_MOTH), limit),)
-        add_dealing_rows(program, cut(program, {PANEL_MOTH: 3, BAND_MOTH: 2}), {}, caps, ())
+        rules = DealingRules({}, {}, caps, (), ())
+        add_dealing_rows(program, cut(program, {PANEL_MOTH: 3, BAND_MOTH: 2}), rules)
         assert program.solve(Watch()).found == found
 
 

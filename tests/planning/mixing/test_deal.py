@@ -8,6 +8,7 @@ has N pieces and no print more than N. Whether such numbers exist is a flow, whi
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import networkx as nx
 import pytest
@@ -17,7 +18,8 @@ from hypothesis import strategies as st
 from tests.benchmarks.growth import design
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
-from workbench.craft.card import Piece
+from workbench.craft.card import COPIES, Copies, Piece
+from workbench.craft.mixing import Mixing
 from workbench.craft.project import Project
 from workbench.planning.driver import make_plan
 from workbench.planning.mixing.deal import check_mixing
@@ -29,36 +31,49 @@ LAYER = size(10, 10, "mm")
 SHEET = size(40, 40, "mm")
 
 
-def mixture(cards: int, layers: Sequence[tuple[Sequence[str], int, bool]]) -> Project:
+def mixture(
+    cards: int,
+    layers: Sequence[tuple[Sequence[str], int, bool]],
+    copies: Copies = "each another",
+    *,
+    repeat: bool = False,
+) -> Project:
     """A project with these layers: from which papers, how many a card, needed or not."""
     papers = [patterned(name, SHEET, 50) for name in PRINTS]
     papers += [plain(name, SHEET, 50) for name in PLAIN]
     pieces = [
-        Piece(f"layer {number}", LAYER, tuple(names), per_card=copies, needed=needed)
-        for number, (names, copies, needed) in enumerate(layers, 1)
+        Piece(f"layer {number}", LAYER, tuple(names), per_card=times, needed=needed, copies=copies)
+        for number, (names, times, needed) in enumerate(layers, 1)
     ]
-    return project("mm", cards, papers, pieces)
+    return replace(project("mm", cards, papers, pieces), mixing=Mixing(repeat=repeat))
 
 
 def koenig_allows(asked: Project) -> bool:
-    """Whether the counts exist: a flow from layers to papers, no print with more than N pieces."""
+    """Whether the counts exist: a flow from layers to papers, no print with more than N pieces.
+
+    Copies that are alike are one layer; of those that are each another, no paper gives more than
+    N, print or not.
+    """
     cards, graph = asked.card.count, nx.DiGraph()
     graph.add_nodes_from(["layers", "papers"])
     needed = [layer for layer in asked.layers() if layer.piece.needed]
     on_every_card = {layer.piece.papers[0] for layer in needed if not asked.mixed(layer.piece)}
     for paper in asked.papers:
         room = 0 if paper.name in on_every_card else cards
-        if paper.shows_print:
+        if paper.shows_print and not asked.mixing.repeat:
             graph.add_edge(("paper", paper.name), "papers", capacity=room)
         else:
             graph.add_edge(("paper", paper.name), "papers")  # no capacity: as many as you like
     mixed = [layer for layer in needed if asked.mixed(layer.piece)]
-    for layer in mixed:
-        graph.add_edge("layers", ("layer", layer.name), capacity=cards)
-        for name in layer.piece.papers:
-            graph.add_edge(("layer", layer.name), ("paper", name), capacity=cards)
+    asked_for = 0
+    for piece in {layer.piece.name: layer.piece for layer in mixed}.values():
+        times = piece.per_card if piece.copies == "each another" else 1
+        asked_for += times * cards
+        graph.add_edge("layers", ("piece", piece.name), capacity=times * cards)
+        for name in piece.papers:
+            graph.add_edge(("piece", piece.name), ("paper", name), capacity=cards)
     flow: int = nx.maximum_flow_value(graph, "layers", "papers")
-    return flow == cards * len(mixed)
+    return flow == asked_for
 
 
 Layers = list[tuple[list[str], int, bool]]
@@ -72,9 +87,11 @@ SOME_LAYERS = st.lists(
 
 
 @settings(max_examples=200, deadline=None)
-@given(st.integers(1, 12), SOME_LAYERS)
-def test_feasible_exactly_when_koenig_says_so(cards: int, layers: Layers) -> None:
-    asked = mixture(cards, layers)
+@given(st.integers(1, 12), SOME_LAYERS, st.sampled_from(COPIES), st.booleans())
+def test_feasible_exactly_when_koenig_says_so(
+    cards: int, layers: Layers, copies: Copies, repeat: bool
+) -> None:
+    asked = mixture(cards, layers, copies, repeat=repeat)
     try:
         check_mixing(asked)
     except PlanningError:
@@ -83,10 +100,12 @@ def test_feasible_exactly_when_koenig_says_so(cards: int, layers: Layers) -> Non
         assert koenig_allows(asked)
 
 
-@settings(max_examples=25, deadline=None)
-@given(st.integers(1, 5), SOME_LAYERS)
-def test_what_koenig_allows_is_dealt(cards: int, layers: Layers) -> None:
-    asked = mixture(cards, layers)
+@settings(max_examples=50, deadline=None)
+@given(st.integers(1, 5), SOME_LAYERS, st.sampled_from(COPIES), st.booleans())
+def test_what_koenig_allows_is_dealt(
+    cards: int, layers: Layers, copies: Copies, repeat: bool
+) -> None:
+    asked = mixture(cards, layers, copies, repeat=repeat)
     if koenig_allows(asked):
         assert plan_faults(asked, make_plan(asked, ONE_BY_ONE), ONE_BY_ONE) == []
     else:
@@ -119,6 +138,8 @@ def test_two_layers_of_one_fixed_print_may_coincide() -> None:
 
 def test_plain_card_may_be_mixed_as_often_as_liked() -> None:
     check_mixing(mixture(6, [(PLAIN, 2, True), (PLAIN, 1, True)]))
+    with pytest.raises(PlanningError, match="alike"):  # but three cannot each be another of two
+        check_mixing(mixture(6, [(PLAIN, 3, True)]))
 
 
 def test_a_print_too_small_for_a_piece_is_no_use_to_it() -> None:

@@ -5,7 +5,7 @@ from collections import Counter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from workbench.planning.mixing.card_rules import Slot
+from workbench.planning.mixing.card_rules import NoPrintTwice, Section, Slot
 from workbench.planning.mixing.edge_colouring import colour_edges
 
 PRINTS = ("moth", "kite", "reed", "fern")
@@ -25,12 +25,16 @@ def test_every_piece_is_dealt_and_no_card_shows_a_print_twice(
     case: tuple[int, list[list[str]]], seed: int
 ) -> None:
     cards, rows = case
-    slots = [Slot(f"layer {n}", f"piece {n}", PRINTS, mixed=True) for n in range(len(rows[0]))]
+    slots = tuple(
+        Slot((f"layer {n}",), f"piece {n}", PRINTS, mixed=True) for n in range(len(rows[0]))
+    )
+    rule = NoPrintTwice(frozenset(PRINTS), frozenset())
+    section = Section(slots, (rule,), (), frozenset())
     counts = {slot.piece: Counter(row[n] for row in rows) for n, slot in enumerate(slots)}
     given_counts: dict[str, Counter[str | None]] = {
         piece: Counter(count.elements()) for piece, count in counts.items()
     }
-    dealt = colour_edges(slots, PRINTS, given_counts, cards, seed)
+    dealt = colour_edges(section, given_counts, cards, seed)
     assert len(dealt) == cards
     assert all(len(set(card)) == len(card) for card in dealt)
     for n, slot in enumerate(slots):

@@ -40,7 +40,13 @@ def asked_for(
 ) -> Project:
     papers = [patterned(name, SHEET, sheets) for name in PRINTS] + [plain("chalk", SHEET, sheets)]
     pieces = [
-        Piece(f"layer {chr(ord('a') + number)}", LAYER, tuple(names), per_card=copies)
+        Piece(
+            f"layer {chr(ord('a') + number)}",
+            LAYER,
+            tuple(names),
+            per_card=copies,
+            copies="each another",
+        )
         for number, (names, copies) in enumerate(layers)
     ]
     asked = project("mm", cards, papers, pieces)
@@ -62,7 +68,13 @@ def possible_cards(asked: Project) -> list[tuple[str, ...]]:
             for layer, face in zip(layers, faces, strict=True)
             if asked.mixed(layer.piece) and asked.paper(face).shows_print
         ]
-        if len(mixed) == len(set(mixed)) and not fixed & set(mixed):
+        copies = Counter(
+            (layer.piece.name, face)
+            for layer, face in zip(layers, faces, strict=True)
+            if asked.mixed(layer.piece)
+        )
+        another = all(times == 1 for times in copies.values())
+        if another and len(mixed) == len(set(mixed)) and not fixed & set(mixed):
             found.append(faces)
     return found
 

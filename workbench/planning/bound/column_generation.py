@@ -101,13 +101,14 @@ class Prices:
         """A number of sheets that no cutting can beat."""
         return max(0, -(-self.total // PRECISION))
 
-    def worths(self, stock: StockClass, group: Subproblem) -> dict[int, int]:
+    def worths(self, stock: StockClass, classes: StockClasses) -> dict[int, int]:
         """What each item, by id, is worth when it is cut from that class of sheet."""
-        penalty = self.caps[stock.cap] if stock.cap is not None else 0
-        return {
-            item.id: max(0, price - (penalty if item.dealt else 0))
-            for item, price in zip(group.items, self.items, strict=True)
-        }
+        items = classes.group.items
+        worths = {item.id: price for item, price in zip(items, self.items, strict=True)}
+        for number in stock.caps:
+            for item_id, weight in classes.caps[number].weights.items():
+                worths[item_id] -= math.floor(self.caps[number] * weight)
+        return {item_id: max(0, worth) for item_id, worth in worths.items()}
 
 
 def priced(stock: StockClass, worths: Mapping[int, int]) -> tuple[ValuedRectangle, ...]:
@@ -206,22 +207,25 @@ class _Columns:
             taken[pattern.stock][column] = -1
             for item_id, count in pattern.counts.items():
                 demand[places[item_id]][column] = count
-            dealt = self._dealt(pattern)
-            if stock.cap is not None and dealt:
-                capped[stock.cap][column] = -dealt
+            for number in stock.caps:
+                dealt = self._dealt(pattern, number)
+                if dealt:
+                    capped[number][column] = -float(dealt)
         for terms in demand:
             terms[program.add_column(cost=_MISSING)] = 1
         for item, terms in zip(items, demand, strict=True):
             program.add_row(item.least, terms)
-        for limit, terms in zip(self.classes.caps, capped, strict=True):
-            program.add_row(-limit, terms)
+        for cap, terms in zip(self.classes.caps, capped, strict=True):
+            program.add_row(-cap.most, terms)
         for stock, terms in zip(self._every, taken, strict=True):
             program.add_row(-stock.available, terms)
         return program
 
-    def _dealt(self, pattern: Pattern) -> int:
-        by_id = self.classes.group.by_id
-        return sum(count for item_id, count in pattern.counts.items() if by_id[item_id].dealt)
+    def _dealt(self, pattern: Pattern, cap: int) -> Fraction:
+        """What a sheet cut so counts for of a cap, by its number."""
+        weights = self.classes.caps[cap].weights
+        counted = (weights.get(i, Fraction()) * n for i, n in pattern.counts.items())
+        return sum(counted, Fraction())
 
     def _prices(self, answer: MilpResult) -> Prices:
         whole = [max(0, int(price * PRECISION)) for price in answer.prices]
@@ -240,7 +244,7 @@ class _Columns:
 
     def _priced(self, number: int, prices: Prices) -> tuple[ValuedRectangle, ...]:
         stock = self._every[number]
-        return priced(stock, prices.worths(stock, self.classes.group))
+        return priced(stock, prices.worths(stock, self.classes))
 
     def _surest(self, prices: Prices, values: Sequence[int]) -> Prices:
         """The prices as they are, or cut down until no class's best layout earns above its cost.
@@ -272,7 +276,7 @@ class _Columns:
         ]
         items = self.classes.group.items
         total = sum(price * item.least for price, item in zip(prices.items, items, strict=True))
-        total -= sum(p * limit for p, limit in zip(prices.caps, self.classes.caps, strict=True))
+        total -= sum(p * cap.most for p, cap in zip(prices.caps, self.classes.caps, strict=True))
         total -= sum(e * stock.available for e, stock in zip(earned, self._every, strict=True))
         return Prices(prices.items, prices.caps, earned, total)
 

@@ -43,7 +43,7 @@ def all_patterns(bound: LinearBound, sheets: int, watch: Watch) -> list[Node]:
     for stock, raster, own in zip(bound.classes.every, bound.rasters, prices.classes, strict=True):
         if not raster.exact:
             raise TooManyPatternsError
-        prizes = priced(stock, prices.worths(stock, group))
+        prizes = priced(stock, prices.worths(stock, bound.classes))
         best = int(raster.values(prizes, watch)[-1, -1])
         slack = sheets * PRECISION - prices.total - (stock.source.cost * PRECISION + own - best)
         if slack >= 0:

@@ -21,9 +21,15 @@ from workbench.measure.writing import write_number
 from workbench.planning.instance.trimmer_limits import TrimmerLimits, trimmer_limits
 from workbench.planning.limits import DEFAULT, Limits
 from workbench.planning.milp import Milp
-from workbench.planning.mixing.assignment_rows import DealtCap, add_dealing_rows
-from workbench.planning.mixing.card_rules import on_every_card
+from workbench.planning.mixing.assignment_rows import (
+    DealingRules,
+    DealtCap,
+    UseCount,
+    add_dealing_rows,
+)
 from workbench.planning.mixing.card_types import CardTypes, CutColumns, card_types
+from workbench.planning.mixing.paper_limits import PaperLimit, paper_limits
+from workbench.planning.mixing.use_counts import use_counts
 from workbench.planning.progress import PlanningError
 from workbench.planning.shape import HEIGHT, WIDTH, across, along
 
@@ -39,8 +45,8 @@ class Item:
 
     At least `least` and at most `copies` are cut: none need be of a piece wanted if it fits.
 
-    `dealt`: what it shows is left open, so that the rule of no print twice binds it. `spare` of
-    its copies go on no card.
+    `dealt`: what it shows is left open, so that the rules of mixing bind it; a card has `alike`
+    of it of one face. `spare` of its copies go on no card.
     """
 
     id: int
@@ -53,6 +59,7 @@ class Item:
     needed: bool
     dealt: bool
     spare: int = 0
+    alike: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,16 +100,12 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """One paper: the whole sheet first, then its offcuts.
-
-    `dealt_limit` caps the dealt pieces cut from it: Koenig's line-colouring theorem allows no
-    print (either face) more than the number of cards, and none where it is on every card already.
-    """
+    """One paper: the whole sheet first, then its offcuts; `limits` cap what is dealt of it."""
 
     paper: str
     turns: bool
     sources: tuple[Source, ...]
-    dealt_limit: int | None
+    limits: tuple[PaperLimit, ...] = ()
 
     @property
     def sheet(self) -> Source:
@@ -114,7 +117,8 @@ class Supply:
 class Subproblem:
     """Items and the papers they share; no item of another group is cut from these papers.
 
-    Nor does a rule of the maker's tie it to another group; `card_types` hold what its own ask.
+    Nor does a rule of the maker's tie it to another group; `card_types` hold what its own ask, and
+    `counts` how much of its papers shall be used.
     """
 
     items: tuple[Item, ...]
@@ -122,6 +126,7 @@ class Subproblem:
     cards: int
     trimmer: TrimmerLimits
     card_types: tuple[CardTypes, ...] = ()
+    counts: tuple[UseCount, ...] = ()
 
     def eligible(self, supply: Supply) -> tuple[int, ...]:
         """The indices of the items that may be cut from `supply`."""
@@ -136,27 +141,40 @@ class Subproblem:
         """Each item by its id."""
         return {item.id: item for item in self.items}
 
-    def limited(self, supply: Supply) -> list[tuple[int, ...]]:
-        """Sets of items that `supply.dealt_limit` caps, each in all.
+    @cached_property
+    def told_apart(self) -> bool:
+        """Whether it matters from which of several like papers a piece is cut."""
+        alike = any(item.alike > 1 for item in self.items)
+        limited = any(supply.limits for supply in self.supplies)
+        return alike or limited or bool(self.card_types or self.counts)
 
-        The dealt ones; and, with them, each wanted one that could show the print as well.
-        """
-        if supply.dealt_limit is None:
-            return []
-        eligible = self.eligible(supply)
-        dealt = tuple(i for i in eligible if self.items[i].dealt)
-        wanted = [i for i in eligible if not (self.items[i].dealt or self.items[i].needed)]
-        return [dealt, *((*dealt, i) for i in wanted)] if dealt else []
+    def wanted_of(self, paper: str) -> frozenset[tuple[frozenset[str], int, int | None]]:
+        """What is asked of a paper's use: pieces, the least and the most of them all together."""
+        return frozenset(
+            (frozenset(piece for piece, _ in count.uses), count.least, count.most)
+            for count in self.counts
+            if any(paper == used for _, used in count.uses)
+        )
+
+    def dealing_rules(self) -> DealingRules:
+        """What binds the pieces that are dealt to the cards."""
+        caps = [
+            DealtCap([(piece, supply.paper) for piece in sorted(limit.pieces)], limit.most)
+            for supply in self.supplies
+            for limit in supply.limits
+        ]
+        dealt = [item for item in self.items if item.dealt]
+        return DealingRules(
+            {item.name: item.spare for item in dealt},
+            {item.name: item.alike for item in dealt},
+            caps,
+            self.counts,
+            self.card_types,
+        )
 
     def add_dealing_rows(self, program: Milp, cut: CutColumns) -> None:
         """Add the rows to `program` that make whatever is `cut` possible to deal."""
-        spare = {item.name: item.spare for item in self.items if item.dealt}
-        caps = [
-            DealtCap([(self.items[i].name, supply.paper) for i in indices], supply.dealt_limit or 0)
-            for supply in self.supplies
-            for indices in self.limited(supply)
-        ]
-        add_dealing_rows(program, cut, spare, caps, self.card_types)
+        add_dealing_rows(program, cut, self.dealing_rules())
 
 
 @dataclass(frozen=True)
@@ -190,6 +208,7 @@ def instance_of(
     able = trimmer_limits(trimmer, scale)
     items = _items(project, count, scale)
     ruled = card_types(project, count, limits.card_types)
+    counts = use_counts(project, count, ruled)
     links = [set(item.papers) for item in items]
     links += [
         {paper for item in items if item.name in mixture.pieces for paper in item.papers}
@@ -210,6 +229,7 @@ def instance_of(
                 count,
                 able,
                 tuple(mixture for mixture in ruled if mixture.pieces & names),
+                tuple(each for each in counts if any(paper in papers for _, paper in each.uses)),
             )
         )
         _check_laid(groups[-1], project, trimmer)
@@ -303,6 +323,7 @@ def _items(project: Project, count: int, scale: int) -> list[Item]:
             needed=piece.needed,
             dealt=project.mixed(piece),
             spare=piece.spare,
+            alike=project.alike(piece),
         )
 
     base = Item(
@@ -354,7 +375,8 @@ def _supply(
     whole = source(paper.usable, paper.sheets, offcut=False)
     if not _trims(limits, whole):
         whole = replace(whole, width=0, height=0)
-    return Supply(paper.name, paper.turns, (whole, *offcuts), _dealt_limit(project, paper, count))
+    dealt = paper_limits(project, paper, count)
+    return Supply(paper.name, paper.turns, (whole, *offcuts), dealt)
 
 
 def _trims(limits: TrimmerLimits, left: Source) -> bool:
@@ -364,10 +386,3 @@ def _trims(limits: TrimmerLimits, left: Source) -> bool:
         return True
     line = across((left.width, left.height), left.margin.direction)
     return line <= limits.longest and mark <= limits.rule
-
-
-def _dealt_limit(project: Project, paper: Paper, count: int) -> int | None:
-    if not all(face.shows_print for face in paper.faces):
-        return None
-    always = on_every_card(project)
-    return count * sum(1 for face in paper.faces if face.name not in always)

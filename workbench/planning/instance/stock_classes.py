@@ -1,12 +1,15 @@
 """Papers of a group that can stand for one another: counted as one, or cut alike."""
 
+import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from functools import cached_property
 from itertools import islice, product
 
 from workbench.planning.instance.instance import Source, Subproblem, Supply
+from workbench.planning.mixing.assignment_rows import merged_counts
 from workbench.planning.shape import Shape
 
 
@@ -25,15 +28,15 @@ class StockClass:
     """Like sheets, or like offcuts, of papers that serve the same items.
 
     `supplies` are those papers, with these sheets as their source of that `number`; `available`
-    counts the sheets of all of them. `items` are what may be cut, each way it may lie. `cap`
-    numbers the limit on dealt pieces that the papers share, if any.
+    counts the sheets of all of them. `items` are what may be cut, each way it may lie. `caps`
+    number the limits on dealt pieces that the papers share.
     """
 
     supplies: tuple[Supply, ...]
     number: int
     available: int
     items: tuple[Oriented, ...]
-    cap: int | None
+    caps: tuple[int, ...]
 
     @property
     def source(self) -> Source:
@@ -46,6 +49,17 @@ class StockClass:
         return [(item.width, item.height) for item in self.items]
 
 
+@dataclass(frozen=True, slots=True)
+class StockCap:
+    """No more than `most` dealt pieces may come from the papers of a class, spares among them.
+
+    `weights` say, by item id, what share of one each piece counts for.
+    """
+
+    weights: Mapping[int, Fraction]
+    most: int
+
+
 @dataclass
 class StockClasses:
     """The classes of a group's stock, and `caps`: how many dealt pieces their papers may give.
@@ -56,12 +70,12 @@ class StockClasses:
     group: Subproblem
     apart: bool = False
     every: list[StockClass] = field(default_factory=list)
-    caps: list[int] = field(default_factory=list)
+    caps: list[StockCap] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         alike: dict[tuple[object, ...], list[Supply]] = defaultdict(list)
         for supply in self.group.supplies:
-            traits = (supply.turns, self.group.eligible(supply), supply.dealt_limit)
+            traits = (supply.turns, self.group.eligible(supply), supply.limits)
             sizes = tuple((s.width, s.height, s.offcut, s.cost) for s in supply.sources)
             alike[traits, sizes, supply.paper if self.apart else ""].append(supply)
         for supplies in alike.values():
@@ -69,12 +83,14 @@ class StockClasses:
 
     def _add(self, supplies: list[Supply]) -> None:
         lead = supplies[0]
-        cap = None
-        if lead.dealt_limit is not None:
-            cap = len(self.caps)
-            eligible = (self.group.items[index] for index in self.group.eligible(lead))
-            spare = sum(item.spare for item in eligible if item.dealt)
-            self.caps.append(lead.dealt_limit * len(supplies) + spare)
+        first = len(self.caps)
+        dealt = [item for item in self.group.items if item.dealt and item.least]
+        for limit in lead.limits:
+            mine = [item for item in dealt if item.name in limit.pieces]
+            weights = {item.id: Fraction(1, item.alike) for item in mine}
+            spare = sum((item.spare * weights[item.id] for item in mine), Fraction())
+            self.caps.append(StockCap(weights, limit.most * len(supplies) + math.ceil(spare)))
+        caps = tuple(range(first, len(self.caps)))
         oriented = tuple(
             self._oriented(index, turned=turned)
             for index in self.group.eligible(lead)
@@ -83,7 +99,7 @@ class StockClasses:
         for number, source in enumerate(lead.sources):
             available = sum(supply.sources[number].available for supply in supplies)
             if available and source.width:  # none is left of a sheet whose strip cannot be cut off
-                self.every.append(StockClass(tuple(supplies), number, available, oriented, cap))
+                self.every.append(StockClass(tuple(supplies), number, available, oriented, caps))
 
     def _oriented(self, index: int, *, turned: bool) -> Oriented:
         item = self.group.items[index]
@@ -127,8 +143,7 @@ class PaperClasses:
     @cached_property
     def free(self) -> bool:
         """Whether nothing limits what a paper gives, so that a sheet may be of any like its own."""
-        limited = any(self.group.limited(supply) for supply in self.group.supplies)
-        return not limited and not self.group.card_types
+        return not self.group.told_apart
 
     @cached_property
     def alike(self) -> list[list[Supply]]:
@@ -136,9 +151,9 @@ class PaperClasses:
         sets: dict[tuple[object, ...], list[Supply]] = defaultdict(list)
         for supply in self.group.supplies:
             sizes = tuple((s.width, s.height, s.offcut, s.cost, s.margin) for s in supply.sources)
-            limit = supply.dealt_limit if self.group.limited(supply) else None
-            traits = (supply.turns, self.group.eligible(supply), limit, self.stack[supply.paper])
-            sets[sizes, traits].append(supply)
+            traits = (supply.turns, self.group.eligible(supply), self.stack[supply.paper])
+            asked = (supply.limits, self.group.wanted_of(supply.paper))
+            sets[sizes, traits, asked].append(supply)
         return [
             sorted(supplies, key=lambda supply: -supply.sheet.available)
             for supplies in sets.values()
@@ -154,15 +169,21 @@ class PaperClasses:
                 replace(source, available=sum(s.sources[n].available for s in supplies_alike))
                 for n, source in enumerate(lead.sources)
             )
-            limit = None if lead.dealt_limit is None else lead.dealt_limit * count
-            supplies.append(replace(lead, sources=sources, dealt_limit=limit))
+            limits = tuple(replace(limit, most=limit.most * count) for limit in lead.limits)
+            supplies.append(replace(lead, sources=sources, limits=limits))
             papers.update({supply.paper: lead.paper for supply in supplies_alike})
         items = tuple(
             replace(item, papers=tuple(dict.fromkeys(papers[paper] for paper in item.papers)))
             for item in self.group.items
         )
         card_types = tuple(each.renamed(papers) for each in self.group.card_types)
-        return replace(self.group, items=items, supplies=tuple(supplies), card_types=card_types)
+        return replace(
+            self.group,
+            items=items,
+            supplies=tuple(supplies),
+            card_types=card_types,
+            counts=merged_counts(self.group.counts, papers),
+        )
 
     def kind(self, paper: str) -> int:
         """Which of the sets of `alike` a paper is in."""

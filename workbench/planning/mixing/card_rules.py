@@ -1,16 +1,19 @@
 """Which cards there may be: what each layer may show, no print twice, the maker's rules kept."""
 
 import random
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import islice
 from typing import NamedTuple
 
-from workbench.craft.mixing import FixedCard, Likeness, Pair
-from workbench.craft.project import Project
+from workbench.craft.card import BASE
+from workbench.craft.mixing import FixedCard, Likeness, Mixing, Pair
+from workbench.craft.project import Project, layer_names
 
 Faces = tuple[str | None, ...]
+Once = tuple[str, str | None]
 
 _SEED = 0
 NO_PRINT_TWICE = "no card shows a print twice"
@@ -19,9 +22,12 @@ ALL_ALIKE = "all cards are alike, as a set"
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A layer that is left open, and the faces it may show; None where it may be missing."""
+    """Layers that are left open and show the same, and the faces they may show.
 
-    layer: str
+    They are one layer, or all copies alike of one piece. None stands for what may be missing.
+    """
+
+    layers: tuple[str, ...]
     piece: str
     faces: Faces
     mixed: bool
@@ -82,34 +88,85 @@ class Held:
         shows = [f'{layer} of "{face}"' for layer, face in self.fixed.shows.items()]
         return f"card {self.fixed.number} has {' and '.join(shows)}"
 
+    def shown_by(self, slot: Slot) -> set[str]:
+        """The faces that the card fixes for the layers of one slot."""
+        shows = self.fixed.shows
+        return {shows[layer] for layer in slot.layers if layer in shows}
+
 
 @dataclass(frozen=True, slots=True)
 class NoPrintTwice:
-    """No mixed layer repeats a print; `always` are the faces on every card."""
+    """No mixed piece repeats a print of another, unless the maker lets these two.
+
+    `fixed` are the faces that are on every card, each with the piece that shows it; `repeat` says
+    which pieces may show the same (`Mixing.repeat`).
+    """
 
     prints: frozenset[str]
-    always: frozenset[str]
+    fixed: frozenset[tuple[str, str]]
+    repeat: bool | tuple[Pair, ...] = False
 
     @property
     def words(self) -> str:
         """The rule as the maker would say it."""
         return NO_PRINT_TWICE
 
+    @property
+    def pairs(self) -> tuple[Pair, ...]:
+        """The pairs of pieces that may show the same, where they are named one by one."""
+        return () if isinstance(self.repeat, bool) else self.repeat
+
+    def clash(self, one: str, other: str) -> bool:
+        """Whether two pieces may not show the same print."""
+        return one != other and not Mixing(repeat=self.repeat).may_repeat(one, other)
+
+    def bars(self, piece: str, face: str | None) -> bool:
+        """Whether a mixed piece never shows a face, as it is on every card already."""
+        return face in self.prints and any(
+            face == shown and self.clash(piece, other) for other, shown in self.fixed
+        )
+
     def broken(self, card: _Card) -> bool:
         """Whether no card that begins so can keep the rule."""
         if not card.choice or card.choice[-1] not in self.prints:
             return False
         face, slot = card.choice[-1], card.slots[len(card.choice) - 1]
-        if slot.mixed and face in self.always:
+        if slot.mixed and self.bars(slot.piece, face):
             return True
         before = zip(card.slots, card.choice[:-1], strict=False)
-        return any(face == shown and (slot.mixed or other.mixed) for other, shown in before)
-
-
-Rule = Apart | Together | NoPrintTwice
+        return any(
+            face == shown and (slot.mixed or other.mixed) and self.clash(slot.piece, other.piece)
+            for other, shown in before
+        )
 
 
 @dataclass(frozen=True, slots=True)
+class EachAnother:
+    """No two copies of a piece show the same face on a card."""
+
+    piece: str
+
+    @property
+    def words(self) -> str:
+        """The rule in words."""
+        return f'each "{self.piece}" on a card is another'
+
+    def broken(self, card: _Card) -> bool:
+        """Whether the slot dealt last shows what an earlier copy does."""
+        if not card.choice or card.choice[-1] is None:
+            return False
+        face, slot = card.choice[-1], card.slots[len(card.choice) - 1]
+        before = zip(card.slots, card.choice[:-1], strict=False)
+        return slot.piece == self.piece and any(
+            face == shown and other.piece == self.piece for other, shown in before
+        )
+
+
+Rule = Apart | Together | NoPrintTwice | EachAnother
+_OWN = (NoPrintTwice, EachAnother)
+
+
+@dataclass(frozen=True)
 class Section:
     """Slots that must be dealt together, and all that rules their cards.
 
@@ -126,8 +183,41 @@ class Section:
     @property
     def ruled(self) -> bool:
         """Whether the maker set any rule for it."""
-        ruled = any(not isinstance(rule, NoPrintTwice) for rule in self.rules)
-        return ruled or bool(self.held) or self.wish != "varied"
+        ruled = any(isinstance(rule, Apart | Together) for rule in self.rules)
+        return ruled or bool(self.held) or self.wish != "varied" or bool(self._repeating)
+
+    @property
+    def _repeating(self) -> list[Pair]:
+        """The pairs of its pieces that may show the same print, named one by one."""
+        mine = {slot.piece for slot in self.slots if slot.mixed}
+        return [pair for pair in self.twice.pairs if mine.intersection(pair)]
+
+    @property
+    def twice(self) -> NoPrintTwice:
+        """Its rule of no print twice; without one, a rule that binds nothing."""
+        rules = (rule for rule in self.rules if isinstance(rule, NoPrintTwice))
+        return next(rules, NoPrintTwice(frozenset(), frozenset()))
+
+    @cached_property
+    def another(self) -> frozenset[str]:
+        """The pieces whose copies each show another face."""
+        return frozenset(rule.piece for rule in self.rules if isinstance(rule, EachAnother))
+
+    def once(self, slot: Slot, face: str | None) -> Once | None:
+        """What stands for a face that a card's slots may show only once; None if as they like.
+
+        Slots for which it is the same exclude one another, as long as no pairs of pieces are
+        allowed to repeat.
+        """
+        if slot.mixed and face in self.twice.prints and not self.twice.repeat:
+            return "", face
+        return (slot.piece, face) if slot.piece in self.another and face is not None else None
+
+    def allows(self, choice: Faces) -> bool:
+        """Whether a whole card keeps the rules."""
+        seen = self.always.union(choice)
+        cards = (_Card(self.slots, choice[:length], seen, ()) for length in range(len(choice) + 1))
+        return not any(rule.broken(card) for card in cards for rule in self.rules)
 
     def cards(self) -> Iterator[Faces]:
         """Every card that the rules allow, in an order that never varies."""
@@ -155,9 +245,7 @@ class Section:
         slots = (
             replace(
                 slot,
-                faces=tuple(
-                    face for face in slot.faces if fixed.shows.get(slot.layer, face) == face
-                ),
+                faces=tuple(face for face in slot.faces if _may_show(slot, face, fixed)),
             )
             for slot in self.slots
         )
@@ -166,18 +254,24 @@ class Section:
     def fits(self, choice: Faces, fixed: FixedCard) -> bool:
         """Whether the fixed card can be this one."""
         return all(
-            fixed.shows.get(slot.layer, face) == face
-            for slot, face in zip(self.slots, choice, strict=True)
+            _may_show(slot, face, fixed) for slot, face in zip(self.slots, choice, strict=True)
         )
 
     def possible(self) -> bool:
         """Whether there is any card; the slots with the least choice are filled first."""
         slots = tuple(sorted(self.slots, key=lambda slot: len(slot.faces)))
-        met: set[tuple[int, frozenset[tuple[bool, str | None]]]] = set()
+        met: set[tuple[int, frozenset[tuple[object, bool, str | None]]]] = set()
+
+        def kept(slot: Slot, face: str | None) -> object:
+            """What it matters later that the slot shows."""
+            return slot.piece if self.twice.pairs else self.once(slot, face)
 
         def new(choice: Faces) -> bool:
             """Whether no beginning as long showed the same: what may follow is the same too."""
-            shown = frozenset((slot.mixed, face) for slot, face in zip(slots, choice, strict=False))
+            shown = frozenset(
+                (kept(slot, face), slot.mixed, face)
+                for slot, face in zip(slots, choice, strict=False)
+            )
             known = len(met)
             met.add((len(choice), shown))
             return len(met) > known
@@ -211,15 +305,14 @@ def sections(
     """
     slots = _slots(project, open_faces)
     always = on_every_card(project)
-    prints = frozenset(
-        face.name for paper in project.papers for face in paper.faces if face.shows_print
-    )
-    twice = NoPrintTwice(prints, always)
+    twice = no_print_twice(project)
+    prints = twice.prints
     pairs: list[Apart | Together] = [
         *map(Apart, project.mixing.apart),
         *map(Together, project.mixing.together),
     ]
-    links = [frozenset({face}) for face in sorted(prints - always)]
+    met = prints if twice.pairs else prints - always
+    links = [frozenset({face}) for face in sorted(met)] if twice.repeat is not True else []
     links += [frozenset(rule.pair) - always for rule in pairs]
     wish = project.mixing.wish
     if wish == "all different":  # two cards may differ anywhere
@@ -228,18 +321,20 @@ def sections(
     for numbers in _joined(slots, links):
         mine = tuple(slots[number] for number in numbers)
         shown = {face for slot in mine for face in slot.faces}
-        layers = {slot.layer for slot in mine}
+        layers = {layer for slot in mine for layer in slot.layers}
+        copies = Counter(slot.piece for slot in mine if slot.mixed)
+        own = [EachAnother(piece) for piece, slots in copies.items() if slots > 1]
         rules = [rule for rule in pairs if shown.intersection(rule.pair) - always]
         held = [Held(card) for card in project.mixing.cards if layers & card.shows.keys()]
-        found.append(Section(mine, (twice, *rules), tuple(held), always, wish))
+        found.append(Section(mine, (twice, *own, *rules), tuple(held), always, wish))
     bare = [rule for rule in pairs if not any(rule in section.rules for section in found)]
-    return [Section((), tuple(bare), (), always, wish), *found]
+    return [Section((), (twice, *bare), (), always, wish), *found]
 
 
 def _slots(project: Project, open_faces: Mapping[str, Sequence[str | None]] | None) -> list[Slot]:
     found = []
-    for layer in project.layers():
-        piece, mixed = layer.piece, project.mixed(layer.piece)
+    for piece in project.pieces:
+        mixed = project.mixed(piece)
         if not mixed and piece.needed:
             continue
         faces: Sequence[str | None] = project.faces(piece)
@@ -247,14 +342,35 @@ def _slots(project: Project, open_faces: Mapping[str, Sequence[str | None]] | No
             faces = (*faces, None)
         if open_faces is not None:
             faces = open_faces[piece.name]
-        found.append(Slot(layer.name, piece.name, tuple(faces), mixed))
+        names = layer_names(piece)
+        alike = project.alike(piece)
+        for first in range(0, len(names), alike):
+            layers = names[first : first + alike]
+            found.append(Slot(layers, piece.name, tuple(faces), mixed))
     return found
 
 
 def on_every_card(project: Project) -> frozenset[str]:
     """The faces that are on every card whatever is dealt."""
-    fixed = [piece for piece in project.pieces if piece.needed and not project.mixed(piece)]
-    return frozenset([project.card.paper, *(piece.papers[0] for piece in fixed)])
+    return frozenset(face for _, face in _fixed_faces(project))
+
+
+def no_print_twice(project: Project) -> NoPrintTwice:
+    """The rule of no print twice, as far as the maker lets it stand."""
+    prints = (face.name for paper in project.papers for face in paper.faces if face.shows_print)
+    return NoPrintTwice(frozenset(prints), frozenset(_fixed_faces(project)), project.mixing.repeat)
+
+
+def _fixed_faces(project: Project) -> Iterator[tuple[str, str]]:
+    """What is on every card whatever is dealt: each piece, the base too, and its face."""
+    yield BASE, project.card.paper
+    for piece in project.pieces:
+        if piece.needed and not project.mixed(piece):
+            yield piece.name, piece.papers[0]
+
+
+def _may_show(slot: Slot, face: str | None, fixed: FixedCard) -> bool:
+    return all(fixed.shows.get(layer, face) == face for layer in slot.layers)
 
 
 def _joined(slots: Sequence[Slot], links: Sequence[frozenset[str]]) -> list[list[int]]:
@@ -304,7 +420,7 @@ def _clash(section: Section, held: Sequence[Held]) -> tuple[str, ...]:
     if possible(rules, holding):
         return ()
     # The house's own rule comes last: the maker can only change hers.
-    for rule in sorted(section.rules, key=lambda rule: isinstance(rule, NoPrintTwice)):
+    for rule in sorted(section.rules, key=lambda rule: isinstance(rule, _OWN)):
         others = [other for other in rules if other is not rule]
         if not possible(others, holding):
             rules = others
@@ -312,5 +428,7 @@ def _clash(section: Section, held: Sequence[Held]) -> tuple[str, ...]:
         fewer = [other for other in holding if other is not one]
         if not possible(rules, fewer):
             holding = fewer
-    words = tuple(said.words for said in (*rules, *holding))
-    return (ALL_ALIKE, *words) if len(holding) > 1 else words
+    words = [said.words for said in (*rules, *holding)]
+    unlike = [s.piece for s in section.slots if any(len(one.shown_by(s)) > 1 for one in holding)]
+    words[:0] = [f'the copies of "{piece}" on a card are alike' for piece in unlike]
+    return (ALL_ALIKE, *words) if len(holding) > 1 else tuple(words)

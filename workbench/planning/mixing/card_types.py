@@ -129,11 +129,10 @@ def card_types_of(
     fixed = [held.fixed for held in section.held if held.fixed.number <= cards]
 
     def kind(choice: Faces) -> CardType:
-        uses = Counter(
-            (slot.piece, project.paper_of(face).name)
-            for slot, face in zip(section.slots, choice, strict=True)
-            if face is not None
-        )
+        uses = Counter[Use]()
+        for slot, face in zip(section.slots, choice, strict=True):
+            if face is not None:
+                uses[slot.piece, project.paper_of(face).name] += len(slot.layers)
         suits = frozenset(n for n, card in enumerate(fixed) if section.fits(choice, card))
         return CardType(frozenset(uses.items()), suits)
 

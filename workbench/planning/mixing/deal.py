@@ -16,14 +16,26 @@ from itertools import islice, product
 from workbench.craft.card import Piece
 from workbench.craft.mixing import Likeness
 from workbench.craft.project import Layer, Project
-from workbench.planning.milp import Milp, MilpResult
+from workbench.planning.limits import DEFAULT
+from workbench.planning.milp import INFINITY, Milp, MilpResult
 from workbench.planning.mixing.assignment_rows import set_spares_aside
 from workbench.planning.mixing.card_order import spread
-from workbench.planning.mixing.card_rules import Faces, Section, conflict, on_every_card, sections
-from workbench.planning.mixing.card_types import Use, card_types_of
+from workbench.planning.mixing.card_rules import (
+    NO_PRINT_TWICE,
+    Faces,
+    Once,
+    Section,
+    conflict,
+    no_print_twice,
+    sections,
+)
+from workbench.planning.mixing.card_types import Use, card_types, card_types_of
 from workbench.planning.mixing.edge_colouring import colour_edges
+from workbench.planning.mixing.use_counts import use_counts
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Combination
+
+ALLOW_REPEATS = "let a print show on several pieces of a card (repeat)"
 
 
 def check_mixing(project: Project) -> None:
@@ -34,12 +46,17 @@ def check_mixing(project: Project) -> None:
     _check_prints(project)
     _check_kinds(project)
     clash = conflict(project)
+    allow = f", or {ALLOW_REPEATS}" if NO_PRINT_TWICE in clash else ""
     if len(clash) == 1:
-        raise PlanningError(f"this rule cannot hold: {clash[0]}; change it or leave it out")
+        raise PlanningError(f"this rule cannot hold: {clash[0]}; change it or leave it out{allow}")
     if clash:
         raise PlanningError(
-            f"these rules cannot all hold: {'; '.join(clash)}; change or leave out one of them"
+            f"these rules cannot all hold: {'; '.join(clash)}; "
+            f"change or leave out one of them{allow}"
         )
+    if project.mixing.use != "as it comes":
+        count = project.card.count
+        use_counts(project, count, card_types(project, count, DEFAULT.card_types))
 
 
 def _check_kinds(project: Project) -> None:
@@ -63,32 +80,51 @@ def _check_prints(project: Project) -> None:
         fewer = [other for other in dealt if other is not piece]
         if fewer and not _enough_prints(project, fewer):
             dealt = fewer
+    raise PlanningError(_too_few_prints(project, dealt))
+
+
+def _too_few_prints(project: Project, dealt: Sequence[Piece]) -> str:
+    """Why pieces have too few prints to choose from, and each way to mend it by its name."""
+    rule = no_print_twice(project)
     names = ", ".join(f'"{piece.name}"' for piece in dealt)
     faces = dict.fromkeys(face for piece in dealt for face in project.faces(piece))
     prints = ", ".join(f'"{face}"' for face in faces)
-    layers = sum(piece.per_card for piece in dealt)
-    always = [face for face in faces if face in on_every_card(project)]
-    taken = "".join(f'; "{face}" is on every card already' for face in always)
-    raise PlanningError(
-        f"no card may show a print twice, but {names} take {layers} pieces a card from {prints}"
-        f"{taken}; let them be cut from {layers - len(faces) + len(always)} more prints"
+    layers = sum(piece.per_card // project.alike(piece) for piece in dealt)
+    barred = [face for face in faces if all(rule.bars(piece.name, face) for piece in dealt)]
+    taken = "".join(f'; "{face}" is on every card already' for face in barred)
+    lacking = layers - len(faces) + len(barred)
+    ways = [f"let them be cut from {lacking} more print{'' if lacking == 1 else 's'}"]
+    ways += [
+        f'let the copies of "{piece.name}" on a card be alike'
+        for piece in dealt
+        if piece.per_card > project.alike(piece)
+    ]
+    if len(dealt) > 1 or barred:
+        ways.append(ALLOW_REPEATS)
+    why = "no card may show a print twice" if rule.repeat is not True else "each is to be another"
+    return (
+        f"{why}, but {names} take {layers} pieces a card from {prints}{taken}; {', or '.join(ways)}"
     )
 
 
 def _enough_prints(project: Project, dealt: Sequence[Piece]) -> bool:
-    """Whether each of `dealt` can have its pieces on one card, fractions allowed."""
+    """Whether each of `dealt` can have its pieces on one card, fractions allowed.
+
+    Where pairs of pieces may repeat a print, only what they are by themselves is looked at.
+    """
+    rule = no_print_twice(project)
     program = Milp()
-    by_face: dict[str, dict[int, float]] = {}
+    by_print: dict[str, dict[int, float]] = {}
     for piece in dealt:
         terms = {}
         for face in project.faces(piece):
-            column = program.add_column(high=piece.per_card)
+            column = program.add_column(high=0 if rule.bars(piece.name, face) else 1)
             terms[column] = 1.0
-            by_face.setdefault(face, {})[column] = 1.0
-        program.add_row(piece.per_card, terms)
-    for face, terms in by_face.items():
-        if project.face(face).shows_print:
-            program.add_row(0, terms, 0 if face in on_every_card(project) else 1)
+            if face in rule.prints and not rule.repeat:
+                by_print.setdefault(face, {})[column] = 1.0
+        program.add_row(piece.per_card // project.alike(piece), terms)
+    for terms in by_print.values():
+        program.add_row(0, terms, 1)
     return program.solve_relaxation(Watch()).found
 
 
@@ -187,7 +223,8 @@ class _Dealer:
 
     def _card(self, layers: Sequence[Layer], section: Section, choice: Faces) -> Faces:
         """What each layer of the card shows, those included that were never open."""
-        shown = {slot.layer: face for slot, face in zip(section.slots, choice, strict=True)}
+        slots = zip(section.slots, choice, strict=True)
+        shown = {layer: face for slot, face in slots for layer in slot.layers}
         return tuple(shown.get(layer.name, layer.piece.papers[0]) for layer in layers)
 
     def _products(self, found: Sequence[Section]) -> list[Faces] | None:
@@ -260,48 +297,40 @@ class _Dealer:
 
     def _coloured(self, section: Section) -> _Dealt:
         """Cards by Koenig's construction, where there are too many kinds to choose among."""
-        rows = colour_edges(
-            section.slots,
-            self._prints(),
-            self._by_face(section),
-            self.cards,
-            self.project.mixing.deal,
-        )
+        rows = colour_edges(section, self._by_face(section), self.cards, self.project.mixing.deal)
         return _Dealt({}, Counter(rows), self.cards)
 
-    def _prints(self) -> frozenset[str]:
-        faces = (face for paper in self.project.papers for face in paper.faces)
-        return frozenset(face.name for face in faces if face.shows_print)
-
     def _by_face(self, section: Section) -> dict[str, dict[str | None, int]]:
-        """How many of each piece show each face, within what Koenig's condition allows."""
+        """How many cards have each piece of each face, within what Koenig's condition allows."""
         program = Milp()
-        columns: dict[str, dict[str | None, int]] = {slot.piece: {} for slot in section.slots}
-        mixed = {slot.piece for slot in section.slots if slot.mixed}
-        shown: dict[str, dict[int, float]] = defaultdict(dict)
+        slots = {slot.piece: slot for slot in section.slots}
+        columns: dict[str, dict[str | None, int]] = {piece: {} for piece in slots}
+        shown: dict[Once, dict[int, float]] = defaultdict(dict)
         wanted = []
         for (piece, paper), terms in self._left_to_deal(program, section).items():
-            showing = {}
+            slot, showing = slots[piece], {}
             for face in self.project.paper(paper).faces:
-                column = columns[piece][face.name] = program.add_column()
-                showing[column] = -1.0
-                if piece in mixed and face.shows_print:
-                    shown[face.name][column] = 1.0
-                elif face.shows_print:
+                barred = slot.mixed and section.twice.bars(piece, face.name)
+                column = program.add_column(high=0 if barred else INFINITY)
+                columns[piece][face.name] = column
+                showing[column] = -float(len(slot.layers))
+                if once := section.once(slot, face.name):
+                    shown[once][column] = 1.0
+                elif face.shows_print and not slot.mixed and not section.twice.repeat:
                     wanted.append((face.name, column))
             program.add_row(0, {**terms, **showing}, 0)
-        for face_name, limited in shown.items():
-            program.add_row(0, limited, 0 if face_name in section.always else self.cards)
+        for limited in shown.values():
+            program.add_row(0, limited, self.cards)
         for face_name, column in wanted:
-            program.add_row(0, {**shown[face_name], column: 1.0}, self.cards)
+            program.add_row(0, {**shown.get(("", face_name), {}), column: 1.0}, self.cards)
         answer = program.solve(self.watch)
         if not answer.found:
             raise PlanningError("these pieces cannot be dealt without a print twice on a card")
         counts: dict[str, dict[str | None, int]] = {}
-        slots = Counter(slot.piece for slot in section.slots)
+        times = Counter(slot.piece for slot in section.slots)
         for piece, faces in columns.items():
             counts[piece] = {face: answer.whole(column) for face, column in faces.items()}
-            counts[piece][None] = slots[piece] * self.cards - sum(counts[piece].values())
+            counts[piece][None] = times[piece] * self.cards - sum(counts[piece].values())
         return counts
 
     def _in_sections(self, found: Sequence[Section]) -> _Dealt:

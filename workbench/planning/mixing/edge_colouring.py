@@ -7,30 +7,30 @@ edges of one colour are the pieces of one card. Source: D. Koenig, Math. Ann. 77
 
 import random
 from collections import Counter, defaultdict
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping
 from typing import NamedTuple
 
-from workbench.planning.mixing.card_rules import Faces, Slot
+from workbench.planning.mixing.card_rules import Faces, Once, Section, Slot
 
 
 def colour_edges(
-    slots: Sequence[Slot],
-    prints: Collection[str],
+    section: Section,
     counts: Mapping[str, Mapping[str | None, int]],
     cards: int,
     seed: int = 0,
 ) -> list[Faces]:
-    """Deal the faces counted (by piece, then face) so that no card has one of `prints` twice.
+    """Deal the faces counted (by piece, then face) so that no card shows twice what it may not.
 
-    No print may be counted more than once a card among the mixed pieces, or among them and a
-    wanted one, and each piece as often as it has slots.
+    What may be shown once (`Section.once`) may be counted no more than once a card among the mixed
+    pieces, or among them and a wanted one, and each piece as often as it has slots.
     """
     left = {piece: Counter(given) for piece, given in counts.items()}
-    mixed = _mixed([slot for slot in slots if slot.mixed], prints, left, cards, seed)
+    mixed = _mixed(section, left, cards, seed)
+    prints = frozenset[str]() if section.twice.repeat else section.twice.prints
     rows = []
     for card in mixed:
         row: Faces = ()
-        for slot in slots:
+        for slot in section.slots:
             face = card[slot] if slot in card else _not_shown(left[slot.piece], prints, card)
             row = (*row, face)
         rows.append(row)
@@ -49,13 +49,10 @@ def _not_shown(
 
 
 def _mixed(
-    slots: Sequence[Slot],
-    prints: Collection[str],
-    left: Mapping[str, Counter[str | None]],
-    cards: int,
-    seed: int,
+    section: Section, left: Mapping[str, Counter[str | None]], cards: int, seed: int
 ) -> list[dict[Slot, str | None]]:
-    ends: dict[str | None, _Vertex] = defaultdict(_Vertex)
+    slots = [slot for slot in section.slots if slot.mixed]
+    ends: dict[Once, _Vertex] = defaultdict(_Vertex)
     layers = {slot: _Vertex() for slot in slots}
     shuffled = random.Random(seed)
     pools = {slot.piece: list(left[slot.piece].elements()) for slot in slots}
@@ -64,7 +61,8 @@ def _mixed(
     for slot, layer in layers.items():
         for _ in range(cards):
             face = pools[slot.piece].pop()
-            _draw(_Line(layer, ends[face] if face in prints else _Vertex(), face))
+            once = section.once(slot, face)
+            _draw(_Line(layer, ends[once] if once else _Vertex(), face))
     return [
         {slot: layer.lines[card].face for slot, layer in layers.items()} for card in range(cards)
     ]

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from workbench.craft.mixing import FixedCard
-from workbench.craft.project import Project
+from workbench.craft.project import Project, layer_names
 from workbench.planning.finishing import finishing_steps
 from workbench.planning.mixing.deal import check_mixing, deal
 from workbench.planning.progress import PlanningError, Watch
@@ -79,14 +79,16 @@ def is_fixed(project: Project, card: int) -> bool:
 def swapped(project: Project, plan: Plan, layer: str, one: int, other: int) -> tuple[Project, Plan]:
     """Two cards change their pieces of one layer, and are held so; all other cards stay.
 
-    Raises PlanningError, in the words of the rules, where the swap would break one.
+    Copies that are alike change with it. Raises PlanningError, in the words of the rules, where
+    the swap would break one.
     """
     cards = {card.card: card for card in plan.combinations}
     mine, theirs = cards[one].pieces.get(layer), cards[other].pieces.get(layer)
     if mine is None or theirs is None:
         raise PlanningError(f'one of the two cards has no "{layer}" to swap')
-    cards[one] = _showing(cards[one], layer, theirs)
-    cards[other] = _showing(cards[other], layer, mine)
+    layers = _as_one(project, layer)
+    cards[one] = _showing(cards[one], layers, theirs)
+    cards[other] = _showing(cards[other], layers, mine)
     changed = fixed(fixed(project, cards[one]), cards[other])
     check_mixing(changed)
     _check_different(changed, tuple(cards.values()))
@@ -136,5 +138,11 @@ def _with_card(project: Project, card: FixedCard) -> Project:
     return replace(project, mixing=replace(project.mixing, cards=ordered))
 
 
-def _showing(card: Combination, layer: str, face: str) -> Combination:
-    return replace(card, pieces={**card.pieces, layer: face})
+def _as_one(project: Project, layer: str) -> tuple[str, ...]:
+    """The layer, and those that always show the same."""
+    piece = next(each.piece for each in project.layers() if each.name == layer)
+    return layer_names(piece) if project.alike(piece) > 1 else (layer,)
+
+
+def _showing(card: Combination, layers: Sequence[str], face: str) -> Combination:
+    return replace(card, pieces={**card.pieces, **dict.fromkeys(layers, face)})

@@ -165,7 +165,7 @@ class _Filler:
         """
         group = self.bound.classes.group
         whole = stock.source.width * stock.source.height
-        prices = self.bound.prices.worths(stock, group)
+        prices = self.bound.prices.worths(stock, self.bound.classes)
         worths = {}
         for item in group.items:
             value = prices[item.id] + PRECISION * item.width * item.height // whole

@@ -369,12 +369,13 @@ class SheetSearch:
                 papers=(supply.paper,),
                 dealt=False,
                 spare=0,
+                alike=1,
             )
             for item in self.group.items
             if item.id in count.pieces
         )
         alone = replace(supply, sources=(source,))
-        one = replace(self.group, items=items, supplies=(alone,), card_types=())
+        one = replace(self.group, items=items, supplies=(alone,), card_types=(), counts=())
         found = self._solved(
             one,
             [StackedPapers(one.supplies)],
