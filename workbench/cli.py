@@ -51,6 +51,7 @@ class Command:
     example: str
     run: Callable[[Namespace], int]
     options: Callable[[ArgumentParser], object]
+    takes: str = "FILE"
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -97,7 +98,7 @@ def plan(given: Namespace) -> int:
     from workbench.store.project_file import read_project
 
     started = time.monotonic()
-    project = read_project(given.file)
+    project = _with_free_stock(read_project(given.file))
     preferences = _preferences()
     trimmer, desk = preferences.trimmer, _desk(preferences)
     with _refusing(given.file), _watched() as watch:
@@ -292,6 +293,52 @@ def serve(given: Namespace) -> int:
     return INTERRUPTED
 
 
+def stock(given: Namespace) -> int:
+    from workbench.stock_commands import answer
+
+    with _watched() as watch:
+        return answer(given, watch)
+
+
+def backup(given: Namespace) -> int:
+    from workbench.stock_commands import back_up
+
+    return back_up(given)
+
+
+def restore(given: Namespace) -> int:
+    from workbench.stock_commands import restore
+
+    return restore(given)
+
+
+def _stock_options(parser: ArgumentParser) -> None:
+    from workbench.stock_commands import stock_options
+
+    stock_options(parser)
+
+
+def _batch_options(parser: ArgumentParser) -> None:
+    from workbench.stock_commands import batch_options
+
+    batch_options(parser)
+
+
+def _backup_options(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", type=Path, help="where to keep the copy")
+    parser.add_argument("--over", action="store_true", help="write over a file that is there")
+
+
+def _restore_options(parser: ArgumentParser) -> None:
+    parser.add_argument(
+        "file",
+        metavar="FILE",
+        type=Path,
+        nargs="?",
+        help="a backup; without it those that were made by themselves are listed",
+    )
+
+
 def _file(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="a project file")
 
@@ -468,6 +515,36 @@ COMMANDS = {
             _post_options,
         ),
         Command(
+            "stock",
+            "keep the paper drawer: what lies there, what it makes, what to buy",
+            "trimtally stock list stripe",
+            stock,
+            _stock_options,
+            "WHAT",
+        ),
+        Command(
+            "batch",
+            "list, show, resume or abandon batches, and count what was made",
+            "trimtally batch list",
+            stock,
+            _batch_options,
+            "WHAT",
+        ),
+        Command(
+            "backup",
+            "copy the whole workshop to one file",
+            "trimtally backup workshop-of-march.sqlite",
+            backup,
+            _backup_options,
+        ),
+        Command(
+            "restore",
+            "put a backup of the workshop back",
+            "trimtally restore workshop-of-march.sqlite",
+            restore,
+            _restore_options,
+        ),
+        Command(
             "serve",
             "open the workbench in a browser, as on a tablet beside the trimmer",
             "trimtally serve lantern_walk.toml",
@@ -499,7 +576,10 @@ def _obey(words: list[str]) -> int:
 def _parser(command: Command) -> ArgumentParser:
     epilog = f"example:\n  {command.example}"
     if command is OPEN:
-        rows = [f"  trimtally {name:<5} FILE   {one.summary}" for name, one in COMMANDS.items()]
+        rows = [
+            f"  {f'trimtally {name} {one.takes}':<24} {one.summary}"
+            for name, one in COMMANDS.items()
+        ]
         epilog += "\n\nother commands, each with its own --help:\n" + "\n".join(rows)
     parser = _Parser(
         prog=f"trimtally {command.name}".strip(),
@@ -520,6 +600,17 @@ def _parser(command: Command) -> ArgumentParser:
 def _let_the_pipe_be() -> None:
     # Python writes what is left of standard output when it ends; nobody reads that any more.
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _with_free_stock(project: "Project") -> "Project":
+    """The project with what is free now of the papers that it took from the maker's drawer."""
+    from workbench.store.database import Workshop
+    from workbench.store.drawer import Drawer
+
+    workshop = Workshop.open()
+    if not (workshop.exists and any(paper.stock for paper in project.papers)):
+        return project
+    return Drawer(workshop).fresh(project)
 
 
 def _preferences(instead: str = "Planned for a common trimmer instead.") -> "Preferences":

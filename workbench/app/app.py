@@ -47,10 +47,10 @@ class TrimtallyApp(WorkbenchApp):
     BINDINGS = bindings((Help, Palette, SwitchUnits, SwitchLight, ChangeSettings, Leave))
     SCREENS = PAGES
 
-    def __init__(self, path: Path | None = None) -> None:
-        """Open the project file at `path` at once, where one is given."""
+    def __init__(self, path: Path | None = None, batch: int | None = None) -> None:
+        """Open the project file at `path`, or the bench of `batch`, at once where one is given."""
         super().__init__()
-        self._path = path
+        self._path, self._batch = path, batch
         self.planning = self._planning = PlanningWorker(self)
         self._steady_rows = SteadyRows()
         self.register_theme(DARK)
@@ -70,6 +70,8 @@ class TrimtallyApp(WorkbenchApp):
             from workbench.app.opening import open_file
 
             open_file(self, self._path)
+        if self._batch is not None:
+            self.post_message(BatchChosen(self._batch))
 
     def on_unmount(self) -> None:
         self.autosave.finish()
@@ -166,14 +168,17 @@ class TrimtallyApp(WorkbenchApp):
         return KEY_NAMES.get(binding.key) or super().get_key_display(binding)
 
 
-def run(path: Path | None = None) -> bool:
-    """Run the app, with the project at `path` open if one is given; True where a fault ended it."""
+def run(path: Path | None = None, batch: int | None = None) -> bool:
+    """Run the app, with the project at `path` or the bench of `batch` open if one is given.
+
+    True where a fault ended it.
+    """
     from workbench.store.diagnostics import log_if_asked
 
     log_if_asked(to_file=True)
     # Told to end, it gives the terminal back as if interrupted; in a script's background too.
     signal.signal(signal.SIGINT, signal.default_int_handler)
     signal.signal(signal.SIGTERM, lambda *_: signal.raise_signal(signal.SIGINT))
-    app = TrimtallyApp(path)
+    app = TrimtallyApp(path, batch)
     app.run()
     return bool(app.return_code)

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 from typing import NamedTuple
 
 from workbench.craft.paper import Offcut, Paper, Size
@@ -342,6 +342,35 @@ class Drawer:
             for size, count in free[key].offcuts
         ]
         return replace(project, papers=papers, offcuts=(*own, *drawn))
+
+    def matched(self, project: Project) -> Project:
+        """The project with the stock that it could draw on, whether or not it says so.
+
+        A paper that it did not take from this drawer is taken for the drawer's of the same name
+        and kind; where there is none, there is none of it.
+        """
+        by_name = {(line.data.name, line.data.kind): line.key for line in reversed(self.papers())}
+        keys = {line.key for line in self.papers()}
+        papers = tuple(
+            paper
+            if paper.stock in keys
+            else replace(paper, sheets=0, stock=by_name.get((paper.name, paper.kind)))
+            for paper in project.papers
+        )
+        linked = {paper.name for paper in papers if paper.stock}
+        offcuts = tuple(one for one in project.offcuts if one.paper in linked)
+        return self.fresh(replace(project, papers=papers, offcuts=offcuts))
+
+    def not_worth_keeping(self, days: int) -> tuple[OffcutLine, ...]:
+        """The free offcuts that are below the least useful size, or older than so many days."""
+        oldest = (datetime.now(UTC) - timedelta(days=days)).isoformat()
+        with self.workshop.reading() as connection:
+            least = draws.least_useful(connection)
+            return tuple(
+                line
+                for line in _offcuts(connection)
+                if line.counts.on_hand and (line.since < oldest or not least.keeps(line.measures))
+            )
 
     def taken(self, paper_id: int, name: str | None = None) -> Paper:
         """The paper as a project takes it, under a name of its own where it needs one."""

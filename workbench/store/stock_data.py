@@ -49,6 +49,12 @@ class StockData(msgspec.Struct, frozen=True, omit_defaults=True):
     tags: tuple[str, ...] = ()
     note: str = ""
 
+    @property
+    def search_text(self) -> str:
+        """All words that it can be found by, in small letters."""
+        said = (self.name, self.kind, self.print, self.pad, self.lies, self.note, *self.tags)
+        return "\n".join(said).casefold()
+
 
 _DECODER = msgspec.json.Decoder(StockData)
 

@@ -1,0 +1,178 @@
+"""The drawer from the command line: said in words and in JSON, refused in one line."""
+
+import json
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.making.plans import HARBOUR, PLAN
+from tests.store.drawing import LAST, begin, stocked, ticked
+from workbench.cli import main
+from workbench.store.database import Workshop
+from workbench.store.drawer import Drawer
+
+SAMPLES = Path(__file__).parents[1] / "sample_projects"
+Say = Callable[..., str]
+
+
+@pytest.fixture
+def say(capsys: pytest.CaptureFixture[str]) -> Say:
+    def say(*words: object, code: int = 0) -> str:
+        assert main([str(word) for word in words]) == code
+        told = capsys.readouterr()
+        return told.out if code == 0 else told.out + told.err
+
+    return say
+
+
+@pytest.fixture
+def drawer(workshop_folder: Path) -> Drawer:
+    return Drawer(Workshop.open(workshop_folder))
+
+
+def data(text: str) -> Any:
+    return json.loads(text)
+
+
+def add(say: Say, name: str = "kite stripe", sheets: int = 6) -> None:
+    say("stock", "add", name, "--size", "12 x 12 in", "--sheets", sheets, "--price", "7,20 / 12")
+
+
+def test_stock_is_added_used_counted_listed_and_taken_back(say: Say) -> None:
+    add(say)
+    add(say, "moth dot", 2)
+    assert "4 free" in say("stock", "use", "kite stripe", 2)
+    assert "3 free" in say("stock", "use", "kite stripe", 1, "--thrown")
+    assert "8 free" in say("stock", "buy", "kite stripe", 5)
+    assert "7 free" in say("stock", "count", "kite stripe", 7)
+    (paper,) = data(say("stock", "list", "KITE", "--json"))["papers"]
+    assert {key: paper[key] for key in ("bought", "on_hand", "used", "thrown")} == {
+        "bought": 11,
+        "on_hand": 7,
+        "used": 2,
+        "thrown": 2,
+    }
+    assert data(say("stock", "undo", "--json")) == {"taken_back": "count 7 of “kite stripe”"}
+    assert "8 free" in say("stock", "list", "kite")
+    assert data(say("stock", "audit", "--json")) == {"agrees": True, "found": []}
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("stock", "use", "moth dot", 1), "no paper"),
+        (("stock", "use", "kite stripe", 9), "6 free sheets, and 9 are asked for"),
+        (("stock", "use", "kite stripe", -1), "less than nothing"),
+        (("stock", "add", "x", "--size", "large"), "large"),
+        (("stock", "add", "x", "--size", "A4", "--price", "cheap"), "no amount of money"),
+        (("stock", "add", "x", "--size", "A4", "--kind", "wallpaper"), "no kind"),
+        (("stock", "adopt"), "give FILE or --batch"),
+        (("stock", "sell"), "invalid choice"),
+        (("stock", "pricing", "--margin", 100), "100 % cannot be kept"),
+        (("stock", "pricing", "--currency", "euro"), "no currency"),
+        (("stock", "pricing", "--extra", "glue"), "no extra"),
+        (("batch", "show", 7), "no batch 7"),
+        (("batch", "abandon", 7), "no batch 7"),
+        (("restore", "nowhere.sqlite"), "no such file"),
+    ],
+)
+def test_what_cannot_be_done_is_said_in_one_line(
+    say: Say, words: tuple[object, ...], said: str
+) -> None:
+    add(say)
+    told = say(*words, code=2)
+    assert said in told
+    assert told.count("\n") == 1
+
+
+def test_a_file_is_taken_in_after_its_preview(say: Say, tmp_path: Path) -> None:
+    add(say)
+    file = tmp_path / "stock.csv"
+    say("stock", "export", file)
+    text = file.read_text(encoding="utf-8").replace(",6,", ",9,") + "moth dot,vellum,A4,1\r\n"
+    file.write_text(text, encoding="utf-8")
+    told = say("stock", "import", file)
+    assert "row 2: kite stripe: counted again (6 → 9)" in told
+    assert "row 3: moth dot: added" in told
+    assert "6 free" in say("stock", "list")
+    assert data(say("stock", "import", file, "--yes", "--json"))["written"]
+    assert "9 free" in say("stock", "list")
+    file.write_text(text + "kite,wallpaper,A4,1\r\n", encoding="utf-8")
+    refused = data(
+        say("stock", "import", file, "--yes", "--json", code=2).partition("\n}\n")[0] + "}"
+    )
+    assert (refused["refused"], refused["written"]) == (1, False)
+
+
+def test_what_can_be_made_and_what_to_buy(say: Say, tmp_path: Path) -> None:
+    for name in ("regatta_thanks", "rainy_day_slimline"):
+        shutil.copy(SAMPLES / f"{name}.toml", tmp_path)
+    project = tmp_path / "regatta_thanks.toml"
+    assert "lantern dot is taken from the drawer" in say("stock", "adopt", project)
+    first, second = data(say("stock", "make", tmp_path, "--json"))
+    assert (first["title"], first["makeable"]) == ("Regatta supper thank-yous", 9)
+    assert (second["makeable"], bool(second["missing"])) == (0, True)
+    assert "Nothing needs to be bought" in say("stock", "shop", project)
+    twice = data(say("stock", "shop", project, project, "--json"))
+    assert {one["paper"] for one in twice} >= {"lantern dot", "night harbour"}
+    assert say("stock", "shop", project, project, "--csv").startswith("paper,size,sheets,for\n")
+    assert "a sheet: " in say("stock", "uses", "lantern dot", tmp_path)
+    assert data(say("plan", project, "--json"))["shortages"] == []
+    say("stock", "count", "lantern dot", 0)
+    assert "lantern dot" in say("plan", project, code=3)
+
+
+def test_batches_are_listed_shown_given_and_abandoned(say: Say, drawer: Drawer) -> None:
+    batch = begin(drawer, stocked(drawer, 3))
+    other = begin(drawer, drawer.fresh(stocked(drawer, 3)))
+    ticked(drawer.workshop, batch, LAST)
+    ticked(drawer.workshop, other, 2)
+    assert [line["state"] for line in data(say("batch", "list", "--json"))] == [
+        "under way",
+        "finished",
+    ]
+    say("batch", "give", batch, 2, "Aunt Wren")
+    assert "no card 3" in say("batch", "give", batch, 3, "Uncle Finch", code=2)
+    say("stock", "pricing", "--extra", "stamp = 1.10", "--hourly", 12)
+    shown = data(say("batch", "show", batch, "--json"))
+    assert shown["recipients"] == {"2": "Aunt Wren"}
+    assert shown["papers"] == sorted(paper.name for paper in HARBOUR.papers)
+    # By hand: eleven minutes between twelve ticks, 2.20, and two stamps, 2.20.
+    assert (shown["minutes"], shown["cost"]["whole"]) == (11, "4.40 EUR")
+    year = data(say("batch", "year", 2026, "--json"))
+    assert (year["cards"], year["sheets"], year["minutes"], year["months"][2]) == (2, 3, 11, 2)
+    # By hand, as in the costs: 21 of 165.5 sq in, 0.1269.
+    assert year["waste"] == 0.1269
+    assert data(say("batch", "resume", other, "--json"))["next_step"] == 3
+    say("batch", "abandon", other)
+    assert "abandoned" in say("batch", "resume", other, code=2)
+    assert "over already" in say("batch", "abandon", other, code=2)
+    assert drawer.audit() == ()
+
+
+def test_a_batch_begun_before_is_adopted(say: Say, drawer: Drawer) -> None:
+    batch = drawer.workshop.create_batch(HARBOUR, None, PLAN)
+    assert len(data(say("stock", "adopt", "--batch", batch, "--json"))["papers"]) == 3
+    assert "1 reserved" in say("stock", "list")
+
+
+def test_the_workshop_is_kept_and_put_back(say: Say, tmp_path: Path) -> None:
+    add(say)
+    copy = tmp_path / "copy.sqlite"
+    say("backup", copy)
+    assert "--over" in say("backup", copy, code=2)
+    say("stock", "use", "kite stripe", 6)
+    assert "What was there lies in" in say("restore", copy)
+    assert "6 free" in say("stock", "list")
+    assert say("restore") == ""
+
+
+def test_offcuts_to_clear_out(say: Say, drawer: Drawer) -> None:
+    ticked(drawer.workshop, begin(drawer, stocked(drawer, 2)), LAST)
+    assert "worth keeping" in say("stock", "clear")
+    assert len(data(say("stock", "clear", "--days", -1, "--json"))["offcuts"]) == 2
+    assert data(say("stock", "clear", "--days", -1, "--yes", "--json"))["cleared"] == 2
+    assert drawer.listing().offcuts == ()
