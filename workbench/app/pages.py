@@ -33,6 +33,12 @@ def _combinations() -> Screen[None]:
     return CombinationsScreen()
 
 
+def _guide() -> Screen[None]:
+    from workbench.app.screens.guide import GuideScreen
+
+    return GuideScreen()
+
+
 def _batches() -> Screen[None]:
     from workbench.app.screens.batches import BatchesScreen
 
@@ -44,5 +50,6 @@ PAGES: dict[str, Callable[[], Screen[Any]]] = {
     "pieces": _pieces,
     "trimming": _trimming,
     "combinations": _combinations,
+    "guide": _guide,
     "batches": _batches,
 }

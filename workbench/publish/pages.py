@@ -29,12 +29,14 @@ def pdf(recipe: Recipe, page: PageSize) -> bytes:
     return document
 
 
-def page_pictures(recipe: Recipe, page: PageSize) -> list[bytes]:
-    """Each page of the recipe as a PNG picture, in order."""
-    return _typeset(recipe, page, "png")
+def page_pictures(recipe: Recipe, page: PageSize, fineness: int = _DOTS_PER_INCH) -> list[bytes]:
+    """Each page of the recipe as a PNG picture, in order, `fineness` pixels to the inch."""
+    return _typeset(recipe, page, "png", fineness)
 
 
-def _typeset(recipe: Recipe, page: PageSize, form: Literal["pdf", "png"]) -> list[bytes]:
+def _typeset(
+    recipe: Recipe, page: PageSize, form: Literal["pdf", "png"], fineness: int = _DOTS_PER_INCH
+) -> list[bytes]:
     import typst
 
     fonts = typst.Fonts(include_system_fonts=False, font_paths=[str(font_folder())])
@@ -44,7 +46,7 @@ def _typeset(recipe: Recipe, page: PageSize, form: Literal["pdf", "png"]) -> lis
         font_paths=fonts,
         sys_inputs={"recipe": json.dumps(_data(recipe)), "sheet": _TYPST_NAMES[page]},
     )
-    made = compiler.compile(format=form, ppi=_DOTS_PER_INCH)
+    made = compiler.compile(format=form, ppi=fineness)
     return made if isinstance(made, list) else [made or b""]
 
 

@@ -16,13 +16,13 @@ _BLANKS = re.compile(r"\n{3,}")
 # A number is not parted from its fraction, its unit or its sign.
 _BOUND = re.compile(r"(?<=\d) (?=\d+/\d)|(?<=\d) (?=(?:in|mm)\b)|(?<=≈) (?=\d)")
 _TIE = "\N{NO-BREAK SPACE}"
-_WIDTH = 78
-_WIDEST_COLUMN = 34
+_WIDTH = 96
+_NARROWEST_COLUMN = 4
 
 
-def plain_text(recipe: Recipe) -> str:
-    """The recipe to be read in any editor, tables in columns."""
-    return _joined(_plain(recipe))
+def plain_text(recipe: Recipe, width: int = _WIDTH) -> str:
+    """The recipe to be read in any editor or terminal `width` columns wide, tables in columns."""
+    return _joined(_plain(recipe, width))
 
 
 def markdown(recipe: Recipe) -> str:
@@ -35,36 +35,36 @@ def _joined(lines: Iterator[str]) -> str:
     return _BLANKS.sub("\n\n", text).strip() + "\n"
 
 
-def _plain(recipe: Recipe) -> Iterator[str]:
+def _plain(recipe: Recipe, width: int) -> Iterator[str]:
     title = literal(recipe.title)
-    yield from _wrapped(title)
-    yield "=" * min(_WIDTH, cell_len(title))
-    yield from _wrapped("; ".join(recipe.facts))
+    yield from _wrapped(title, width)
+    yield "=" * min(width, cell_len(title))
+    yield from _wrapped("; ".join(map(literal, recipe.facts)), width)
     for section in sections(recipe):
         yield ""
         yield literal(section.heading) if section.depth > 2 else literal(section.heading).upper()
-        yield "-" * min(_WIDTH, cell_len(section.heading))
+        yield "-" * min(width, cell_len(section.heading))
         for block in section.blocks:
-            yield from _plain_block(block)
+            yield from _plain_block(block, width)
             yield ""
     if recipe.foot:
-        yield from _wrapped(literal(recipe.foot))
+        yield from _wrapped(literal(recipe.foot), width)
 
 
-def _plain_block(block: Block) -> Iterator[str]:
+def _plain_block(block: Block, width: int) -> Iterator[str]:
     match block:
         case Words(text):
-            yield from _wrapped(literal(text))
+            yield from _wrapped(literal(text), width)
         case Points(lines):
             for line in lines:
-                first, *rest = list(_wrapped(literal(line), _WIDTH - 2))
+                first, *rest = list(_wrapped(literal(line), width - 2))
                 yield f"- {first}"
                 yield from (f"  {each}" for each in rest)
         case Grid(columns, rows):
-            yield from _columns([columns, *rows])
+            yield from _columns([columns, *rows], width)
         case Pictures(figures):
             for shown in _told(figures):
-                yield from _wrapped(literal(shown))
+                yield from _wrapped(literal(shown), width)
 
 
 def _told(figures: Sequence[tuple[Figure, str]]) -> Iterator[str]:
@@ -74,12 +74,9 @@ def _told(figures: Sequence[tuple[Figure, str]]) -> Iterator[str]:
             yield figure.alt if figure.scale else words
 
 
-def _columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
+def _columns(rows: Sequence[Sequence[str]], room: int) -> Iterator[str]:
     """The rows in columns as wide as they must be; what is too long goes on below."""
-    widths = [
-        min(_WIDEST_COLUMN, max(cell_len(literal(row[at])) for row in rows))
-        for at in range(len(rows[0]))
-    ]
+    widths = _widths(rows, room)
     for row in rows:
         cells = [
             list(_wrapped(literal(cell), width)) or [""]
@@ -93,7 +90,15 @@ def _columns(rows: Sequence[Sequence[str]]) -> Iterator[str]:
             )
 
 
-def _wrapped(text: str, width: int = _WIDTH) -> Iterator[str]:
+def _widths(rows: Sequence[Sequence[str]], room: int) -> list[int]:
+    """How wide each column is: as it must be, the widest ones narrowed until all have room."""
+    widths = [max(cell_len(literal(row[at])) for row in rows) for at in range(len(rows[0]))]
+    while sum(widths) + 2 * (len(widths) - 1) > room and max(widths) > _NARROWEST_COLUMN:
+        widths[widths.index(max(widths))] -= 1
+    return widths
+
+
+def _wrapped(text: str, width: int) -> Iterator[str]:
     """The words of `text` in lines of `width`; a word that is longer is broken."""
     line = ""
     for word in _BOUND.sub(_TIE, text).split(" "):

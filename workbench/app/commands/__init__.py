@@ -12,6 +12,7 @@ from workbench.app.commands.combinations import *
 from workbench.app.commands.command import *
 from workbench.app.commands.everywhere import *
 from workbench.app.commands.forms import *
+from workbench.app.commands.guide import *
 from workbench.app.commands.pages import *
 from workbench.app.commands.pieces import *
 from workbench.app.commands.start import *

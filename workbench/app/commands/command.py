@@ -21,6 +21,7 @@ STOCK = "Stock"
 PIECES = "Pieces"
 TRIMMING = "Trimming"
 COMBINATIONS = "Combinations"
+GUIDE = "Guide"
 RUN = "At the bench"
 FORM = "Forms and questions"
 GROUPS = (
@@ -32,6 +33,7 @@ GROUPS = (
     PIECES,
     TRIMMING,
     COMBINATIONS,
+    GUIDE,
     RUN,
     FORM,
 )

@@ -27,6 +27,12 @@ class ShowCombinations(Command):
     keys, label, group, footer = ("4",), "Combinations", BETWEEN_PAGES, False
 
 
+class ShowGuide(Command):
+    """Show the recipe of this batch as others get it, and write it."""
+
+    keys, label, group, footer = ("5",), "Guide", BETWEEN_PAGES, False
+
+
 class ShowStart(Command):
     """Go back to the start page and its projects."""
 

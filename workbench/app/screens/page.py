@@ -14,6 +14,7 @@ from workbench.app.commands import (
     SaveProject,
     SaveProjectAs,
     ShowCombinations,
+    ShowGuide,
     ShowPieces,
     ShowStart,
     ShowStock,
@@ -39,6 +40,7 @@ class PageScreen(Screen[None]):
             ShowPieces,
             ShowTrimming,
             ShowCombinations,
+            ShowGuide,
             SaveProject,
             SaveProjectAs,
             Undo,
@@ -108,6 +110,9 @@ class PageScreen(Screen[None]):
 
     def action_show_combinations(self) -> None:
         self.app.show_page("combinations")
+
+    def action_show_guide(self) -> None:
+        self.app.show_page("guide")
 
     @work
     async def action_show_start(self) -> None:

@@ -8,7 +8,7 @@ from textual.message import Message
 from textual.widgets import Static
 
 from workbench.app.base import WorkbenchApp
-from workbench.app.commands import ShowCombinations, ShowPieces, ShowStock, ShowTrimming
+from workbench.app.commands import ShowCombinations, ShowGuide, ShowPieces, ShowStock, ShowTrimming
 from workbench.app.session import Session
 from workbench.measure.length import Unit
 
@@ -17,6 +17,7 @@ DOORS = {
     "pieces": ShowPieces,
     "trimming": ShowTrimming,
     "combinations": ShowCombinations,
+    "guide": ShowGuide,
 }
 """By the name of the page, in the order they stand in, the command that goes there."""
 
