@@ -19,10 +19,12 @@ from workbench.app.commands import (
     key_list,
     usable_keys,
 )
+from workbench.app.screens.adapt_form import AdaptedScreen, AdaptForm
 from workbench.app.screens.batches import BatchesScreen
 from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.combinations import CardScreen, CombinationsScreen
 from workbench.app.screens.fit_forms import FitForm, ResizeForm
+from workbench.app.screens.guide import GuideScreen
 from workbench.app.screens.help import HelpScreen, groups_first
 from workbench.app.screens.mix_forms import MeetForm, SwapForm
 from workbench.app.screens.offcuts_form import OffcutsForm
@@ -46,11 +48,14 @@ PAGES: list[type] = [
     PiecesScreen,
     TrimmingScreen,
     CombinationsScreen,
+    GuideScreen,
     StartScreen,
     BatchesScreen,
     RunScreen,
 ]
 FORMS: list[type] = [
+    AdaptForm,
+    AdaptedScreen,
     PaperForm,
     PieceForm,
     FitForm,
