@@ -1,4 +1,8 @@
-"""Batches as the workshop's tables hold them."""
+"""Batches as the workshop's tables hold them.
+
+What reads and writes projects, plans and events is imported where it is needed, as the start page
+of a workshop without batches needs none of it.
+"""
 
 import json
 import sqlite3
@@ -8,16 +12,12 @@ from datetime import UTC, datetime
 from itertools import groupby
 from operator import itemgetter
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from workbench.craft.project import Project
-from workbench.making.batch import BatchState, applied
-from workbench.making.events import Event
-from workbench.planning import Plan
-from workbench.store.dump import project_text
-from workbench.store.event_data import carried, event_kept
-from workbench.store.load import project_from_text
-from workbench.store.plan_data import plan_from_data, plan_to_data
+if TYPE_CHECKING:
+    from workbench.craft.project import Project
+    from workbench.making.events import Event
+    from workbench.planning import Plan
 
 
 class Batch(NamedTuple):
@@ -31,9 +31,9 @@ class Batch(NamedTuple):
         started: when it was begun, UTC.
     """
 
-    project: Project
-    plan: Plan
-    events: tuple[Event, ...]
+    project: "Project"
+    plan: "Plan"
+    events: "tuple[Event, ...]"
     path: Path | None
     started: datetime
 
@@ -74,9 +74,12 @@ class BatchLine:
 
 
 def insert_batch(
-    connection: sqlite3.Connection, project: Project, path: str | None, plan: Plan, at: datetime
+    connection: sqlite3.Connection, project: "Project", path: str | None, plan: "Plan", at: datetime
 ) -> int:
     """Keep copies of a project and its plan; returns the batch's id."""
+    from workbench.store.dump import project_text
+    from workbench.store.plan_data import plan_to_data
+
     written = connection.execute(
         "INSERT INTO batches (path, title, project, plan, makeable, created) "
         "VALUES (?, ?, ?, ?, ?, ?)",
@@ -96,6 +99,9 @@ def insert_batch(
 
 def read_batch(connection: sqlite3.Connection, batch_id: int) -> Batch | None:
     """The batch; None where there is none. Raises StoreError when it is damaged."""
+    from workbench.store.load import project_from_text
+    from workbench.store.plan_data import plan_from_data
+
     row = connection.execute(
         "SELECT project, plan, makeable, path, created FROM batches WHERE id = ?", (batch_id,)
     ).fetchone()
@@ -122,8 +128,10 @@ def read_lines(connection: sqlite3.Connection) -> tuple[BatchLine, ...]:
     return tuple(sorted(lines, key=lambda line: line.over))
 
 
-def insert_event(connection: sqlite3.Connection, batch_id: int, seq: int, event: Event) -> None:
+def insert_event(connection: sqlite3.Connection, batch_id: int, seq: int, event: "Event") -> None:
     """Keep `event` as number `seq` of its batch, in the caller's transaction."""
+    from workbench.store.event_data import carried
+
     at = event.at.astimezone(UTC).isoformat()
     connection.execute(
         "INSERT INTO events VALUES (?, ?, ?, ?, ?, ?)",
@@ -131,26 +139,36 @@ def insert_event(connection: sqlite3.Connection, batch_id: int, seq: int, event:
     )
 
 
-def read_events(connection: sqlite3.Connection, batch_id: int, after: int = 0) -> tuple[Event, ...]:
+def read_events(
+    connection: sqlite3.Connection, batch_id: int, after: int = 0
+) -> "tuple[Event, ...]":
     """What has happened to a batch since its event number `after`."""
     rows = connection.execute(
         "SELECT what, step, at, carries FROM events WHERE batch = ? AND seq > ? ORDER BY seq",
         (batch_id, after),
     )
-    return tuple(event_kept(*row) for row in rows)
+    return _kept(rows)
 
 
-def _events_by_batch(connection: sqlite3.Connection) -> dict[int, tuple[Event, ...]]:
+def _events_by_batch(connection: sqlite3.Connection) -> "dict[int, tuple[Event, ...]]":
     rows = connection.execute(
         "SELECT batch, what, step, at, carries FROM events ORDER BY batch, seq"
     )
     return {
-        batch_id: tuple(event_kept(*row[1:]) for row in group)
+        batch_id: _kept(row[1:] for row in group)
         for batch_id, group in groupby(rows, key=itemgetter(0))
     }
 
 
-def _line(row: tuple[int, str, str | None, int, str, int], events: Iterable[Event]) -> BatchLine:
+def _kept(rows: "Iterable[tuple[Any, ...]]") -> "tuple[Event, ...]":
+    from workbench.store.event_data import event_kept
+
+    return tuple(event_kept(*row) for row in rows)
+
+
+def _line(row: tuple[int, str, str | None, int, str, int], events: "Iterable[Event]") -> BatchLine:
+    from workbench.making.batch import BatchState, applied
+
     batch_id, title, path, steps, created, away = row
     state, worked = BatchState(steps), datetime.fromisoformat(created)
     for event in events:

@@ -2,7 +2,6 @@
 
 import os
 import re
-import secrets
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -46,7 +45,9 @@ def replace(path: Path, content: bytes, expected: bytes | None = None) -> None:
             raise PermissionError(EACCES, "it is marked read-only")
         if there and expected is not None and path.read_bytes() != expected:
             raise ChangedError
-        draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
+        from secrets import token_hex
+
+        draft = path.with_name(f".{path.name}.{token_hex(4)}")
         try:
             _write(draft, content, S_IMODE(path.stat().st_mode) if there else None)
             draft.replace(path)
