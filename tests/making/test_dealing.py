@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from tests.making.plans import DEALT, GULL, HARBOUR, NET
-from tests.making.test_samples import SAMPLES, bench_of, each_sample
+from tests.making.test_samples import bench_of, each_sample
+from tests.samples import SAMPLES
 from workbench.making.batch import BatchState, applied, count_one, replay, tick_alike
 from workbench.making.events import Event
 from workbench.making.mistakes import Mistake

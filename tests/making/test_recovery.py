@@ -15,6 +15,7 @@ import pytest
 
 from tests.making.plans import FOG, HARBOUR, NET, PLAN, inches, size
 from tests.planning.checker import plan_faults
+from tests.samples import SAMPLES, plan_of, project_of
 from workbench.craft.direction import Direction
 from workbench.craft.paper import Offcut, Size
 from workbench.craft.project import Project
@@ -30,9 +31,7 @@ from workbench.planning.driver import make_plan
 from workbench.planning.mixing.redeal import fixed
 from workbench.planning.result import Assemble, Cut, PartId, Plan
 from workbench.store.event_data import carried, event_kept
-from workbench.store.project_file import read_project
 
-SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
 # All 200 of them by hand: SLIPS=200 pytest tests/making/test_recovery.py
 SLIPS = int(environ.get("SLIPS", "8"))
@@ -40,8 +39,7 @@ SLIPS = int(environ.get("SLIPS", "8"))
 
 @cache
 def bench_of(path: Path) -> PlanIndex:
-    project = read_project(path)
-    return PlanIndex(project, make_plan(project))
+    return PlanIndex(project_of(path.stem), plan_of(path.stem))
 
 
 def stocked(bench: PlanIndex, chance: random.Random) -> PlanIndex:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.samples import SAMPLES, plan_of, project_of
 from workbench.drawing.steps import draw_step
 from workbench.making.batch import BatchState
 from workbench.making.outline import outline
@@ -14,17 +15,13 @@ from workbench.making.prompts import Prompt, prompt
 from workbench.measure.length import UNITS, Unit
 from workbench.measure.writing import graduation_for
 from workbench.planning import Cut, Score
-from workbench.planning.driver import make_plan
-from workbench.store.project_file import read_project
 
-SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))
 each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 
 
 @cache
 def bench_of(path: Path) -> PlanIndex:
-    project = read_project(path)
-    return PlanIndex(project, make_plan(project))
+    return PlanIndex(project_of(path.stem), plan_of(path.stem))
 
 
 def prompts(bench: PlanIndex, unit: Unit) -> list[Prompt]:

@@ -1,20 +1,17 @@
 """Every sample project: planned within its paper, proven, and checked independently."""
 
-from functools import cache
 from pathlib import Path
 
 import pytest
 
 from tests.planning.checker import plan_faults, printed_faults
 from tests.planning.facts import asked_by, asked_in
+from tests.samples import SAMPLES, plan_of, project_of
 from workbench.cli import main
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.driver import make_plan
 from workbench.planning.result import Plan
-from workbench.store.project_file import read_project
 
-SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))
 # Sheets worked out by hand from the sizes: the comment says from what.
 SHEETS = {
     # One 7 x 10 base a Letter sheet; mats 3 x 3 and a row of greetings on one; three prints.
@@ -69,11 +66,9 @@ SHEETS = {
 }
 
 
-@cache
 def planned(name: str) -> tuple[Path, Project, Plan]:
     path = next(path for path in SAMPLES if path.stem == name)
-    asked = read_project(path)
-    return path, asked, make_plan(asked)
+    return path, project_of(name), plan_of(name)
 
 
 @pytest.fixture(params=[path.stem for path in SAMPLES])

@@ -4,32 +4,23 @@ import io
 import re
 from collections.abc import Iterator
 from functools import cache
-from pathlib import Path
 
 from pypdf import PageObject, PdfReader
 from pypdf.generic import ContentStream
 
-from workbench.craft.project import Project
+from tests.samples import NAMES, SAMPLES, plan_of, project_of
+
+__all__ = ["NAMES", "SAMPLES", "project_of"]
 from workbench.making.plan_index import PlanIndex
-from workbench.planning import make_plan
 from workbench.publish.pages import PageSize, pdf
 from workbench.publish.recipe import Recipe, make_recipe
-from workbench.store.project_file import read_project
 
-SAMPLES = sorted(Path("sample_projects").glob("*.toml"))
-NAMES = [file.stem for file in SAMPLES]
 _SPACES = re.compile(r"\s+")
 
 
 @cache
-def project_of(name: str) -> Project:
-    return read_project(Path("sample_projects") / f"{name}.toml")
-
-
-@cache
 def bench_of(name: str) -> PlanIndex:
-    project = project_of(name)
-    return PlanIndex(project, make_plan(project))
+    return PlanIndex(project_of(name), plan_of(name))
 
 
 @cache
