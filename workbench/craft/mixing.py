@@ -1,5 +1,6 @@
 """The maker's rules of mixing: how alike the cards are, which papers meet, what is fixed."""
 
+from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal, get_args
@@ -135,12 +136,12 @@ def check_mixing(
     if not isinstance(mixing.repeat, bool):
         _check_pairs(mixing.repeat, "mixing, repeat", {*pieces, BASE}, "piece")
     _check_counts(mixing.counts, pieces)
-    numbers = [fixed.number for fixed in mixing.cards]
+    numbers = Counter(fixed.number for fixed in mixing.cards)
     for fixed in mixing.cards:
         place = f"mixing, card {fixed.number}"
         if not 1 <= fixed.number <= cards:
             raise CraftError(place, "there is no such card", f"give a number from 1 to {cards}")
-        if numbers.count(fixed.number) > 1:
+        if numbers[fixed.number] > 1:
             raise CraftError(place, "it is fixed twice", "join the two")
         if not fixed.shows:
             raise CraftError(

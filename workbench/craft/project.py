@@ -67,17 +67,20 @@ class Project:
             )
         _check_unique((face.name for face in self._faces()), "papers")
         _check_unique((piece.name for piece in self.pieces), "pieces")
-        _check_unique((layer.name for layer in self.layers()), "pieces")
+        _check_unique((name for piece in self.pieces for name in layer_names(piece)), "pieces")
         _check_unique((extra.name for extra in self.extras), "extras")
         _check_unique((envelope.name for envelope in self.envelopes), "envelopes")
         self._check_papers_known()
         self._check_bearers()
         self._check_sizes()
+        # Only fixed cards ask which faces a piece may show, which takes long for many of both.
+        dealt = self.pieces if self.mixing.cards else ()
+        shown = {piece.name: self.faces(piece) for piece in dealt}
         check_mixing(
             self.mixing,
             self.card.count,
             {face.name for face in self._faces()},
-            {layer.name: self.faces(layer.piece) for layer in self.layers()},
+            {name: shown[piece.name] for piece in dealt for name in layer_names(piece)},
             {piece.name: piece.papers if self.mixed(piece) else () for piece in self.pieces},
         )
 
@@ -152,7 +155,10 @@ class Project:
         known = {paper.name for paper in self.papers}
         asked = [("card, paper", self.card.paper)]
         asked += [
-            (f'piece "{piece.name}", from', name) for piece in self.pieces for name in piece.papers
+            (f'piece "{piece.name}", from', name)
+            for piece in self.pieces
+            for name in piece.papers
+            if name not in known
         ]
         asked += [
             (f"offcuts[{number}], paper", offcut.paper)

@@ -114,10 +114,13 @@ def draw_card(
 def a_mix(project: Project) -> dict[str, str]:
     """A face for each layer of a card, by its name: one not used behind it if it has one."""
     mix: dict[str, str] = {}
-    for layer in project.layers():
-        faces = project.faces(layer.piece)
-        fresh = [name for name in faces if name not in mix.values()]
-        mix[layer.name] = (fresh or faces)[0]
+    used: set[str] = set()
+    for piece in project.pieces:
+        faces = project.faces(piece)
+        fresh = iter([name for name in faces if name not in used])
+        for name in layer_names(piece):
+            mix[name] = next(fresh, faces[0])
+            used.add(mix[name])
     return mix
 
 

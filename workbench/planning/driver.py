@@ -14,7 +14,7 @@ from workbench.planning.cuts.cut_steps import CutSteps, in_cutting_order
 from workbench.planning.cuts.fewest_marks import fewest_marks
 from workbench.planning.cuts.largest_offcut import largest_free_offcut
 from workbench.planning.finishing import finishing_steps
-from workbench.planning.instance.instance import Instance, Subproblem, instance_of
+from workbench.planning.instance.instance import Instance, Subproblem, check_sensible, instance_of
 from workbench.planning.layouts.positions import worth_keeping
 from workbench.planning.layouts.tree import Layout, leaves
 from workbench.planning.layouts.trimmer import at_the_trimmer
@@ -51,6 +51,7 @@ def check_project(project: Project, trimmer: Trimmer) -> None:
     Raises:
         PlanningError: no amount of paper would do; says why and what would help.
     """
+    check_sensible(project, project.card.count, Watch().limits.pieces)
     check_mixing(project)
     instance_of(project, trimmer)
 
@@ -195,6 +196,7 @@ class Planner:
     def _begun(self) -> Draft:
         started = time.monotonic()
         self.watch.stage("looking at the paper")
+        check_sensible(self.project, self.project.card.count, self.watch.limits.pieces)
         check_mixing(self.project)
         instance = instance_of(self.project, self.trimmer, limits=self.watch.limits)
         searches = [self._search(group) for group in instance.groups]
@@ -257,6 +259,7 @@ class Planner:
         """The first plan found, before marks and cuts are made few."""
         started = time.monotonic()
         self.watch.stage("looking at the paper")
+        check_sensible(self.project, self.project.card.count, self.watch.limits.pieces)
         check_mixing(self.project)
         instance = instance_of(self.project, self.trimmer, limits=self.watch.limits)
         cuttings = []

@@ -203,7 +203,7 @@ def instance_of(
     Raises PlanningError where the trimmer cannot cut something from any of its papers.
     """
     count = project.card.count if cards is None else cards
-    _check_sensible(project, count, limits.pieces)
+    check_sensible(project, count, limits.pieces)
     scale = math.lcm(*(length.mm.denominator for length in _lengths(project)))
     able = trimmer_limits(trimmer, scale)
     items = _items(project, count, scale)
@@ -237,7 +237,7 @@ def instance_of(
     return Instance(scale, able, tuple(groups))
 
 
-def _check_sensible(project: Project, cards: int, most: int) -> None:
+def check_sensible(project: Project, cards: int, most: int) -> None:
     """Refuse what no hand could cut, before it is worked out."""
     sizes = [("The card", project.card.size)]
     sizes += [(f'"{piece.name}"', piece.size) for piece in project.pieces]

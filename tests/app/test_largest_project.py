@@ -1,0 +1,49 @@
+"""All that a file may hold at once: it is drawn, keys are obeyed, and it is said to be too much."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from tests.app.running import opened, press, running, until
+from tests.making.plans import HARBOUR
+from workbench.craft.card import MOST_A_CARD, MOST_CARDS, Piece
+from workbench.craft.paper import MOST_SHEETS, Paper, Size
+from workbench.craft.project import MOST_PAPERS, MOST_PIECES, Project
+from workbench.craft.trimmer import Trimmer
+from workbench.measure.length import Length
+from workbench.planning import PlanningError, check_project
+from workbench.store.project_file import write_project
+
+
+def largest() -> Project:
+    square = Size(Length.of(12, "in"), Length.of(12, "in"))
+    papers = tuple(
+        Paper(f"print {n}", "patterned", square, MOST_SHEETS) for n in range(MOST_PAPERS)
+    )
+    names = tuple(paper.name for paper in papers)
+    pieces = tuple(
+        Piece(
+            f"piece {n}",
+            Size(Length.of(20 + n, "mm"), Length.of(1, "in")),
+            names,
+            per_card=MOST_A_CARD,
+        )
+        for n in range(MOST_PIECES)
+    )
+    card = replace(HARBOUR.card, paper=names[0], count=MOST_CARDS)
+    return Project("All at once", "in", card, papers, pieces)
+
+
+async def test_the_largest_project_is_drawn_and_told_to_be_too_large(tmp_path: Path) -> None:
+    project = largest()
+    with pytest.raises(PlanningError, match="no more than 1000000 are planned at once") as refusal:
+        check_project(project, Trimmer())
+    path = tmp_path / "largest.toml"
+    write_project(path, project)
+    async with running(path) as (app, pilot):
+        await press(pilot, "3")
+        await until(pilot, lambda: opened(app).trouble is not None)
+        assert opened(app).trouble == str(refusal.value)
+        await press(pilot, "escape", "1", "2", "4", "q")
+        await until(pilot, lambda: not app.is_running)
