@@ -5,7 +5,7 @@ from pathlib import Path
 from textual.widgets import DataTable, Static
 
 from tests.app.running import opened, press, running, shown, type_over
-from workbench.app.screens.post_forms import ExtraForm, PostForm
+from workbench.app.screens.post_forms import EnvelopeForm, ExtraForm, PostForm
 from workbench.app.widgets.fields import Choice, YesNo
 from workbench.craft.envelope import Posting
 from workbench.craft.extra import Extra
@@ -143,3 +143,23 @@ def report(screen: object) -> str:
     with console.capture() as drawn:
         console.print(screen.query_one("#report", Static).content)
     return drawn.get()
+
+
+async def test_an_envelope_and_its_liner_are_cut_from_paper(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "o")
+        assert isinstance(app.screen, EnvelopeForm)
+        assert "Blank" in shown(app, "#cut")
+        await type_over(pilot, "flap", "0")
+        assert "one of them is nothing" in shown(app, "#fault")
+        await type_over(pilot, "flap", "2")
+        liner = app.screen.query_one("#liner", Choice)
+        liner.chosen = 1
+        await press(pilot, "f4")
+        names = [piece.name for piece in opened(app).project.pieces]
+        assert names[-2:] == ["envelope blank", "envelope liner"]
+        assert "cut from paper: letter" in shown(app, "#post")
+        await press(pilot, *["down"] * 3)
+        assert "glued to nothing" in shown(app, "#words")
+        await press(pilot, "j", "e", "r")
+        assert app.screen.query_one(DataTable)

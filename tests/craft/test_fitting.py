@@ -17,14 +17,13 @@ from workbench.craft.fitting import (
     aligned,
     bordered,
     copied,
-    extent_of,
     flush,
     narrower,
     nudged,
     spread_over,
     taken_away,
 )
-from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.geometry import bearer_extent, extent_of, placements
 from workbench.craft.mixing import FixedCard, Mixing
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length

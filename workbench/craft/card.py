@@ -23,7 +23,8 @@ COPIES: tuple[Copies, ...] = get_args(Copies)
 BASE = "card base"
 FRONT = "card"
 INSIDE = "inside"
-RESERVED = (BASE, FRONT, INSIDE)
+APART = "apart"
+RESERVED = (BASE, FRONT, INSIDE, APART)
 MOST_CARDS = 100_000
 MOST_A_CARD = 50
 MOST_SPARE = 1_000
@@ -105,7 +106,8 @@ class Piece:
         copies: "alike" where all of these on one card show the same face, "each another" where no
             two of them do.
         needed: False for one that is cut only where it costs no extra sheet.
-        on: what it is glued to: "card" for the front, "inside", or the name of another piece.
+        on: what it is glued to: "card" for the front, "inside", or the name of another piece;
+            "apart" for what goes with the card and is not glued to it, an envelope or its liner.
         spare: how many more are cut in all, in case some are spoilt; they go on no card.
         raised: how high it stands on foam pads above what it is glued to.
 
@@ -166,6 +168,11 @@ class Piece:
             )
         if self.rounding:
             self._check_rounding(self.rounding, f"{place}, round")
+
+    @property
+    def is_apart(self) -> bool:
+        """Whether it goes with the card without being glued to it."""
+        return self.on == APART
 
     @property
     def largest_radius(self) -> Length:

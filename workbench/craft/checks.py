@@ -13,12 +13,11 @@ from workbench.craft.finding import Finding, FindingKind
 from workbench.craft.fitting import (
     aligned,
     changed,
-    extent_of,
     resized,
     spread_over,
     taken_away,
 )
-from workbench.craft.geometry import Placement, bearer_extent, front_extent, placements
+from workbench.craft.geometry import Placement, bearer_extent, extent_of, front_extent, placements
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, fits
 from workbench.craft.surface import hidden

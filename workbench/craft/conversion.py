@@ -8,7 +8,7 @@ from fractions import Fraction
 from workbench.craft.card import BASE, Piece, Place, Rounding
 from workbench.craft.geometry import bearer_extent, placements
 from workbench.craft.paper import Paper, Size
-from workbench.craft.project import Project
+from workbench.craft.project import Project, put_back
 from workbench.measure.length import ZERO, Length, Unit
 from workbench.measure.writing import Graduation, graduation_for, nearest_mark
 
@@ -61,7 +61,7 @@ def in_unit(
             )
         )
     card = replace(project.card, size=front)
-    return replace(project, units=unit, card=card, pieces=tuple(pieces))
+    return replace(project, units=unit, card=card, pieces=put_back(project, pieces))
 
 
 def marked(length: Length, unit: Unit) -> Length:

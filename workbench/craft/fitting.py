@@ -11,7 +11,7 @@ from workbench.craft.card import Across, Piece, Place, Up
 from workbench.craft.errors import LONGEST_NAME, CraftError
 from workbench.craft.extent import Extent
 from workbench.craft.extra import Extra
-from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.geometry import bearer_extent, extent_of
 from workbench.craft.mixing import Mixing
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, layer_names
@@ -26,12 +26,6 @@ def changed(project: Project, piece: Piece) -> Project:
         project,
         pieces=tuple(piece if each.name == piece.name else each for each in project.pieces),
     )
-
-
-def extent_of(project: Project, name: str) -> Extent:
-    """The rectangle that the piece covers on the card."""
-    piece = project.piece(name)
-    return next(placed.extent for placed in placements(project) if placed.piece is piece)
 
 
 def resized(piece: Piece, size: Size) -> Piece:

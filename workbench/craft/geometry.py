@@ -41,9 +41,14 @@ class Placement:
 
 
 def placements(project: Project) -> tuple[Placement, ...]:
-    """Where every piece of a project lies, back to front, once each however many a card has."""
+    """Where every piece of a project lies, back to front, once each however many a card has.
+
+    Pieces that go with the card and are glued to nothing lie nowhere on it and are left out.
+    """
     found: dict[str, Placement] = {}
     for piece in project.pieces:
+        if piece.is_apart:
+            continue
         under = found.get(piece.on)
         bearer = under.piece.size if under else project.card.size
         x, y = _offset(piece.place, bearer, piece.size)
@@ -61,12 +66,26 @@ def front_extent(project: Project) -> Extent:
     return Extent.of(ZERO, ZERO, project.card.size)
 
 
-def bearer_extent(project: Project, name: str) -> Extent:
-    """What the piece called `name` is glued to: the front, the inside, or another piece.
+def extent_of(project: Project, name: str) -> Extent:
+    """The rectangle that the piece called `name` covers on the card; by itself if it lies apart.
 
     Raises:
         KeyError: where the project has no such piece.
     """
+    piece = project.piece(name)
+    if piece.is_apart:
+        return Extent.of(ZERO, ZERO, piece.size)
+    return next(placed.extent for placed in placements(project) if placed.piece is piece)
+
+
+def bearer_extent(project: Project, name: str) -> Extent:
+    """What the piece called `name` is glued to: the front, the inside, another piece, or itself.
+
+    Raises:
+        KeyError: where the project has no such piece.
+    """
+    if project.piece(name).is_apart:
+        return extent_of(project, name)
     on = project.piece(name).on
     found = {placed.piece.name: placed.extent for placed in placements(project)}
     return found.get(on, front_extent(project))
@@ -78,8 +97,7 @@ def borders_of(project: Project, name: str) -> Borders:
     Raises:
         KeyError: where the project has no such piece.
     """
-    found = {placed.piece.name: placed.extent for placed in placements(project)}
-    return bearer_extent(project, name).borders(found[name])
+    return bearer_extent(project, name).borders(extent_of(project, name))
 
 
 def top_piece_at(project: Project, x: Length, y: Length, *, inside: bool) -> Piece | None:

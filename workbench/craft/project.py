@@ -176,8 +176,9 @@ class Project:
         below = [FRONT, INSIDE]
         for piece in self.pieces:
             place = f'piece "{piece.name}", on'
-            self._check_bearer(place, piece.on, below, "the card or a piece before it")
-            below.append(piece.name)
+            if not piece.is_apart:
+                self._check_bearer(place, piece.on, below, "the card or a piece before it")
+                below.append(piece.name)
         for extra in self.extras:
             place = f'extra "{extra.name}", on'
             self._check_bearer(place, extra.on, below, "the card or a piece")
@@ -210,6 +211,12 @@ class Project:
 def fits(paper: Paper, size: Size) -> bool:
     """Whether a rectangle of `size` can be cut from one whole sheet, its run respected."""
     return paper.usable.holds(size) or (paper.turns and paper.usable.holds(size.turned))
+
+
+def put_back(project: Project, changed: Iterable[Piece]) -> tuple[Piece, ...]:
+    """The pieces of `project` in their order, those in `changed` in place of their old selves."""
+    new = {piece.name: piece for piece in changed}
+    return tuple(new.get(piece.name, piece) for piece in project.pieces)
 
 
 def layer_names(piece: Piece) -> tuple[str, ...]:

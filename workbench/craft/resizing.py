@@ -7,7 +7,7 @@ from workbench.craft.card import Place
 from workbench.craft.fitting import resized
 from workbench.craft.geometry import bearer_extent, placements
 from workbench.craft.paper import Size
-from workbench.craft.project import Project
+from workbench.craft.project import Project, put_back
 from workbench.measure.length import ZERO, Length, Unit
 from workbench.measure.writing import graduation_for, nearest_mark
 
@@ -43,7 +43,7 @@ def in_size(project: Project, size: Size) -> Project:
         )
         new[piece.name] = Size(width, height)
         pieces.append(replace(resized(piece, new[piece.name]), place=place))
-    return replace(project, card=replace(project.card, size=size), pieces=tuple(pieces))
+    return replace(project, card=replace(project.card, size=size), pieces=put_back(project, pieces))
 
 
 @dataclass(frozen=True)

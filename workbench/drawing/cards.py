@@ -7,8 +7,7 @@ from math import ceil, floor
 
 from workbench.craft.card import Corner, Fold, Piece, Rounding
 from workbench.craft.extent import Extent
-from workbench.craft.fitting import extent_of
-from workbench.craft.geometry import borders_of, placements
+from workbench.craft.geometry import borders_of, extent_of, placements
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, layer_names
 from workbench.drawing.borders import write_borders
@@ -104,7 +103,7 @@ def draw_card(
         for x, y in rounded_cells(box, piece.rounding):
             canvas.rounded(x, y)
     _fold(canvas, project.card.fold, inside=inside)
-    if marked and measured:
+    if marked and measured and not project.piece(marked).is_apart:
         write_borders(
             canvas, scale.box(extent_of(project, marked)), borders_of(project, marked), measured
         )

@@ -17,6 +17,7 @@ _FOLDED = {
     "side": "folded, the fold at the left",
     "none": "flat, print upright",
 }
+_APART = "goes with the card, glued to nothing on it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,9 @@ def layers_of(
     laid = [Laid(BASE, project.card.paper, _FOLDED[project.card.fold])]
     for layer in project.layers():
         paper = combination.pieces.get(layer.name)
-        if paper:
+        if paper and layer.piece.is_apart:
+            laid.append(Laid(layer.name, paper, _APART))
+        elif paper:
             placement = placed[layer.piece.name]
             borders = _borders(project, placement, placed.get(layer.piece.on))
             on = {FRONT: "on the front", INSIDE: "inside the card"}.get(

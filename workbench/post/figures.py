@@ -40,7 +40,8 @@ class CardFigures:
 def card_figures(project: Project) -> CardFigures:
     """Work out what one card of `project` is, from its exact areas and what truly overlaps."""
     sheets = {paper.name: sheet_figures(paper) for paper in project.papers}
-    used = {project.card.paper, *(name for piece in project.pieces for name in piece.papers)}
+    glued = [piece for piece in project.pieces if not piece.is_apart]
+    used = {project.card.paper, *(name for piece in glued for name in piece.papers)}
     thick = _thicknesses(project, sheets)
     spots = tuple(_spots(project))
     heights = [spot.height(thick) for spot in spots]
@@ -93,6 +94,8 @@ def _grams(project: Project, sheets: Mapping[str, SheetFigures]) -> Range:
     base = project.card.base_size
     total = sheets[project.card.paper].gsm * (base.width.mm * base.height.mm / _SQUARE_MM)
     for piece in project.pieces:
+        if piece.is_apart:
+            continue
         gsm = Range.around(sheets[name].gsm for name in piece.papers)
         # The exact area may hold pi; a double of it is true to far more than any paper is made.
         area = Fraction(float(piece_area(piece))) * piece.per_card / _SQUARE_MM

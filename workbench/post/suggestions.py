@@ -88,7 +88,7 @@ def _leaving_off(project: Project, extras: tuple[Extra, ...]) -> tuple[str, Proj
 
 
 def _glued_flat(project: Project) -> Iterator[tuple[str, Project]]:
-    raised = [piece for piece in project.pieces if piece.raised > ZERO]
+    raised = [piece for piece in project.pieces if piece.raised > ZERO and not piece.is_apart]
     for piece in raised:
         yield f'glue "{piece.name}" down without foam pads', _flattened(project, {piece.name})
     if len(raised) > 1:
@@ -110,7 +110,7 @@ def _other_papers(project: Project) -> Iterator[tuple[str, Project]]:
         changed = replace(project, card=replace(card, paper=paper.name))
         yield f'cut the {BASE} from "{paper.name}"', changed
     for piece in project.pieces:
-        if len(piece.papers) > 1:
+        if len(piece.papers) > 1 or piece.is_apart:
             continue
         for paper in _lighter(project, piece.papers[0], piece.size):
             pieces = tuple(

@@ -259,7 +259,7 @@ class _Writer:
                 piece.name, self._keys[piece.name], piece.name, self.units.lead_size(piece.size)
             )
             for piece in project.pieces
-            if (piece.name in self._inside) == inside
+            if (piece.name in self._inside) == inside and not piece.is_apart
         ]
         base = Callout(BASE, self._keys[BASE], BASE, project.card.paper)
         shown = (base, *layers)

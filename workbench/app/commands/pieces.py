@@ -63,6 +63,12 @@ class ShowPost(Command):
     keys, label, group, footer = ("v",), "By post", PIECES, False
 
 
+class CutEnvelope(Command):
+    """Have an envelope for the card, and a liner for it, cut from paper with the batch."""
+
+    keys, label, group, footer = ("o",), "Cut envelope", PIECES, False
+
+
 class NudgeLeft(Command):
     """Move the piece at hand to the left by one mark of your rule."""
 

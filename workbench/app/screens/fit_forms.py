@@ -49,7 +49,11 @@ class FitForm(ProjectForm):
         self.piece = piece
 
     def fields(self) -> ComposeResult:
-        others = tuple(each.name for each in self.project.pieces if each is not self.piece)
+        others = tuple(
+            each.name
+            for each in self.project.pieces
+            if each is not self.piece and not each.is_apart
+        )
         ways = (_BORDER, _NARROWER, *_ALIGNED, *(_FLUSH if others else ()))
         yield row("How", Choice(ways, _BORDER, key="how"))
         border = "1/8" if self.unit == "in" else "3"

@@ -10,6 +10,7 @@ from workbench.app.widgets.fields import Choice, YesNo
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
 from workbench.craft.card import (
     ACROSS,
+    APART,
     CORNERS,
     FOLDS,
     FRONT,
@@ -79,6 +80,7 @@ class PieceForm(ProjectForm):
         " right; bottom, centre, top) or a length from the left and the bottom of what it is glued"
         " to. Spare pieces are cut for slips and go on no card. A piece that is not needed is cut"
         " only where it costs no extra sheet. Foam pads raise it above what it is glued to."
+        " What lies apart goes with the card and is not glued to it, as an envelope does."
     )
 
     def __init__(
@@ -148,7 +150,8 @@ class PieceForm(ProjectForm):
         """The card, and the pieces that lie behind this one."""
         pieces = self.project.pieces
         at = pieces.index(self.piece) if self.piece else len(pieces) if self.at is None else self.at
-        return (FRONT, INSIDE, *(piece.name for piece in pieces[:at]))
+        below = (piece.name for piece in pieces[:at] if not piece.is_apart)
+        return (FRONT, INSIDE, *below, APART)
 
     def _papers(self) -> tuple[str, ...]:
         """The papers marked; those it had before come first, in their order."""

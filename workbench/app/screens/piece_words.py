@@ -31,6 +31,9 @@ def card_words(card: Card) -> Iterator[str]:
 def piece_words(project: Project, piece: Piece, unit: Unit) -> Iterator[str]:
     """What it is cut from, where it lies, the borders it leaves, how much of it is seen."""
     yield f"from {', '.join(piece.papers)}"
+    if piece.is_apart:
+        yield "goes with the card, glued to nothing on it"
+        return
     yield f"on {piece.on}: {_where(piece.place.x, 'left', unit)}, " + _where(
         piece.place.y, "bottom", unit
     )
@@ -95,7 +98,7 @@ def doubt_words(doubts: Sequence[Finding], name: str, key: str) -> Iterator[str]
 
 
 def lies_inside(project: Project, name: str) -> bool:
-    return next(placed.inside for placed in placements(project) if placed.piece.name == name)
+    return any(placed.inside for placed in placements(project) if placed.piece.name == name)
 
 
 def _borders(borders: Borders, unit: Unit) -> str:

@@ -16,6 +16,7 @@ from workbench.app.commands import (
     BringForward,
     ChangePiece,
     CopyPiece,
+    CutEnvelope,
     FitPiece,
     MendPiece,
     NudgeDown,
@@ -43,7 +44,7 @@ from workbench.app.screens.piece_words import (
     piece_words,
     post_words,
 )
-from workbench.app.screens.post_forms import ExtraForm, PostForm
+from workbench.app.screens.post_forms import EnvelopeForm, ExtraForm, PostForm
 from workbench.app.session import Session
 from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.forms import ProjectForm
@@ -82,6 +83,7 @@ class PiecesScreen(PageScreen):
             MendPiece,
             ShowPost,
             AddExtra,
+            CutEnvelope,
             CopyPiece,
             BringForward,
             SendBack,
@@ -234,6 +236,9 @@ class PiecesScreen(PageScreen):
         at = min(self.table.cursor_row, len(self.project.pieces))
         self._fill_in(PieceForm(self.project, self.app.unit, at=at))
 
+    def action_cut_envelope(self) -> None:
+        self._fill_in(EnvelopeForm(self.project, self.app.unit, self.app.post_desk().clearance))
+
     def action_remove_piece(self) -> None:
         if piece := self._piece():
             self._change(lambda: without_piece(self.project, piece.name))
@@ -245,7 +250,8 @@ class PiecesScreen(PageScreen):
             self._change(lambda: copied(self.project, piece.name), down=1)
 
     def action_fit_piece(self) -> None:
-        if piece := self._piece():
+        piece = self._piece()
+        if piece and not piece.is_apart:
             self._fill_in(FitForm(self.project, self.app.unit, piece))
 
     def action_mend_piece(self) -> None:
@@ -293,7 +299,8 @@ class PiecesScreen(PageScreen):
             self._change(lambda: with_piece_moved(self.project, piece.name, by), down=to - at)
 
     def _nudge(self, right: int, up: int) -> None:
-        if piece := self._piece():
+        piece = self._piece()
+        if piece and not piece.is_apart:
             mark = self.app.trimmer().graduations[self.app.unit].interval
             self._change(lambda: nudged(self.project, piece.name, mark * right, mark * up))
 

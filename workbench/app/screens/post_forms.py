@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
+from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
@@ -18,16 +19,18 @@ from workbench.craft.extra import Extra
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
-from workbench.drawing.labels import write_exactly
+from workbench.drawing.labels import write_exactly, write_size
 from workbench.drawing.post import post_report
-from workbench.measure.length import Unit
-from workbench.post import Desk, card_by_post, suggestions
+from workbench.measure.length import Length, Unit
+from workbench.post import Desk, card_by_post, card_figures, suggestions
 from workbench.post.card import envelopes_of, post_of
+from workbench.post.envelope_pieces import EnvelopeCut, envelope_cut, with_envelope_cut
 
 SNUGGEST, BARE = "the snuggest that fits", "none, posted as it is"
 AS_IT_IS = "leave the card as it is"
 UPRIGHT = "along the short side"
 FLAT = "lies flat, no lump"
+NO_LINER = "no liner"
 
 
 class PostForm(ProjectForm):
@@ -151,3 +154,58 @@ class ExtraForm(ProjectForm):
 
     def preview(self, project: Project) -> Canvas:
         return draw_card(project, None, *PREVIEW)
+
+
+class EnvelopeForm(ProjectForm):
+    """Has an envelope, and a liner if wanted, cut from papers of the project."""
+
+    TITLE = "Envelope from paper"
+    ABOUT = (
+        "An envelope for this card, cut with the batch and not glued to it, one for each card. It"
+        " is larger than the card by the room of your settings. Flap and seams are by common"
+        " practice; change them as you like. Score it above and below the front and along both"
+        " seams, cut the seams away beside the front and the flap, fold the back up and glue its"
+        " tabs. When the card changes, make it again: it gives way to the new one."
+    )
+
+    def __init__(self, project: Project, unit: Unit, clearance: Length) -> None:
+        super().__init__(project, unit)
+        self.figures = card_figures(project)
+        asked = project.posting.clearance
+        self.clearance = clearance if asked is None else asked
+        self.usual = envelope_cut(self.figures, self.clearance, unit)
+
+    def fields(self) -> ComposeResult:
+        papers = tuple(paper.name for paper in self.project.papers)
+        yield row("Cut from", Choice(papers, key="paper"))
+        yield row("Liner from", Choice((NO_LINER, *papers), key="liner"))
+        yield row(f"Flap ({self.unit})", text("flap", write_exactly(self.usual.flap, self.unit)))
+        yield row(f"Seams ({self.unit})", text("seam", write_exactly(self.usual.seam, self.unit)))
+        yield Static(id="cut", markup=False)
+
+    def beside(self) -> Iterator[Widget]:
+        return iter(())
+
+    def read(self) -> Project:
+        liner = self.chosen("liner")
+        return with_envelope_cut(
+            self.project,
+            self._cut(),
+            self.chosen("paper"),
+            None if liner == NO_LINER else liner,
+        )
+
+    def show(self, read: Project) -> None:
+        cut = self._cut()
+        lines = [
+            f"Finished  {write_size(cut.outer, self.unit)}",
+            f"Blank     {write_size(cut.blank, self.unit)}",
+            f"Liner     {write_size(cut.liner, self.unit)}",
+        ]
+        self.query_one("#cut", Static).update(Content("\n".join(lines)))
+
+    def _cut(self) -> EnvelopeCut:
+        flap, seam = self.length("flap", "flap"), self.length("seam", "seams")
+        if not flap or not seam:
+            raise CraftError("flap and seams", "one of them is nothing", "give lengths above 0")
+        return envelope_cut(self.figures, self.clearance, self.unit, flap, seam)

@@ -98,7 +98,7 @@ def overhangs(project: Project, plan: Plan, graduation: Graduation) -> tuple[Ove
     return tuple(
         overhang
         for piece in project.pieces
-        if piece.name in largest
+        if piece.name in largest and not piece.is_apart
         for overhang in _over(project, piece, largest[piece.name], smallest.get(piece.on, front))
     )
 
