@@ -56,12 +56,14 @@ async def test_a_piece_is_added_in_front_of_the_one_at_hand(harbour: Path) -> No
     async with running(harbour) as (app, pilot):
         await press(pilot, "down", "a")
         assert isinstance(app.screen, PieceForm)
-        assert app.screen.query_one("#keep", Button).disabled
         await type_over(pilot, "name", "cloud")
-        await type_over(pilot, "width", "1 1/2")
-        await type_over(pilot, "height", "1")
+        await type_over(pilot, "size", "1 1/2 x 1")
+        mark(app, GULL).action_next_choice()
+        mark(app, NET).action_next_choice()
+        await settled(pilot)
         assert "no paper is named" in shown(app, "#fault")
         mark(app, NET).action_next_choice()
+        app.screen.query_one("#on", Choice).action_next_choice()
         mark(app, "top left").action_next_choice()
         mark(app, "on every card").action_next_choice()
         await type_over(pilot, "radius", "1/8")
@@ -101,7 +103,7 @@ async def test_the_form_draws_the_card_as_it_would_be(harbour: Path) -> None:
 FAULTS = (
     ("name", "card", "taken by a part of every card"),
     ("name", "tide", "stands there twice"),
-    ("width", "9", "larger than a sheet"),
+    ("size", "9 x 9", "larger than a sheet"),
     ("per_card", "0", "0 on each card is not possible"),
     ("radius", "2", "more than half the piece's shorter side"),
 )
@@ -123,9 +125,8 @@ async def test_layers_are_reordered_and_the_cursor_goes_with_them(harbour: Path)
     async with running(harbour) as (app, pilot):
         await press(pilot, "a")
         await type_over(pilot, "name", "cloud")
-        await type_over(pilot, "width", "1")
-        await type_over(pilot, "height", "1")
-        mark(app, GULL).action_next_choice()
+        await type_over(pilot, "size", "1 x 1")
+        mark(app, NET).action_next_choice()
         await press(pilot, "f4")
         assert names(app) == ["cloud", "panel", "tide"]
         await press(pilot, "down", "f", "f")
@@ -162,7 +163,7 @@ async def test_the_card_itself_is_changed(harbour: Path) -> None:
 async def test_lengths_are_typed_in_the_unit_shown(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "u", "down", "down", "enter")
-        await type_over(pilot, "height", "30")
+        await type_over(pilot, "size", "50 x 30")
         await press(pilot, "f4")
         assert opened(app).project.piece("tide").size.height.mm == 30
 
@@ -250,7 +251,7 @@ async def test_a_new_project_is_made_of_the_card_in_another_size(harbour: Path) 
     async with running(harbour) as (app, pilot):
         await press(pilot, "n")
         await type_over(pilot, "title", "Small harbour")
-        await type_over(pilot, "width", "3 1/2")
+        await type_over(pilot, "size", "3 1/2 x 5")
         await press(pilot, "f4")
         session = opened(app)
         assert session.path is None
@@ -313,9 +314,9 @@ async def test_a_blank_form_finds_no_fault_until_something_is_entered(harbour: P
     async with running(harbour) as (app, pilot):
         await press(pilot, "a")
         assert shown(app, "#fault") == ""
-        assert app.screen.query_one("#keep", Button).disabled
-        await type_over(pilot, "name", "sail")
-        assert "width" in shown(app, "#fault")
+        await type_over(pilot, "spare", "few")
+        assert "spare in all" in shown(app, "#fault")
+        assert "name" not in shown(app, "#fault")
         await press(pilot, "escape", "a", "f4")
         assert shown(app, "#fault")
 
@@ -355,7 +356,7 @@ async def test_what_is_wrong_and_the_buttons_stay_in_sight_of_a_long_form(
 ) -> None:
     async with running(LANTERNS, size=terminal) as (app, pilot):
         await press(pilot, "down", "enter")
-        await type_over(pilot, "width", "")
+        await type_over(pilot, "size", "4 x")
         form = app.screen.query_one(".form").content_region
         fault, keep = (app.screen.query_one(name) for name in ("#fault", "#keep"))
         assert shown(app, "#fault").endswith("133 mm")

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from pathlib import Path
 
-from textual.widgets import Button, DataTable, Input
+from textual.widgets import DataTable, Input
 
 from tests.app.running import opened, press, running, said, shown, type_over
 from tests.making.plans import FOG, GULL, HARBOUR, NET, inches, size
@@ -56,16 +56,16 @@ async def test_a_paper_is_added_as_the_form_says(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "1", "a")
         assert isinstance(app.screen, PaperForm)
-        assert app.screen.query_one("#keep", Button).disabled
         for field, text in (
             ("name", "anchor chain"),
-            ("width", "12"),
-            ("height", "30,5 cm"),
+            ("size", "12 in x 30,5 cm"),
             ("sheets", "3"),
-            ("print", "scallop"),
+            ("print-name", "scallop"),
             ("colours", "#112233, #ffeedd"),
         ):
             await type_over(pilot, field, text)
+        app.screen.query_one("#print", Choice).focus()
+        await press(pilot, "left", "left")
         assert shown(app, "#fault") == ""
         await press(pilot, "f4")
         paper = opened(app).project.paper("anchor chain")
@@ -90,12 +90,12 @@ async def test_no_notice_lies_over_the_buttons_of_a_form(harbour: Path) -> None:
 FAULTS = (
     ("name", "", "blank"),
     ("name", GULL, "stands there twice"),
-    ("width", "six", "width:"),
-    ("width", "0", "a side is nothing"),
-    ("height", "5 1/2 1/4", "height:"),
+    ("size", "six", "size:"),
+    ("size", "0 x 6", "a side of nothing"),
+    ("size", "6 x 5 1/2 1/4", "size:"),
     ("sheets", "-1", "whole number"),
     ("sheets", "¹", "whole number"),
-    ("colours", "blue", "is not a colour"),
+    ("colours", "blurple", "is not a colour"),
 )
 
 
@@ -106,10 +106,9 @@ async def test_what_is_wrong_is_told_as_one_types_and_nothing_is_kept(harbour: P
             before = app.screen.query_one(f"#{field}", Input).value
             await type_over(pilot, field, text)
             assert told in shown(app, "#fault")
-            assert app.screen.query_one("#keep", Button).disabled
             await type_over(pilot, field, before)
             assert shown(app, "#fault") == ""
-        await type_over(pilot, "width", "six")
+        await type_over(pilot, "size", "six")
         await press(pilot, "f4")
         assert isinstance(app.screen, PaperForm)
         await press(pilot, "escape")
@@ -118,7 +117,7 @@ async def test_what_is_wrong_is_told_as_one_types_and_nothing_is_kept(harbour: P
 
 async def test_fields_are_walked_with_the_arrows_and_choices_made_with_them(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
-        await press(pilot, "1", "down", "c", "down")
+        await press(pilot, "1", "down", "c", "down", "enter", "down")
         kind = app.screen.query_one("#kind", Choice)
         assert kind.has_focus
         await press(pilot, "right")
@@ -140,6 +139,7 @@ async def test_a_printed_strip_is_told_to_the_planner(harbour: Path) -> None:
         edge.focus()
         await press(pilot, "b")
         assert edge.value == "bottom"
+        await press(pilot, "f4")
         assert "width of the strip: nothing is written here" in shown(app, "#fault")
         await type_over(pilot, "strip", "1/2")
         await press(pilot, "f4")
@@ -158,8 +158,7 @@ async def test_an_offcut_is_added_changed_and_removed(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "1", "down", "f")
         assert isinstance(app.screen, OffcutForm)
-        await type_over(pilot, "width", "2")
-        await type_over(pilot, "height", "3 1/2")
+        await type_over(pilot, "size", "2 x 3 1/2")
         await press(pilot, "f4")
         assert opened(app).project.offcuts == (Offcut(NET, size("2", "3 1/2")),)
         assert rows(app)[3][:3] == ["offcut of net weave", "2 × 3 1/2 in", "1"]
@@ -212,7 +211,8 @@ async def test_a_paper_has_a_back_a_weight_and_a_thickness_in_its_form(harbour: 
         await type_over(pilot, "weight", "120 gsm")
         await type_over(pilot, "thickness", "0.16 mm")
         await type_over(pilot, "back", "net back")
-        await type_over(pilot, "back-print", "dot")
+        app.screen.query_one("#back-print", Choice).focus()
+        await press(pilot, "d")
         await type_over(pilot, "back-colours", "#112233 #ffffff")
         await press(pilot, "f4")
         paper = opened(app).project.paper(NET)

@@ -45,6 +45,16 @@ def with_paper(project: Project, paper: Paper, replacing: str | None = None) -> 
     )
 
 
+def with_paper_mixed(project: Project, names: Sequence[str]) -> Project:
+    """Let every piece that mixes papers be cut from those called `names` too."""
+
+    def mixed(piece: Piece) -> Piece:
+        new = (name for name in names if name not in piece.papers)
+        return replace(piece, papers=(*piece.papers, *new)) if len(piece.papers) > 1 else piece
+
+    return replace(project, pieces=tuple(mixed(piece) for piece in project.pieces))
+
+
 def without_paper(project: Project, name: str) -> Project:
     """Remove a paper that nothing is cut from."""
     users = ["the card base"] if project.card.paper == name else []

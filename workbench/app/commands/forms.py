@@ -10,7 +10,7 @@ class CloseForm(Command):
 
 
 class KeepForm(Command):
-    """Keep what the form says, when nothing is wrong with it. Enter in a field does the same."""
+    """Keep what the form says, when nothing is wrong with it; the button does the same."""
 
     keys, label, group = ("f4",), "Keep", FORM
 
@@ -22,9 +22,9 @@ class MendForm(Command):
 
 
 class NextField(Command):
-    """Go to the next field."""
+    """Go to the next field, and from the last to the button that keeps the form."""
 
-    keys, label, group, footer = ("down",), "Next field", FORM, False
+    keys, label, group, footer = ("enter", "down"), "Next field", FORM, False
 
 
 class FieldBefore(Command):

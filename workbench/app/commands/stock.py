@@ -9,6 +9,12 @@ class AddPaper(Command):
     keys, label, group = ("a",), "Add", STOCK
 
 
+class CopyPaper(Command):
+    """Add a paper like the one at hand, with a name of its own."""
+
+    keys, label, group = ("d",), "Copy", STOCK
+
+
 class AddOffcut(Command):
     """Add an offcut that may be used before a sheet is opened."""
 

@@ -11,6 +11,7 @@ from workbench.craft.card import Piece
 from workbench.craft.fitting import aligned, bordered, flush, narrower
 from workbench.craft.project import Project
 from workbench.craft.resizing import in_size
+from workbench.craft.sheet_sizes import read_card
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
 from workbench.measure.length import Unit
@@ -90,7 +91,8 @@ class ResizeForm(ProjectForm):
         yield self.size_row(self.project.card.size)
 
     def read(self) -> Project:
-        return replace(in_size(self.project, self.both_sides()), title=self.typed("title"))
+        title = self.named("title", "title")
+        return replace(in_size(self.project, self.both_sides(read_card)), title=title)
 
     def preview(self, project: Project) -> Canvas:
         return draw_card(project, None, *PREVIEW)

@@ -1,7 +1,9 @@
 """The forms of the Pieces: the card itself, or one piece."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
+from typing import ClassVar
 
 from textual.app import ComposeResult
 
@@ -24,8 +26,9 @@ from workbench.craft.card import (
     Rounding,
     Up,
 )
-from workbench.craft.errors import CraftError
+from workbench.craft.paper import Size
 from workbench.craft.project import Project
+from workbench.craft.sheet_sizes import read_card
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
 from workbench.drawing.labels import write_exactly
@@ -38,6 +41,8 @@ FOLD_WORDS: dict[Fold, str] = {
 }
 ROUNDER: dict[Unit, Length] = {"in": Length.of(Fraction(1, 4), "in"), "mm": Length.of(6, "mm")}
 """A common corner rounder, offered where there is none yet. Common practice, no source."""
+BORDER: dict[Unit, Length] = {"in": Length.of(Fraction(1, 8), "in"), "mm": Length.of(3, "mm")}
+"""What a new piece leaves all round it, to begin with. Common practice, no source."""
 
 
 class CardForm(ProjectForm):
@@ -54,7 +59,7 @@ class CardForm(ProjectForm):
         card = self.project.card
         papers = tuple(paper.name for paper in self.project.papers)
         yield row("Title", text("title", self.project.title))
-        yield self.size_row(card.size)
+        yield self.size_row(card.size, "A6, US A2, or two lengths")
         yield row("Fold", Choice(tuple(FOLD_WORDS.values()), FOLD_WORDS[card.fold], key="fold"))
         yield row("Base cut from", Choice(papers, card.paper, key="paper"))
         yield row("How many", text("count", card.count))
@@ -63,7 +68,9 @@ class CardForm(ProjectForm):
     def read(self) -> Project:
         fold: Fold = next(fold for fold in FOLDS if FOLD_WORDS[fold] == self.chosen("fold"))
         units: Unit = next(unit for unit in UNITS if unit == self.chosen("units"))
-        card = Card(self.both_sides(), fold, self.chosen("paper"), self.count("count", "how many"))
+        card = Card(
+            self.both_sides(read_card), fold, self.chosen("paper"), self.count("count", "how many")
+        )
         return replace(self.project, title=self.typed("title"), units=units, card=card)
 
     def preview(self, project: Project) -> Canvas:
@@ -83,23 +90,27 @@ class PieceForm(ProjectForm):
         " What lies apart goes with the card and is not glued to it, as an envelope does."
     )
 
+    PLACES: ClassVar[Mapping[str, str]] = {"pieces": "name", "round": "radius"}
+
     def __init__(
         self, project: Project, unit: Unit, piece: Piece | None = None, at: int | None = None
     ) -> None:
         super().__init__(project, unit)
         self.piece = piece
         self.at = at
+        below = project.pieces[: len(project.pieces) if at is None else at]
+        self.bearer = below[-1].name if below and below[-1].on != INSIDE else FRONT
 
     def fields(self) -> ComposeResult:
         piece = self.piece
         place = piece.place if piece else Place()
         yield row("Name", text("name", piece.name if piece else ""))
-        yield self.size_row(piece.size if piece else None)
-        chosen = piece.papers if piece else ()
+        yield self.size_row(piece.size if piece else self._usual_size())
+        chosen = piece.papers if piece else self._usual_papers()
         for number, paper in enumerate(self.project.papers):
             mark = YesNo(paper.name, paper.name in chosen, group="paper")
             yield row("" if number else "Cut from", mark)
-        yield row("Glued to", Choice(self._bearers(), piece.on if piece else FRONT, key="on"))
+        yield row("Glued to", Choice(self._bearers(), piece.on if piece else self.bearer, key="on"))
         yield row("From the left", text("x", self._where(place.x), "or a word", ACROSS))
         yield row("From the bottom", text("y", self._where(place.y), "or a word", UP))
         rounding = piece.rounding if piece else None
@@ -117,7 +128,7 @@ class PieceForm(ProjectForm):
 
     def read(self) -> Project:
         piece = Piece(
-            name=self.typed("name"),
+            name=self.named("name", "name"),
             size=self.both_sides(),
             papers=self._papers(),
             place=Place(self._across(), self._up()),
@@ -134,10 +145,7 @@ class PieceForm(ProjectForm):
 
     def mend(self) -> tuple[str, str] | None:
         """A radius larger than the piece allows becomes the largest it does."""
-        try:
-            size, radius = self.both_sides(), self.length("radius", "radius")
-        except CraftError:
-            return None
+        size, radius = self.both_sides(), self.length("radius", "radius")
         most = min(size.width, size.height) / 2
         if self.marked("corner") and ZERO < most < radius:
             return "radius", write_exactly(most, self.unit)
@@ -145,6 +153,18 @@ class PieceForm(ProjectForm):
 
     def preview(self, project: Project) -> Canvas:
         return draw_card(project, None, *PREVIEW, marked=self.typed("name"))
+
+    def _usual_size(self) -> Size:
+        """A narrow border all round what it is glued to."""
+        project = self.project
+        on = project.card.size if self.bearer == FRONT else project.piece(self.bearer).size
+        left = Size(on.width - BORDER[self.unit] * 2, on.height - BORDER[self.unit] * 2)
+        return left if min(left.width, left.height) > ZERO else on
+
+    def _usual_papers(self) -> tuple[str, ...]:
+        """Every printed paper, to be mixed; the base's own where there is none."""
+        printed = tuple(paper.name for paper in self.project.papers if paper.shows_print)
+        return printed or (self.project.card.paper,)
 
     def _bearers(self) -> tuple[str, ...]:
         """The card, and the pieces that lie behind this one."""
@@ -170,12 +190,10 @@ class PieceForm(ProjectForm):
 
     def _across(self) -> Across | Length:
         typed = self.typed("x").lower()
-        return next((word for word in ACROSS if word == typed), None) or self.length(
-            "x", "from the left"
-        )
+        word = next((word for word in ACROSS if word == typed), None)
+        return word or self.length("x", "from the left")
 
     def _up(self) -> Up | Length:
         typed = self.typed("y").lower()
-        return next((word for word in UP if word == typed), None) or self.length(
-            "y", "from the bottom"
-        )
+        word = next((word for word in UP if word == typed), None)
+        return word or self.length("y", "from the bottom")

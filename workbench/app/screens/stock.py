@@ -9,7 +9,14 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import DataTable, Static
 
-from workbench.app.commands import AddOffcut, AddPaper, ChangePaper, RemovePaper, bindings
+from workbench.app.commands import (
+    AddOffcut,
+    AddPaper,
+    ChangePaper,
+    CopyPaper,
+    RemovePaper,
+    bindings,
+)
 from workbench.app.edits import without_offcut, without_paper
 from workbench.app.screens.page import PageScreen
 from workbench.app.screens.paper_forms import RUN_ARROWS, RUN_WORDS, OffcutForm, PaperForm
@@ -38,7 +45,7 @@ class StockScreen(PageScreen):
     """A table with a line for each paper and offcut, the one at hand told in full below."""
 
     CSS_PATH = "stock.tcss"
-    BINDINGS = bindings((ChangePaper, AddPaper, AddOffcut, RemovePaper))
+    BINDINGS = bindings((ChangePaper, AddPaper, CopyPaper, AddOffcut, RemovePaper))
     PAGE = "stock"
     ABOUT = (
         "The papers this project may be made from, and the offcuts to use up first. What you"
@@ -87,6 +94,12 @@ class StockScreen(PageScreen):
     @work
     async def action_add_paper(self) -> None:
         await self._fill_in(PaperForm(self.project, self.app.unit))
+
+    @work
+    async def action_copy_paper(self) -> None:
+        at_hand = self._at_hand()
+        model = at_hand if isinstance(at_hand, Paper) else None
+        await self._fill_in(PaperForm(self.project, self.app.unit, model=model))
 
     @work
     async def action_add_offcut(self) -> None:

@@ -20,7 +20,15 @@ class Field(Widget, can_focus=True):
     """
 
     class Changed(Message):
-        """The maker chose something else."""
+        """The maker chose something else in `control`."""
+
+        def __init__(self, control: "Field") -> None:
+            super().__init__()
+            self._control = control
+
+        @property
+        def control(self) -> "Field":
+            return self._control
 
 
 class Choice(Field):
@@ -64,7 +72,7 @@ class Choice(Field):
 
     def _choose(self, place: int) -> None:
         self.chosen = place % max(1, len(self.options))
-        self.post_message(self.Changed())
+        self.post_message(self.Changed(self))
 
 
 class YesNo(Field):
@@ -83,7 +91,7 @@ class YesNo(Field):
 
     def action_next_choice(self) -> None:
         self.value = not self.value
-        self.post_message(self.Changed())
+        self.post_message(self.Changed(self))
 
     def on_click(self) -> None:
         self.action_next_choice()

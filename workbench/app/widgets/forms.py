@@ -1,6 +1,6 @@
 """Forms: labelled fields, checked as one types, with what is wrong said in words."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import ClassVar, TypeVar
 
 from textual import getters, on
@@ -23,21 +23,30 @@ from workbench.app.commands import (
     bindings,
 )
 from workbench.app.widgets.fields import Choice, Field, YesNo
-from workbench.craft.errors import CraftError
-from workbench.craft.paper import Size
+from workbench.craft.errors import CraftError, checked_name
+from workbench.craft.paper import Size, checked_size
 from workbench.craft.project import Project
-from workbench.drawing.canvas import Canvas
+from workbench.craft.sheet_sizes import SHEETS, read_sheet, sheet_name
+from workbench.drawing.canvas import Canvas, width_of
 from workbench.drawing.labels import write_exactly
 from workbench.measure.length import Length, MeasureError, Unit
 from workbench.measure.reading import read_length
 
 PREVIEW = (24, 14)
+BESIDE_WIDTH = 72
+"""Where a form is narrower, its fields take the place of the picture beside them."""
 Read = TypeVar("Read")
+Got = TypeVar("Got")
+SizeReader = Callable[[str, Unit], Size]
+
+
+FAULTY = "!"
+CUT_SHORT = "…"
 
 
 def row(label: str, *fields: Widget) -> Horizontal:
-    """Fields beside one another behind their common label."""
-    return Horizontal(Label(Content(label)), *fields, classes="row")
+    """Fields beside one another behind their common label, and a sign for what is up with them."""
+    return Horizontal(Label(Content(label)), Label("", classes="sign"), *fields, classes="row")
 
 
 def text(key: str, value: object = "", hint: str = "", suggest: tuple[str, ...] = ()) -> Input:
@@ -49,19 +58,28 @@ def text(key: str, value: object = "", hint: str = "", suggest: tuple[str, ...] 
 class Form(ModalScreen[Read | None]):
     """Gives what was read from its fields, or None when it was closed.
 
-    Subclasses compose `fields`, and `read` them; whatever CraftError or MeasureError that raises
-    is shown below, and nothing is kept until there is none.
+    Subclasses compose `fields`, and `read` them. What cannot be read of a field is told with all
+    other faults, and so is a CraftError or MeasureError that `read` raises; nothing is kept until
+    there is none.
+
+    Attributes:
+        PLACES: the field that a CraftError is about, by the last word of its place, where that is
+            not the id of the field itself.
     """
 
     BINDINGS = bindings((KeepForm, MendForm, CloseForm, NextField, FieldBefore, Help))
     TITLE: ClassVar[str]
     ABOUT: ClassVar[str]
+    KEEP: ClassVar[str] = "Keep"
+    PLACES: ClassVar[Mapping[str, str]] = {}
     app = getters.app(WorkbenchApp)
 
     def __init__(self, unit: Unit) -> None:
         super().__init__()
         self.unit = unit
-        self._first: list[str | bool] = []
+        self._blank: set[str] = set()
+        self._unread: dict[str, str] = {}
+        self._faulty: frozenset[str] = frozenset()
 
     def fields(self) -> ComposeResult:
         raise NotImplementedError
@@ -86,9 +104,9 @@ class Form(ModalScreen[Read | None]):
             with Vertical(classes="foot"):
                 yield Static(id="fault", classes="wrong", markup=False)
                 with Horizontal(classes="buttons"):
-                    yield Button(id="mend", compact=True)
-                    yield Button(Content("Keep"), id="keep", compact=True, variant="primary")
+                    yield Button(Content(self.KEEP), id="keep", compact=True, variant="primary")
                     yield Button(Content("Close"), id="close", compact=True)
+                    yield Button(id="mend", compact=True)
         yield Footer(show_command_palette=False)
 
     def mend(self) -> tuple[str, str] | None:
@@ -97,33 +115,73 @@ class Form(ModalScreen[Read | None]):
 
     def on_mount(self) -> None:
         self.app.put_notices_away()
-        self._first = self._values()
+        # What is blank from the start is told to be wrong when the form shall be kept, not before.
+        self._blank = {field.id or "" for field in self.query(Input) if not field.value}
         self._check()
+
+    def on_resize(self) -> None:
+        self.set_class(self.size.width < BESIDE_WIDTH, "narrow")
+        self.call_after_refresh(self._show_signs)
 
     @on(Input.Changed)
     @on(Field.Changed)
     def _check(self) -> None:
-        fault = ""
+        read, faults = self._look()
+        if read is not None:
+            self.show(read)
+        untouched = {key for key in self._blank if not self.typed(key)}
+        self._tell({key: fault for key, fault in faults.items() if key not in untouched})
+
+    def _look(self) -> tuple[Read | None, dict[str, str]]:
+        """What the fields say, or all that is wrong with them by the id of the field, in words."""
+        self._unread = {}
+        read, wrong = None, None
         try:
-            self.show(self.read())
+            read = self.read()
         except (CraftError, MeasureError) as error:
-            fault = str(error)
-        told = "" if self._values() == self._first and "" in self._first else fault
-        self.query_one("#fault", Static).update(Content(told))
-        mend = self.mend() if told else None
+            wrong = error
+        if self._unread:
+            return None, self._unread
+        return (None, {self._field_of(wrong): str(wrong)}) if wrong else (read, {})
+
+    def _field_of(self, error: CraftError | MeasureError) -> str:
+        """The id of the field that `error` is about, "" where it is about none."""
+        last = error.place.split(", ")[-1] if isinstance(error, CraftError) else ""
+        key = self.PLACES.get(last, last)
+        return key if key in {field.id for field in self.query(Input)} else ""
+
+    def _tell(self, faults: Mapping[str, str]) -> None:
+        self._faulty = frozenset(faults)
+        self.query_one("#fault", Static).update(Content("\n".join(faults.values())))
+        mend = self.mend() if faults else None
         button = self.query_one("#mend", Button)
         button.display = mend is not None
         button.label = Content(f"Mend: {mend[1]}" if mend else "")
-        self.query_one("#keep", Button).disabled = bool(fault)
+        self.call_after_refresh(self._show_signs)
 
-    @on(Input.Submitted)
+    def _show_signs(self) -> None:
+        """Mark every row with a field at fault, or with one that shows less than it holds."""
+        for each in self.query(".row"):
+            fields = each.query(Input)
+            faulty = any(field.id in self._faulty for field in fields)
+            clipped = any(0 < field.size.width <= width_of(field.value) for field in fields)
+            each.set_class(faulty, "faulty")
+            sign = FAULTY if faulty else CUT_SHORT if clipped else ""
+            each.query_one(".sign", Label).update(sign)
+
     @on(Button.Pressed, "#keep")
     def action_keep_form(self) -> None:
-        try:
-            self.dismiss(self.read())
-        except (CraftError, MeasureError):
-            self._first = []
-            self._check()
+        """Keep it, or tell all that is wrong and go to the first field of those."""
+        read, faults = self._look()
+        if read is not None:
+            self.dismiss(read)
+            return
+        self._blank.clear()
+        self._tell(faults)
+        for field in self.query(Input):
+            if field.id in faults:
+                field.focus()
+                return
 
     @on(Button.Pressed, "#mend")
     def action_mend_form(self) -> None:
@@ -135,17 +193,12 @@ class Form(ModalScreen[Read | None]):
     def action_close_form(self) -> None:
         self.dismiss(None)
 
+    @on(Input.Submitted)
     def action_next_field(self) -> None:
         self.focus_next()
 
     def action_field_before(self) -> None:
         self.focus_previous()
-
-    def _values(self) -> list[str | bool]:
-        """What the fields say; a form that is blank yet is not told what is wrong with it."""
-        typed = [field.value for field in self.query(Input)]
-        chosen = [choice.value for choice in self.query(Choice)]
-        return [*typed, *chosen, *(mark.value for mark in self.query(YesNo))]
 
     # Reading the fields
 
@@ -159,36 +212,68 @@ class Form(ModalScreen[Read | None]):
         """The labels of the marks of a group, called by its name, that are set."""
         return [mark.label for mark in self.query(YesNo) if mark.name == group and mark.value]
 
-    def length(self, key: str, name: str) -> Length:
-        """Raises CraftError naming the field."""
-        try:
-            return read_length(self.typed(key), self.unit)
-        except MeasureError as error:
-            raise CraftError(name, error.what, error.mend) from error
+    def reading(self, key: str, read: Callable[[], Got], stand_in: Got) -> Got:
+        """What `read` gives; where that raises, its error is told of the field `key`.
 
-    def both_sides(self) -> Size:
-        return Size(self.length("width", "width"), self.length("height", "height"))
+        Then `stand_in` is given, so that the other fields are read too; nothing is kept of it.
+        """
+        try:
+            return read()
+        except (CraftError, MeasureError) as error:
+            self._unread[key] = str(error)
+            return stand_in
+
+    def named(self, key: str, place: str) -> str:
+        """A name that can be printed."""
+        return self.reading(key, lambda: checked_name(self.typed(key), place), "a name")
+
+    def length(self, key: str, name: str) -> Length:
+        """A length; the field is called `name` where it cannot be read."""
+
+        def read() -> Length:
+            try:
+                return read_length(self.typed(key), self.unit)
+            except MeasureError as error:
+                raise CraftError(name, error.what, error.mend) from error
+
+        return self.reading(key, read, Length.of(1, self.unit))
+
+    def both_sides(self, read: SizeReader = read_sheet) -> Size:
+        """The size in the field of `size_row`, by name or as two lengths."""
+
+        def sides() -> Size:
+            try:
+                return checked_size(read(self.typed("size"), self.unit), "size")
+            except MeasureError as error:
+                raise CraftError("size", error.what, error.mend) from error
+
+        return self.reading("size", sides, Size(*[Length.of(1, self.unit)] * 2))
 
     def count(self, key: str, name: str) -> int:
-        """Raises CraftError naming the field."""
-        typed = self.typed(key)
-        if not (typed.isascii() and typed.isdigit() and len(typed) < 10):
-            raise CraftError(name, f'"{typed}" is not a whole number', "write digits only")
-        return int(typed)
+        """A whole number; the field is called `name` where it is none."""
 
-    def size_row(self, size: Size | None) -> Horizontal:
-        """The two fields that `both_sides` reads."""
-        width, height = (
-            (write_exactly(size.width, self.unit), write_exactly(size.height, self.unit))
-            if size
-            else ("", "")
-        )
-        return row(
-            f"Size ({self.unit})",
-            text("width", width, "width"),
-            Label("×"),
-            text("height", height, "height"),
-        )
+        def read() -> int:
+            typed = self.typed(key)
+            if not typed:
+                raise CraftError(name, "nothing is written here", "write a whole number")
+            if not (typed.isascii() and typed.isdigit() and len(typed) < 10):
+                raise CraftError(name, f'"{typed}" is not a whole number', "write digits only")
+            return int(typed)
+
+        return self.reading(key, read, 1)
+
+    def size_row(self, size: Size | None, hint: str = "12 x 12, A4, Letter") -> Horizontal:
+        """The field that `both_sides` reads, width first."""
+        written = write_sides(size, self.unit) if size else ""
+        return row(f"Size ({self.unit})", text("size", written, hint))
+
+
+def write_sides(size: Size, unit: Unit) -> str:
+    """A size as its field holds it: by name, or as two lengths; width first."""
+    name = sheet_name(size)
+    if name and SHEETS[name] == size and not name[0].isdigit():
+        return name
+    return f"{write_exactly(size.width, unit)} x {write_exactly(size.height, unit)}"
 
 
 class ProjectForm(Form[Project]):
