@@ -7,13 +7,15 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input, OptionList
 
-from tests.app.running import opened, press, running, said, settled, type_over
+from tests.app.running import opened, press, running, said, settled, shown, type_over
 from tests.making.plans import HARBOUR, PLAN
 from workbench.app.opening import open_sample
 from workbench.app.samples import samples
 from workbench.app.screens.pieces import PiecesScreen
 from workbench.app.screens.run import RunScreen
 from workbench.app.screens.start import StartScreen
+from workbench.app.screens.start_form import NewCardForm
+from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.questions import PathQuestion, Question
 from workbench.making.events import Event
 from workbench.store.database import Workshop
@@ -171,9 +173,10 @@ async def test_a_workshop_that_cannot_be_used_is_told_and_the_project_still_open
 
 async def test_a_new_card_is_begun_from_a_layout() -> None:
     async with running() as (app, pilot):
-        await press(pilot, "n")
-        await press(pilot, "down", "h")  # the next layout that begins with h
-        await press(pilot, "down", "down", "m")
+        await press(pilot, "n", "down", "h")  # the next layout that begins with h
+        assert app.screen.query_one("#layout", Choice).value == "Hedgerow"
+        await type_over(pilot, "size", "a6")
+        assert app.screen.query_one("#units", Choice).value == "millimetres"
         await type_over(pilot, "title", "Fair stall cards")
         await press(pilot, "f4")
         session = opened(app)
@@ -181,3 +184,30 @@ async def test_a_new_card_is_begun_from_a_layout() -> None:
         assert session.project.title == "Fair stall cards"
         assert [piece.name for piece in session.project.pieces] == ["panel", "band", "label"]
         assert session.project.units == app.unit == "mm"
+
+
+async def test_enter_in_the_first_field_makes_no_card_and_an_empty_one_can_be_made() -> None:
+    async with running() as (app, pilot):
+        await press(pilot, "n", "enter")
+        assert isinstance(app.screen, NewCardForm)
+        await press(pilot, "e")
+        await type_over(pilot, "size", "7 x 5")
+        await press(pilot, "f4")
+        project = opened(app).project
+        assert project.pieces == ()
+        assert len(project.papers) == 1
+        assert project.card.size.width > project.card.size.height
+
+
+async def test_a_new_card_is_never_lost_without_a_word() -> None:
+    async with running() as (app, pilot):
+        await press(pilot, "n", "f4")
+        assert shown(app, "#title").startswith("(not saved) ")
+        await press(pilot, "q")
+        assert isinstance(app.screen, Question)
+        await press(pilot, "escape", "0")
+        assert isinstance(app.screen, Question)
+    async with running() as (app, pilot):
+        assert "Not saved" in listed(app)
+        await press(pilot, "enter", "enter")
+        assert opened(app).changed

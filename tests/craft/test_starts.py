@@ -13,31 +13,28 @@ from workbench.craft.geometry import bearer_extent, placements
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.craft.resizing import in_size
-from workbench.craft.starts import LAYOUTS, SIZES, about, start
+from workbench.craft.sheet_sizes import CARDS
+from workbench.craft.starts import LAYOUTS, about, start, unit_of
 from workbench.craft.surface import seen
-from workbench.measure.length import UNITS, Length, Unit
+from workbench.measure.length import UNITS, Unit
 
 
 @pytest.mark.parametrize("unit", UNITS)
 @pytest.mark.parametrize("layout", LAYOUTS)
 def test_every_start_in_every_size_is_a_card_without_a_doubt(layout: str, unit: Unit) -> None:
-    for name in SIZES[unit]:
-        project = start(layout, name, unit)
+    fronts = [*CARDS.values(), size("5 1/4", "5 1/4"), size("5 1/2", "4 1/4")]
+    for front in fronts:
+        project = start(layout, front, unit)
         assert findings(project) == ()
         assert all(float(layer.area) > 0 for layer in seen(project))
         assert project.units == unit
     assert about(layout).endswith(".")
 
 
-def test_sizes_are_those_of_cards_in_their_envelopes() -> None:
-    """Cards of US announcement envelopes A2, A6 and A7 (5 x 7) and slimline; ISO 216:2007 A6."""
-    inch = SIZES["in"]
-    assert inch["A2"] == size("4 1/4", "5 1/2")
-    assert inch["A6"] == size("4 1/2", "6 1/4")
-    assert inch["5 × 7"] == size(5, 7)
-    assert inch["slimline"] == size("3 5/8", "8 5/8")
-    a6 = SIZES["mm"]["A6"]
-    assert a6 == Size(Length.of(105, "mm"), Length.of(148, "mm"))
+@pytest.mark.parametrize(("name", "unit"), [("A6", "mm"), ("DL", "mm"), ("US A2", "in")])
+def test_the_unit_goes_with_the_size(name: str, unit: Unit) -> None:
+    """ISO 216:2007 and ISO 269 are in millimetres, US announcement envelopes in inches."""
+    assert unit_of(CARDS[name]) == unit
 
 
 def test_borders_stay_and_the_rest_follows() -> None:

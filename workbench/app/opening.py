@@ -1,5 +1,6 @@
 """Opening projects: from files, samples, layouts, and from changes that were never saved."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from workbench.app.base import WorkbenchApp
@@ -32,7 +33,7 @@ def open_sample(app: WorkbenchApp, path: Path) -> None:
 
 def begin_project(app: WorkbenchApp, project: Project) -> None:
     """Open a project that is new, and has no file yet."""
-    _take_up(app, Session.opened(project, None))
+    _take_up(app, replace(Session.opened(project, None), fresh=True))
 
 
 async def go_on_with(app: WorkbenchApp, draft: Draft) -> bool:
@@ -46,8 +47,10 @@ async def go_on_with(app: WorkbenchApp, draft: Draft) -> bool:
     try:
         if answer == "on":
             before = draft.before()
-            session = Session.opened(before.project, draft.path, before)
-            _take_up(app, session.with_project(draft.project()), draft.key)
+            project, session = draft.project(), Session.opened(before.project, draft.path, before)
+            fresh = project == before.project
+            session = replace(session, fresh=True) if fresh else session.with_project(project)
+            _take_up(app, session, draft.key)
         elif answer == "drop":
             drop_draft(app.workshop, draft.key)
     except StoreError as error:

@@ -31,7 +31,8 @@ class Session:
     """An open project. `path` is None until it has a file of its own, as a sample has not.
 
     `source` is the file as it was opened, with the maker's notes in it, and `on_disk` what the
-    file at `path` held when it was read or saved last.
+    file at `path` held when it was read or saved last. `fresh`: it was made up here, and would be
+    lost as it is.
 
     `past` holds what the project was before each change, with what was planned for it, the last
     one at its end; `future` what was taken back, the first to be made again at its end.
@@ -45,6 +46,7 @@ class Session:
     planned: Planned | None = None
     past: tuple[Moment, ...] = ()
     future: tuple[Moment, ...] = ()
+    fresh: bool = False
 
     @classmethod
     def opened(
@@ -65,7 +67,7 @@ class Session:
     @property
     def changed(self) -> bool:
         """Whether something would be lost if it were closed now."""
-        return self.project != self.saved
+        return self.fresh or self.project != self.saved
 
     @property
     def plan(self) -> "Plan | None":
@@ -110,7 +112,14 @@ class Session:
 
     def saved_at(self, path: Path, written: "ProjectFile") -> "Session":
         source = self.source or written
-        return replace(self, saved=self.project, path=path, source=source, on_disk=written.content)
+        return replace(
+            self,
+            saved=self.project,
+            path=path,
+            source=source,
+            on_disk=written.content,
+            fresh=False,
+        )
 
     def read_again(self, found: "ProjectFile") -> "Session":
         """The session with what another hand made of its file, as a change that can be undone."""

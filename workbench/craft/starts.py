@@ -1,44 +1,21 @@
-"""Cards to begin from: layouts of our own, for every usual size, in inches or in millimetres."""
+"""Cards to begin from: layouts of our own and an empty one, for any size, in inches or mm."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from workbench.craft.card import INSIDE, Card, Piece, Place, Rounding
+from workbench.craft.card import INSIDE, Card, Fold, Piece, Place, Rounding
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project
-from workbench.measure.length import Length, Unit
+from workbench.craft.sheet_sizes import SHEETS
+from workbench.measure.length import ZERO, Length, Unit
 from workbench.measure.writing import graduation_for, nearest_mark
 
 CARD, PRINTS = "plain card", ("first print", "second print", "third print")
 COUNT = 9
-
-
-def _inches(width: str, height: str) -> Size:
-    return Size(*(Length.of(sum(map(Fraction, side.split())), "in") for side in (width, height)))
-
-
-def _mm(width: int, height: int) -> Size:
-    return Size(Length.of(width, "mm"), Length.of(height, "mm"))
-
-
-SIZES: Mapping[Unit, Mapping[str, Size]] = {
-    # Cards that go in the US announcement envelopes of that name; the square is common practice.
-    "in": {
-        "A2": _inches("4 1/4", "5 1/2"),
-        "A6": _inches("4 1/2", "6 1/4"),
-        "5 × 7": _inches("5", "7"),
-        "square": _inches("5 1/4", "5 1/4"),
-        "slimline": _inches("3 5/8", "8 5/8"),
-    },
-    # A6 of ISO 216; a slimline is a third of A4; the others are the nearest to the inch sizes.
-    "mm": {
-        "A2": _mm(108, 140),
-        "A6": _mm(105, 148),
-        "5 × 7": _mm(127, 178),
-        "square": _mm(135, 135),
-        "slimline": _mm(99, 210),
-    },
+_SHEETS: Mapping[Unit, tuple[str, ...]] = {
+    "in": ("Letter", "Legal", "Tabloid"),
+    "mm": ("A4", "A3", "A2"),
 }
 
 
@@ -139,12 +116,19 @@ def _letter_home(desk: _Desk) -> tuple[Piece, ...]:
     return mat, picture, sheet
 
 
+def _empty(desk: _Desk) -> tuple[Piece, ...]:
+    """Nothing on it yet: the pieces are yours to add."""
+    del desk
+    return ()
+
+
 LAYOUTS: Mapping[str, _Layout] = {
     "Harbour light": _harbour_light,
     "Hedgerow": _hedgerow,
     "Two gardens": _two_gardens,
     "Stairway": _stairway,
     "Letter home": _letter_home,
+    "Empty card": _empty,
 }
 
 
@@ -157,38 +141,51 @@ def about(layout: str) -> str:
     return (LAYOUTS[layout].__doc__ or "").strip()
 
 
-def start(layout: str, size: str, unit: Unit) -> Project:
+def start(layout: str, front: Size, unit: Unit, fold: Fold = "side") -> Project:
     """A project to begin from, with papers that stand for the maker's own.
 
     Args:
         layout: a name in `LAYOUTS`.
-        size: a name in `SIZES` of that unit.
+        front: the size of the card as it is seen when folded.
         unit: the unit of the project.
+        fold: the edge it is folded at.
 
     Raises:
-        KeyError: for a layout or size that is not there.
+        KeyError: for a layout that is not there.
+        CraftError: where no usual sheet is large enough for the card.
     """
-    front = SIZES[unit][size]
-    return Project(
-        title=f"{layout}, {size}",
-        units=unit,
-        card=Card(front, "side", CARD, COUNT),
-        papers=_papers(unit),
-        pieces=LAYOUTS[layout](_Desk(front, unit)),
-    )
+    pieces = LAYOUTS[layout](_Desk(front, unit))
+    card = Card(front, fold, CARD, COUNT)
+    base = Paper(CARD, "cardstock", _sheet_for(card, unit), 8, colours=("#f6f3ea",))
+    prints = _prints(unit) if pieces else ()
+    return Project(layout, unit, card, (base, *prints), pieces)
 
 
-def _papers(unit: Unit) -> tuple[Paper, ...]:
-    """Letter or A4 card, and three prints 12 inches (or 305 mm, as sold beside A4) square."""
-    sheet = _inches("8 1/2", "11") if unit == "in" else _mm(210, 297)
-    square = _inches("12", "12") if unit == "in" else _mm(305, 305)
+def unit_of(size: Size) -> Unit:
+    """The unit that a size was made up in: "mm" where that gives whole numbers and inches do not.
+
+    Inches count down to sixteenths (an ordinary rule, federal item description A-A-355B).
+    """
+    sides = size.width, size.height
+    if all(nearest_mark(side, graduation_for("in")).off == ZERO for side in sides):
+        return "in"
+    return "mm" if all(side.mm.denominator == 1 for side in sides) else "in"
+
+
+def _sheet_for(card: Card, unit: Unit) -> Size:
+    """The first usual sheet that the base can be cut from, or else the largest of them."""
+    sheets = [SHEETS[name] for name in _SHEETS[unit]]
+    base = card.base_size
+    return next((s for s in sheets if s.holds(base) or s.holds(base.turned)), sheets[-1])
+
+
+def _prints(unit: Unit) -> Iterator[Paper]:
+    """Three prints, 12 inches square, or 305 mm as they are sold beside A4."""
+    square = SHEETS["12 × 12 in" if unit == "in" else "305 mm square"]
     looks = (
         ("stripe", ("#3c6e71", "#f2efe6")),
         ("dot", ("#b5523b", "#f8f1e4")),
         ("floral", ("#7a4e7e", "#d8a23a", "#eef0e8")),
     )
-    prints = (
-        Paper(name, "patterned", square, 2, print=print_, colours=colours)
-        for name, (print_, colours) in zip(PRINTS, looks, strict=True)
-    )
-    return (Paper(CARD, "cardstock", sheet, 8, colours=("#f6f3ea",)), *prints)
+    for name, (print_, colours) in zip(PRINTS, looks, strict=True):
+        yield Paper(name, "patterned", square, 2, print=print_, colours=colours)

@@ -70,6 +70,11 @@ class Choice(Field):
                 self._choose(place)
                 return
 
+    def choose(self, value: str) -> None:
+        """Choose `value`, which is one of them."""
+        if value != self.value:
+            self._choose(self.options.index(value))
+
     def _choose(self, place: int) -> None:
         self.chosen = place % max(1, len(self.options))
         self.post_message(self.Changed(self))
