@@ -10,6 +10,7 @@ from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.bound.column_generation import linear_bound
+from workbench.planning.bound.paper_bound import least_sheets
 from workbench.planning.cuts.cut_steps import CutSteps, in_cutting_order
 from workbench.planning.cuts.fewest_marks import fewest_marks
 from workbench.planning.cuts.largest_offcut import largest_free_offcut
@@ -68,7 +69,9 @@ def fewest_sheets(
         Cancelled: `watch` stopped it.
     """
     return {
-        frozenset(supply.paper for supply in group.supplies): linear_bound(group, watch).sheets
+        frozenset(supply.paper for supply in group.supplies): least_sheets(
+            linear_bound(group, watch), watch
+        ).sheets
         for group in instance_of(project, trimmer, limits=watch.limits).groups
     }
 
@@ -333,7 +336,12 @@ class Planner:
         combinations = dealt.combinations
         finishing = finishing_steps(self.project, work.sheets, combinations, len(work.steps))
         groups = tuple(
-            Group(tuple(supply.paper for supply in group.supplies), cutting.sheets, cutting.fewest)
+            Group(
+                tuple(supply.paper for supply in group.supplies),
+                cutting.sheets,
+                cutting.fewest,
+                cutting.because,
+            )
             for group, cutting in zip(instance.groups, cuttings, strict=True)
         )
         totals = Totals(

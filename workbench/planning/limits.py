@@ -56,6 +56,11 @@ class Limits:
     pricing_rounds: int = 400
     """Rounds of column generation at most."""
 
+    paper_bound_rounds: int = 40
+    """Times at most that a paper is found to be asked for more than its sheets give."""
+    paper_bound_effort: Effort = Effort(nodes=400, checks=400)
+    """For the model that counts whole sheets paper by paper."""
+
     # Every pattern of a sheet, for a proof
     patterns: int = 5_000
     """Ways to fill one rectangle at most, of which none betters another."""

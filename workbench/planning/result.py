@@ -193,11 +193,15 @@ class Combination:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Papers planned together, with the proof of how few sheets are possible."""
+    """Papers planned together, with the proof of how few sheets are possible.
+
+    `because` says why no fewer, where it is not for the area alone; else it is None.
+    """
 
     papers: tuple[str, ...]
     sheets: int
     fewest_possible: int
+    because: str | None = None
 
     @property
     def proven(self) -> bool:

@@ -120,16 +120,22 @@ def priced(stock: StockClass, worths: Mapping[int, int]) -> tuple[ValuedRectangl
 
 
 def linear_bound(
-    group: Subproblem, watch: Watch, *, apart: bool = False, known: Sequence[Pattern] = ()
+    group: Subproblem,
+    watch: Watch,
+    *,
+    apart: bool = False,
+    known: Sequence[Pattern] = (),
+    start: Sequence[Pattern] = (),
 ) -> LinearBound:
     """Bound the sheets of `group` from below. Raises Cancelled.
 
     `apart`: keep each paper's sheets and limits apart, where like papers would be counted as
     one; the bound is no better, but the patterns suit each paper's own number of sheets.
 
-    With `known` patterns to begin with, prices are improved as far as they go.
+    With `known` patterns to begin with, prices are improved as far as they go; from a `start`
+    only as far as the bound needs.
     """
-    columns = _Columns(StockClasses(group, apart), watch.limits, list(known))
+    columns = _Columns(StockClasses(group, apart), watch.limits, [*known, *start])
     return columns.bounded(watch, to_the_end=bool(known))
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from workbench.planning.bound.column_generation import LinearBound, linear_bound
+from workbench.planning.bound.paper_bound import LeastSheets, least_sheets
 from workbench.planning.bound.pattern_enumeration import TooManyPatternsError, all_patterns
 from workbench.planning.instance.instance import Source, Subproblem
 from workbench.planning.instance.stock_classes import PaperClasses, StackedPapers
@@ -36,6 +37,7 @@ class Cutting:
 
     layouts: Layouts
     fewest: int
+    because: str | None = None
 
     @property
     def sheets(self) -> int:
@@ -87,20 +89,21 @@ class SheetSearch:
 
     def fewest(self) -> Cutting:
         """A cutting into the fewest sheets found. Raises ShortError, Cancelled."""
-        fewest = self.bound.sheets
+        fewest = self.least.sheets
         if fewest is None:
             raise ShortError
         sheets = fewest
         while sheets <= self._to_be_had:
             _log.debug("trying %d sheets of %s", sheets, self._papers)
-            layouts = self.layouts(sheets)
+            layouts = self.layouts(sheets) or self._paper_by_paper(sheets)
             if layouts is None:
                 exact = self._exact(sheets)
                 layouts = self._cut_out(exact, sheets, None) if exact else None
                 if exact and exact.fewest > sheets and fewest == sheets:
                     fewest += 1
             if layouts is not None:
-                return Cutting(layouts, fewest)
+                because = self.least.because if fewest == self.least.sheets else None
+                return Cutting(layouts, fewest, because)
             # Where the bound is far below what fillings take, steps of one would lead nowhere.
             far = min(self._alone.fillings.fewest - 1, self._to_be_had)
             sheets = max(sheets + 1, far)
@@ -134,6 +137,23 @@ class SheetSearch:
             for sheet in found.sheets
         )
         return Cutting(layouts, bound) if found.within(self._to_be_had) else None
+
+    @cached_property
+    def least(self) -> LeastSheets:
+        """The fewest sheets that are possible, whole sheets of each paper."""
+        return least_sheets(self.bound, self.watch)
+
+    def _paper_by_paper(self, sheets: int) -> Layouts | None:
+        """Each paper's share of the bound cut by itself, if that takes no more than `sheets`."""
+        if sheets != self.least.sheets or not self.least.shares:
+            return None
+        try:
+            found = [replace(self, group=share).fewest() for share in self.least.shares]
+        except ShortError:
+            return None
+        if sum(cutting.sheets for cutting in found) > sheets:
+            return None
+        return tuple(layout for cutting in found for layout in cutting.layouts)
 
     @property
     def _to_be_had(self) -> int:
