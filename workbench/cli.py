@@ -153,14 +153,15 @@ def guide(given: Namespace) -> int:
             write_subtitles(PlanIndex(batch.project, batch.plan), batch.events, given.output)
             print(f"written: {visible(str(given.output))}")
             return DONE
-        trimmer = _preferences().trimmer
+        preferences = _preferences()
+        trimmer, desk = preferences.trimmer, _desk(preferences)
         with _refusing(given.file), _watched() as watch:
             made = _planned(project, trimmer, "marks", watch)
             watch.stage("typesetting")
             first = given.units or project.units
             bench = PlanIndex(project, made)
             page = given.paper or usual_page(first)
-            source = Source(bench, make_recipe(bench, trimmer, first), page)
+            source = Source(bench, make_recipe(bench, trimmer, first, desk=desk), page)
             written = write(source, given.only, given.output)
     except OutputError as error:
         raise CommandError(str(error)) from error

@@ -13,10 +13,16 @@ UNENVELOPED = "none"
 
 @dataclass(frozen=True, slots=True)
 class Envelope:
-    """An envelope by its outer size, whichever side is given first.
+    """An envelope by its outer size.
 
-    `weight` is that of one, empty, as the maker wrote it ("7 g"); None where nobody has weighed
-    one. `source` says where its size is from, "" where nobody has said. Raises CraftError.
+    Attributes:
+        name: its own among the envelopes of a project.
+        size: its sides, whichever comes first.
+        weight: what one weighs, empty, as the maker wrote it ("7 g"); None where nobody knows.
+        source: where its size is from, "" where nobody has said.
+
+    Raises:
+        CraftError: for a side that is not more than nothing, and for a weight that cannot be read.
     """
 
     name: str
@@ -54,9 +60,14 @@ class Envelope:
 class Posting:
     """How the cards of a project are posted; what is None is left to the workshop.
 
-    `to` names a post ("us"), `envelope` an envelope, or "none" for a card posted as it is.
-    `clearance` is what the envelope must be larger than the card each way. An `upright` card is
-    addressed with its short side along the bottom. Raises CraftError.
+    Attributes:
+        to: the key of a post, "us".
+        envelope: the name of an envelope, or "none" for a card that is posted as it is.
+        clearance: how much larger than the card the envelope must be each way.
+        upright: whether the address runs along the short side.
+
+    Raises:
+        CraftError: for a clearance below zero.
     """
 
     to: str | None = None

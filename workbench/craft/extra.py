@@ -12,12 +12,19 @@ from workbench.measure.weights import read_thickness
 
 @dataclass(frozen=True, slots=True)
 class Extra:
-    """One kind of thing put on each card, `per_card` times.
+    """One kind of thing put on each card.
 
-    `weight` is that of one, `thickness` how high one stands, both as the maker wrote them
-    ("0.4 g", "2 mm"); without a thickness it counts for nothing, as glue does. `on` is the card's
-    front ("card"), "inside", or the name of a piece. A `flat` one lies evenly over what it is on,
-    as ribbon or tape does; any other is a lump. Raises CraftError.
+    Attributes:
+        name: its own among the extras of a project.
+        weight: what one weighs, as the maker wrote it: "0.4 g", "0.1 oz".
+        thickness: how high one stands, as the maker wrote it: "2 mm", "14 pt"; None counts for
+            nothing, as glue does.
+        on: what it lies on: "card" for the front, "inside", or the name of a piece.
+        per_card: how many go on each card, from 1 to `MOST_A_CARD`.
+        flat: whether it lies evenly over what it is on, as ribbon or tape does; else it is a lump.
+
+    Raises:
+        CraftError: where a weight or thickness cannot be read, or a count is not possible.
     """
 
     name: str

@@ -1,6 +1,6 @@
 """Which pieces of a card lie over one another, exactly, rounded corners and all."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -42,45 +42,82 @@ def piles(project: Project) -> frozenset[Pile]:
 
 def _covering(shapes: Mapping[str, Shape]) -> set[frozenset[str]]:
     """The sets of shapes that some spot lies under."""
+    across, up = (_Line.of(shapes.values(), upright=upright) for upright in (True, False))
     found: set[frozenset[str]] = set()
     plain: set[tuple[str, ...]] = set()  # columns without an arc: all that hold the same are alike
-    for left, right in pairwise(_edges(shapes, upright=True)):
-        within = {
-            name: shape
-            for name, shape in shapes.items()
-            if shape.extent.left <= left and right <= shape.extent.right
+    spans = {name: across.span(shape.extent) for name, shape in shapes.items()}
+    arcs = {
+        name: [(across.span(square), quarter) for square, quarter in shape.quarters.items()]
+        for name, shape in shapes.items()
+    }
+    for column in range(len(across.edges) - 1):
+        within = tuple(name for name, (start, end) in spans.items() if start <= column < end)
+        curved = {
+            name: [(up.span(quarter.square), quarter) for _, quarter in here]
+            for name in within
+            if (here := [arc for arc in arcs[name] if arc[0][0] <= column < arc[0][1]])
         }
-        curved = any(
-            square.left <= left and right <= square.right
-            for shape in within.values()
-            for square in shape.quarters
-        )
-        if not curved and tuple(within) in plain:
+        if not curved and within in plain:
             continue
         if not curved:
-            plain.add(tuple(within))
-        for bottom, top in pairwise(_edges(within, upright=False)):
-            found.update(_covering_in(Extent(left, bottom, right, top), within))
+            plain.add(within)
+        rows = {name: up.span(shapes[name].extent) for name in within}
+        left, right = across.edges[column : column + 2]
+        for bottom, top in pairwise(_changes(rows, curved)):
+            cell = Extent(left, up.edges[bottom], right, up.edges[top])
+            found.update(_covering_in(cell, bottom, rows, curved))
     return found
 
 
-def _edges(shapes: Mapping[str, Shape], *, upright: bool) -> list[Length]:
-    return sorted(
-        {
-            edge
-            for shape in shapes.values()
-            for part in (shape.extent, *shape.quarters)
-            for edge in ((part.left, part.right) if upright else (part.bottom, part.top))
-        }
-    )
+_Span = tuple[int, int]
 
 
-def _covering_in(cell: Extent, shapes: Mapping[str, Shape]) -> Iterator[frozenset[str]]:
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """Every place along one side at which an edge lies, and its number among them."""
+
+    edges: list[Length]
+    number: Mapping[Length, int]
+    upright: bool
+
+    @classmethod
+    def of(cls, shapes: Iterable[Shape], *, upright: bool) -> "_Line":
+        parts = (part for shape in shapes for part in (shape.extent, *shape.quarters))
+        edges = sorted({edge for part in parts for edge in _ends(part, upright=upright)})
+        return cls(edges, {edge: number for number, edge in enumerate(edges)}, upright)
+
+    def span(self, part: Extent) -> _Span:
+        """The numbers of the two ends of a rectangle."""
+        start, end = _ends(part, upright=self.upright)
+        return self.number[start], self.number[end]
+
+
+def _ends(part: Extent, *, upright: bool) -> tuple[Length, Length]:
+    return (part.left, part.right) if upright else (part.bottom, part.top)
+
+
+def _changes(
+    rows: Mapping[str, _Span], curved: Mapping[str, Sequence[tuple[_Span, Quarter]]]
+) -> list[int]:
+    """The numbers of the heights at which something in a column begins or ends."""
+    spans = [*rows.values(), *(span for here in curved.values() for span, _ in here)]
+    return sorted({number for span in spans for number in span})
+
+
+def _covering_in(
+    cell: Extent,
+    bottom: int,
+    rows: Mapping[str, _Span],
+    curved: Mapping[str, Sequence[tuple[_Span, Quarter]]],
+) -> Iterator[frozenset[str]]:
     """The sets of shapes over the spots of a cell that no straight edge crosses."""
     whole, rounded = set[str](), dict[str, Quarter]()
-    for name, shape in shapes.items():
-        if shape.extent.bottom <= cell.bottom and cell.top <= shape.extent.top:
-            quarter = shape.quarter_in(cell)
+    for name, (start, end) in rows.items():
+        if start <= bottom < end:
+            here = (
+                quarter for (low, high), quarter in curved.get(name, ()) if low <= bottom < high
+            )
+            quarter = next(here, None)
             if quarter is None:
                 whole.add(name)
             else:

@@ -20,9 +20,13 @@ _PLACES = {"g": 1, "oz": 2}
 
 
 def read_grams(text: str) -> Fraction:
-    """Read what a thing weighs as people write it: "0.4 g", "12 g", "0.5 oz"; gives grams.
+    """Read what a thing weighs as people write it: "0.4 g", "12 g", "0.5 oz".
 
-    Raises MeasureError for anything else, for less than nothing, and for more than 2 kg.
+    Returns:
+        The exact number of grams.
+
+    Raises:
+        MeasureError: for anything else, for less than nothing, and for more than 2 kg.
     """
     number, rest = read_amount(text, _EXAMPLES)
     unit = _UNIT_WORDS.get(rest)

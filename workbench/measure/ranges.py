@@ -22,7 +22,11 @@ class Range:
 
     @classmethod
     def around(cls, ranges: Iterable["Range"]) -> "Range":
-        """From the least of all lows to the greatest of all highs. Raises ValueError for none."""
+        """From the least of all lows to the greatest of all highs.
+
+        Raises:
+            ValueError: where there is none.
+        """
         every = tuple(ranges)
         return cls(min(one.low for one in every), max(one.high for one in every))
 

@@ -107,7 +107,8 @@ def read_thickness(text: str) -> Thickness:
 def to_pounds(gsm: Fraction, grade: str) -> Fraction:
     """How many pounds 500 sheets of `gsm` weigh in the basic size of `grade`, exactly.
 
-    Raises KeyError for a grade that is not in `BASIC_SIZES`.
+    Raises:
+        KeyError: for a grade that is not in `BASIC_SIZES`.
     """
     return gsm / _gsm_per_pound(grade)
 

@@ -8,6 +8,7 @@ from workbench.post.card import CardByPost, Desk, card_by_post, post_of
 from workbench.post.figures import CardFigures, card_figures
 from workbench.post.rules import CHECK
 from workbench.post.suggestions import Suggestion, suggestions
+from workbench.post.words import letter_lines
 
 __all__ = [
     "CHECK",
@@ -17,6 +18,7 @@ __all__ = [
     "Suggestion",
     "card_by_post",
     "card_figures",
+    "letter_lines",
     "post_of",
     "suggestions",
 ]

@@ -52,12 +52,17 @@ class CardByPost:
 def card_by_post(
     project: Project, desk: Desk, to: str | None = None, figures: CardFigures | None = None
 ) -> CardByPost:
-    """What one card of `project` is, which envelopes take it, and how it travels.
+    """Work out what one card is, which envelopes take it, and how it travels.
 
-    `to` is the key of a post; without it that of the project, of the desk, or of the project's
-    units. `figures` saves working them out again where they are known. Raises CraftError, in one
-    line, for a post or an envelope that nobody knows, and for an envelope that the card is too
-    large or too thick for.
+    Args:
+        project: whose card it is.
+        desk: the posts and envelopes there are, and the maker's usual choices.
+        to: the key of a post; None for that of the project, of the desk, or of the project's units.
+        figures: what `card_figures` gives, where that is known already.
+
+    Raises:
+        CraftError: for a post or an envelope that nobody knows, and for an envelope that the card
+            is too large or too thick for.
     """
     figures = figures or card_figures(project)
     post = post_of(project, desk, to)
@@ -74,7 +79,11 @@ def card_by_post(
 
 
 def post_of(project: Project, desk: Desk, to: str | None = None) -> Post:
-    """The post that the card is meant for. Raises CraftError for one that nobody knows."""
+    """The post that the card is meant for.
+
+    Raises:
+        CraftError: for one that nobody knows.
+    """
     key = to or project.posting.to or desk.to or _USUAL_POST[project.units]
     if key not in desk.posts:
         raise CraftError(

@@ -1,6 +1,6 @@
 """What a finished card is: its size, its weight, its thickness, how uneven it is."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -23,10 +23,15 @@ _SQUARE_MM = 1_000_000  # in a square metre
 class CardFigures:
     """One finished card, folded, without an envelope.
 
-    `size` holds whatever sticks out over its edge. `grams` is the whole weight, `thickness` in
-    millimetres where it is thickest, `unevenness` by how many millimetres that is more than where
-    it is thinnest. A range covers papers that are mixed, pieces that are on some cards only, and
-    what is `missing`. `lumps` names the extras that do not lie flat.
+    A range covers papers that are mixed, pieces that are on some cards only, and what is missing.
+
+    Attributes:
+        size: holds whatever sticks out over its edge.
+        grams: the whole weight.
+        thickness: in millimetres, where it is thickest.
+        unevenness: by how many millimetres that is more than where it is thinnest.
+        lumps: the names of the extras that do not lie flat.
+        missing: the figures that nobody has given.
     """
 
     size: Size
@@ -49,9 +54,7 @@ def card_figures(project: Project) -> CardFigures:
         size=_finished_size(project),
         grams=_grams(project, sheets),
         thickness=_most(heights),
-        unevenness=_most(
-            [one.above(other, thick) for one in spots for other in spots if BASE in other.layers]
-        ),
+        unevenness=_most([one.above(other, thick) for other in _thinnest(spots) for one in spots]),
         lumps=tuple(extra.name for extra in project.extras if not extra.flat),
         missing=tuple(
             missing for name, sheet in sheets.items() if name in used for missing in sheet.missing
@@ -155,6 +158,15 @@ def _sides(project: Project) -> dict[str, bool]:
     """Whether each thing that an extra may be on lies inside."""
     sides = {placed.piece.name: placed.inside for placed in placements(project)}
     return sides | {FRONT: False, INSIDE: True}
+
+
+def _thinnest(spots: Sequence[_Spot]) -> list[_Spot]:
+    """Spots of the card, bare of extras, such that every other holds all that one of them holds."""
+    found: list[_Spot] = []
+    for spot in sorted(spots, key=lambda spot: (len(spot.layers), spot.extras)):
+        if BASE in spot.layers and not any(one.layers <= spot.layers for one in found):
+            found.append(spot)
+    return found
 
 
 def _most(ranges: list[Range]) -> Range:

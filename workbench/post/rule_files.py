@@ -40,7 +40,11 @@ def built_in_envelopes() -> tuple[Envelope, ...]:
 
 
 def read_post(text: str, key: str) -> Post:
-    """The post whose file, called `key`.toml, holds `text`. Raises CraftError, in one line."""
+    """The post whose file, called `key`.toml, holds `text`.
+
+    Raises:
+        CraftError: where the file has a hole or holds what cannot be; in one line.
+    """
     table = _Table.of_file(text, f"{key}{SUFFIX}")
     table.known("name", "source", "seen", "classes")
     source, seen = table.text("source"), table.day("seen")
@@ -49,7 +53,11 @@ def read_post(text: str, key: str) -> Post:
 
 
 def read_envelopes(text: str, name: str) -> tuple[Envelope, ...]:
-    """The envelopes of a file of tables, called `name`. Raises CraftError, in one line."""
+    """The envelopes of a file of tables, called `name`.
+
+    Raises:
+        CraftError: where the file has a hole or holds what cannot be; in one line.
+    """
     table = _Table.of_file(text, name)
     table.known("seen", "tables")
     seen = table.day("seen")
@@ -82,7 +90,7 @@ class _Table:
         return CraftError(f"{self.place}, {key}", wrong, right)
 
     def known(self, *keys: str) -> None:
-        """Refuse a key that is none of these."""
+        """Refuse a key that is none of these. Raises CraftError, as all others here."""
         for key in self.data:
             if key not in keys:
                 close = get_close_matches(key, keys, n=1)

@@ -16,7 +16,13 @@ from workbench.post.papers import sheet_figures
 
 @dataclass(frozen=True, slots=True)
 class Suggestion:
-    """One change of a project, in `words` ("leave off the gem"), and the card after it."""
+    """One change of a project.
+
+    Attributes:
+        words: what to do, 'leave off "gem"'.
+        project: the project after it.
+        card: the card after it.
+    """
 
     words: str
     project: Project

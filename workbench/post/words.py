@@ -12,10 +12,11 @@ from workbench.measure.ranges import Range
 from workbench.measure.weights import write_millimetres, write_thousandths
 from workbench.measure.writing import write_near
 from workbench.post.card import CardByPost
+from workbench.post.envelope_pieces import ENVELOPE_NAME
 from workbench.post.figures import sides_words
 from workbench.post.judging import ClassResult, RuleResult
 from workbench.post.papers import Missing
-from workbench.post.rules import Measured
+from workbench.post.rules import CHECK, Measured
 
 _THIN: tuple[Measured, ...] = ("thickness", "unevenness")
 _OTHER: dict[Unit, Unit] = {"in": "mm", "mm": "in"}
@@ -108,3 +109,22 @@ def missing_words(missing: Sequence[Missing]) -> Iterator[tuple[str, str]]:
     for paper in dict.fromkeys(each.paper for each in missing):
         likely = (f"{one.what} (likely {one.likely})" for one in missing if one.paper == paper)
         yield paper, ", ".join(likely)
+
+
+def letter_lines(card: CardByPost, count: int, unit: Unit) -> Iterator[str]:
+    """What a printed guide or a shopping list says of a batch by post, a sentence each.
+
+    Args:
+        card: one card of the batch.
+        count: how many cards it has, each of which takes an envelope.
+        unit: the one told first; the other follows in brackets.
+    """
+    if card.chosen and card.chosen.envelope.name != ENVELOPE_NAME:
+        envelope = card.chosen.envelope
+        sides = size_words(Size(envelope.short, envelope.long), unit)
+        yield f"{count} × envelope {envelope.name}, {sides}"
+    of = card.figures
+    weighs, thick = weight_words(of.grams, unit), thickness_words(of.thickness, unit)
+    yield f"By post: one card is {size_words(of.size, unit)}, {weighs}, {thick} thick"
+    if card.judgement:
+        yield f"{card.post.name}: {class_words(card)}, as seen {card.post.seen}. {CHECK}"

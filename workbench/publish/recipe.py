@@ -3,11 +3,13 @@
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
 from workbench.craft.card import BASE, Piece
+from workbench.craft.errors import CraftError
 from workbench.craft.geometry import placements
 from workbench.craft.paper import Paper, Size
 from workbench.craft.sheet_sizes import sheet_name
@@ -24,6 +26,7 @@ from workbench.measure.counting import counted
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import graduation_for, nearest_mark, where_on_rule
 from workbench.planning import Assemble, Combination, Cut, Deal, Fold, Mount, Round, Score, Sheet
+from workbench.post import Desk, card_by_post, letter_lines
 from workbench.publish.cuts import CutRow, CutTable, Setting
 from workbench.publish.minutes import cutting_seconds, finishing_seconds, in_minutes
 
@@ -180,10 +183,15 @@ def make_recipe(
     trimmer: Trimmer | None = None,
     first: Unit | None = None,
     imprint: Imprint | None = None,
+    desk: Desk | None = None,
 ) -> Recipe:
-    """The recipe of a planned batch, lengths in the unit `first` (else the project's) first."""
+    """The recipe of a planned batch, lengths in the unit `first` (else the project's) first.
+
+    The `desk` says by which post the cards go, and which envelopes there are.
+    """
     units = TwoUnits(first or bench.project.units)
-    return _Writer(bench, trimmer or Trimmer(), units, imprint or Imprint()).write()
+    imprint, desk = imprint or Imprint(), desk or Desk()
+    return _Writer(bench, trimmer or Trimmer(), units, imprint, desk).write()
 
 
 @dataclass(frozen=True)
@@ -192,6 +200,7 @@ class _Writer:
     trimmer: Trimmer
     units: TwoUnits
     imprint: Imprint
+    desk: Desk
 
     def write(self) -> Recipe:
         project = self.bench.project
@@ -384,6 +393,9 @@ class _Writer:
         cards = self.bench.plan.cards
         for extra in self.bench.project.extras:
             yield f"{extra.per_card * cards} × {extra.name}, {extra.per_card} a card"
+        with suppress(CraftError):  # an envelope that the card does not fit is a doubt, told there
+            card = card_by_post(self.bench.project, self.desk)
+            yield from letter_lines(card, cards, self.units.first)
 
     # The sheets and their cuts
 

@@ -38,6 +38,7 @@ from workbench.measure.length import Unit
 
 if TYPE_CHECKING:
     from workbench.craft.trimmer import Trimmer
+    from workbench.post import Desk
     from workbench.publish.adaptation import Adaptation, Wishes
     from workbench.publish.output import Source
     from workbench.publish.pages import PageSize
@@ -125,18 +126,21 @@ class GuideScreen(PageScreen):
         if session.plan and self._asked != asked:
             self._asked = asked
             bench = PlanIndex(session.project, session.plan)
-            self._typeset(bench, self.app.trimmer(), unit, self._page_size)
+            desk = self.app.post_desk()
+            self._typeset(bench, self.app.trimmer(), desk, unit, self._page_size)
         self._show_choices()
 
     # What is shown
 
     @work(thread=True, exclusive=True, group="typesetting")
-    def _typeset(self, bench: PlanIndex, trimmer: "Trimmer", unit: Unit, page: "PageSize") -> None:
+    def _typeset(
+        self, bench: PlanIndex, trimmer: "Trimmer", desk: "Desk", unit: Unit, page: "PageSize"
+    ) -> None:
         from workbench.publish.output import Source
         from workbench.publish.pages import page_pictures
         from workbench.publish.recipe import make_recipe
 
-        recipe = make_recipe(bench, trimmer, unit)
+        recipe = make_recipe(bench, trimmer, unit, desk=desk)
         source = Source(bench, recipe, page)
         made = self.Typeset(source, page_pictures(recipe, page, _FINENESS))
         if not get_current_worker().is_cancelled:
