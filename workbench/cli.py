@@ -144,6 +144,7 @@ def guide(given: Namespace) -> int:
     from workbench.publish.pages import usual_page
     from workbench.publish.recipe import make_recipe
     from workbench.store.errors import visible
+    from workbench.store.guide_picture import guide_picture
     from workbench.store.project_file import read_project
 
     project = read_project(given.file)
@@ -161,7 +162,8 @@ def guide(given: Namespace) -> int:
             first = given.units or project.units
             bench = PlanIndex(project, made)
             page = given.paper or usual_page(first)
-            source = Source(bench, make_recipe(bench, trimmer, first, desk=desk), page)
+            picture = guide_picture(project.imprint, given.file)
+            source = Source(bench, make_recipe(bench, trimmer, first, picture, desk), page)
             written = write(source, given.only, given.output)
     except OutputError as error:
         raise CommandError(str(error)) from error

@@ -13,6 +13,7 @@ from pypdf import PdfReader
 
 from tests.app.browser import Browser, need_a_browser
 from tests.publish.guides import NAMES, bench_of, recipe_of, squeezed, text_of
+from workbench.craft.imprint import Imprint
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.batch import begun, tick
 from workbench.making.plan_index import PlanIndex
@@ -20,7 +21,7 @@ from workbench.planning import make_plan
 from workbench.publish.cues import cue_sheet, subtitles
 from workbench.publish.output import OutputError, Source, endings, write
 from workbench.publish.pages import pdf
-from workbench.publish.recipe import Imprint, make_recipe
+from workbench.publish.recipe import make_recipe
 from workbench.publish.text import markdown, plain_text
 from workbench.publish.web_page import web_page
 
@@ -62,6 +63,7 @@ def hostile(name: str) -> PlanIndex:
     renamed = replace(
         project,
         title=name,
+        imprint=Imprint(name),
         card=replace(project.card, paper=papers[project.card.paper]),
         papers=tuple(replace(paper, name=papers[paper.name]) for paper in project.papers),
         offcuts=tuple(replace(one, paper=papers[one.paper]) for one in project.offcuts),
@@ -81,7 +83,7 @@ def hostile(name: str) -> PlanIndex:
 @pytest.mark.parametrize("name", HOSTILE)
 def test_a_name_is_shown_and_does_nothing(name: str, tmp_path: Path) -> None:
     bench = hostile(name)
-    recipe = make_recipe(bench, imprint=Imprint(line=name))
+    recipe = make_recipe(bench)
     words = text_of(PdfReader(io.BytesIO(pdf(recipe, "A4"))))
     if name.isascii():
         assert squeezed(name) in words

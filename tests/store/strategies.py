@@ -26,6 +26,7 @@ from workbench.craft.direction import Direction
 from workbench.craft.envelope import UNENVELOPED, Envelope, Posting
 from workbench.craft.errors import LONGEST_NAME
 from workbench.craft.extra import Extra
+from workbench.craft.imprint import Imprint
 from workbench.craft.mixing import LIKENESSES, USES, FixedCard, Mixing, Pair
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
@@ -177,6 +178,11 @@ def _postings() -> st.SearchStrategy[Posting]:
     )
 
 
+def _imprints() -> st.SearchStrategy[Imprint]:
+    picture = st.sampled_from([None, "finished.jpg", "pictures/card.PNG"])
+    return st.builds(Imprint, line=st.none() | NAMES, picture=picture)
+
+
 @st.composite
 def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
     names = draw(st.lists(NAMES, min_size=1, max_size=6, unique=True))
@@ -224,6 +230,7 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
         extras=extras,
         envelopes=draw(_envelopes()),
         posting=draw(_postings()),
+        imprint=draw(_imprints()),
     )
     return replace(project, mixing=draw(_mixings(project)))
 

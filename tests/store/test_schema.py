@@ -44,6 +44,7 @@ def test_headings_stand_in_the_order_in_which_they_are_written() -> None:
         "[[extras]]",
         "[[envelopes]]",
         "[post]",
+        "[imprint]",
         "[mixing]",
         "[[mixing.cards]]",
     ]

@@ -9,6 +9,7 @@ from workbench.craft.card import FRONT, INSIDE, Card, Piece
 from workbench.craft.envelope import NO_WISHES, Envelope, Posting
 from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.extra import Extra
+from workbench.craft.imprint import NO_IMPRINT, Imprint
 from workbench.craft.mixing import NO_RULES, Mixing, check_mixing
 from workbench.craft.paper import Offcut, Paper, Size
 from workbench.measure.length import Unit
@@ -39,6 +40,7 @@ class Project:
         pieces: what is layered on the card, back to front.
         offcuts: what may be used before a sheet is opened.
         mixing: the rules by which prints are dealt to the cards.
+        imprint: what its publisher puts on the printed guide.
 
     Raises:
         CraftError: where the parts do not fit one another.
@@ -54,6 +56,7 @@ class Project:
     extras: tuple[Extra, ...] = ()
     envelopes: tuple[Envelope, ...] = ()
     posting: Posting = NO_WISHES
+    imprint: Imprint = NO_IMPRINT
 
     def __post_init__(self) -> None:
         checked_name(self.title, "title", "title")

@@ -170,28 +170,20 @@ class Recipe:
     minutes: str
 
 
-@dataclass(frozen=True, slots=True)
-class Imprint:
-    """The publisher's own: a line at the foot of every page, and a picture as a data URI."""
-
-    line: str = ""
-    picture: str = ""
-
-
 def make_recipe(
-    bench: PlanIndex,
+    index: PlanIndex,
     trimmer: Trimmer | None = None,
     first: Unit | None = None,
-    imprint: Imprint | None = None,
+    picture: str = "",
     desk: Desk | None = None,
 ) -> Recipe:
     """The recipe of a planned batch, lengths in the unit `first` (else the project's) first.
 
-    The `desk` says by which post the cards go, and which envelopes there are.
+    `picture` is that of the finished card, as a data URI. The `desk` says by which post the cards
+    go, and which envelopes there are.
     """
-    units = TwoUnits(first or bench.project.units)
-    imprint, desk = imprint or Imprint(), desk or Desk()
-    return _Writer(bench, trimmer or Trimmer(), units, imprint, desk).write()
+    units = TwoUnits(first or index.project.units)
+    return _Writer(index, trimmer or Trimmer(), units, picture, desk or Desk()).write()
 
 
 @dataclass(frozen=True)
@@ -199,7 +191,7 @@ class _Writer:
     bench: PlanIndex
     trimmer: Trimmer
     units: TwoUnits
-    imprint: Imprint
+    picture: str
     desk: Desk
 
     def write(self) -> Recipe:
@@ -208,7 +200,7 @@ class _Writer:
             title=project.title,
             facts=tuple(self._facts()),
             units=self.units.first,
-            picture=self.imprint.picture,
+            picture=self.picture,
             card=self._card(inside=False),
             inside=self._card(inside=True) if self._has_inside else None,
             layers=tuple(self._layers()),
@@ -222,7 +214,7 @@ class _Writer:
             looks=tuple(self._looks()),
             leftovers=tuple(map(self._leftover, self.bench.offcuts)),
             cautions=all_cautions(self.bench, self.trimmer),
-            foot=self.imprint.line,
+            foot=project.imprint.line or "",
             note=self._note(),
             minutes=in_minutes(cutting_seconds(self.bench) + finishing_seconds(self.bench)),
         )
@@ -317,7 +309,7 @@ class _Writer:
                 other=self.units.other_size(piece.size),
                 papers=" or ".join(piece.papers),
                 how=_side_by_side(lead.get(piece.name, ""), other.get(piece.name, "")),
-                corners=self._corners(piece),
+                corners="; ".join(filter(None, [self._corners(piece), self._raised(piece)])),
             )
 
     @property
@@ -338,6 +330,9 @@ class _Writer:
         corners = piece.rounding.corners
         which = "all corners" if len(corners) == _CORNERS else listed(corners)
         return f"{which} rounded, radius {self.units.both(piece.rounding.radius)}"
+
+    def _raised(self, piece: Piece) -> str:
+        return f"on foam pads, {self.units.both(piece.raised)} high" if piece.raised else ""
 
     # What is needed
 

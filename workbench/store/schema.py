@@ -7,6 +7,7 @@ the type of the dataclass's field, and what it holds unsaid from the field's def
 from workbench.craft.card import Card, Piece, Place, Rounding
 from workbench.craft.envelope import Envelope, Posting
 from workbench.craft.extra import Extra
+from workbench.craft.imprint import Imprint
 from workbench.craft.mixing import USES, FixedCard, Mixing
 from workbench.craft.paper import Back, Offcut, Paper, Strip
 from workbench.craft.project import Project
@@ -135,6 +136,11 @@ MIXING = Table(
     Key("use", 'use = "evenly" or use = { "kite stripe" = 9 }', codec=USE),
     headed("[[mixing.cards]]"),
 )
+IMPRINT = Table(
+    Imprint,
+    Key("line", 'line = "Made by Wren, wren.example, CC BY 4.0"'),
+    Key("picture", 'picture = "finished.jpg"'),
+)
 PROJECT = Table(
     Project,
     Key("title", 'title = "Lantern walk invitations"'),
@@ -146,5 +152,6 @@ PROJECT = Table(
     headed("[[extras]]"),
     headed("[[envelopes]]"),
     Key("post", "a table headed [post]", field="posting", heading="[post]"),
+    headed("[imprint]"),
     headed("[mixing]"),
 )

@@ -126,21 +126,38 @@ class GuideScreen(PageScreen):
         if session.plan and self._asked != asked:
             self._asked = asked
             bench = PlanIndex(session.project, session.plan)
+            picture = self._picture(session)
             desk = self.app.post_desk()
-            self._typeset(bench, self.app.trimmer(), desk, unit, self._page_size)
+            self._typeset(bench, self.app.trimmer(), desk, unit, self._page_size, picture)
         self._show_choices()
 
     # What is shown
 
+    def _picture(self, session: Session) -> str:
+        from workbench.store.errors import StoreError
+        from workbench.store.guide_picture import guide_picture
+
+        try:
+            return guide_picture(session.project.imprint, session.path)
+        except StoreError as error:
+            self.app.say_wrong(str(error))
+            return ""
+
     @work(thread=True, exclusive=True, group="typesetting")
     def _typeset(
-        self, bench: PlanIndex, trimmer: "Trimmer", desk: "Desk", unit: Unit, page: "PageSize"
+        self,
+        bench: PlanIndex,
+        trimmer: "Trimmer",
+        desk: "Desk",
+        unit: Unit,
+        page: "PageSize",
+        picture: str,
     ) -> None:
         from workbench.publish.output import Source
         from workbench.publish.pages import page_pictures
         from workbench.publish.recipe import make_recipe
 
-        recipe = make_recipe(bench, trimmer, unit, desk=desk)
+        recipe = make_recipe(bench, trimmer, unit, picture, desk)
         source = Source(bench, recipe, page)
         made = self.Typeset(source, page_pictures(recipe, page, _FINENESS))
         if not get_current_worker().is_cancelled:
