@@ -37,7 +37,7 @@ _SCALES = tuple(
 )
 # The widest and the highest that a sheet and a card are drawn, in millimetres of the page.
 _SHEET_ROOM = (88.0, 112.0)
-_CARD_ROOM = (76.0, 108.0)
+_CARD_ROOM = (76.0, 92.0)
 _MOST_PICTURES = 60
 _FOLDS = {"top": "opens like a tent", "side": "opens like a book", "none": "not folded"}
 _CORNERS = 4
@@ -366,7 +366,7 @@ class _Writer:
         from workbench.drawing.patterns import swatch_svg
 
         project = pale(self.bench.project)
-        svg = swatch_svg(project.paper(paper.name), 11, 7)
+        svg = swatch_svg(project.paper(paper.name), 11, 6)
         return Figure(svg, f"the print of {paper.name}: {paper.print}", 11)
 
     def _tools(self) -> Iterator[str]:
