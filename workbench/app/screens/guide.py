@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -38,10 +39,10 @@ from workbench.measure.length import Unit
 
 if TYPE_CHECKING:
     from workbench.craft.trimmer import Trimmer
-    from workbench.post import Desk
     from workbench.publish.adaptation import Adaptation, Wishes
     from workbench.publish.output import Source
     from workbench.publish.pages import PageSize
+    from workbench.publish.recipe import Recipe
 
 # Below this a page and the words beside it would both be too narrow.
 _WIDE = 110
@@ -119,6 +120,7 @@ class GuideScreen(PageScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         from workbench.publish.pages import usual_page
+        from workbench.publish.recipe import make_recipe
 
         if self._page_size is None:
             self._page_size = usual_page(unit)
@@ -126,9 +128,9 @@ class GuideScreen(PageScreen):
         if session.plan and self._asked != asked:
             self._asked = asked
             bench = PlanIndex(session.project, session.plan)
-            picture = self._picture(session)
-            desk = self.app.post_desk()
-            self._typeset(bench, self.app.trimmer(), desk, unit, self._page_size, picture)
+            picture, desk = self._picture(session), self.app.post_desk()
+            make = partial(make_recipe, bench, self.app.trimmer(), unit, picture, desk)
+            self._typeset(bench, make, self._page_size)
         self._show_choices()
 
     # What is shown
@@ -144,20 +146,11 @@ class GuideScreen(PageScreen):
             return ""
 
     @work(thread=True, exclusive=True, group="typesetting")
-    def _typeset(
-        self,
-        bench: PlanIndex,
-        trimmer: "Trimmer",
-        desk: "Desk",
-        unit: Unit,
-        page: "PageSize",
-        picture: str,
-    ) -> None:
+    def _typeset(self, bench: PlanIndex, make: "Callable[[], Recipe]", page: "PageSize") -> None:
         from workbench.publish.output import Source
         from workbench.publish.pages import page_pictures
-        from workbench.publish.recipe import make_recipe
 
-        recipe = make_recipe(bench, trimmer, unit, picture, desk)
+        recipe = make()
         source = Source(bench, recipe, page)
         made = self.Typeset(source, page_pictures(recipe, page, _FINENESS))
         if not get_current_worker().is_cancelled:
