@@ -163,3 +163,16 @@ async def test_an_envelope_and_its_liner_are_cut_from_paper(harbour: Path) -> No
         assert "glued to nothing" in shown(app, "#words")
         await press(pilot, "j", "e", "r")
         assert app.screen.query_one(DataTable)
+
+
+async def test_an_envelope_of_ones_own_is_entered_and_taken(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "h")
+        await type_over(pilot, "name", "linen square")
+        await type_over(pilot, "size", "6 x 6 in")
+        await type_over(pilot, "weight", "-7 g")
+        assert "less than nothing" in shown(app, "#fault")
+        await type_over(pilot, "weight", "7 g")
+        await press(pilot, "f4")
+        assert [each.name for each in opened(app).project.envelopes] == ["linen square"]
+        assert "linen square: letter, sorted by hand" in shown(app, "#post")

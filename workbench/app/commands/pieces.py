@@ -63,6 +63,12 @@ class ShowPost(Command):
     keys, label, group, footer = ("v",), "By post", PIECES, False
 
 
+class EnterEnvelope(Command):
+    """Enter an envelope of your own, and post the cards in it."""
+
+    keys, label, group, footer = ("h",), "Own envelope", PIECES, False
+
+
 class CutEnvelope(Command):
     """Have an envelope for the card, and a liner for it, cut from paper with the batch."""
 

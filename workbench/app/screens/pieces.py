@@ -17,6 +17,7 @@ from workbench.app.commands import (
     ChangePiece,
     CopyPiece,
     CutEnvelope,
+    EnterEnvelope,
     FitPiece,
     MendPiece,
     NudgeDown,
@@ -44,7 +45,7 @@ from workbench.app.screens.piece_words import (
     piece_words,
     post_words,
 )
-from workbench.app.screens.post_forms import EnvelopeForm, ExtraForm, PostForm
+from workbench.app.screens.post_forms import EnvelopeForm, ExtraForm, OwnEnvelopeForm, PostForm
 from workbench.app.session import Session
 from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.forms import ProjectForm
@@ -83,6 +84,7 @@ class PiecesScreen(PageScreen):
             MendPiece,
             ShowPost,
             AddExtra,
+            EnterEnvelope,
             CutEnvelope,
             CopyPiece,
             BringForward,
@@ -235,6 +237,9 @@ class PiecesScreen(PageScreen):
     def action_add_piece(self) -> None:
         at = min(self.table.cursor_row, len(self.project.pieces))
         self._fill_in(PieceForm(self.project, self.app.unit, at=at))
+
+    def action_enter_envelope(self) -> None:
+        self._fill_in(OwnEnvelopeForm(self.project, self.app.unit))
 
     def action_cut_envelope(self) -> None:
         self._fill_in(EnvelopeForm(self.project, self.app.unit, self.app.post_desk().clearance))

@@ -13,7 +13,7 @@ from workbench.app.edits import with_extra
 from workbench.app.widgets.fields import Choice, YesNo
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
 from workbench.craft.card import FRONT, INSIDE
-from workbench.craft.envelope import UNENVELOPED, Posting
+from workbench.craft.envelope import UNENVELOPED, Envelope, Posting
 from workbench.craft.errors import CraftError
 from workbench.craft.extra import Extra
 from workbench.craft.project import Project
@@ -23,7 +23,7 @@ from workbench.drawing.labels import write_exactly, write_size
 from workbench.drawing.post import post_report
 from workbench.measure.length import Length, Unit
 from workbench.post import Desk, card_by_post, card_figures, suggestions
-from workbench.post.card import envelopes_of, post_of
+from workbench.post.card import envelopes_of, post_of, with_envelope
 from workbench.post.envelope_pieces import EnvelopeCut, envelope_cut, with_envelope_cut
 
 SNUGGEST, BARE = "the snuggest that fits", "none, posted as it is"
@@ -209,3 +209,33 @@ class EnvelopeForm(ProjectForm):
         if not flap or not seam:
             raise CraftError("flap and seams", "one of them is nothing", "give lengths above 0")
         return envelope_cut(self.figures, self.clearance, self.unit, flap, seam)
+
+
+class OwnEnvelopeForm(ProjectForm):
+    """Adds an envelope that the maker has, and posts the cards in it."""
+
+    TITLE = "Envelope of your own"
+    ABOUT = (
+        "An envelope that stands in no table: its name, its outer size, whichever side first, and"
+        " what an empty one weighs, where you know it; weigh ten and divide by ten. It is kept with"
+        " this project, and its cards are posted in it. To have it in every project write it in"
+        " the file envelopes.toml of your workshop, of which trimtally post --amend makes a copy."
+    )
+
+    def fields(self) -> ComposeResult:
+        yield row("Name", text("name"))
+        yield self.size_row(None, "150 x 150 mm")
+        yield row("Weight of one", text("weight", "", "7 g or 0.25 oz, if you know"))
+
+    def beside(self) -> Iterator[Widget]:
+        return iter(())
+
+    def show(self, read: Project) -> None:
+        """What it would take is shown on the page."""
+
+    def read(self) -> Project:
+        name, size = self.named("name", "name"), self.both_sides()
+        weight = self.typed("weight") or None
+        own = self.reading("weight", lambda: Envelope(name, size, weight), Envelope("it", size))
+        others = (each for each in self.project.envelopes if each.name != own.name)
+        return with_envelope(replace(self.project, envelopes=(*others, own)), own.name)
