@@ -41,7 +41,8 @@ async def test_the_start_page_lists_what_waits_first_then_projects_and_samples(
         assert lines[2] == "Projects"
         assert lines[3].endswith(harbour.name)
         assert lines.index("Samples") > 3
-        assert len(lines) - lines.index("Samples") - 1 == len(samples())
+        assert lines[lines.index("Samples") + 1].startswith("  A short walk")
+        assert len(lines) - lines.index("Samples") - 2 == len(samples())
         await press(pilot, "enter")
         assert isinstance(app.screen, RunScreen)
 

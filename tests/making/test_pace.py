@@ -28,6 +28,10 @@ def test_nothing_is_said_before_a_few_steps_are_timed() -> None:
     assert left(ticked(0, 1, 2, 3)) == timedelta(minutes=8)
 
 
+def test_nothing_is_said_of_ticks_in_a_row_that_took_no_time() -> None:
+    assert left(ticked(0, 0.1, 0.2, 0.3, 0.4)) is None
+
+
 def test_supper_is_not_time_at_the_table() -> None:
     events = ticked(0, 1, 2, 62, 63)
     assert at_the_table(events) == timedelta(minutes=3)

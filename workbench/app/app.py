@@ -7,7 +7,7 @@ from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, ClassVar
 
 from rich.text import Text
-from textual import on, work
+from textual import events, on, work
 from textual.app import SystemCommand
 from textual.binding import Binding
 from textual.filter import LineFilter
@@ -36,6 +36,10 @@ from workbench.app.widgets.steady_rows import SteadyRows
 
 if TYPE_CHECKING:
     from workbench.store.preferences import Preferences
+
+
+LEAST_CELLS = (60, 20)
+"""The smallest terminal that forms and the bench are made for."""
 
 
 class TrimtallyApp(WorkbenchApp):
@@ -72,6 +76,13 @@ class TrimtallyApp(WorkbenchApp):
             open_file(self, self._path)
         if self._batch is not None:
             self.post_message(BatchChosen(self._batch))
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Say so where the window is too small to work in."""
+        width, height = LEAST_CELLS
+        if event.size.width < width or event.size.height < height:
+            now = f"{event.size.width} × {event.size.height}"
+            self.say_wrong(f"Too small to work in: {now}; make it {width} × {height} or larger.")
 
     def on_unmount(self) -> None:
         self.autosave.finish()

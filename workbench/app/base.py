@@ -69,6 +69,7 @@ class WorkbenchApp(App[None]):
         preferences: the maker's preferences once somebody asked for them, see `kept_preferences`.
         planning: planning and dealing in the background.
         autosave: keeps the changes that are not saved yet.
+        walking: whether each page says what comes next, on a walk through one small batch.
     """
 
     session: reactive[Session | None] = reactive(None, init=False)
@@ -79,6 +80,7 @@ class WorkbenchApp(App[None]):
 
     def __init__(self) -> None:
         super().__init__()
+        self.walking = False
         self.autosave = Autosave(self, lambda: self.workshop, self.say_wrong)
         self._own_keys: dict[str, str] = {}
         self._said_wrong: dict[str, float] = {}
@@ -113,6 +115,7 @@ class WorkbenchApp(App[None]):
         It is built anew each time, so that nothing on it is left of another project. The start
         page stays below all others.
         """
+        self.put_notices_away()
         page = self.SCREENS[name]()
         if len(self.screen_stack) > 1:
             self.switch_screen(page)

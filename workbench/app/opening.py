@@ -4,6 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from workbench.app.base import WorkbenchApp
+from workbench.app.commands import Begin, ShowTrimming
 from workbench.app.session import Session
 from workbench.app.widgets.questions import Question
 from workbench.craft.project import Project
@@ -29,6 +30,21 @@ def open_sample(app: WorkbenchApp, path: Path) -> None:
     """Open a sample: the maker's own from the start, so that saving asks for a new file."""
     if found := _read(app, path):
         _take_up(app, Session.opened(found.project, None, found))
+
+
+def walk_through(app: WorkbenchApp) -> None:
+    """Open the smallest sample, and say on each page what comes next until its last step."""
+    from workbench.app.samples import WALK, samples
+
+    sample = next(sample for sample in samples() if sample.path.name == WALK)
+    app.walking = True
+    open_sample(app, sample.path)
+
+
+def _say_what_comes_next(app: WorkbenchApp) -> None:
+    """Name the keys that lead on from an open project to its first cut."""
+    shown, begun = app.key_of(ShowTrimming), app.key_of(Begin)
+    app.notify(f"{shown} shows the cutting, {begun} begins it.", markup=False)
 
 
 def begin_project(app: WorkbenchApp, project: Project) -> None:
@@ -73,6 +89,8 @@ def _take_up(app: WorkbenchApp, session: Session, draft: str | None = None) -> N
     app.session = session
     app.show_in(session.project.units)
     app.show_page("pieces")
+    if not app.walking:
+        _say_what_comes_next(app)
 
 
 async def _go_on_or_open(app: WorkbenchApp, draft: Draft, path: Path) -> None:

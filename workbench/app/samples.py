@@ -7,6 +7,9 @@ from pathlib import Path
 
 import workbench
 
+WALK = "one_card_from_scraps.toml"
+"""The file of the smallest sample, which the walk goes through."""
+
 
 @dataclass(frozen=True, slots=True)
 class Sample:

@@ -11,13 +11,14 @@ from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.extra import Extra
 from workbench.craft.imprint import NO_IMPRINT, Imprint
 from workbench.craft.mixing import NO_RULES, Mixing, check_mixing
+from workbench.craft.own_step import MOST_STEPS, OwnStep
 from workbench.craft.paper import Offcut, Paper, Size
 from workbench.measure.length import Unit
 
 MOST_PIECES = 60
 MOST_PAPERS = 200
 
-_Named = TypeVar("_Named", Paper, Piece)
+_Named = TypeVar("_Named", Paper, Piece, OwnStep)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +42,7 @@ class Project:
         offcuts: what may be used before a sheet is opened.
         mixing: the rules by which prints are dealt to the cards.
         imprint: what its publisher puts on the printed guide.
+        steps: what is done besides, by steps of the maker's own, in that order.
 
     Raises:
         CraftError: where the parts do not fit one another.
@@ -57,6 +59,7 @@ class Project:
     envelopes: tuple[Envelope, ...] = ()
     posting: Posting = NO_WISHES
     imprint: Imprint = NO_IMPRINT
+    steps: tuple[OwnStep, ...] = ()
 
     def __post_init__(self) -> None:
         checked_name(self.title, "title", "title")
@@ -73,9 +76,11 @@ class Project:
         _check_unique((name for piece in self.pieces for name in layer_names(piece)), "pieces")
         _check_unique((extra.name for extra in self.extras), "extras")
         _check_unique((envelope.name for envelope in self.envelopes), "envelopes")
+        _check_unique((step.name for step in self.steps), "steps")
         self._check_papers_known()
         self._check_bearers()
         self._check_sizes()
+        self._check_steps()
         # Only fixed cards ask which faces a piece may show, which takes long for many of both.
         dealt = self.pieces if self.mixing.cards else ()
         shown = {piece.name: self.faces(piece) for piece in dealt}
@@ -147,6 +152,14 @@ class Project:
         """
         return _named(self.pieces, name)
 
+    def own_step(self, name: str) -> OwnStep:
+        """The step of the maker's own of that name.
+
+        Raises:
+            KeyError: where there is none.
+        """
+        return _named(self.steps, name)
+
     def layers(self) -> tuple[Layer, ...]:
         """Every layer of one card, back to front, without the base."""
         return tuple(_layers(self.pieces))
@@ -195,6 +208,26 @@ class Project:
                 "a card that is not folded has no inside",
                 f'glue it to "{FRONT}", or fold the card at the top or the side',
             )
+
+    def _check_steps(self) -> None:
+        if len(self.steps) > MOST_STEPS:
+            raise CraftError("steps", f"there are {len(self.steps)}", f"use at most {MOST_STEPS}")
+        sizes = {FRONT: self.card.size, **{piece.name: piece.size for piece in self.pieces}}
+        for step in self.steps:
+            place = f'step "{step.name}"'
+            if step.on not in sizes:
+                right = f"use one of {_quoted(sizes)}"
+                raise CraftError(f"{place}, on", f'"{step.on}" is neither card nor piece', right)
+            if step.when == "after scoring" and self.card.fold == "none":
+                raise CraftError(
+                    f"{place}, when", "a flat card is not scored", 'do it "after cutting"'
+                )
+            if not all(hole.lies_on(sizes[step.on]) for hole in step.holes):
+                raise CraftError(
+                    f"{place}, holes",
+                    f'one does not lie on "{step.on}"',
+                    "move it, or make it smaller",
+                )
 
     def _check_sizes(self) -> None:
         self._check_cuttable("card, size", self.card.base_size, (self.card.paper,))

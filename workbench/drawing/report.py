@@ -28,6 +28,7 @@ from workbench.planning import (
     Deal,
     Fold,
     Mount,
+    Own,
     Part,
     Plan,
     Round,
@@ -248,6 +249,8 @@ def _doing(bench: PlanIndex, step: Step, cards: str) -> str:
             return f"mount {_things(bench, step)} inside"
         case Assemble():
             return f"assemble {cards}"
+        case Own():
+            return f"{step.name} ({_things(bench, step)})"
 
 
 def _things(bench: PlanIndex, step: Step) -> str:

@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 
-from workbench.craft.card import BASE
+from workbench.craft.card import BASE, FRONT
+from workbench.craft.geometry import placements
 from workbench.craft.mixing import Mixing
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
@@ -12,7 +13,19 @@ from workbench.drawing.prints import colours, fill_print, outline
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.plan_index import PlanIndex
 from workbench.measure.length import ZERO, Unit
-from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Part, Round, Score, Sheet, Step
+from workbench.planning import (
+    Assemble,
+    Cut,
+    Deal,
+    Fold,
+    Mount,
+    Own,
+    Part,
+    Round,
+    Score,
+    Sheet,
+    Step,
+)
 
 
 def draw_step(bench: PlanIndex, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
@@ -45,6 +58,8 @@ def draw_step(bench: PlanIndex, step: Step, unit: Unit, columns: int, rows: int)
         case Assemble():
             pieces = bench.combination_of(step.card).pieces
             return draw_card(bench.project, pieces, columns, rows)
+        case Own():
+            return _draw_own(bench, step, columns, rows)
 
 
 def _draw_mounting(bench: PlanIndex, step: Mount, columns: int, rows: int) -> Canvas:
@@ -77,6 +92,20 @@ def _draw_score(project: Project, step: Score, unit: Unit, columns: int, rows: i
     sheet = Sheet(BASE, project.card.paper, size.width, size.height, parts=(base,))
     paper = project.paper(sheet.paper)
     return draw_sheet(sheet, paper, columns, rows, unit, cut=(step.measure, step.mark))
+
+
+def _draw_own(bench: PlanIndex, step: Own, columns: int, rows: int) -> Canvas:
+    """The card with what it is done to in relief; before the cutting, the first of the sheets."""
+    own = bench.project.own_step(step.name)
+    if own.when == "before cutting":
+        sheet = bench.sheets[step.takes[0].sheet]
+        unit = bench.project.units
+        return draw_sheet(sheet, bench.project.paper(sheet.paper), columns, rows, unit)
+    number = bench.layer_of.get(step.takes[0], (1, ""))[0]
+    pieces = bench.combination_of(number).pieces
+    marked = None if own.on == FRONT else own.on
+    inside = any(place.piece.name == own.on and place.inside for place in placements(bench.project))
+    return draw_card(bench.project, pieces, columns, rows, marked=marked, inside=inside)
 
 
 def _draw_rounding(bench: PlanIndex, step: Round, columns: int, rows: int) -> Canvas:

@@ -6,7 +6,7 @@ from datetime import datetime
 from functools import reduce
 
 from workbench.making.events import Event, Recovery
-from workbench.planning import Assemble, Cut, Plan, Score, Step
+from workbench.planning import Assemble, Cut, Own, Plan, Score, Step
 
 
 class StepNotReady(ValueError):  # noqa: N818 - a refusal, not a fault
@@ -196,9 +196,14 @@ def setting(plan: Plan, step: Step) -> Sequence[Step]:
 
 
 def setting_of(step: Step) -> object:
-    """What like steps share: their kind of work, and the mark that the guide is set to for it."""
-    mark = step.mark if isinstance(step, Cut | Score) else None
-    return type(step), mark
+    """What like steps share: their kind of work, and the mark of the guide or the name it has."""
+    match step:
+        case Cut() | Score():
+            return type(step), step.mark
+        case Own():
+            return type(step), step.name
+        case _:
+            return type(step), None
 
 
 def _same_setting(one: Step, other: Step) -> bool:

@@ -12,7 +12,7 @@ from workbench.craft.paper import PaperKind, Size
 from workbench.craft.trimmer import Trimmer
 from workbench.making.work_state import WorkState
 from workbench.measure.length import ZERO, Length
-from workbench.planning import Cut, PartId, Round
+from workbench.planning import Cut, Own, PartId, Round, Step
 
 
 def trimmed_alike(work: WorkState, trimmer: Trimmer) -> WorkState | None:
@@ -24,7 +24,7 @@ def trimmed_alike(work: WorkState, trimmer: Trimmer) -> WorkState | None:
     (((name, turned), size),) = short
     side = _short_side(size, work.wanted(off[0]))
     mine = [label for label, (piece, _) in work.pieces.items() if piece == name]
-    rounded = {label for step in work.past if isinstance(step, Round) for label in step.takes}
+    rounded = {label for step in work.past if _is_shaped(work, step) for label in step.takes}
     if name == BASE or side is None or not (rounded | work.used).isdisjoint(mine):
         return None
     try:
@@ -96,3 +96,10 @@ def _cut_down(
         for label in pile:
             pieces[label.halves[0]] = pieces.pop(label)
     return replace(work, cuts=(*work.cuts, *steps), pieces=pieces).settled()
+
+
+def _is_shaped(work: WorkState, step: Step) -> bool:
+    """Whether corners or holes were made, which lie by the edges that a piece has."""
+    if isinstance(step, Own):
+        return bool(work.project.own_step(step.name).holes)
+    return isinstance(step, Round)

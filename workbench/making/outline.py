@@ -6,9 +6,9 @@ from itertools import groupby
 
 from workbench.making.batch import setting_of
 from workbench.making.plan_index import PlanIndex
-from workbench.making.words import listed, shortlist, which_cards, written_length
+from workbench.making.words import headline, listed, shortlist, which_cards, written_length
 from workbench.measure.writing import Graduation
-from workbench.planning import Assemble, Cut, Deal, Fold, Mount, PartId, Round, Score, Step
+from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Own, PartId, Round, Score, Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +74,8 @@ def _heading(step: Step, graduation: Graduation) -> str:
             return "Mount inside"
         case Assemble():
             return "Assemble"
+        case Own():
+            return headline(step.name)
 
 
 def _words(bench: PlanIndex, step: Step) -> str:

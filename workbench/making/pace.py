@@ -12,7 +12,9 @@ from workbench.planning import Plan, Step
 
 # Longer than this between two events, and she was not at the table.
 LONGEST = timedelta(minutes=15)
+# So many steps, and so long in all, before what they took says something of the rest.
 FEWEST_TIMED = 3
+LEAST_TIMED = timedelta(minutes=1)
 
 
 def at_the_table(events: Sequence[Event]) -> timedelta:
@@ -27,7 +29,7 @@ def time_left(plan: Plan, state: BatchState, events: Sequence[Event]) -> timedel
         if event.what == "ticked" and event.step <= len(plan.steps):
             taken[type(plan.steps[event.step - 1])].append(spent.total_seconds())
     every = [seconds for kind in taken.values() for seconds in kind]
-    if len(every) < FEWEST_TIMED:
+    if len(every) < FEWEST_TIMED or sum(every) < LEAST_TIMED.total_seconds():
         return None
     pace = {kind: fmean(seconds) for kind, seconds in taken.items()}
     overall = fmean(every)

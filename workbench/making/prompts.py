@@ -13,7 +13,9 @@ from workbench.making.batch import BatchState, setting, setting_of
 from workbench.making.cautions import cautions
 from workbench.making.plan_index import Lot, PlanIndex
 from workbench.making.words import (
+    headline,
     listed,
+    minutes_in_words,
     shortlist,
     verb,
     which_cards,
@@ -31,7 +33,7 @@ from workbench.measure.writing import (
     write_length,
     write_number,
 )
-from workbench.planning import Assemble, Cut, Deal, Fold, Mount, PartId, Round, Score, Step
+from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Own, PartId, Round, Score, Step
 
 _EDGES = {Direction.WIDTH: "left", Direction.HEIGHT: "bottom"}
 _ARROWS: dict[Run, str] = {"none": "", "up": " ↑", "along": " ↕"}
@@ -125,6 +127,8 @@ class _Speaker:
                 return "Mount inside"
             case Assemble():
                 return f"Assemble card {step.card} of {self.bench.plan.cards}"
+            case Own():
+                return headline(step.name)
 
     def _is_of_bases(self, step: Deal) -> bool:
         return self.bench.parts[step.takes[0]].piece == BASE
@@ -202,6 +206,23 @@ class _Speaker:
             case Assemble():
                 yield "Lay out all layers, then glue from back to front."
                 yield from lining_up(self.layers(step))
+            case Own():
+                yield from self._own(step)
+
+    def _own(self, step: Own) -> Iterator[str]:
+        own = self.bench.project.own_step(step.name)
+        if own.caution:
+            yield f"Take care: {own.caution}"
+        for hole in own.holes:
+            size = hole.size
+            kind = "Hole" if size.width == size.height else "Slot"
+            across, up = (written_length(side, self.graduation) for side in (hole.x, hole.y))
+            yield (
+                f"{kind} {written_size(size, self.graduation)}: its middle {across} from the left,"
+                f" {up} from the bottom."
+            )
+        if own.minutes and len(step.takes) > 1:
+            yield f"About {minutes_in_words(own.minutes * len(step.takes))} for all."
 
     def _scoring(self, step: Score) -> Iterator[str]:
         yield self._measured_along(step)

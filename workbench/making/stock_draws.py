@@ -10,10 +10,10 @@ from workbench.making.batch import BatchState, recoveries
 from workbench.making.events import Event
 from workbench.making.plan_index import PlanIndex
 from workbench.making.work_state import work_state_of
-from workbench.planning import Assemble, Fold, Mount, PartId, Plan, Round, Score, Sheet
+from workbench.planning import Assemble, Fold, Mount, Own, PartId, Plan, Round, Score, Sheet
 
 # What is done to a part that makes it more, or less, than a rectangle of paper.
-_SHAPING = Score | Fold | Round | Mount | Assemble
+_SHAPING = Score | Fold | Round | Mount | Assemble | Own
 
 
 @dataclass(frozen=True, slots=True)

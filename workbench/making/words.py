@@ -1,13 +1,15 @@
 """Small pieces of sentences."""
 
 from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil
 
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.counting import counted
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation, nearest_mark, write_length, write_number
-from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Plan, Round, Score, Step
+from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Own, Plan, Round, Score, Step
 
 _SHOWN = 3
 
@@ -41,6 +43,19 @@ def verb(step: Step) -> str:
             return "mount"
         case Assemble():
             return "assemble"
+        case Own():
+            return f"{step.name}:"
+
+
+def headline(words: str) -> str:
+    """`words` with a capital, as a title begins; the rest as the maker wrote it."""
+    return words[:1].upper() + words[1:]
+
+
+def minutes_in_words(minutes: Fraction) -> str:
+    """Such as "8 min", "1 h 20 min"; half a minute counts as one."""
+    hours, rest = divmod(max(1, ceil(minutes)), 60)
+    return " ".join([*([f"{hours} h"] if hours else []), *([f"{rest} min"] if rest else [])])
 
 
 def listed(things: Sequence[str]) -> str:

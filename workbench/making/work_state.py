@@ -19,6 +19,7 @@ from workbench.planning import (
     Cut,
     Deal,
     Group,
+    Own,
     Part,
     PartId,
     Plan,
@@ -28,6 +29,7 @@ from workbench.planning import (
     Shortage,
     Step,
     finishing_steps,
+    opening_steps,
     rectangles,
     worth_keeping,
 )
@@ -242,7 +244,7 @@ class WorkState:
     def to_plan(self) -> Plan:
         """The whole batch from its first sheet on: what was done, and what is to be done."""
         sheets = tuple(self._sheet(sheet) for sheet in self.sheets)
-        steps = [*self.past, *self.cuts, *self._finishing(sheets)]
+        steps = [*self.past, *self._opening(sheets), *self.cuts, *self._finishing(sheets)]
         numbered = tuple(replace(step, n=n) for n, step in enumerate(steps, 1))
         opened = Counter(sheet.paper for sheet in sheets if not sheet.offcut)
         groups = tuple(_regrouped(self.plan, opened))
@@ -282,24 +284,34 @@ class WorkState:
         ]
         cards = [each for each in self.combinations if each.card not in self.made]
         # What is dealt already is known by where it lies: a part may have to change its pile.
+        yield from self._not_done(
+            self._new_first(finishing_steps(self.project, free, cards, 0, self.lying))
+        )
+
+    def _opening(self, sheets: Sequence[Sheet]) -> Iterator[Step]:
+        """What the maker does to sheets before they are cut, and did not do yet."""
+        whole = [sheet for sheet in sheets if sheet.whole in self.in_hand]
+        yield from self._not_done(opening_steps(self.project, whole))
+
+    def _not_done(self, steps: Iterable[Step]) -> Iterator[Step]:
         done = {
-            (type(step), label)
+            (_work_of(step), label)
             for step in self.past
             if not isinstance(step, Deal)
             for label in step.takes
         }
-        for step in self._new_first(finishing_steps(self.project, free, cards, 0, self.lying)):
-            takes = tuple(label for label in step.takes if (type(step), label) not in done)
+        for step in steps:
+            takes = tuple(label for label in step.takes if (_work_of(step), label) not in done)
             if takes:
                 yield replace(step, takes=takes)
 
     def _new_first(self, steps: Sequence[Step]) -> list[Step]:
         """What changes its pile is dealt last: its card has two of it then, so it shows."""
-        order = list(dict.fromkeys(map(type, steps)))
+        order = list(dict.fromkeys(map(_work_of, steps)))
         return sorted(
             steps,
             key=lambda step: (
-                order.index(type(step)),
+                order.index(_work_of(step)),
                 isinstance(step, Deal) and not self.lying.keys().isdisjoint(step.takes),
             ),
         )
@@ -319,6 +331,11 @@ class WorkState:
         if label in self.ruined or self._was_scrap(label, size) or self.strip_on(label):
             return "scrap"
         return "offcut" if worth_keeping(size.width, size.height) else "scrap"
+
+
+def _work_of(step: Step) -> object:
+    """What is done in a step, by kind; a part that had it done needs it no more."""
+    return step.name if isinstance(step, Own) else type(step)
 
 
 def work_state_of(bench: PlanIndex, state: BatchState) -> WorkState:

@@ -118,3 +118,15 @@ def _part(numerator: int, denominator: int, text: str, *, mixed: bool) -> Fracti
             "write the fraction smaller than 1, as in 5 1/4",
         )
     return Fraction(numerator, denominator)
+
+
+def read_minutes(text: str) -> Fraction:
+    """The exact minutes that `text` says: "20", "1 1/2 min".
+
+    Raises:
+        MeasureError: where it says none.
+    """
+    number, rest = read_amount(text, "1 1/2 or 20")
+    if rest not in ("", "min", "min.", "minute", "minutes"):
+        raise MeasureError(f"{quoted(text)} is no number of minutes", "write it as in 1 1/2 or 20")
+    return number

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from workbench.planning.driver import make_plan as make_plan
     from workbench.planning.driver import survey as survey
     from workbench.planning.finishing import finishing_steps as finishing_steps
+    from workbench.planning.finishing import opening_steps as opening_steps
     from workbench.planning.layouts.positions import worth_keeping as worth_keeping
     from workbench.planning.mixing.deal import check_mixing as check_mixing
     from workbench.planning.mixing.deal import deal as deal
@@ -56,6 +57,7 @@ if TYPE_CHECKING:
     from workbench.planning.result import Fold as Fold
     from workbench.planning.result import Group as Group
     from workbench.planning.result import Mount as Mount
+    from workbench.planning.result import Own as Own
     from workbench.planning.result import Part as Part
     from workbench.planning.result import PartId as PartId
     from workbench.planning.result import Plan as Plan
@@ -78,14 +80,14 @@ _MODULES = {
     "analysis.metrics": "settings_sheet_by_sheet single_cuts turns unheld",
     "analysis.rounding": "Misfit Overhang misfits off_graduation overhangs",
     "driver": "Survey check_project fewest_sheets first_plan make_plan survey",
-    "finishing": "finishing_steps",
+    "finishing": "finishing_steps opening_steps",
     "layouts.positions": "worth_keeping",
     "mixing.deal": "check_mixing deal",
     "mixing.redeal": "dealt_anew fixed is_fixed left_over loosened redealt repeats swapped",
     "progress": "Cancelled PlanningError Watch",
     "replacement": "MissingPiece Replacement cut_missing",
     "result": (
-        "Assemble Combination Cut Deal Fold Group Mount Part PartId Plan Rectangle Role Round "
+        "Assemble Combination Cut Deal Fold Group Mount Own Part PartId Plan Rectangle Role Round "
         "Score Sheet Shortage Step Totals cut_alike rectangles settings"
     ),
     "suggestions": "Suggestion find_suggestions",

@@ -14,7 +14,7 @@ from workbench.planning.bound.paper_bound import least_sheets
 from workbench.planning.cuts.cut_steps import CutSteps, in_cutting_order
 from workbench.planning.cuts.fewest_marks import fewest_marks
 from workbench.planning.cuts.largest_offcut import largest_free_offcut
-from workbench.planning.finishing import finishing_steps
+from workbench.planning.finishing import with_own_steps
 from workbench.planning.instance.instance import Instance, Subproblem, check_sensible, instance_of
 from workbench.planning.layouts.positions import worth_keeping
 from workbench.planning.layouts.tree import Layout, leaves
@@ -334,7 +334,7 @@ class Planner:
         count = self.project.card.count
         dealt = deal(self.project, count, _cut_from(layouts, instance.names), self.watch)
         combinations = dealt.combinations
-        finishing = finishing_steps(self.project, work.sheets, combinations, len(work.steps))
+        steps = with_own_steps(self.project, work.sheets, work.steps, combinations)
         groups = tuple(
             Group(
                 tuple(supply.paper for supply in group.supplies),
@@ -361,7 +361,7 @@ class Planner:
             groups,
             shortages,
             tuple(work.sheets),
-            (*work.steps, *finishing),
+            steps,
             combinations,
             makeable if shortages else count,
         )

@@ -1,7 +1,7 @@
 """The steps after the cutting.
 
 Bases are scored and folded, corners rounded, the pieces dealt into one pile a card, inside panels
-mounted, cards put together.
+mounted, cards put together; steps of the maker's own come in between, some before the cutting.
 """
 
 from collections import defaultdict
@@ -9,16 +9,19 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from workbench.craft.card import BASE
+from workbench.craft.card import BASE, FRONT
 from workbench.craft.direction import Direction
 from workbench.craft.geometry import placements
+from workbench.craft.own_step import Moment
 from workbench.craft.project import Project
 from workbench.planning.result import (
     Assemble,
     Combination,
+    Cut,
     Deal,
     Fold,
     Mount,
+    Own,
     PartId,
     Round,
     Score,
@@ -59,16 +62,60 @@ def finishing_steps(
                 by_paper[part.piece, sheet.paper].append(label)
     piles = _piles(project, by_paper, combinations, lying)
     found = [
+        *_own(project, "after cutting", pieces),
         *_folding(project, pieces[BASE]),
         *_rounding(project, pieces),
+        *_own(project, "after scoring", pieces),
         *_dealing(project, piles, lying),
+        *_own(project, "before mounting", _by_card(project, piles)),
         *_mounting(project, piles),
+        *_own(project, "after mounting", _by_card(project, piles)),
+        *(Assemble(0, pile.parts, pile.card.card) for pile in piles),
+        *_own(project, "last", _by_card(project, piles)),
     ]
-    steps = [replace(step, n=n) for n, step in enumerate(found, done + 1)]
-    return steps + [
-        Assemble(n, pile.parts, pile.card.card)
-        for n, pile in enumerate(piles, done + len(steps) + 1)
-    ]
+    return [replace(step, n=n) for n, step in enumerate(found, done + 1)]
+
+
+def opening_steps(project: Project, sheets: Sequence[Sheet]) -> list[Own]:
+    """The steps of the maker's own that come before the cutting, on the sheets that it is about."""
+    uncut: dict[str, list[PartId]] = defaultdict(list)
+    for sheet in sheets:
+        for name in {part.piece for part in sheet.parts if part.piece}:
+            uncut[name].append(sheet.whole)
+    return list(_own(project, "before cutting", uncut))
+
+
+def with_own_steps(
+    project: Project,
+    sheets: Sequence[Sheet],
+    cuts: Sequence[Cut],
+    combinations: Sequence[Combination],
+) -> tuple[Step, ...]:
+    """All steps of a plan, numbered: before the cutting, the cuts as they are, and after it."""
+    opening = opening_steps(project, sheets)
+    steps: list[Step] = [*opening, *cuts]
+    if opening:
+        steps = [replace(step, n=n) for n, step in enumerate(steps, 1)]
+    return (*steps, *finishing_steps(project, sheets, combinations, len(steps)))
+
+
+def _own(project: Project, when: Moment, parts: Mapping[str, Sequence[PartId]]) -> Iterator[Own]:
+    """The maker's own steps of that moment; `parts` are those of each piece, or of the base."""
+    for step in project.steps:
+        takes = parts.get(BASE if step.on == FRONT else step.on)
+        if step.when == when and takes:
+            yield Own(0, tuple(takes), step.name)
+
+
+def _by_card(project: Project, piles: Sequence[_Pile]) -> Mapping[str, Sequence[PartId]]:
+    """The parts of each piece that go on cards, in the order of the cards."""
+    pieces = {layer.name: layer.piece.name for layer in project.layers()}
+    found: dict[str, list[PartId]] = defaultdict(list)
+    for _, layers, (base, *parts) in piles:
+        found[BASE].append(base)
+        for layer, part in zip(layers, parts, strict=True):
+            found[pieces[layer]].append(part)
+    return found
 
 
 def _folding(project: Project, bases: Sequence[PartId]) -> Iterator[Step]:

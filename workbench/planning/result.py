@@ -179,7 +179,16 @@ class Assemble:
     card: int
 
 
-Step = Cut | Score | Fold | Round | Deal | Mount | Assemble
+@dataclass(frozen=True, slots=True)
+class Own:
+    """A step of the maker's own, done to each part in turn; `name` is that of the project's."""
+
+    n: int
+    takes: tuple[PartId, ...]
+    name: str
+
+
+Step = Cut | Score | Fold | Round | Deal | Mount | Assemble | Own
 """One thing to do, number `n` of the plan, to the parts that it `takes`."""
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
 from workbench.making.plan_index import PlanIndex
-from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Round, Score, Step
+from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Own, Round, Score, Step
 
 # Estimates, to begin with: seconds to set the guide, for a stroke, for each sheet laid in a stack,
 # for a turn of the sheets.
@@ -17,6 +17,7 @@ _EACH: Mapping[type[Step], int] = {
     Deal: 3,
     Mount: 40,
     Assemble: 25,
+    Own: 30,
 }
 
 
@@ -33,7 +34,13 @@ def finishing_seconds(bench: PlanIndex, kinds: Iterable[type[Step]] = tuple(_EAC
     """The time that the work of these kinds takes after the cutting."""
     wanted = set(kinds)
     steps = (step for step in bench.plan.steps if type(step) in wanted)
-    return float(sum(_EACH[type(step)] * len(step.takes) for step in steps))
+    return float(sum(_each(bench, step) * len(step.takes) for step in steps))
+
+
+def _each(bench: PlanIndex, step: Step) -> float:
+    if isinstance(step, Own):
+        return float(bench.project.own_step(step.name).minutes) * 60 or _EACH[Own]
+    return _EACH[type(step)]
 
 
 def in_minutes(seconds: float) -> str:

@@ -7,11 +7,13 @@ dataclass, by the list of its keys; which tables and keys there are, `schema` sa
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
+from fractions import Fraction
 from typing import Any, Protocol
 
 from workbench.craft.errors import checked_name
 from workbench.craft.paper import Size
 from workbench.measure.length import Length, MeasureError, Unit
+from workbench.measure.numerals import mixed, read_minutes
 from workbench.measure.reading import read_number
 from workbench.measure.writing import write_file
 from workbench.store.error_messages import Path, nearest, place_of
@@ -140,6 +142,23 @@ class Measured:
         return write_file(value, unit)
 
 
+class Minutes:
+    """How many minutes, exactly: a number, or text such as "1 1/2"."""
+
+    def read(self, value: Any, spot: Spot) -> Fraction:
+        """The exact number."""
+        if type(value) not in (int, float, str):
+            raise spot.wrong_type(value, "a number of minutes")
+        try:
+            return read_minutes(str(value))
+        except MeasureError as error:
+            raise spot.error(error.what, error.mend) from error
+
+    def write(self, value: Fraction, _: Unit) -> str | int:
+        """A whole number as it is, any other as text."""
+        return value.numerator if value.denominator == 1 else mixed(value)
+
+
 @dataclass(frozen=True, slots=True)
 class Word:
     """One of a few words, in quotes."""
@@ -265,4 +284,5 @@ NAME = Plain(str, checked_name)
 TRUTH = Plain(bool)
 WHOLE = Whole()
 LENGTH = Measured()
+MINUTES = Minutes()
 SIZE = Fixed((LENGTH, LENGTH), Size, lambda size: (size.width, size.height))

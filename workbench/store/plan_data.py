@@ -18,6 +18,7 @@ from workbench.planning import (
     Deal,
     Fold,
     Mount,
+    Own,
     Part,
     PartId,
     Plan,
@@ -40,6 +41,7 @@ _STEPS: Mapping[str, type[Step]] = {
     "deal": Deal,
     "mount": Mount,
     "assemble": Assemble,
+    "own": Own,
 }
 _DOINGS = {kind: word for word, kind in _STEPS.items()}
 # What a plan's data had before they said which sheets are offcuts: a letter, and 0 for not known.

@@ -9,11 +9,13 @@ from workbench.craft.envelope import Envelope, Posting
 from workbench.craft.extra import Extra
 from workbench.craft.imprint import Imprint
 from workbench.craft.mixing import USES, FixedCard, Mixing
+from workbench.craft.own_step import Hole, OwnStep
 from workbench.craft.paper import Back, Offcut, Paper, Strip
 from workbench.craft.project import Project
 from workbench.measure.masses import read_grams
 from workbench.measure.weights import read_thickness, read_weight
 from workbench.store.codecs import (
+    MINUTES,
     NAME,
     TEXT,
     TRUTH,
@@ -141,6 +143,21 @@ IMPRINT = Table(
     Key("line", 'line = "Made by Wren, wren.example, CC BY 4.0"'),
     Key("picture", 'picture = "finished.jpg"'),
 )
+HOLE = Table(
+    Hole,
+    Key("x", 'x = "1/2"'),
+    Key("y", 'y = "1/2"'),
+    Key("size", 'size = ["1/8", "1/8"]'),
+)
+OWN_STEP = Table(
+    OwnStep,
+    Key("name", 'name = "stamp the words"', codec=NAME),
+    Key("on", 'on = "panel"'),
+    Key("when", 'when = "after cutting"'),
+    Key("minutes", 'minutes = "1 1/2"', codec=MINUTES),
+    Key("caution", 'caution = "The heat tool is hot."'),
+    Key("holes", 'holes = [{ x = "1/2", y = "1/2", size = ["1/8", "1/8"] }]'),
+)
 PROJECT = Table(
     Project,
     Key("title", 'title = "Lantern walk invitations"'),
@@ -154,4 +171,5 @@ PROJECT = Table(
     Key("post", "a table headed [post]", field="posting", heading="[post]"),
     headed("[imprint]"),
     headed("[mixing]"),
+    headed("[[steps]]"),
 )

@@ -36,7 +36,7 @@ class CountOne(Command):
 class LookAhead(Command):
     """Look at the next step; nothing is ticked."""
 
-    keys, label, group = ("right",), "Ahead", RUN
+    keys, label, group, footer = ("right",), "Ahead", RUN, False
 
 
 class LookBack(Command):
@@ -84,10 +84,10 @@ class SwitchVoice(Command):
 class KeepOffcuts(Command):
     """Put the offcuts of this batch in the stock of its project, each with its size."""
 
-    keys, label, group = ("f",), "Offcuts", RUN
+    keys, label, group, footer = ("f",), "Offcuts", RUN, False
 
 
 class LeaveBench(Command):
     """Leave the bench; the batch waits at the same step."""
 
-    keys, label, group = ("escape",), "Leave", RUN
+    keys, label, group = ("escape",), "Back", RUN

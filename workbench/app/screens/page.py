@@ -25,6 +25,7 @@ from workbench.app.commands import (
 )
 from workbench.app.saving import may_close, save, save_as
 from workbench.app.session import Session
+from workbench.app.walk import WALK_SECONDS, walk_words
 from workbench.app.widgets.masthead import Door, Masthead
 from workbench.app.widgets.plan_line import PlanLine
 from workbench.craft.project import Project
@@ -78,6 +79,8 @@ class PageScreen(Screen[None]):
         self.watch(self.app, "unit", self._refresh, init=False)
         self.watch(self.app, "preferences", self._refresh_and_plan, init=False)
         self._refresh_and_plan()
+        if self.app.walking:
+            self.app.notify(walk_words(self.app, self.PAGE), timeout=WALK_SECONDS, markup=False)
 
     def _refresh_and_plan(self) -> None:
         self._refresh()
@@ -118,6 +121,7 @@ class PageScreen(Screen[None]):
     async def action_show_start(self) -> None:
         if await may_close(self.app):
             self.app.planning.discard()
+            self.app.walking = False
             self.app.session = None
             self.app.pop_screen()
 

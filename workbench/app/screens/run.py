@@ -37,6 +37,7 @@ from workbench.app.commands import (
 )
 from workbench.app.messages import Kept, Opened, Refused, Seen
 from workbench.app.voice import voice_of_this_machine
+from workbench.app.walk import WALK_SECONDS, walk_words
 from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.progress import ProgressLine
 from workbench.app.widgets.prompt import PromptView
@@ -68,6 +69,7 @@ BOUNCE_SECONDS = 0.3
 LOCKED_SECONDS = 0.8
 LOOK_SECONDS = 0.5
 REMARK_SECONDS = 4
+BOUNCED = "Pressed too soon after the last: not ticked"
 
 
 class RunScreen(Screen[None]):
@@ -124,6 +126,9 @@ class RunScreen(Screen[None]):
         self.watch(self.app, "preferences", self._show, init=False)
         self.set_interval(LOOK_SECONDS, self._batch.look)
         self._batch.open()
+        if self.app.walking:
+            self.app.put_notices_away()
+            self.app.notify(walk_words(self.app, "run"), timeout=WALK_SECONDS, markup=False)
 
     def on_unmount(self) -> None:
         self._batch.close()
@@ -147,9 +152,12 @@ class RunScreen(Screen[None]):
 
     @on(PromptView.Clicked)
     def action_tick(self) -> None:
-        if self._batch.bench is None or self._bounces():
+        if self._batch.bench is None:
             return
-        if self._state.paused:
+        if self._bounces():
+            if self._remark != BOUNCED:
+                self._say(BOUNCED)
+        elif self._state.paused:
             self._happen(lambda state, at: Event("went on", state.done, at))
         elif self._ahead:
             self._look_from(0)
@@ -320,6 +328,9 @@ class RunScreen(Screen[None]):
 
     def _go_on_with(self, events: tuple[Event, ...]) -> None:
         self._batch.go_on_with(events)
+        if self.app.walking:
+            self.app.walking = False
+            self.app.put_notices_away()
         self._ahead = 0
         self._remark = ""
         self._shown_at = monotonic()

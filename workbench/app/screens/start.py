@@ -81,6 +81,11 @@ class StartScreen(Screen[None]):
 
         open_sample(self.app, path)
 
+    def _walk(self) -> None:
+        from workbench.app.opening import walk_through
+
+        walk_through(self.app)
+
     @work
     async def _go_on_with(self, draft: "Draft") -> None:
         from workbench.app.opening import go_on_with
@@ -123,6 +128,8 @@ class StartScreen(Screen[None]):
             records = "their records; put away or remove one"
             yield self._option(f"All batches ({len(batches)})", records, self.action_show_batches)
         yield _heading("Samples")
+        walk = "one small batch, from its papers to the first cut"
+        yield self._option("A short walk", walk, self._walk)
         for sample in samples():
             opening = partial(self._open_sample, sample.path)
             yield self._option(sample.title, sample.about, opening)

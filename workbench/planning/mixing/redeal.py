@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from workbench.craft.mixing import FixedCard
 from workbench.craft.project import Project, layer_names
-from workbench.planning.finishing import finishing_steps
+from workbench.planning.finishing import with_own_steps
 from workbench.planning.mixing.deal import check_mixing, deal
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Combination, Plan
@@ -54,9 +54,8 @@ def dealt_anew(project: Project, plan: Plan, watch: Watch) -> tuple[Project, Pla
 
 def with_combinations(project: Project, plan: Plan, combinations: Sequence[Combination]) -> Plan:
     """The plan with other cards of the same pieces, and the steps that put them together."""
-    cuts = plan.cuts
-    steps = [*cuts, *finishing_steps(project, plan.sheets, combinations, len(cuts))]
-    return replace(plan, combinations=tuple(combinations), steps=tuple(steps))
+    steps = with_own_steps(project, plan.sheets, plan.cuts, combinations)
+    return replace(plan, combinations=tuple(combinations), steps=steps)
 
 
 def fixed(project: Project, combination: Combination) -> Project:
