@@ -28,6 +28,7 @@ from workbench.app.screens.guide import GuideScreen
 from workbench.app.screens.help import HelpScreen, groups_first
 from workbench.app.screens.mix_forms import MeetForm, SwapForm
 from workbench.app.screens.offcuts_form import OffcutsForm
+from workbench.app.screens.own_steps import OwnStepsScreen
 from workbench.app.screens.paper_forms import PaperForm
 from workbench.app.screens.piece_forms import PieceForm
 from workbench.app.screens.pieces import PiecesScreen
@@ -56,6 +57,7 @@ PAGES: list[type] = [
 FORMS: list[type] = [
     AdaptForm,
     AdaptedScreen,
+    OwnStepsScreen,
     PaperForm,
     PieceForm,
     FitForm,

@@ -6,9 +6,11 @@ from textual.widgets import Button, Input, Label
 
 from tests.app.running import opened, press, running, settled, shown, type_over
 from tests.making.plans import GULL, NET, inches, size
+from workbench.app.screens.own_steps import StepForm
 from workbench.app.screens.paper_forms import PaperForm
 from workbench.app.screens.piece_forms import PieceForm
 from workbench.app.screens.stock import StockScreen
+from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.colours import colour_of
 from workbench.app.widgets.fields import Choice
 
@@ -118,3 +120,24 @@ async def test_a_new_piece_begins_with_a_border_and_all_prints(harbour: Path) ->
         assert project.piece("mat").papers == (NET, GULL)
         panel = project.piece("panel").size
         assert project.piece("mat").size.width == panel.width - inches("1/4")
+
+
+async def test_a_step_of_her_own_is_added_changed_and_removed(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "t", "a")
+        assert isinstance(app.screen, StepForm)
+        assert app.screen.query_one("#on", Choice).value == "panel"
+        await type_over(pilot, "name", "punch a hole")
+        await type_over(pilot, "minutes", "1 1/2")
+        await type_over(pilot, "size", "1/8 x 1/8")
+        await type_over(pilot, "places", "1/2")
+        assert "is no place" in shown(app, "#fault")
+        await type_over(pilot, "places", "1/2, 1/2; 1, 1/2")
+        await press(pilot, "f4")
+        (step,) = opened(app).project.steps
+        assert (step.name, step.on, float(step.minutes)) == ("punch a hole", "panel", 1.5)
+        assert [hole.x for hole in step.holes] == [inches("1/2"), inches(1)]
+        await press(pilot, "escape")
+        assert "○" in "\n".join(app.screen.query_one(CardPicture).drawn.lines())
+        await press(pilot, "t", "x")
+        assert opened(app).project.steps == ()

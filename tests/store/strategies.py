@@ -14,6 +14,7 @@ from workbench.craft.card import (
     COPIES,
     CORNERS,
     FOLDS,
+    FRONT,
     INSIDE,
     RESERVED,
     UP,
@@ -28,6 +29,7 @@ from workbench.craft.errors import LONGEST_NAME
 from workbench.craft.extra import Extra
 from workbench.craft.imprint import Imprint
 from workbench.craft.mixing import LIKENESSES, USES, FixedCard, Mixing, Pair
+from workbench.craft.own_step import MOMENTS, Hole, OwnStep
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.measure.length import UNITS, ZERO, Length
@@ -51,6 +53,8 @@ from workbench.planning.result import (
     Step,
     Totals,
 )
+
+NEED_A_FOLD_OR_NO_HOLES = ("before cutting", "after scoring")
 
 # Whatever can be shown on a label, quotes and backslashes among it.
 _SHOWN = st.characters(exclude_categories=("Cc", "Cf", "Cs", "Zl", "Zp"))
@@ -231,8 +235,25 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
         envelopes=draw(_envelopes()),
         posting=draw(_postings()),
         imprint=draw(_imprints()),
+        steps=draw(_own_steps([piece.name for piece in pieces])),
     )
     return replace(project, mixing=draw(_mixings(project)))
+
+
+def _own_steps(pieces: list[str]) -> st.SearchStrategy[tuple[OwnStep, ...]]:
+    """Steps of the maker's own, with holes near the bottom left of whatever they are done to."""
+    tiny = Length.of(Fraction(1, 100), "mm")
+    holes = st.just(Hole(tiny, tiny, Size(tiny, tiny)))
+    steps = st.builds(
+        OwnStep,
+        NAMES,
+        st.sampled_from([FRONT, *pieces]),
+        st.sampled_from([moment for moment in MOMENTS if moment not in NEED_A_FOLD_OR_NO_HOLES]),
+        st.fractions(0, 20, max_denominator=4),
+        st.just("") | NAMES,
+        st.lists(holes, max_size=2).map(tuple),
+    )
+    return st.lists(steps, max_size=2, unique_by=lambda step: step.name).map(tuple)
 
 
 @st.composite

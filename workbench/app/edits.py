@@ -10,7 +10,8 @@ from typing import TypeVar
 from workbench.craft.card import Piece
 from workbench.craft.errors import CraftError
 from workbench.craft.extra import Extra
-from workbench.craft.fitting import extras_put_on, unfixed
+from workbench.craft.fitting import extras_put_on, steps_put_on, unfixed
+from workbench.craft.own_step import OwnStep
 from workbench.craft.paper import Offcut, Paper
 from workbench.craft.project import Project, layer_names
 
@@ -96,11 +97,12 @@ def with_piece(
         pieces=tuple(replace(each, on=new.get(each.on, each.on)) for each in changed),
         mixing=project.mixing.renamed(layers=dict(layers)),
         extras=extras_put_on(project, replacing, piece.name),
+        steps=steps_put_on(project, replacing, piece.name),
     )
 
 
 def without_piece(project: Project, name: str) -> Project:
-    """Remove a piece that carries no other, and what is fixed of it on any card.
+    """Remove a piece that carries no other, with its own steps and what is fixed of it.
 
     Extras that were on it lie on what it was glued to.
     """
@@ -117,6 +119,7 @@ def without_piece(project: Project, name: str) -> Project:
         pieces=kept,
         mixing=unfixed(project, name),
         extras=extras_put_on(project, name, project.piece(name).on),
+        steps=tuple(step for step in project.steps if step.on != name),
     )
 
 
@@ -148,6 +151,19 @@ def with_piece_moved(project: Project, name: str, by: int) -> Project:
         )
     pieces[at], pieces[to] = pieces[to], pieces[at]
     return replace(project, pieces=tuple(pieces))
+
+
+def with_own_step(project: Project, step: OwnStep, replacing: str | None = None) -> Project:
+    """Add a step of the maker's own at the end, or put it in place of the one so called."""
+    if replacing is None:
+        return replace(project, steps=(*project.steps, step))
+    at = project.steps.index(project.own_step(replacing))
+    return replace(project, steps=_put(project.steps, at, step))
+
+
+def without_own_step(project: Project, name: str) -> Project:
+    """Remove the step of that name."""
+    return replace(project, steps=tuple(step for step in project.steps if step.name != name))
 
 
 def _layer_of(project: Project, name: str) -> int:

@@ -13,6 +13,7 @@ from workbench.craft.extent import Extent
 from workbench.craft.extra import Extra
 from workbench.craft.geometry import bearer_extent, extent_of
 from workbench.craft.mixing import Mixing
+from workbench.craft.own_step import OwnStep
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, layer_names
 from workbench.measure.length import ZERO, Length
@@ -134,6 +135,7 @@ def taken_away(project: Project, name: str) -> Project:
         pieces=tuple(pieces),
         mixing=unfixed(project, name),
         extras=extras_put_on(project, name, piece.on),
+        steps=tuple(step for step in project.steps if step.on != name),
     )
 
 
@@ -142,6 +144,11 @@ def extras_put_on(project: Project, name: str, other: str) -> tuple[Extra, ...]:
     return tuple(
         replace(extra, on=other) if extra.on == name else extra for extra in project.extras
     )
+
+
+def steps_put_on(project: Project, name: str, other: str) -> tuple[OwnStep, ...]:
+    """The maker's own steps, those of the piece of that name done to another instead."""
+    return tuple(replace(step, on=other) if step.on == name else step for step in project.steps)
 
 
 def unfixed(project: Project, name: str) -> Mixing:

@@ -1,5 +1,6 @@
 """Where the pieces lie on the card, exactly."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -59,6 +60,22 @@ def placements(project: Project) -> tuple[Placement, ...]:
             inside=under.inside if under else piece.on == INSIDE,
         )
     return tuple(found.values())
+
+
+def punched(project: Project, *, inside: bool) -> Iterator[tuple[str, Extent]]:
+    """The holes and slots of the front, or of what lies inside: in what, and where on the card.
+
+    What they are in is a piece's name or "card"; what is behind shows through.
+    """
+    lie = {placed.piece.name: placed for placed in placements(project)}
+    for step in project.steps:
+        under = lie.get(step.on)
+        if (under.inside if under else False) != inside:
+            continue
+        x, y = (under.x, under.y) if under else (ZERO, ZERO)
+        for hole in step.holes:
+            around = hole.extent
+            yield step.on, Extent.of(x + around.left, y + around.bottom, hole.size)
 
 
 def front_extent(project: Project) -> Extent:

@@ -1,11 +1,13 @@
 """The same card in another size: borders stay, the rest follows."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from workbench.craft.card import Place
+from workbench.craft.card import FRONT, Place
 from workbench.craft.fitting import resized
 from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.own_step import OwnStep
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, put_back
 from workbench.measure.length import ZERO, Length, Unit
@@ -43,7 +45,24 @@ def in_size(project: Project, size: Size) -> Project:
         )
         new[piece.name] = Size(width, height)
         pieces.append(replace(resized(piece, new[piece.name]), place=place))
-    return replace(project, card=replace(project.card, size=size), pieces=put_back(project, pieces))
+    steps = tuple(_followed(project, step, {FRONT: size, **new}) for step in project.steps)
+    card = replace(project.card, size=size)
+    return replace(project, card=card, pieces=put_back(project, pieces), steps=steps)
+
+
+def _followed(project: Project, step: OwnStep, new: Mapping[str, Size]) -> OwnStep:
+    """The step with its holes where they were in proportion, in what has a new size now."""
+    was = project.card.size if step.on == FRONT else project.piece(step.on).size
+    now = new.get(step.on, was)
+    holes = tuple(
+        replace(
+            hole,
+            x=hole.x * now.width.ratio(was.width),
+            y=hole.y * now.height.ratio(was.height),
+        )
+        for hole in step.holes
+    )
+    return replace(step, holes=holes)
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from math import ceil, floor
 
 from workbench.craft.card import Corner, Fold, Piece, Rounding
 from workbench.craft.extent import Extent
-from workbench.craft.geometry import borders_of, extent_of, placements
+from workbench.craft.geometry import borders_of, extent_of, placements, punched
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, layer_names
 from workbench.drawing.borders import write_borders
@@ -16,6 +16,7 @@ from workbench.drawing.prints import colours, fill_print, outline
 from workbench.measure.length import Length, Unit
 
 _LOW = 3
+HOLE = "○"
 _HEAVY_ACROSS = str.maketrans("─┌┐┬", "━┍┑┯")
 _HEAVY_DOWN = str.maketrans("│┌└├┐┘┤", "┃┎┖┠┒┚┨")
 
@@ -102,6 +103,8 @@ def draw_card(
         _draw_layer(canvas, box, project.face(face), marked=piece.name == marked)
         for x, y in rounded_cells(box, piece.rounding):
             canvas.rounded(x, y)
+    for _, hole in punched(project, inside=inside):
+        _punch(canvas, scale.box(hole))
     _fold(canvas, project.card.fold, inside=inside)
     if marked and measured and not project.piece(marked).is_apart:
         write_borders(
@@ -159,6 +162,14 @@ def _bracket(canvas: Canvas, box: Box, edge: Cell) -> None:
         at = 0 if row == 0 else -1 if row == box.height - 1 else 1
         canvas.text(box.x, box.y + row, left[at], edge)
         canvas.text(box.right, box.y + row, right[at], edge)
+
+
+def _punch(canvas: Canvas, box: Box) -> None:
+    """A round hole as one sign, a slot from end to end."""
+    for y in range(box.y, box.bottom + 1):
+        for x in range(box.x, box.right + 1):
+            if 0 <= x < canvas.width and 0 <= y < canvas.height:
+                canvas.put(x, y, replace(canvas.cell(x, y), char=HOLE))
 
 
 def _fold(canvas: Canvas, fold: Fold, *, inside: bool) -> None:

@@ -6,7 +6,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from workbench.craft.card import BASE, Corner
 from workbench.craft.extent import Extent
-from workbench.craft.geometry import bearer_extent, front_extent, placements
+from workbench.craft.geometry import bearer_extent, front_extent, placements, punched
 from workbench.craft.paper import Paper
 from workbench.craft.project import Project
 from workbench.drawing.cards import a_mix, seen_face
@@ -72,6 +72,8 @@ class _Drawing:
         layers = SubElement(root, "g", {"clip-path": "url(#front)"})
         for name, face in shown.items():
             self._layer(layers, name, face)
+        for _, hole in punched(self.project, inside=inside):
+            self._punch(layers, hole)
         self._fold(root, inside=inside)
         if measured in shown:
             self._borders(root, measured)
@@ -97,6 +99,14 @@ class _Drawing:
         edge = {"stroke": outline(face), "stroke-width": _THIN, "data-layer": name}
         path = self._outline(*self._shape(name))
         SubElement(layers, "path", {"d": path, "fill": self._fill(face), **edge})
+
+    def _punch(self, layers: Element, hole: Extent) -> None:
+        """White, as nobody sees what will lie behind the card; round at both ends."""
+        width, height = _number(hole.width), _number(hole.height)
+        place = {"x": _number(hole.left), "y": _number(self.front.height - hole.top)}
+        ends = {"rx": _number(min(hole.width, hole.height) / 2)}
+        look = {"fill": _HALO, "stroke": _INK, "stroke-width": _THIN, "data-hole": ""}
+        SubElement(layers, "rect", {**place, **ends, "width": width, "height": height, **look})
 
     def _fill(self, face: Paper) -> str:
         return fill_of(face, self.faces.index(face))

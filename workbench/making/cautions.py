@@ -92,11 +92,13 @@ def cautions(bench: PlanIndex, step: Step, trimmer: Trimmer) -> tuple[str, ...]:
 
 def all_cautions(bench: PlanIndex, trimmer: Trimmer) -> tuple[str, ...]:
     """Every caution of the batch, at length."""
-    return tuple(
+    usual = (
         f"{caution.words} {caution.more}"
         for caution in _CAUTIONS
         if any(caution.applies(bench, step, trimmer) for step in bench.plan.steps)
     )
+    own = (f"{step.name}: {step.caution}" for step in bench.project.steps if step.caution)
+    return (*usual, *own)
 
 
 def _measured(bench: PlanIndex, step: Step) -> Iterator[tuple[Length, Length]]:

@@ -19,6 +19,7 @@ START = "Start page"
 BATCHES = "Batches"
 STOCK = "Stock"
 PIECES = "Pieces"
+OWN_STEPS = "Steps of your own"
 TRIMMING = "Trimming"
 COMBINATIONS = "Combinations"
 GUIDE = "Guide"
@@ -31,6 +32,7 @@ GROUPS = (
     BATCHES,
     STOCK,
     PIECES,
+    OWN_STEPS,
     TRIMMING,
     COMBINATIONS,
     GUIDE,

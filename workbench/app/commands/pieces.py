@@ -1,6 +1,6 @@
 """The card and the pieces layered on it."""
 
-from workbench.app.commands.command import PIECES, Command
+from workbench.app.commands.command import OWN_STEPS, PIECES, Command
 
 
 class AddPiece(Command):
@@ -109,3 +109,27 @@ class ResizeCard(Command):
     """Make a new project of this card in another size; borders stay and the rest follows."""
 
     keys, label, group, footer = ("n",), "New from this", PIECES, False
+
+
+class OwnSteps(Command):
+    """List the steps of your own: stamp, punch, ink edges; add, change or remove one."""
+
+    keys, label, group, footer = ("t",), "Your steps", PIECES, False
+
+
+class AddStep(Command):
+    """Add a step of your own at the end of the list."""
+
+    keys, label, group = ("a",), "Add", OWN_STEPS
+
+
+class ChangeStep(Command):
+    """Change the step at hand."""
+
+    keys, label, group = ("c", "enter"), "Change", OWN_STEPS
+
+
+class RemoveStep(Command):
+    """Remove the step at hand."""
+
+    keys, label, group = ("x",), "Remove", OWN_STEPS

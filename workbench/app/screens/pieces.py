@@ -24,6 +24,7 @@ from workbench.app.commands import (
     NudgeLeft,
     NudgeRight,
     NudgeUp,
+    OwnSteps,
     RemovePiece,
     ResizeCard,
     SendBack,
@@ -95,6 +96,7 @@ class PiecesScreen(PageScreen):
             NudgeDown,
             ShowBorders,
             ResizeCard,
+            OwnSteps,
         )
     )
     PAGE = "pieces"
@@ -268,6 +270,12 @@ class PiecesScreen(PageScreen):
             self.notify(f"{doubt.piece}: {doubt.mend}", markup=False)
             if doubt.mended:
                 self.app.change_project(doubt.mended)
+
+    def action_own_steps(self) -> None:
+        from workbench.app.screens.own_steps import OwnStepsScreen
+
+        piece = self._piece()
+        self.app.push_screen(OwnStepsScreen(piece.name if piece else FRONT))
 
     def action_show_borders(self) -> None:
         self._measured = not self._measured
