@@ -9,6 +9,7 @@ from selenium.webdriver.common.keys import Keys
 
 from tests.app.browser import Browser, need_a_browser
 from tests.app.serving import address, served
+from tests.app.terminal import PATIENCE_SECONDS
 from workbench.making.batch import replay
 from workbench.making.events import Event
 from workbench.planning.driver import make_plan
@@ -95,3 +96,37 @@ def test_a_tablet_in_the_network_is_asked_for_the_word(tmp_path: Path) -> None:
             browser.press(word + Keys.ENTER)
             browser.wait_for("Open a file")
             assert browser.connects("/ws")
+
+
+def test_a_written_guide_is_handed_to_the_browser(tmp_path: Path) -> None:
+    need_a_browser()
+    project = tmp_path / "scraps.toml"
+    project.write_bytes((SAMPLE.parent / "one_card_from_scraps.toml").read_bytes())
+    with (
+        served(str(project), home=tmp_path) as process,
+        Browser(address(process)) as browser,
+    ):
+        browser.wait_for("2 Pieces")
+        browser.press("5")
+        browser.wait_for("inches first", "THE CARD")
+        handed: list[str] = browser.driver.execute_script(
+            "window.handed = []; window.open = address => window.handed.push(address);"
+            "return window.handed"
+        )
+        assert handed == []
+        browser.press(Keys.ENTER)
+        browser.wait_for("Write the guide to")
+        browser.press(Keys.ENTER)
+        browser.wait_for("Written: ")
+        end = time.monotonic() + PATIENCE_SECONDS
+        while not handed and time.monotonic() < end:
+            handed = browser.driver.execute_script("return window.handed")
+        script = (
+            "return fetch(arguments[0]).then(got => got.arrayBuffer().then(file => "
+            "[got.status, got.headers.get('Content-Disposition'), file.byteLength]))"
+        )
+        fetched = browser.driver.execute_script(script, handed[0])
+        assert fetched[0] == 200
+        assert "scraps.pdf" in fetched[1]
+        assert fetched[2] == (tmp_path / "scraps.pdf").stat().st_size
+        assert browser.driver.execute_script(script, handed[0])[0] == 404

@@ -116,6 +116,7 @@ def web_application(
         [
             web.get("/", front),
             web.get("/ws", visits.receive),
+            web.get("/download/{key}", visits.hand_over),
             web.post("/take", visits.take_over),
             web.static("/page", _PAGE),
             web.static("/static", _TERMINAL),

@@ -6,11 +6,14 @@ import logging
 import os
 import subprocess
 from asyncio.subprocess import Process
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import PurePath
 from time import monotonic
 
 from aiohttp import WSMsgType
 from aiohttp.web import WebSocketResponse
+from textual._binary_encode import load
 
 from workbench.app.tablet import GRACE_SECONDS
 
@@ -20,16 +23,26 @@ IDLE_SECONDS = 4 * 3600.0
 SMALLEST, LARGEST = (20, 8), (400, 200)
 """Columns and rows of a terminal."""
 LARGEST_MESSAGE = 1 << 16
+MOST_FILES, LARGEST_FILE = 4, 1 << 26
 _STARTED = b"__GANGLION__\n"
 _GONE = (WSMsgType.CLOSE, WSMsgType.CLOSING, WSMsgType.CLOSED, WSMsgType.ERROR)
 _log = logging.getLogger(__name__)
+
+
+@dataclass
+class Handed:
+    """A file on its way to the browser."""
+
+    name: str
+    mime_type: str
+    content: bytearray = field(default_factory=bytearray)
 
 
 class Visit:
     """Passes on what browser and app say, in the packets of Textual's web driver.
 
     A packet is a letter (D for what a terminal reads and writes, M for all else, as JSON), four
-    bytes for its length, and that many bytes.
+    bytes for its length, and that many bytes. What the app hands over comes in packets P.
     """
 
     def __init__(self, command: Sequence[str], socket: WebSocketResponse) -> None:
@@ -37,6 +50,8 @@ class Visit:
         self._socket = socket
         self.heard = monotonic()
         """When a key was last pressed, or the like."""
+        self.files: dict[str, Handed] = {}
+        """What the app hands to the browser, by the key that it is fetched with, once."""
 
     async def last(self, columns: int, rows: int) -> None:
         """Start the app and show it until either side ends; its process has ended after this."""
@@ -53,7 +68,7 @@ class Visit:
         assert process.stdin
         assert process.stdout
         sides = (
-            asyncio.create_task(self._show(process.stdout)),
+            asyncio.create_task(self._show(process.stdout, process.stdin)),
             asyncio.create_task(self._obey(process.stdin)),
         )
         try:
@@ -65,7 +80,7 @@ class Visit:
             await _end(process)
             await self._say_goodbye()
 
-    async def _show(self, output: asyncio.StreamReader) -> None:
+    async def _show(self, output: asyncio.StreamReader, app: asyncio.StreamWriter) -> None:
         """Send the browser what the app writes, until one of them has ended."""
         try:
             while await output.readuntil(b"\n") != _STARTED:
@@ -77,12 +92,38 @@ class Visit:
                 if kind == b"D":
                     async with asyncio.timeout(SLOW_SECONDS):
                         await self._socket.send_bytes(payload)
-                elif kind == b"M" and json.loads(payload).get("type") == "exit":
+                elif kind == b"P":
+                    await self._take(load(payload), app)
+                elif kind == b"M" and (said := json.loads(payload)).get("type") == "exit":
                     return
+                elif kind == b"M" and said.get("type") == "deliver_file_start":
+                    self._expect(said, app)
         except (asyncio.IncompleteReadError, asyncio.LimitOverrunError):
             _log.error("an app in the browser ended of itself; what was ticked is kept")
         except (OSError, RuntimeError, TimeoutError):
             return  # the browser has gone, or takes nothing
+
+    # A file that the app gives comes piece by piece, as it is asked for.
+
+    def _expect(self, said: Mapping[str, object], app: asyncio.StreamWriter) -> None:
+        if len(self.files) >= MOST_FILES:
+            del self.files[next(iter(self.files))]
+        key = str(said["key"])
+        self.files[key] = Handed(PurePath(str(said["path"])).name, str(said["mime_type"]))
+        _ask(key, app)
+
+    async def _take(self, said: object, app: asyncio.StreamWriter) -> None:
+        match said:
+            case ("deliver_chunk", str(key), bytes(piece)) if key in self.files:
+                file = self.files[key]
+                file.content += piece
+                if len(file.content) > LARGEST_FILE:
+                    del self.files[key]
+                elif piece:
+                    _ask(key, app)
+                else:
+                    async with asyncio.timeout(SLOW_SECONDS):
+                        await self._socket.send_json(["deliver_file_start", key])
 
     async def _obey(self, app: asyncio.StreamWriter) -> None:
         """Pass on what the browser says, until it has gone or has said nothing for long."""
@@ -117,6 +158,11 @@ class Visit:
                 await self._socket.close()
         except (OSError, RuntimeError, TimeoutError):
             return  # a tablet out of reach never answers
+
+
+def _ask(key: str, app: asyncio.StreamWriter) -> None:
+    asked = {"type": "deliver_chunk_request", "key": key, "size": LARGEST_MESSAGE}
+    app.write(_packet(b"M", json.dumps(asked).encode()))
 
 
 def clamped(columns: int, rows: int) -> tuple[int, int]:

@@ -4,6 +4,7 @@ import asyncio
 from collections.abc import Sequence
 from html import escape
 from time import monotonic
+from urllib.parse import quote
 
 from aiohttp import web
 
@@ -64,6 +65,19 @@ class Visits:
             return await self.tell_full("All of them were used just now; try again in a minute.")
         await _ended({oldest})
         raise web.HTTPSeeOther("/")
+
+    async def hand_over(self, request: web.Request) -> web.StreamResponse:
+        """A file that an app hands to its browser; it can be fetched once."""
+        key = request.match_info["key"]
+        for visit in self._under_way.values():
+            if file := visit.files.pop(key, None):
+                name = f"attachment; filename*=UTF-8''{quote(file.name, safe='')}"
+                return web.Response(
+                    body=bytes(file.content),
+                    content_type=file.mime_type or "application/octet-stream",
+                    headers={"Content-Disposition": name},
+                )
+        raise web.HTTPNotFound(text="This was fetched already, or never written.")
 
     async def end(self, _: web.Application) -> None:
         """End them all, before the server does."""
