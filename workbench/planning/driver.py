@@ -1,9 +1,11 @@
 """From a project to its plan: sheets, cuts, steps and combinations."""
 
+import gc
 import logging
 import time
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
 from workbench.craft.paper import Size
@@ -329,12 +331,14 @@ class Planner:
         found = [layout for cutting in cuttings for layout in cutting.layouts]
         layouts = in_cutting_order(list(at_the_trimmer(found, instance.trimmer)))
         kinds = {paper.name: paper.kind for paper in self.project.papers}
-        work = CutSteps(instance, layouts, kinds, self.trimmer.at_once, self.watch.limits)
+        with _uncollected():
+            work = CutSteps(instance, layouts, kinds, self.trimmer.at_once, self.watch.limits)
         self.watch.stage("mixing the prints")
         count = self.project.card.count
         dealt = deal(self.project, count, _cut_from(layouts, instance.names), self.watch)
         combinations = dealt.combinations
-        steps = with_own_steps(self.project, work.sheets, work.steps, combinations)
+        with _uncollected():
+            steps = with_own_steps(self.project, work.sheets, work.steps, combinations)
         groups = tuple(
             Group(
                 tuple(supply.paper for supply in group.supplies),
@@ -393,6 +397,18 @@ def _surveyed(
             if leaf.item is None and not leaf.strip and worth_keeping(size.width, size.height):
                 left[layout.paper, size] += layout.times
     return Survey(makeable, shortages, opened, offcuts, left)
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """While tens of thousands of part ids are made, the collector would look at all in vain."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
 
 
 def _beyond_help(group: Subproblem) -> str:

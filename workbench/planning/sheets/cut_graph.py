@@ -9,7 +9,8 @@ activities: Silva, Alvelos and Valerio de Carvalho, EJOR 205 (2010) 699-708.
 
 from collections.abc import Collection
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
+from itertools import product
 from typing import NamedTuple
 
 from workbench.craft.direction import Direction
@@ -30,12 +31,12 @@ class CutState(NamedTuple):
     @property
     def measured(self) -> int:
         """The side that its cuts measure, in units of the instance."""
-        return along(self[:2], self.direction)
+        return self.width if self.direction is WIDTH else self.height
 
     @property
     def line(self) -> int:
         """How long every cut of it is."""
-        return across(self[:2], self.direction)
+        return self.height if self.direction is WIDTH else self.width
 
 
 class Arc(NamedTuple):
@@ -91,6 +92,15 @@ class _Builder:
     net: CutGraph = field(default_factory=CutGraph)
     _fits: dict[Shape, bool] = field(default_factory=dict)
 
+    @cached_property
+    def _narrowest(self) -> dict[tuple[Direction, int], int]:
+        """For each side of a wanted piece, by direction, the least that the other side may be."""
+        found: dict[tuple[Direction, int], int] = {}
+        for shape, way in product(self.shapes, DIRECTIONS):
+            side, other = (way, along(shape, way)), across(shape, way)
+            found[side] = min(other, found.get(side, other))
+        return found
+
     def built(self, whole: Shape, ways: Collection[Direction]) -> CutGraph:
         if self._useful(*whole):
             self.net.starts = [CutState(*whole, way, 1, 0) for way in ways]
@@ -118,12 +128,13 @@ class _Builder:
     def _arcs(self, state: CutState) -> list[Arc]:
         arcs = []
         shape = (state.width, state.height)
+        measured, line = state.measured, state.line
         if shape in self.shapes:
             arcs.append(Arc(state, 0, shape, None))
         for mark in self.marks:
-            if mark >= state.measured or (state.last and mark > state.last):
+            if mark >= measured or (state.last and mark > state.last):
                 continue
-            if not self.trimmer.cuts(state.line, mark, state.measured):
+            if not self.trimmer.cuts(line, mark, measured):
                 continue
             arc = self._cut(state, mark)
             if arc:
@@ -151,16 +162,11 @@ class _Builder:
 
     def _lends(self, state: CutState, mark: int) -> bool:
         """Whether some wanted piece in the first part measures the mark."""
-        return any(
-            along(shape, state.direction) == mark and across(shape, state.direction) <= state.line
-            for shape in self.shapes
-        )
+        return self._narrowest.get((state.direction, mark), state.line + 1) <= state.line
 
     def _goes_on(self, state: CutState) -> bool:
         """Whether what is left of a chain is worth turning and cutting on as it is."""
-        return self.reach.leftovers or any(
-            along(shape, state.direction) == state.measured for shape in self.shapes
-        )
+        return self.reach.leftovers or (state.direction, state.measured) in self._narrowest
 
 
 def used_marks(shapes: Collection[Shape]) -> frozenset[int]:
