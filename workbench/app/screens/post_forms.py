@@ -201,6 +201,7 @@ class EnvelopeForm(ProjectForm):
             f"Finished  {write_size(cut.outer, self.unit)}",
             f"Blank     {write_size(cut.blank, self.unit)}",
             f"Liner     {write_size(cut.liner, self.unit)}",
+            "Flap, seams and liner by common practice; try one first.",
         ]
         self.query_one("#cut", Static).update(Content("\n".join(lines)))
 
