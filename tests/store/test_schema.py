@@ -47,6 +47,7 @@ def test_headings_stand_in_the_order_in_which_they_are_written() -> None:
         "[imprint]",
         "[mixing]",
         "[[mixing.cards]]",
+        "[[steps]]",
     ]
 
 

@@ -93,13 +93,20 @@ class StockScreen(PageScreen):
 
     @work
     async def action_add_paper(self) -> None:
-        await self._fill_in(PaperForm(self.project, self.app.unit))
+        await self._add(PaperForm(self.project, self.app.unit))
 
     @work
     async def action_copy_paper(self) -> None:
         at_hand = self._at_hand()
         model = at_hand if isinstance(at_hand, Paper) else None
-        await self._fill_in(PaperForm(self.project, self.app.unit, model=model))
+        await self._add(PaperForm(self.project, self.app.unit, model=model))
+
+    async def _add(self, form: PaperForm) -> None:
+        """Go to the paper that was added, so that others like it are copied from it."""
+        there = len(self.project.papers)
+        await self._fill_in(form)
+        if len(self.project.papers) > there:
+            self.call_after_refresh(lambda: self.table.move_cursor(row=there))
 
     @work
     async def action_add_offcut(self) -> None:
