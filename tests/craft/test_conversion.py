@@ -1,5 +1,6 @@
 """Changing the unit of a card: on the marks, on its card and sheets, and back again."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -9,6 +10,8 @@ from hypothesis import strategies as st
 from tests.publish.guides import NAMES, project_of
 from workbench.craft.conversion import in_unit, marked
 from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.own_step import Hole, OwnStep
+from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length, Unit
 
@@ -57,3 +60,15 @@ def test_sizes_fall_on_the_other_rule_and_still_fit(name: str) -> None:
         old = bearer_extent(project, before.piece.name).borders(before.extent)
         new = bearer_extent(there, after.piece.name).borders(after.extent)
         assert old.least < ZERO or new.least >= ZERO
+
+
+def test_holes_stay_on_what_they_are_punched_in() -> None:
+    project = project_of("choir_invitations")
+    quarter = Size(Length.of("1/4", "in"), Length.of("1/4", "in"))
+    edge = Length.of("1/8", "in")
+    step = OwnStep("punch", "words", holes=(Hole(edge, Length.of("1/2", "in"), quarter),))
+    punched = in_unit(replace(project, steps=(step,)), "mm").steps[0].holes[0]
+    assert punched.size == quarter
+    assert punched.x >= quarter.width / 2
+    # 13 mm would be over the edge of words that are 16 mm high now.
+    assert punched.y == Length.of(16, "mm") - quarter.height / 2

@@ -5,6 +5,7 @@ import json
 import re
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from fractions import Fraction
 from pathlib import Path
 from xml.etree.ElementTree import fromstring
 
@@ -14,9 +15,12 @@ from pypdf import PdfReader
 from tests.app.browser import Browser, need_a_browser
 from tests.publish.guides import NAMES, bench_of, recipe_of, squeezed, text_of
 from workbench.craft.imprint import Imprint
+from workbench.craft.own_step import Hole, OwnStep
+from workbench.craft.paper import Size
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.batch import begun, tick
 from workbench.making.plan_index import PlanIndex
+from workbench.measure.length import Length
 from workbench.planning import make_plan
 from workbench.publish.cues import cue_sheet, subtitles
 from workbench.publish.output import OutputError, Source, endings, write
@@ -222,3 +226,25 @@ def test_the_data_of_a_recipe_is_plain() -> None:
     from dataclasses import asdict
 
     assert json.loads(json.dumps(asdict(recipe_of("regatta_thanks"))))["units"] == "in"
+
+
+def test_steps_of_the_makers_own_are_told_with_their_holes_in_both_units() -> None:
+    bench = bench_of("one_card_from_scraps")
+    hole = Hole(inches("1/2"), inches("3/4"), Size(inches("1/4"), inches("1/4")))
+    step = OwnStep(
+        "punch the corner", "label", minutes=Fraction(2), caution="mind the pin", holes=(hole,)
+    )
+    project = replace(bench.project, steps=(step,))
+    recipe = make_recipe(PlanIndex(project, make_plan(project)))
+    (task,) = (task for task in recipe.tasks if task.heading == "Punch the corner")
+    assert task.minutes == "2 minutes"
+    assert task.lines == (
+        "On E label, after cutting: 1 time.",
+        "Hole 1/4 × 1/4 in (6.4 × 6.4 mm): its middle 1/2 in (12.7 mm) from the left, "
+        "3/4 in (19 mm) from the bottom.",
+        "Take care: mind the pin",
+    )
+
+
+def inches(number: str) -> Length:
+    return Length.of(number, "in")

@@ -5,8 +5,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from workbench.craft.card import BASE, Piece, Place, Rounding
+from workbench.craft.card import BASE, FRONT, Piece, Place, Rounding
 from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.own_step import OwnStep
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, put_back
 from workbench.measure.length import ZERO, Length, Unit
@@ -61,7 +62,9 @@ def in_unit(
             )
         )
     card = replace(project.card, size=front)
-    return replace(project, units=unit, card=card, pieces=put_back(project, pieces))
+    sizes = {FRONT: front, **new}
+    steps = tuple(_punched(step, sizes[step.on], unit) for step in project.steps)
+    return replace(project, units=unit, card=card, pieces=put_back(project, pieces), steps=steps)
 
 
 def marked(length: Length, unit: Unit) -> Length:
@@ -137,6 +140,23 @@ def _place(before: Length, after: Length, room: Length, unit: Unit) -> Length:
         return max(room, ZERO)
     place = marked(before, unit)
     return max(ZERO, min(place, room)) if after > ZERO else place
+
+
+def _punched(step: OwnStep, size: Size, unit: Unit) -> OwnStep:
+    """The step with its holes on marks; a punch makes them as large as it did."""
+    holes = tuple(
+        replace(
+            hole,
+            x=_between(marked(hole.x, unit), hole.size.width / 2, size.width),
+            y=_between(marked(hole.y, unit), hole.size.height / 2, size.height),
+        )
+        for hole in step.holes
+    )
+    return replace(step, holes=holes)
+
+
+def _between(place: Length, half: Length, whole: Length) -> Length:
+    return max(half, min(place, whole - half))
 
 
 def _rounded(piece: Piece, size: Size, unit: Unit) -> Rounding | None:

@@ -2,15 +2,16 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from workbench.craft.card import BASE, Piece
+from workbench.craft.card import BASE, FRONT, Piece
 from workbench.craft.errors import CraftError
 from workbench.craft.geometry import placements
+from workbench.craft.own_step import OwnStep
 from workbench.craft.paper import Paper, Size
 from workbench.craft.sheet_sizes import sheet_name
 from workbench.craft.trimmer import Trimmer
@@ -25,7 +26,19 @@ from workbench.making.words import listed, spans
 from workbench.measure.counting import counted
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import graduation_for, nearest_mark, where_on_rule
-from workbench.planning import Assemble, Combination, Cut, Deal, Fold, Mount, Round, Score, Sheet
+from workbench.planning import (
+    Assemble,
+    Combination,
+    Cut,
+    Deal,
+    Fold,
+    Mount,
+    Own,
+    Round,
+    Score,
+    Sheet,
+    Step,
+)
 from workbench.post import Desk, card_by_post, letter_lines
 from workbench.publish.cuts import CutRow, CutTable, Setting
 from workbench.publish.minutes import cutting_seconds, finishing_seconds, in_minutes
@@ -493,55 +506,75 @@ class _Writer:
     # After the cutting
 
     def _tasks(self) -> Iterator[Task]:
-        project = self.bench.project
-        steps = self.bench.plan.steps
-        if score := next((step for step in steps if isinstance(step, Score)), None):
-            yield Task(
-                "Score and fold",
-                in_minutes(finishing_seconds(self.bench, (Score, Fold))),
-                (
-                    f"Score all {counted(len(score.takes), 'base')} at "
-                    f"{self.units.both(score.mark)} along the {score.measure}, halfway.",
-                    # Common practice; sources differ.
-                    "With the grain if you can. Fold with the ridge inside (makers differ) and "
-                    "burnish under a scrap of clean paper.",
-                ),
-            )
-        rounded = [piece for piece in project.pieces if piece.rounding]
-        if any(isinstance(step, Round) for step in steps):
-            yield Task(
-                "Round corners",
-                in_minutes(finishing_seconds(self.bench, (Round,))),
-                tuple(
+        """The work besides cutting, in the order of the plan; each kind of it once."""
+        told: set[object] = set()
+        for step in self.bench.plan.steps:
+            kind = step.name if isinstance(step, Own) else type(step)
+            if kind not in told:
+                told.add(kind)
+                yield from self._task(step)
+
+    def _task(self, step: Step) -> Iterator[Task]:
+        match step:
+            case Score():
+                yield self._scoring(step)
+            case Round():
+                pieces = [piece for piece in self.bench.project.pieces if piece.rounding]
+                lines = (
                     f"{self._keys[piece.name]} {piece.name}: {self._corners(piece)}, print upright."
-                    for piece in rounded
-                ),
-            )
-        if self._has_inside:
-            yield Task(
-                "Mount inside",
-                in_minutes(finishing_seconds(self.bench, (Mount,))),
-                (
-                    *(
-                        f"{row.key} {row.name}: {row.how}."
-                        for row in self._layers()
-                        if row.name in self._inside
-                    ),
-                    "Let it dry open before the card is closed.",
-                ),
-            )
+                    for piece in pieces
+                )
+                yield self._timed("Round corners", (Round,), lines)
+            case Mount():
+                rows = [row for row in self._layers() if row.name in self._inside]
+                lines = (f"{row.key} {row.name}: {row.how}." for row in rows)
+                last = "Let it dry open before the card is closed."
+                yield self._timed("Mount inside", (Mount,), (*lines, last))
+            case Assemble():
+                yield self._assembling()
+            case Own():
+                yield self._own(self.bench.project.own_step(step.name), len(step.takes))
+
+    def _timed(self, heading: str, kinds: Iterable[type[Step]], lines: Iterable[str]) -> Task:
+        return Task(heading, in_minutes(finishing_seconds(self.bench, kinds)), tuple(lines))
+
+    def _scoring(self, score: Score) -> Task:
+        lines = (
+            f"Score all {counted(len(score.takes), 'base')} at "
+            f"{self.units.both(score.mark)} along the {score.measure}, halfway.",
+            # Common practice; sources differ.
+            "With the grain if you can. Fold with the ridge inside (makers differ) and burnish "
+            "under a scrap of clean paper.",
+        )
+        return self._timed("Score and fold", (Score, Fold), lines)
+
+    def _assembling(self) -> Task:
         outside = [row for row in self._layers() if row.name not in self._inside][1:]
         look = Combination(1, self._whole_look)
-        laid = layers_of(project, look, graduation_for(self.units.first))
-        yield Task(
-            "Put the cards together",
-            in_minutes(finishing_seconds(self.bench, (Deal, Assemble))),
-            (
-                "Lay out all layers of a card, then glue from back to front.",
-                *(f"{row.key} {row.name}: {row.how}." for row in outside),
-                *lining_up(laid),
-            ),
+        laid = layers_of(self.bench.project, look, graduation_for(self.units.first))
+        lines = (
+            "Lay out all layers of a card, then glue from back to front.",
+            *(f"{row.key} {row.name}: {row.how}." for row in outside),
+            *lining_up(laid),
         )
+        return self._timed("Put the cards together", (Deal, Assemble), lines)
+
+    def _own(self, own: OwnStep, times: int) -> Task:
+        """A step of the maker's own, with what is punched measured in both units."""
+        on = "the card" if own.on == FRONT else f"{self._keys[own.on]} {own.on}"
+        when = "last of all" if own.when == "last" else own.when
+        lines = [f"On {on}, {when}: {counted(times, 'time')}."]
+        for hole in own.holes:
+            kind = "Hole" if hole.size.width == hole.size.height else "Slot"
+            lines.append(
+                f"{kind} {self.units.both_sizes(hole.size)}: its middle "
+                f"{self.units.both(hole.x)} from the left, {self.units.both(hole.y)} from the "
+                "bottom."
+            )
+        if own.caution:
+            lines.append(f"Take care: {own.caution}")
+        seconds = float(own.minutes) * 60 * times or finishing_seconds(self.bench, (Own,))
+        return Task(f"{own.name[0].upper()}{own.name[1:]}", in_minutes(seconds), tuple(lines))
 
     def _looks(self) -> Iterator[CardLook]:
         """The cards that differ, each once."""
