@@ -200,3 +200,13 @@ def test_a_guide_says_size_weight_thickness_envelope_and_class() -> None:
     assert figures.endswith("(0.5 mm) thick")
     assert travels.endswith("Limits change: check with your post office.")
     assert "letter, sorted by machine" in travels
+
+
+def test_two_changes_are_suggested_where_one_is_not_enough() -> None:
+    bead = Extra("bead", "0.4 g", "1 mm")
+    project = card(CARDS["US A7"], extras=(bead,), posting=Posting(envelope="US A7", upright=True))
+    found = list(told(project, "us"))
+    assert found[0] == (
+        'turn it by 90 degrees, the address along the long side, and leave off "bead"'
+    )
+    assert len(found) == 1

@@ -1,7 +1,8 @@
 """What would bring a card into a cheaper class of its post, each change worked out."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from workbench.craft.card import BASE
 from workbench.craft.errors import CraftError
@@ -10,8 +11,10 @@ from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, fits
 from workbench.measure.length import ZERO
 from workbench.post.card import CardByPost, Desk, card_by_post, with_envelope
-from workbench.post.figures import CardFigures
 from workbench.post.papers import sheet_figures
+
+_MOST_FIRSTS = 8
+_MOST_PAIRS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,20 +39,41 @@ class Suggestion:
 
 
 def suggestions(project: Project, desk: Desk, card: CardByPost) -> Iterator[Suggestion]:
-    """The single changes after which `card`, of `project`, surely goes by a cheaper class.
+    """The changes after which `card`, of `project`, surely goes by a cheaper class.
 
-    Those of its envelope come first, then what is left off, then other papers of the project.
+    Those of its envelope come first, then what is left off, then other papers of the project. Two
+    changes at once are told only where no single one is enough.
     """
-    for words, changed in _changes(project, card):
-        figures: CardFigures | None = card.figures
-        if changed.posting == project.posting:
-            figures = None
+    found = False
+    for suggestion in _enough(_changes(project, card), project, desk, card):
+        found = True
+        yield suggestion
+    if not found:
+        yield from islice(_enough(_pairs(project, card), project, desk, card), _MOST_PAIRS)
+
+
+def _enough(
+    changes: Iterable[tuple[str, Project]], project: Project, desk: Desk, card: CardByPost
+) -> Iterator[Suggestion]:
+    """Those of the changes of `project` that bring its card into a cheaper class, each once."""
+    told: list[Project] = []
+    for words, changed in changes:
+        same = replace(changed, posting=project.posting) == project
         try:
-            after = card_by_post(changed, desk, card.post.key, figures)
+            after = card_by_post(changed, desk, card.post.key, card.figures if same else None)
         except CraftError:
             continue
-        if _rank(after) < _rank(card):
+        if _rank(after) < _rank(card) and changed not in told:
+            told.append(changed)
             yield Suggestion(words, changed, after)
+
+
+def _pairs(project: Project, card: CardByPost) -> Iterator[tuple[str, Project]]:
+    """Two changes at once, the first of them one that takes no other paper or envelope."""
+    firsts = [*_turned(project), *flatter(project)]
+    for words, changed in firsts[:_MOST_FIRSTS]:
+        for more, both in _changes(changed, card):
+            yield f"{words}, and {more}", both
 
 
 def _rank(card: CardByPost) -> int:
@@ -76,15 +100,19 @@ def flatter(project: Project) -> Iterator[tuple[str, Project]]:
 
 
 def _other_postings(project: Project, card: CardByPost) -> Iterator[tuple[str, Project]]:
-    if project.posting.upright:
-        turned = replace(project, posting=replace(project.posting, upright=False))
-        yield "turn it by 90 degrees, the address along the long side", turned
+    yield from _turned(project)
     for fit in card.fits:
         if fit != card.chosen:
             yield (
                 f'use the envelope "{fit.envelope.name}"',
                 with_envelope(project, fit.envelope.name),
             )
+
+
+def _turned(project: Project) -> Iterator[tuple[str, Project]]:
+    if project.posting.upright:
+        turned = replace(project, posting=replace(project.posting, upright=False))
+        yield "turn it by 90 degrees, the address along the long side", turned
 
 
 def _leaving_off(project: Project, extras: tuple[Extra, ...]) -> tuple[str, Project]:
