@@ -1,0 +1,1 @@
+"""Attacks on the whole program, as long as somebody has minutes: `python -m tests.attack`."""
