@@ -58,7 +58,7 @@ def test_no_small_file_takes_the_machine(text: str, tmp_path: Path) -> None:
     seconds, megabytes = map(float, used.split())
     assert refusal.startswith(f"{path}: ")
     assert megabytes < 200
-    assert seconds < 2  # twice what it may take where nothing else runs
+    assert seconds < 3  # three times what it may take where nothing else runs
 
 
 @pytest.mark.parametrize(
