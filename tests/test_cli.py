@@ -29,6 +29,7 @@ from workbench.planning.progress import Watch
 from workbench.planning.result import Plan
 from workbench.store.database import FILE, Workshop
 from workbench.store.preferences import Preferences, keep_preferences
+from workbench.store.project_file import read_project
 
 REPOSITORY = Path(__file__).parents[1]
 SAMPLES = sorted((REPOSITORY / "sample_projects").glob("*.toml"))
@@ -772,3 +773,54 @@ def test_a_full_disk_is_said_in_one_line(small: Path) -> None:
     assert ran.returncode == 1
     assert ran.stderr.startswith("trimtally: the output cannot be written")
     assert ran.stderr.count("\n") == 1
+
+
+# The guide, and a card for another reader
+
+SCRAPS = REPOSITORY / "sample_projects" / "one_card_from_scraps.toml"
+
+
+def test_a_guide_is_written_by_how_its_name_ends(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "guide.md"
+    said = printed(capsys, "guide", SCRAPS, "-o", file, "--units", "mm")
+    assert said == f"written: {file}\n"
+    assert "127 × 127 mm (5 × 5 in)" in file.read_text(encoding="utf-8")
+    picture = tmp_path / "card.svg"
+    printed(capsys, "guide", SCRAPS, "-o", picture)
+    assert (tmp_path / "card-card.svg").exists()
+    assert (tmp_path / "card-sheet-1.svg").exists()
+
+
+def test_a_guide_that_cannot_be_written_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert "let it end in .pdf" in refusal(capsys, "guide", SCRAPS, "-o", tmp_path / "guide.doc")
+    assert "no batch of it is finished" in refusal(
+        capsys, "guide", SCRAPS, "-o", tmp_path / "film.vtt"
+    )
+    cards = refusal(capsys, "guide", SCRAPS, "-o", tmp_path / "cards.txt", "--only", "cards")
+    assert ".png or .svg" in cards
+
+
+def test_a_card_is_adapted_to_a_file_of_its_own(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    new = tmp_path / "new.toml"
+    said = printed(capsys, "adapt", SCRAPS, "--units", "mm", "--sheet", "A4", "-o", new)
+    assert said.startswith(f"written: {new}\n")
+    assert "card: 5 × 5 in → 127 × 127 mm" in said
+    assert read_project(new).units == "mm"
+
+
+def test_what_cannot_be_adapted_is_refused_with_what_would_do(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    new = tmp_path / "new.toml"
+    said = refusal(capsys, "adapt", SCRAPS, "--patterned", "4 x 4 in", "-o", new)
+    assert "do not fit on 4 × 4 in" in said
+    assert "use sheets of 6 × 6 in" in said
+    assert "no sheet known by name" in refusal(capsys, "adapt", SCRAPS, "--sheet", "A99", "-o", new)
+    assert "a count is a number" in refusal(capsys, "adapt", SCRAPS, "--count", "0", "-o", new)
+    assert not new.exists()

@@ -61,6 +61,11 @@ def in_unit(
                 rounding=_rounded(piece, new[piece.name], unit),
             )
         )
+    for piece in (piece for piece in project.pieces if piece.is_apart):
+        fitting = _Fitting(unit, _sheets_of(project, sheets, piece.name), down=down)
+        new[piece.name] = fitting.size(piece.size, (1, 1))
+        rounding = _rounded(piece, new[piece.name], unit)
+        pieces.append(replace(piece, size=new[piece.name], rounding=rounding))
     card = replace(project.card, size=front)
     sizes = {FRONT: front, **new}
     steps = tuple(_punched(step, sizes[step.on], unit) for step in project.steps)

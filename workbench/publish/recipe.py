@@ -52,6 +52,7 @@ _SCALES = tuple(
 _SHEET_ROOM = (88.0, 112.0)
 _CARD_ROOM = (76.0, 92.0)
 _MOST_PICTURES = 60
+_APART = "goes with the card, glued to nothing"
 _FOLDS = {"top": "opens like a tent", "side": "opens like a book", "none": "not folded"}
 _CORNERS = 4
 _LENGTH = re.compile(r"(?:≈ )?\d[\d/. ]* (?:in|mm)\b")
@@ -321,7 +322,7 @@ class _Writer:
                 lead=self.units.lead_size(piece.size),
                 other=self.units.other_size(piece.size),
                 papers=" or ".join(piece.papers),
-                how=_side_by_side(lead.get(piece.name, ""), other.get(piece.name, "")),
+                how=_side_by_side(lead.get(piece.name, _APART), other.get(piece.name, _APART)),
                 corners="; ".join(filter(None, [self._corners(piece), self._raised(piece)])),
             )
 
