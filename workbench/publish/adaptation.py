@@ -9,6 +9,7 @@ from fractions import Fraction
 from workbench.craft.card import BASE
 from workbench.craft.conversion import in_unit
 from workbench.craft.errors import CraftError
+from workbench.craft.mixing import NO_RULES, Mixing, Use
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, fits
 from workbench.craft.resizing import in_size
@@ -210,8 +211,18 @@ def _for_count(project: Project, count: int) -> Project:
         project,
         card=replace(project.card, count=count),
         papers=papers,
-        mixing=replace(project.mixing, cards=cards),
+        mixing=replace(project.mixing, cards=cards, use=_use(project.mixing, share)),
     )
+
+
+def _use(mixing: Mixing, share: Fraction) -> Use | Mapping[str, int]:
+    """Pieces counted paper by paper are those of the old count; then as they come is near."""
+    if isinstance(mixing.use, str):
+        return mixing.use
+    counts = {paper: count * share for paper, count in mixing.use.items()}
+    if any(count.denominator != 1 for count in counts.values()):
+        return NO_RULES.use
+    return {paper: int(count) for paper, count in counts.items()}
 
 
 def _with_sheets(project: Project, plan: Plan) -> Project:
@@ -275,6 +286,8 @@ class _Teller:
             yield "the maker's offcuts are left out, as they are of other sheets"
         if len(after.mixing.cards) < len(before.mixing.cards):
             yield "what was settled for cards that are not made is left out"
+        if before.mixing.counts and not after.mixing.counts:
+            yield "how often each print is used is left open, as the cards are another number"
         strips = [one.name for one in before.papers if one.strip]
         if strips and not any(one.strip for one in after.papers):
             yield f"no printed strip is trimmed off {listed(strips)}, as other sheets may have none"

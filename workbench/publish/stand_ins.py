@@ -85,7 +85,7 @@ def stood_in(project: Project, own: Mapping[str, Paper]) -> Project:
             for piece in project.pieces
         ),
         mixing=replace(
-            mixing,
+            mixing.renamed(faces=names),
             apart=_pairs(mixing.apart, faces),
             together=_pairs(mixing.together, faces),
             cards=tuple(
