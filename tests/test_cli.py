@@ -285,7 +285,15 @@ SHAPE = {
         "different": int,
         "most_different": int,
     },
-    "groups": [{"papers": [str], "sheets": int, "fewest_possible": int, "proven": bool}],
+    "groups": [
+        {
+            "papers": [str],
+            "sheets": int,
+            "fewest_possible": int,
+            "because": (str, None),
+            "proven": bool,
+        }
+    ],
     "shortages": [{"paper": str, "sheets": int}],
     "sheets": [
         {

@@ -2,18 +2,20 @@
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
 
 from tests.app.running import opened, press, running, said, settled, shown, type_over
-from tests.making.plans import GULL, NET
+from tests.making.plans import GULL, NET, PLAN
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.combinations import CardScreen
 from workbench.app.screens.mix_forms import SwapForm
 from workbench.app.widgets.card_grid import CardGrid
 from workbench.app.widgets.fields import Choice
+from workbench.app.widgets.questions import Question
 from workbench.craft.mixing import FixedCard
 
 pytestmark = pytest.mark.usefixtures("planned")
@@ -70,11 +72,12 @@ async def test_a_swap_that_breaks_a_rule_is_refused_and_the_rule_named(harbour: 
     async with mixing(harbour) as (app, pilot):
         before = opened(app)
         await press(pilot, "x", "right")
-        assert "click the card to swap with" in said(app)
+        assert "no other card can swap a piece with it" in said(app)
         await press(pilot, "x")
         assert isinstance(app.screen, SwapForm)
         assert said(app) == ""  # or it would lie over what the form says
         assert "no card shows a print twice" in shown(app, "#fault")
+        assert "possible with no other card" in shown(app, "#able")
         await type_over(pilot, "other", "9")
         assert "9 is not another card" in shown(app, "#fault")
         await press(pilot, "escape")
@@ -118,6 +121,40 @@ async def test_the_wish_for_a_set_is_kept_and_planned(harbour: Path) -> None:
         await press(pilot, "z")
         assert opened(app).project.mixing.wish == "varied"
         assert opened(app).plan
+
+
+async def test_what_cards_lose_by_a_rule_is_said_before_it_is_kept(
+    harbour: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with mixing(harbour) as (app, pilot):
+        first, *_ = PLAN.combinations
+        alike = tuple(replace(first, card=number) for number in (1, 2))
+        less = replace(PLAN, combinations=alike)
+        monkeypatch.setattr("workbench.planning.driver.make_plan", lambda *_: less)
+        for answer, wish in (("leave", "varied"), ("keep", "as a set")):
+            await press(pilot, "a")
+            app.screen.query_one("#wish", Choice).chosen = 1
+            await press(pilot, "f4")
+            await dealt(app, pilot)
+            assert isinstance(app.screen, Question)
+            assert "of the cards only 1 will differ, not 2" in app.screen.question
+            assert opened(app).project.mixing.wish == "varied"
+            await pilot.click(f"#{answer}")
+            await settled(pilot)
+            assert opened(app).project.mixing.wish == wish
+        assert opened(app).plan == less
+
+
+async def test_which_prints_are_used_and_may_repeat_is_set_in_the_form(harbour: Path) -> None:
+    async with mixing(harbour) as (app, pilot):
+        await press(pilot, "a")
+        app.screen.query_one("#repeat", Choice).choose("on panel and tide too")
+        app.screen.query_one("#use", Choice).choose("as counted below")
+        await type_over(pilot, "count0", "2")
+        await press(pilot, "f4")
+        await dealt(app, pilot)
+        mixed = opened(app).project.mixing
+        assert (mixed.repeat, mixed.use) == ((("panel", "tide"),), {NET: 2})
 
 
 async def test_dealing_again_is_new_and_can_be_taken_back(harbour: Path) -> None:

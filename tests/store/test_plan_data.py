@@ -46,7 +46,13 @@ def test_the_data_have_the_agreed_keys_in_the_agreed_order() -> None:
         "different",
         "most_different",
     ]
-    assert list(data["groups"][0]) == ["papers", "sheets", "fewest_possible", "proven"]
+    assert list(data["groups"][0]) == [
+        "papers",
+        "sheets",
+        "fewest_possible",
+        "because",
+        "proven",
+    ]
     assert data["sheets"][0]["parts"][0] == {
         "id": "S1.1.1",
         "role": "piece",

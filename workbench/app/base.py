@@ -52,6 +52,9 @@ class Planning(Protocol):
     def plan_as(self, project: "Project") -> None:
         """Take up a change that only another plan can follow, and plan at once."""
 
+    def plan_by(self, project: "Project") -> None:
+        """Plan by other rules, which are kept when their plan stands; asks where cards lose."""
+
     def deal_by(self, project: "Project") -> None:
         """Deal the pieces of the plan by the rules that `project` has."""
 

@@ -95,7 +95,7 @@ def with_piece(
     return replace(
         project,
         pieces=tuple(replace(each, on=new.get(each.on, each.on)) for each in changed),
-        mixing=project.mixing.renamed(layers=dict(layers)),
+        mixing=project.mixing.renamed(layers=dict(layers)).counting_only(_mixed(project, changed)),
         extras=extras_put_on(project, replacing, piece.name),
         steps=steps_put_on(project, replacing, piece.name),
     )
@@ -164,6 +164,11 @@ def with_own_step(project: Project, step: OwnStep, replacing: str | None = None)
 def without_own_step(project: Project, name: str) -> Project:
     """Remove the step of that name."""
     return replace(project, steps=tuple(step for step in project.steps if step.name != name))
+
+
+def _mixed(project: Project, pieces: Sequence[Piece]) -> set[str]:
+    """The papers of which mixed pieces may be cut."""
+    return {paper for piece in pieces if project.mixed(piece) for paper in piece.papers}
 
 
 def _layer_of(project: Project, name: str) -> int:

@@ -16,6 +16,7 @@ from workbench.app.messages import (
     StageBegun,
 )
 from workbench.app.session import Planned
+from workbench.app.widgets.questions import Question
 
 if TYPE_CHECKING:
     from workbench.craft.project import Project
@@ -73,6 +74,18 @@ class PlanningWorker:
         self._app.change_project(project)
         self.again()
 
+    def plan_by(self, project: "Project") -> None:
+        """Plan by other rules; they are kept when the plan stands, after a question if any loses.
+
+        Without a plan to compare with they are kept at once.
+        """
+        app = self._app
+        if app.session and app.session.plan:
+            app.stage = "beginning"
+            self._begin(partial(self._plan, project, app.trimmer()))
+        else:
+            self.plan_as(project)
+
     def deal_by(self, project: "Project") -> None:
         if self._app.session and self._app.session.plan:
             self._begin_deal(project, self._app.session.plan, anew=False)
@@ -92,15 +105,40 @@ class PlanningWorker:
         match message:
             case StageBegun():
                 app.stage = message.stage
-            case PlanFound():
+            case PlanFound() if message.planned.project == app.session.project:
+                app.session = app.session.with_planned(message.planned)
+            case PlanningEnded() if message.planned.project == app.session.project:
+                app.stage = None
                 app.session = app.session.with_planned(message.planned)
             case PlanningEnded():
                 app.stage = None
-                app.session = app.session.with_planned(message.planned)
+                self._offer(message.planned)
             case Dealt():
-                self.take(message.plan, message.project)
+                app.stage = None
+                self._offer(Planned(message.project, message.plan))
             case DealRefused():
                 self._go_on_refused(message)
+
+    def _offer(self, planned: Planned) -> None:
+        """Take up new rules with their plan; ask first where cards lose by them."""
+        from workbench.making.words import loss_words
+
+        app = self._app
+        if planned.plan is None or planned.early:
+            app.say_wrong(f"{planned.trouble or 'The planning was stopped.'} The rules stay.")
+            return
+        plan, before = planned.plan, app.session.plan if app.session else None
+        lost = loss_words(planned.project, before, plan) if before else ""
+        if not lost:
+            self.take(plan, planned.project)
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "keep":
+                self.take(plan, planned.project)
+
+        answers = {"keep": "Keep the rule", "leave": "Leave it as it was"}
+        app.push_screen(Question(f"By this rule {lost}.", answers), answered)
 
     def _go_on_refused(self, message: DealRefused) -> None:
         """Where rules are new, other pieces may follow them: plan by them."""
@@ -110,7 +148,7 @@ class PlanningWorker:
             app.say_wrong(message.why)
         elif message.asked:
             app.notify("The pieces cut so far cannot follow that: planned anew.")
-            self.plan_as(message.asked)
+            self.plan_by(message.asked)
 
     # The work
 

@@ -161,7 +161,9 @@ def unfixed(project: Project, name: str) -> Mixing:
         for card in project.mixing.cards
     )
     kept = tuple(card for card in cards if card.shows)
-    return replace(project.mixing.without_piece(name), cards=kept)
+    others = (piece for piece in project.pieces if piece.name != name and project.mixed(piece))
+    ticked = {paper for piece in others for paper in piece.papers}
+    return replace(project.mixing.without_piece(name).counting_only(ticked), cards=kept)
 
 
 def _put(project: Project, name: str, *, x: Length | None, y: Length | None) -> Project:

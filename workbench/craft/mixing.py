@@ -74,6 +74,13 @@ class Mixing:
             return self
         return replace(self, repeat=tuple(pair for pair in self.repeat if name not in pair))
 
+    def counting_only(self, papers: Collection[str]) -> "Mixing":
+        """The same rules, of their counts only those of the papers named."""
+        if isinstance(self.use, str):
+            return self
+        kept = {paper: count for paper, count in self.use.items() if paper in papers}
+        return replace(self, use=kept or "as it comes")
+
     def renamed(
         self, faces: Mapping[str, str] = _NOTHING, layers: Mapping[str, str] = _NOTHING
     ) -> "Mixing":

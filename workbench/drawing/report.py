@@ -19,7 +19,7 @@ from workbench.drawing.sheets import draw_sheet
 from workbench.drawing.strokes import plain_table, table_of_cuts
 from workbench.making.cautions import all_cautions
 from workbench.making.plan_index import PlanIndex
-from workbench.making.words import listed, spans, variety
+from workbench.making.words import because_words, listed, spans, unused_words, variety
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.planning import (
@@ -102,6 +102,9 @@ def _headline(plan: Plan) -> Iterator[Text]:
     proof = "fewer is impossible" if totals.proven else f"as few as {fewest} are not ruled out"
     yield Text.assemble((plan.title, "bold"), f" · {counted(plan.cards, 'card')}\n")
     yield Text(f"{counted(totals.sheets, 'sheet')}, and {proof}", style="bold")
+    for group in plan.groups:
+        if group.because:
+            yield Text(f"{listed(group.papers)}: {because_words(group)}")
     yield Text(
         f"{counted(totals.cuts, 'cut')}, the sheets turned {counted(turns(plan), 'time')}; "
         f"planned in {totals.seconds:.1f} s"
@@ -281,6 +284,8 @@ def _mixing(bench: PlanIndex) -> Iterator[RenderableType]:
             table.add_row(Text(_card_numbers(numbers)), *map(Text, papers))
         yield table
         yield Text(f"\n{variety(bench.project, bench.plan)}.")
+    if unused := unused_words(bench.project, bench.plan):
+        yield Text(f"{unused}.")
 
 
 def _card_numbers(numbers: Sequence[int]) -> str:

@@ -9,7 +9,19 @@ from workbench.craft.project import Project
 from workbench.measure.counting import counted
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation, nearest_mark, write_length, write_number
-from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Own, Plan, Round, Score, Step
+from workbench.planning import (
+    Assemble,
+    Cut,
+    Deal,
+    Fold,
+    Group,
+    Mount,
+    Own,
+    Plan,
+    Round,
+    Score,
+    Step,
+)
 
 _SHOWN = 3
 
@@ -56,6 +68,34 @@ def minutes_in_words(minutes: Fraction) -> str:
     """Such as "8 min", "1 h 20 min"; half a minute counts as one."""
     hours, rest = divmod(max(1, ceil(minutes)), 60)
     return " ".join([*([f"{hours} h"] if hours else []), *([f"{rest} min"] if rest else [])])
+
+
+def because_words(group: Group) -> str:
+    """Why no fewer sheets do: "not fewer than 3 sheets, as each card shows 3 prints"."""
+    return f"not fewer than {counted(group.fewest_possible, 'sheet')}, as {group.because}"
+
+
+def unused_words(project: Project, plan: Plan) -> str:
+    """What is ticked and left in the drawer: "maple check: not used, 3 prints suffice"; or ""."""
+    from workbench.planning import papers_shown, unused_papers
+
+    unused = unused_papers(project, plan)
+    if not unused:
+        return ""
+    shown = len(papers_shown(project, plan))
+    suffice = "1 print suffices" if shown == 1 else f"{shown} prints suffice"
+    return f"{listed(unused)}: not used, {suffice}"
+
+
+def loss_words(project: Project, before: Plan, after: Plan) -> str:
+    """What cards lose by new rules: prints that drop out, cards that no longer differ; or ""."""
+    from workbench.planning import papers_shown
+
+    dropped = sorted(papers_shown(project, before) - papers_shown(project, after))
+    told = [f"{listed(dropped)} will not be used any more"] if dropped else []
+    if after.different < before.different:
+        told.append(f"of the cards only {after.different} will differ, not {before.different}")
+    return ", and ".join(told)
 
 
 def listed(things: Sequence[str]) -> str:

@@ -41,9 +41,13 @@ if TYPE_CHECKING:
     from workbench.planning.mixing.redeal import is_fixed as is_fixed
     from workbench.planning.mixing.redeal import left_over as left_over
     from workbench.planning.mixing.redeal import loosened as loosened
+    from workbench.planning.mixing.redeal import papers_shown as papers_shown
     from workbench.planning.mixing.redeal import redealt as redealt
     from workbench.planning.mixing.redeal import repeats as repeats
     from workbench.planning.mixing.redeal import swapped as swapped
+    from workbench.planning.mixing.redeal import swaps as swaps
+    from workbench.planning.mixing.redeal import unused_papers as unused_papers
+    from workbench.planning.mixing.use_counts import mixed_papers as mixed_papers
     from workbench.planning.progress import Cancelled as Cancelled
     from workbench.planning.progress import PlanningError as PlanningError
     from workbench.planning.progress import Watch as Watch
@@ -83,7 +87,9 @@ _MODULES = {
     "finishing": "finishing_steps opening_steps",
     "layouts.positions": "worth_keeping",
     "mixing.deal": "check_mixing deal",
-    "mixing.redeal": "dealt_anew fixed is_fixed left_over loosened redealt repeats swapped",
+    "mixing.redeal": "dealt_anew fixed is_fixed left_over loosened papers_shown redealt repeats "
+    "swapped swaps unused_papers",
+    "mixing.use_counts": "mixed_papers",
     "progress": "Cancelled PlanningError Watch",
     "replacement": "MissingPiece Replacement cut_missing",
     "result": (

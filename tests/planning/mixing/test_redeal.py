@@ -10,15 +10,19 @@ from tests.planning.checker import plan_faults
 from tests.planning.mixing.test_deal import mixture
 from tests.planning.projects import ONE_BY_ONE, size
 from workbench.craft.mixing import FixedCard, Mixing
+from workbench.making.words import loss_words, unused_words
 from workbench.planning.driver import make_plan
 from workbench.planning.mixing.redeal import (
     fixed,
     is_fixed,
     left_over,
     loosened,
+    papers_shown,
     redealt,
     repeats,
     swapped,
+    swaps,
+    unused_papers,
 )
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Plan
@@ -120,3 +124,49 @@ def test_cards_that_look_alike_and_what_is_left(plan: Plan) -> None:
     first, second = ALIKE.pieces
     spared = replace(ALIKE, pieces=(replace(first, spare=2), second))
     assert left_over(spared, make_plan(spared, ONE_BY_ONE)).total() == 2
+
+
+@pytest.mark.parametrize(
+    "rules",
+    [Mixing(), Mixing(apart=(("ash", "elm"),)), Mixing(wish="all different"), Mixing(repeat=True)],
+    ids=["free", "apart", "all different", "repeating"],
+)
+def test_the_cards_to_swap_with_are_those_whose_swap_is_kept(plan: Plan, rules: Mixing) -> None:
+    project = replace(PROJECT, mixing=rules)
+    dealt = make_plan(project, ONE_BY_ONE)
+    for layer in LAYERS:
+        kept = []
+        for other in range(2, dealt.cards + 1):
+            faces = {dealt.combinations[n - 1].pieces[layer] for n in (1, other)}
+            try:
+                swapped(project, dealt, layer, 1, other)
+            except PlanningError:
+                continue
+            kept += [other] * (len(faces) > 1)
+        assert swaps(project, dealt, layer, 1) == tuple(kept)
+
+
+def test_copies_that_are_alike_are_swapped_together() -> None:
+    asked = mixture(4, [(PRINTS[:2], 2, True)], "alike")
+    uneven = replace(asked, mixing=Mixing(use={"ash": 4}))
+    dealt = make_plan(uneven, ONE_BY_ONE)
+    one, *others = dealt.combinations
+    assert one.pieces["layer 1"] == one.pieces["layer 1 2"]
+    other = next(card for card in others if card.pieces != one.pieces)
+    held, after = swapped(uneven, dealt, "layer 1 2", one.card, other.card)
+    assert plan_faults(held, after, ONE_BY_ONE) == []
+    assert after.combinations[0].pieces == other.pieces
+
+
+def test_prints_left_in_the_drawer_are_named() -> None:
+    asked = mixture(6, [(PRINTS, 1, True), (PRINTS, 1, True)])
+    plan = make_plan(asked, ONE_BY_ONE)
+    unused = unused_papers(asked, plan)
+    assert papers_shown(asked, plan) | set(unused) == set(PRINTS)
+    assert unused_words(asked, plan) == f"{' and '.join(unused)}: not used, 2 prints suffice"
+    every = replace(asked, mixing=Mixing(use="all"))
+    used = make_plan(every, ONE_BY_ONE)
+    assert unused_words(every, used) == ""
+    told = loss_words(asked, used, plan)
+    assert told.startswith(f"{' and '.join(sorted(unused))} will not be used any more")
+    assert loss_words(asked, plan, used) == ""

@@ -34,8 +34,9 @@ from workbench.app.widgets.plan_line import PlanLine
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
+from workbench.making.words import spans
 from workbench.measure.length import Unit
-from workbench.planning import Combination, fixed, is_fixed, loosened, swapped
+from workbench.planning import Combination, fixed, is_fixed, loosened, swapped, swaps
 
 
 class CombinationsScreen(PageScreen):
@@ -48,7 +49,8 @@ class CombinationsScreen(PageScreen):
     PAGE = "combinations"
     NEEDS_PLAN = True
     ABOUT = (
-        "Every card of the batch as a small picture of its prints. No card shows a print twice."
+        "Every card of the batch as a small picture of its prints. No card shows a print twice,"
+        " unless you let it."
         " The letters below a picture stand for its papers, listed beside with how many are on"
         " cards and, after a +, left over. =2 says that two cards look so, a star that a card is"
         " fixed. A click goes to a card, another shows it large. Contrast is told as WCAG measures"
@@ -121,7 +123,7 @@ class CombinationsScreen(PageScreen):
             form = LikenessForm(session.project, self.app.unit)
             project = await self.app.push_screen_wait(form)
             if project and project != session.project:
-                self.app.planning.plan_as(project)
+                self.app.planning.plan_by(project)
 
     @work
     async def action_meet_prints(self) -> None:
@@ -139,13 +141,22 @@ class CombinationsScreen(PageScreen):
         grid.marked = card.card if other is None else None
         if other is None:
             key = self.app.key_of(SwapPieces)
-            self.notify(
-                f"Card {card.card}: click the card to swap with, or go there and press {key}."
-            )
+            able = self._able(card)
+            grid.able = frozenset(able)
+            self.notify(f"Card {card.card}: {_swap_words(able, key)}")
             return
+        grid.able = frozenset()
         self.app.put_notices_away()
         if other != card.card:
             self._swap(card, other)
+
+    def _able(self, card: Combination) -> list[int]:
+        """The cards with which a card can swap a piece of any layer."""
+        session = self.app.session
+        if session is None or session.plan is None:
+            return []
+        project, plan = session.project, session.plan
+        return sorted({n for layer in card.pieces for n in swaps(project, plan, layer, card.card)})
 
     @work
     async def _swap(self, card: Combination, other: int) -> None:
@@ -205,6 +216,16 @@ class CardScreen(ModalScreen[None]):
         self.query_one("#words", Static).update(
             card_words(self.project, self.cards, card, full=True)
         )
+
+
+def _swap_words(able: Sequence[int], key: str) -> str:
+    """What is said of a card that waits to swap."""
+    if not able:
+        return f"no other card can swap a piece with it by the rules; {key} again lets it be."
+    return (
+        f"it can swap with {spans(able)} (marked ↔): click the card to swap with, or go there "
+        f"and press {key}."
+    )
 
 
 def letters_of(project: Project) -> dict[str, str]:

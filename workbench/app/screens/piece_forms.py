@@ -13,6 +13,7 @@ from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
 from workbench.craft.card import (
     ACROSS,
     APART,
+    COPIES,
     CORNERS,
     FOLDS,
     FRONT,
@@ -83,7 +84,8 @@ class PieceForm(ProjectForm):
     TITLE = "Piece"
     ABOUT = (
         "A rectangle layered on the card. Name every paper it may be cut from; several are mixed"
-        " over the batch, so that no card shows a print twice. Its place is a word (left, centre,"
+        " over the batch, so that no card shows a print twice. Several on each card are alike, of"
+        " one print, or each another. Its place is a word (left, centre,"
         " right; bottom, centre, top) or a length from the left and the bottom of what it is glued"
         " to. Spare pieces are cut for slips and go on no card. A piece that is not needed is cut"
         " only where it costs no extra sheet. Foam pads raise it above what it is glued to."
@@ -120,6 +122,8 @@ class PieceForm(ProjectForm):
         radius = write_exactly(rounding.radius if rounding else ROUNDER[self.unit], self.unit)
         yield row(f"Radius ({self.unit})", text("radius", radius))
         yield row("On each card", text("per_card", piece.per_card if piece else 1))
+        copies = piece.copies if piece else "alike"
+        yield row("Several are", Choice(COPIES, copies, key="copies"))
         yield row("Spare in all", text("spare", piece.spare if piece else 0))
         needed = YesNo("on every card", piece.needed if piece else True, group="needed")
         yield row("Needed", needed)
@@ -134,6 +138,7 @@ class PieceForm(ProjectForm):
             place=Place(self._across(), self._up()),
             rounding=self._rounding(),
             per_card=self.count("per_card", "on each card"),
+            copies=next(each for each in COPIES if each == self.chosen("copies")),
             needed=bool(self.marked("needed")),
             on=self.chosen("on"),
             spare=self.count("spare", "spare in all"),

@@ -42,7 +42,8 @@ def piece_words(project: Project, piece: Piece, unit: Unit) -> Iterator[str]:
     if piece.rounding:
         yield f"round {', '.join(piece.rounding.corners)}"
     if piece.per_card > 1:
-        yield f"{piece.per_card} on each card"
+        copies = f", {piece.copies}" if project.mixed(piece) else ""
+        yield f"{piece.per_card} on each card{copies}"
     if not piece.needed:
         yield "only where it costs no extra sheet"
     if piece.raised:

@@ -30,6 +30,8 @@ class CardGrid(ScrollView, can_focus=True):
     at: reactive[int] = reactive(0)
     marked: reactive[int | None] = reactive(None)
     """The number of the card that waits to swap."""
+    able: reactive[frozenset[int]] = reactive(frozenset)
+    """The numbers of the cards that can swap with it."""
 
     class Moved(Message):
         """Another card is at hand."""
@@ -54,6 +56,7 @@ class CardGrid(ScrollView, can_focus=True):
         self._project, self._cards, self._letters = project, cards, letters
         self._repeats = repeats(cards)
         self.marked = None
+        self.able = frozenset()
         self.at = min(self.at, max(0, len(cards) - 1))
         self._arrange()
 
@@ -82,6 +85,10 @@ class CardGrid(ScrollView, can_focus=True):
         self.post_message(self.Moved())
 
     def watch_marked(self) -> None:
+        self._rows.clear()
+        self.refresh()
+
+    def watch_able(self) -> None:
         self._rows.clear()
         self.refresh()
 
@@ -174,7 +181,8 @@ class CardGrid(ScrollView, can_focus=True):
         letters = "".join(self._letters.get(paper, "") for paper in card.pieces.values())
         held = "*" if is_fixed(self._project, card.card) else ""
         repeated = f" ={len(self._repeats[card.card])}" if card.card in self._repeats else ""
-        sign = "⇄" if card.card == self.marked else "▶" if at_hand else " "
+        able = "↔" if card.card in self.able else " "
+        sign = "⇄" if card.card == self.marked else "▶" if at_hand else able
         caption = f"{sign}{card.card}{held} {letters}{repeated}"
         look = Cell(bold=at_hand, reverse=at_hand)
         canvas.fill(Box(x, height, width, 1), look)

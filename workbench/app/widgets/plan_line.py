@@ -9,6 +9,8 @@ from textual.widgets import Static
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import PlanAgain, StopPlanning
 from workbench.app.session import Session
+from workbench.craft.project import Project
+from workbench.making.words import unused_words
 from workbench.measure.counting import counted
 from workbench.planning import Plan
 
@@ -33,23 +35,25 @@ class PlanLine(Static):
     def _words(self, session: Session, stage: str | None) -> Iterator[str]:
         stop, plan = self.app.key_of(StopPlanning), self.app.key_of(PlanAgain)
         if stage is not None and session.plan:
-            yield from _plan_words(session.plan)
+            yield from _plan_words(session.project, session.plan)
             yield f"Looking for better: {stage} … ({stop} keeps this plan)"
         elif stage is not None:
             yield f"Planning: {stage} … ({stop} stops it)"
         elif session.plan:
-            yield from _plan_words(session.plan)
+            yield from _plan_words(session.project, session.plan)
             if session.planned and session.planned.early:
                 yield f"Stopped early: a better plan may be possible ({plan} plans again)."
         elif session.trouble:
             yield f"{session.trouble} ({plan} plans again)"
 
 
-def _plan_words(plan: Plan) -> Iterator[str]:
+def _plan_words(project: Project, plan: Plan) -> Iterator[str]:
     totals = plan.totals
     proof = "no plan needs fewer" if totals.proven else f"at least {totals.fewest_possible}"
     yield f"{counted(plan.cards, 'card')} from {counted(totals.sheets, 'sheet')} ({proof}),"
     yield f"{counted(totals.cuts, 'cut')} at {counted(totals.marks, 'mark')}."
+    if unused := unused_words(project, plan):
+        yield f"{unused}."
     if plan.shortages:
         missing = (f"{short.sheets} more of {short.paper}" for short in plan.shortages)
         makeable = counted(plan.makeable, "card")

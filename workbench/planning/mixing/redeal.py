@@ -7,7 +7,9 @@ from dataclasses import replace
 from workbench.craft.mixing import FixedCard
 from workbench.craft.project import Project, layer_names
 from workbench.planning.finishing import with_own_steps
+from workbench.planning.mixing.card_rules import sections
 from workbench.planning.mixing.deal import check_mixing, deal
+from workbench.planning.mixing.use_counts import mixed_papers
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Combination, Plan
 
@@ -92,6 +94,61 @@ def swapped(project: Project, plan: Plan, layer: str, one: int, other: int) -> t
     check_mixing(changed)
     _check_different(changed, tuple(cards.values()))
     return changed, with_combinations(changed, plan, tuple(cards.values()))
+
+
+def swaps(project: Project, plan: Plan, layer: str, one: int) -> tuple[int, ...]:
+    """The cards with which a card can swap its piece of one layer, for another face."""
+    section = next(
+        (
+            section
+            for section in sections(project)
+            if any(layer in slot.layers for slot in section.slots)
+        ),
+        None,
+    )
+    if section is None or project.mixing.wish == "as a set":
+        return ()
+    cards = {card.card: card for card in plan.combinations}
+    mine, layers = cards[one], _as_one(project, layer)
+    looks = Counter(map(_look, plan.combinations))
+    judged: dict[_Look, bool] = {}
+
+    def allowed(card: Combination) -> bool:
+        look = _look(card)
+        if look not in judged:
+            shown = tuple(card.pieces.get(slot.layers[0]) for slot in section.slots)
+            judged[look] = section.allows(shown)
+        return judged[look]
+
+    def possible(theirs: Combination) -> bool:
+        faces = mine.pieces.get(layer), theirs.pieces.get(layer)
+        if None in faces or faces[0] == faces[1]:
+            return False
+        pair = (
+            _showing(mine, layers, str(faces[1])),
+            _showing(theirs, layers, str(faces[0])),
+        )
+        if not all(map(allowed, pair)):
+            return False
+        after = looks - Counter([_look(mine), _look(theirs)]) + Counter(map(_look, pair))
+        return project.mixing.wish != "all different" or max(after.values()) == 1
+
+    return tuple(number for number, card in cards.items() if possible(card))
+
+
+def papers_shown(project: Project, plan: Plan) -> frozenset[str]:
+    """The papers of which the cards of a plan have mixed pieces."""
+    mixed = {layer.name for layer in project.layers() if project.mixed(layer.piece)}
+    faces = {
+        face for card in plan.combinations for layer, face in card.pieces.items() if layer in mixed
+    }
+    return frozenset(project.paper_of(face).name for face in faces)
+
+
+def unused_papers(project: Project, plan: Plan) -> tuple[str, ...]:
+    """The papers ticked for mixed pieces that a plan leaves in the drawer."""
+    shown = papers_shown(project, plan)
+    return tuple(paper for paper in mixed_papers(project) if paper not in shown)
 
 
 def repeats(combinations: Sequence[Combination]) -> Mapping[int, tuple[int, ...]]:

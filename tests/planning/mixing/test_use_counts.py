@@ -1,0 +1,72 @@
+"""Which prints are used: all that are ticked, evenly, or as counted; the checker recounts them."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.planning.checker import plan_faults
+from tests.planning.mixing.test_deal import PRINTS, mixture
+from tests.planning.projects import ONE_BY_ONE
+from workbench.craft.card import COPIES, Copies
+from workbench.craft.mixing import Mixing, Use
+from workbench.planning.driver import make_plan
+from workbench.planning.mixing.deal import check_mixing
+from workbench.planning.progress import PlanningError
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.integers(2, 9),
+    st.integers(2, 4),
+    st.sampled_from((1, 2)),
+    st.sampled_from(COPIES),
+    st.sampled_from(("all", "evenly")),
+)
+def test_prints_are_used_as_wished(
+    cards: int, prints: int, times: int, copies: Copies, use: Use
+) -> None:
+    asked = mixture(cards, [(PRINTS[:prints], times, True)], copies)
+    asked = replace(asked, mixing=Mixing(use=use))
+    slots = cards * (times if copies == "each another" else 1)
+    if use == "all" and prints > slots:
+        with pytest.raises(PlanningError, match="used"):
+            make_plan(asked, ONE_BY_ONE)
+        return
+    assert plan_faults(asked, make_plan(asked, ONE_BY_ONE), ONE_BY_ONE) == []
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(1, 6), st.integers(0, 14), st.sampled_from(COPIES))
+def test_so_many_of_a_print_are_used_or_it_is_said_that_they_cannot_be(
+    cards: int, count: int, copies: Copies
+) -> None:
+    """Two pieces a card of three prints: one print on every card at most, or on both where alike."""
+    asked = mixture(cards, [(PRINTS[:3], 2, True)], copies)
+    asked = replace(asked, mixing=Mixing(use={"birch": count}))
+    alike = copies == "alike"
+    possible = count % 2 == 0 and count <= 2 * cards if alike else count <= cards
+    if possible:
+        assert plan_faults(asked, make_plan(asked, ONE_BY_ONE), ONE_BY_ONE) == []
+    else:
+        with pytest.raises(PlanningError, match=f'{count} pieces of "birch"'):
+            check_mixing(asked)
+
+
+def test_even_use_gives_way_to_what_cards_allow() -> None:
+    """Two layers take ash and birch on every card, so the third is cedar on all of them."""
+    both, all_three = (PRINTS[:2], 1, True), (PRINTS[:3], 1, True)
+    asked = mixture(6, [both, both, all_three])
+    asked = replace(asked, mixing=Mixing(use="evenly"))
+    plan = make_plan(asked, ONE_BY_ONE)
+    assert plan_faults(asked, plan, ONE_BY_ONE) == []
+    assert {card.pieces["layer 3"] for card in plan.combinations} == {"cedar"}
+    assert [card.pieces["layer 1"] for card in plan.combinations].count("ash") == 3
+
+
+def test_refusals_name_every_way_out() -> None:
+    with pytest.raises(PlanningError) as refused:
+        check_mixing(mixture(6, [(PRINTS[:2], 2, True), (PRINTS[:2], 1, True)]))
+    for way in ("1 more print", 'copies of "layer 1" on a card be alike', "(repeat)"):
+        assert way in str(refused.value)
