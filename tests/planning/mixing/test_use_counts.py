@@ -42,7 +42,7 @@ def test_prints_are_used_as_wished(
 def test_so_many_of_a_print_are_used_or_it_is_said_that_they_cannot_be(
     cards: int, count: int, copies: Copies
 ) -> None:
-    """Two pieces a card of three prints: a print is on a card once at most, or twice where alike."""
+    """Two pieces a card of three prints: each once at most, or one on both where they are alike."""
     asked = mixture(cards, [(PRINTS[:3], 2, True)], copies)
     asked = replace(asked, mixing=Mixing(use={"birch": count}))
     alike = copies == "alike"
