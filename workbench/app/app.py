@@ -26,12 +26,13 @@ from workbench.app.commands import (
     bindings,
     commands_in_force,
 )
-from workbench.app.messages import BatchChosen, PlanningReported
+from workbench.app.messages import BatchChosen, LossFound, PlanningReported
 from workbench.app.pages import PAGES
 from workbench.app.planning_worker import PlanningWorker
 from workbench.app.screens.start import StartScreen
 from workbench.app.session import Session
 from workbench.app.themes import DARK, LIGHT
+from workbench.app.widgets.questions import Question
 from workbench.app.widgets.steady_rows import SteadyRows
 
 if TYPE_CHECKING:
@@ -116,6 +117,15 @@ class TrimtallyApp(WorkbenchApp):
         from workbench.app.screens.run import RunScreen
 
         self.push_screen(RunScreen(message.batch_id))
+
+    @on(LossFound)
+    @work
+    async def _ask_about_loss(self, message: LossFound) -> None:
+        """Rules by which cards lose are kept only if the maker says so."""
+        answers = {"keep": "Keep the rule", "leave": "Leave it as it was"}
+        question = Question(f"By this rule {message.lost}.", answers)
+        if await self.push_screen_wait(question) == "keep":
+            self.planning.take(message.plan, message.project)
 
     @on(PlanningReported)
     def _hear_of_planning(self, message: PlanningReported) -> None:

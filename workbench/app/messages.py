@@ -101,6 +101,16 @@ class Dealt(PlanningReported):
         self.plan = plan
 
 
+class LossFound(Message):
+    """By other rules, with their plan, cards lose what `lost` says in words."""
+
+    def __init__(self, project: "Project", plan: "Plan", lost: str) -> None:
+        super().__init__()
+        self.project = project
+        self.plan = plan
+        self.lost = lost
+
+
 class DealRefused(PlanningReported):
     """The pieces of the plan cannot be dealt as `asked`; None where the dealing was stopped."""
 

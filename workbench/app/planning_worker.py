@@ -10,13 +10,13 @@ from workbench.app.base import WorkbenchApp
 from workbench.app.messages import (
     DealRefused,
     Dealt,
+    LossFound,
     PlanFound,
     PlanningEnded,
     PlanningReported,
     StageBegun,
 )
 from workbench.app.session import Planned
-from workbench.app.widgets.questions import Question
 
 if TYPE_CHECKING:
     from workbench.craft.project import Project
@@ -127,18 +127,12 @@ class PlanningWorker:
         if planned.plan is None or planned.early:
             app.say_wrong(f"{planned.trouble or 'The planning was stopped.'} The rules stay.")
             return
-        plan, before = planned.plan, app.session.plan if app.session else None
-        lost = loss_words(planned.project, before, plan) if before else ""
-        if not lost:
-            self.take(plan, planned.project)
-            return
-
-        def answered(answer: str | None) -> None:
-            if answer == "keep":
-                self.take(plan, planned.project)
-
-        answers = {"keep": "Keep the rule", "leave": "Leave it as it was"}
-        app.push_screen(Question(f"By this rule {lost}.", answers), answered)
+        before = app.session.plan if app.session else None
+        lost = loss_words(planned.project, before, planned.plan) if before else ""
+        if lost:
+            app.post_message(LossFound(planned.project, planned.plan, lost))
+        else:
+            self.take(planned.plan, planned.project)
 
     def _go_on_refused(self, message: DealRefused) -> None:
         """Where rules are new, other pieces may follow them: plan by them."""
