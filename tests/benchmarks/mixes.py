@@ -1,4 +1,4 @@
-"""Mixed batches as makers might order them, invented from a seed, and what their plans prove.
+"""Mixed batches as makers might order them, invented from a seed, and how few sheets are proven.
 
     nice python -m tests.benchmarks.mixes [--batches N] [--first SEED]
 
@@ -9,19 +9,20 @@ three to six prints.
 import argparse
 import time
 from collections import Counter
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
 
 from tests.benchmarks.tables import Table
-from tests.planning.checker import plan_faults
 from workbench.craft.card import Card, Fold, Piece
 from workbench.craft.paper import Paper, Run, Size
 from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length, Unit
-from workbench.planning.driver import make_plan
-from workbench.planning.progress import PlanningError
-from workbench.planning.result import Plan
+from workbench.planning.driver import Planner
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.sheets.search import SheetSearch
 
 BATCHES = 120
 CARDS = (6, 8, 9, 10, 12, 15, 16, 18, 20, 24, 30, 36, 40, 50, 60, 100)
@@ -78,11 +79,24 @@ def mix(seed: int) -> Project:
     return Project(f"Mix {seed}", unit, card, tuple(papers), tuple(pieces))
 
 
-def eased(project: Project) -> tuple[Project, Plan | None, str]:
-    """The project as it is; where it is refused, with copies alike; then with prints repeated.
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What is found of one batch: how it was eased so that it can be dealt, and its sheets.
 
-    Gives its plan, or None, and what was eased.
+    `linear` is the bound that knows no papers apart, `least` the one that does.
     """
+
+    seed: int
+    way: str
+    sheets: int
+    linear: int
+    least: int
+    seconds: float
+    because: tuple[str, ...]
+
+
+def eased(project: Project) -> tuple[list[SheetSearch], str]:
+    """The searches of a project as it is; where it is refused, with copies alike, or repeats."""
     alike = tuple(replace(piece, copies="alike") for piece in project.pieces)
     repeating = replace(project, mixing=replace(project.mixing, repeat=True))
     for way, asked in (
@@ -91,43 +105,55 @@ def eased(project: Project) -> tuple[Project, Plan | None, str]:
         ("prints repeated", repeating),
     ):
         try:
-            return asked, make_plan(asked), way
+            return Planner(asked, Trimmer(), Watch()).searches(), way
         except PlanningError:
             continue
-    return project, None, "refused"
+    return [], "refused"
+
+
+def found(seed: int) -> Found:
+    """Cut the batch of that seed into the fewest sheets."""
+    searches, way = eased(mix(seed))
+    linear = sum(search.bound.sheets or 0 for search in searches)
+    begun = time.process_time()
+    because = tuple(filter(None, (search.least.because for search in searches)))
+    seconds = time.process_time() - begun
+    cuttings = [search.fewest() for search in searches]
+    sheets = sum(cutting.sheets for cutting in cuttings)
+    least = sum(cutting.fewest for cutting in cuttings)
+    return Found(seed, way, sheets, linear, least, seconds, because)
+
+
+def table_of(all_found: Sequence[Found]) -> Table:
+    """How many are refused, how many proven, and what the bound takes."""
+    ways = Counter(one.way for one in all_found)
+    planned = [one for one in all_found if one.way != "refused"]
+    seconds = sorted(one.seconds for one in planned)
+    heads = ["batches", *ways, "proven", "by the linear bound alone", "bound median s", "worst s"]
+    row = [
+        *map(str, (len(all_found), *ways.values())),
+        str(sum(one.sheets == one.least for one in planned)),
+        str(sum(one.sheets == one.linear for one in planned)),
+        f"{seconds[len(seconds) // 2]:.2f}",
+        f"{seconds[-1]:.2f}",
+    ]
+    table = Table("Random mixes", heads, [row])
+    unproven = [str(one.seed) for one in planned if one.sheets > one.least]
+    if unproven:
+        table.notes.append(f"Not proven: batches {', '.join(unproven)}.")
+    why = Counter(words for one in planned for words in one.because)
+    table.notes += [f"{count} times: {words}." for words, count in why.most_common()]
+    return table
 
 
 def main() -> None:
-    """Plan the batches and print a table."""
+    """Cut the batches and print a table."""
     given = argparse.ArgumentParser(description=__doc__)
     given.add_argument("--batches", type=int, default=BATCHES)
     given.add_argument("--first", type=int, default=1)
     told = given.parse_args()
-    ways: Counter[str] = Counter()
-    seconds, unproven, why = [], [], Counter[str]()
-    for seed in range(told.first, told.first + told.batches):
-        begun = time.process_time()
-        asked, plan, way = eased(mix(seed))
-        seconds.append(time.process_time() - begun)
-        ways[way] += 1
-        if plan is None:
-            continue
-        faults = plan_faults(asked, plan)
-        if faults:
-            raise AssertionError(f"{asked.title}: {faults[0]}")
-        why.update(filter(None, (getattr(group, "because", None) for group in plan.groups)))
-        if not plan.totals.proven:
-            unproven.append(f"{seed} ({plan.totals.sheets}, {plan.totals.fewest_possible})")
-    seconds.sort()
-    table = Table("Random mixes", ["batches", *ways, "proven", "median s", "95 % s", "worst s"])
-    planned = len(seconds) - ways["refused"]
-    timed = (seconds[len(seconds) // 2], seconds[len(seconds) * 95 // 100], seconds[-1])
-    row = [str(len(seconds)), *map(str, ways.values()), f"{planned - len(unproven)} of {planned}"]
-    table.rows.append([*row, *(f"{each:.2f}" for each in timed)])
-    if unproven:
-        table.notes.append(f"Not proven (sheets, fewest possible): {', '.join(unproven)}.")
-    table.notes += [f"{count} × {words}" for words, count in why.most_common()]
-    print(table.text())
+    seeds = range(told.first, told.first + told.batches)
+    print(table_of([found(seed) for seed in seeds]).text())
 
 
 if __name__ == "__main__":

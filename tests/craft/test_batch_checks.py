@@ -47,3 +47,14 @@ def test_papers_both_apart_and_together_are_doubted() -> None:
         "Only cards that show neither keep both rules."
     ]
     assert doubted(replace(HARBOUR, mixing=replace(at_odds, together=()))) == []
+
+
+def test_a_repeat_that_allows_nothing_is_doubted() -> None:
+    apart = tuple(
+        replace(piece, papers=(GULL if number else NET,))
+        for number, piece in enumerate(HARBOUR.pieces)
+    )
+    one, other = (piece.name for piece in apart[:2])
+    idle = replace(HARBOUR, pieces=apart, mixing=Mixing(repeat=((one, other),)))
+    assert [each for each in doubted(idle) if "same print" in str(each)]
+    assert doubted(replace(HARBOUR, mixing=Mixing(repeat=((one, other),)))) == []

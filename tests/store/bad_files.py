@@ -200,6 +200,14 @@ BAD_FILES = (
     ),
     _with("an unknown rule", "[mixing]\nnear = []", "mixing", '"near"', "apart, together"),
     _with("an unknown wish", '[mixing]\nwish = "alike"', "mixing, wish", "as a set"),
+    _with("a repeat of one", '[mixing]\nrepeat = [["panel"]]', "repeat[1]", "2 values, not 1"),
+    _with("an unknown use", '[mixing]\nuse = "some"', "mixing, use", "evenly"),
+    _with(
+        "a count of what is not mixed",
+        '[mixing]\nuse = { "moth dot" = -1 }',
+        "mixing, use",
+        "moth dot",
+    ),
     _with("a deal below none", "[mixing]\ndeal = -1", "mixing, deal", "from 0"),
     _with("a rule of one", '[mixing]\napart = [["moth dot"]]', "apart[1]", "2 values, not 1"),
     _with(

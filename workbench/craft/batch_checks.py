@@ -14,6 +14,7 @@ def batch_findings(project: Project) -> Iterator[Finding]:
     yield from _bare_card(project)
     yield from filter(None, (large_offcut(project, offcut) for offcut in project.offcuts))
     yield from _rules_at_odds(project)
+    yield from _idle_repeats(project)
 
 
 def _bare_card(project: Project) -> Iterator[Finding]:
@@ -43,6 +44,24 @@ def large_offcut(project: Project, offcut: Offcut) -> Finding | None:
         None,
         f'offcut of "{offcut.paper}"',
     )
+
+
+def _idle_repeats(project: Project) -> Iterator[Finding]:
+    """Pairs of pieces that may show the same print, though no paper could give it to both."""
+    repeat = project.mixing.repeat
+    papers = {piece.name: set(piece.papers) for piece in project.pieces}
+    papers[BASE] = {project.card.paper}
+    for one, other in () if isinstance(repeat, bool) else repeat:
+        if not papers[one] & papers[other]:
+            yield Finding(
+                "idle repeat",
+                BASE,
+                f'"{one}" and "{other}" may show the same print, but no paper is ticked for both',
+                "It allows nothing",
+                "tick a paper for both, or leave the pair out",
+                None,
+                "mixing",
+            )
 
 
 def _rules_at_odds(project: Project) -> Iterator[Finding]:

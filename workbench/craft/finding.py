@@ -21,6 +21,7 @@ FindingKind = Literal[
     "bare card",
     "large offcut",
     "rules at odds",
+    "idle repeat",
 ]
 
 
