@@ -142,7 +142,7 @@ def guide(given: Namespace) -> int:
     from workbench.making.plan_index import PlanIndex
     from workbench.publish.output import OutputError, Source, write, write_subtitles
     from workbench.publish.pages import usual_page
-    from workbench.publish.recipe import make_recipe
+    from workbench.publish.writer import make_recipe
     from workbench.store.errors import visible
     from workbench.store.guide_picture import guide_picture
     from workbench.store.project_file import read_project

@@ -24,7 +24,7 @@ plan = make_plan(project)
 begun = time.perf_counter()
 from workbench.making.plan_index import PlanIndex
 from workbench.publish.pages import pdf
-from workbench.publish.recipe import make_recipe
+from workbench.publish.writer import make_recipe
 
 recipe = make_recipe(PlanIndex(project, plan))
 for part in ("sheets", "settings", "looks", "layers", "papers"):

@@ -13,7 +13,8 @@ from tests.samples import NAMES, SAMPLES, plan_of, project_of
 __all__ = ["NAMES", "SAMPLES", "project_of"]
 from workbench.making.plan_index import PlanIndex
 from workbench.publish.pages import PageSize, pdf
-from workbench.publish.recipe import Recipe, make_recipe
+from workbench.publish.recipe import Recipe
+from workbench.publish.writer import make_recipe
 
 _SPACES = re.compile(r"\s+")
 

@@ -25,9 +25,9 @@ from workbench.planning import make_plan
 from workbench.publish.cues import cue_sheet, subtitles
 from workbench.publish.output import OutputError, Source, endings, write
 from workbench.publish.pages import pdf
-from workbench.publish.recipe import make_recipe
 from workbench.publish.text import markdown, plain_text
 from workbench.publish.web_page import web_page
+from workbench.publish.writer import make_recipe
 
 PHONE = 360  # CSS pixels across: common practice, no source
 HOSTILE = (

@@ -120,7 +120,7 @@ class GuideScreen(PageScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         from workbench.publish.pages import usual_page
-        from workbench.publish.recipe import make_recipe
+        from workbench.publish.writer import make_recipe
 
         if self._page_size is None:
             self._page_size = usual_page(unit)
