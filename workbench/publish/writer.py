@@ -2,16 +2,15 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from workbench.craft.card import BASE, FRONT, Piece
+from workbench.craft.card import BASE, Piece
 from workbench.craft.errors import CraftError
 from workbench.craft.geometry import placements
-from workbench.craft.own_step import OwnStep
 from workbench.craft.paper import Paper, Size
 from workbench.craft.sheet_sizes import sheet_name
 from workbench.craft.trimmer import Trimmer
@@ -19,7 +18,7 @@ from workbench.drawing.card_figure import Callout, card_figure, pale
 from workbench.drawing.sheet_svg import page_size, sheet_svg
 from workbench.drawing.svg import card_svg
 from workbench.drawing.two_units import TwoUnits
-from workbench.making.assembly import layers_of, lining_up
+from workbench.making.assembly import layers_of
 from workbench.making.cautions import all_cautions
 from workbench.making.plan_index import Lot, PlanIndex
 from workbench.making.words import listed, spans
@@ -27,17 +26,9 @@ from workbench.measure.counting import counted
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import graduation_for, nearest_mark, where_on_rule
 from workbench.planning import (
-    Assemble,
-    Combination,
     Cut,
-    Deal,
-    Fold,
-    Mount,
-    Own,
-    Round,
     Score,
     Sheet,
-    Step,
 )
 from workbench.post import Desk, card_by_post, letter_lines
 from workbench.publish.cuts import CutRow, CutTable, Setting
@@ -52,8 +43,8 @@ from workbench.publish.recipe import (
     Recipe,
     SettingRow,
     SheetRow,
-    Task,
 )
+from workbench.publish.tasks import TaskWriter, corner_words, whole_look
 
 # Scales that a reader can undo in the head, the largest first.
 _SCALES = tuple(
@@ -111,7 +102,7 @@ class _Writer:
             sheets=tuple(self._sheet(sheets) for sheets in self.bench.layouts),
             settings=tuple(self._settings()),
             cut_facts=self._cut_facts(),
-            tasks=tuple(self._tasks()),
+            tasks=tuple(self._task_writer.tasks()),
             looks=tuple(self._looks()),
             leftovers=tuple(map(self._leftover, self.bench.offcuts)),
             cautions=all_cautions(self.bench, self.trimmer),
@@ -185,7 +176,7 @@ class _Writer:
 
     def _layers(self) -> Iterator[LayerRow]:
         project = self.bench.project
-        look = Combination(1, self._whole_look)
+        look = whole_look(project)
         lead, other = (
             {laid.name: laid.how for laid in layers_of(project, look, graduation_for(unit))}
             for unit in (self.units.first, self.units.second)
@@ -210,14 +201,8 @@ class _Writer:
                 other=self.units.other_size(piece.size),
                 papers=" or ".join(piece.papers),
                 how=_side_by_side(lead.get(piece.name, _APART), other.get(piece.name, _APART)),
-                corners="; ".join(filter(None, [self._corners(piece), self._raised(piece)])),
+                corners=self._shape(piece),
             )
-
-    @property
-    def _whole_look(self) -> dict[str, str]:
-        """A face for every layer, cut or not, so that its place can be told."""
-        project = self.bench.project
-        return {layer.name: layer.piece.papers[0] for layer in project.layers()}
 
     def _per_card(self, piece: Piece) -> str:
         words = f"{piece.per_card} a card" if piece.per_card > 1 else ""
@@ -225,15 +210,9 @@ class _Writer:
             words = ", ".join(filter(None, [words, f"{piece.spare} spare"]))
         return words if piece.needed else ", ".join(filter(None, [words, "if it fits"]))
 
-    def _corners(self, piece: Piece) -> str:
-        if not piece.rounding:
-            return ""
-        corners = piece.rounding.corners
-        which = "all corners" if len(corners) == _CORNERS else listed(corners)
-        return f"{which} rounded, radius {self.units.both(piece.rounding.radius)}"
-
-    def _raised(self, piece: Piece) -> str:
-        return f"on foam pads, {self.units.both(piece.raised)} high" if piece.raised else ""
+    def _shape(self, piece: Piece) -> str:
+        raised = f"on foam pads, {self.units.both(piece.raised)} high" if piece.raised else ""
+        return "; ".join(filter(None, [corner_words(piece, self.units), raised]))
 
     # What is needed
 
@@ -391,78 +370,10 @@ class _Writer:
             f"about {in_minutes(cutting_seconds(self.bench))}"
         )
 
-    # After the cutting
-
-    def _tasks(self) -> Iterator[Task]:
-        """The work besides cutting, in the order of the plan; each kind of it once."""
-        told: set[object] = set()
-        for step in self.bench.plan.steps:
-            kind = step.name if isinstance(step, Own) else type(step)
-            if kind not in told:
-                told.add(kind)
-                yield from self._task(step)
-
-    def _task(self, step: Step) -> Iterator[Task]:
-        match step:
-            case Score():
-                yield self._scoring(step)
-            case Round():
-                pieces = [piece for piece in self.bench.project.pieces if piece.rounding]
-                lines = (
-                    f"{self._keys[piece.name]} {piece.name}: {self._corners(piece)}, print upright."
-                    for piece in pieces
-                )
-                yield self._timed("Round corners", (Round,), lines)
-            case Mount():
-                rows = [row for row in self._layers() if row.name in self._inside]
-                lines = (f"{row.key} {row.name}: {row.how}." for row in rows)
-                last = "Let it dry open before the card is closed."
-                yield self._timed("Mount inside", (Mount,), (*lines, last))
-            case Assemble():
-                yield self._assembling()
-            case Own():
-                yield self._own(self.bench.project.own_step(step.name), len(step.takes))
-
-    def _timed(self, heading: str, kinds: Iterable[type[Step]], lines: Iterable[str]) -> Task:
-        return Task(heading, in_minutes(finishing_seconds(self.bench, kinds)), tuple(lines))
-
-    def _scoring(self, score: Score) -> Task:
-        lines = (
-            f"Score all {counted(len(score.takes), 'base')} at "
-            f"{self.units.both(score.mark)} along the {score.measure}, halfway.",
-            # Common practice; sources differ.
-            "With the grain if you can. Fold with the ridge inside (makers differ) and burnish "
-            "under a scrap of clean paper.",
-        )
-        return self._timed("Score and fold", (Score, Fold), lines)
-
-    def _assembling(self) -> Task:
-        outside = [row for row in self._layers() if row.name not in self._inside][1:]
-        look = Combination(1, self._whole_look)
-        laid = layers_of(self.bench.project, look, graduation_for(self.units.first))
-        lines = (
-            "Lay out all layers of a card, then glue from back to front.",
-            *(f"{row.key} {row.name}: {row.how}." for row in outside),
-            *lining_up(laid),
-        )
-        return self._timed("Put the cards together", (Deal, Assemble), lines)
-
-    def _own(self, own: OwnStep, times: int) -> Task:
-        """A step of the maker's own, with what is punched measured in both units."""
-        on = "the card" if own.on == FRONT else f"{self._keys[own.on]} {own.on}"
-        when = "last of all" if own.when == "last" else own.when
-        lines = [f"On {on}, {when}: {counted(times, 'time')}."]
-        for hole in own.holes:
-            kind = "Hole" if hole.size.width == hole.size.height else "Slot"
-            lines.append(
-                f"{kind} {self.units.both_sizes(hole.size)}: its middle "
-                f"{self.units.both(hole.x)} from the left, {self.units.both(hole.y)} from the "
-                "bottom."
-            )
-        if own.caution:
-            lines.append(f"Take care: {own.caution}")
-        seconds = float(own.minutes) * 60 * times or finishing_seconds(self.bench, (Own,))
-        return Task(f"{own.name[0].upper()}{own.name[1:]}", in_minutes(seconds), tuple(lines))
+    @property
+    def _task_writer(self) -> TaskWriter:
+        rows = tuple(self._layers())
+        return TaskWriter(self.bench, self.units, self._keys, rows, self._inside)
 
     def _looks(self) -> Iterator[CardLook]:
         """The cards that differ, each once."""
