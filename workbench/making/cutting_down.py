@@ -36,6 +36,43 @@ def trimmed_alike(work: WorkState, trimmer: Trimmer) -> WorkState | None:
     return _cut_down(smaller, [label for label in mine if label not in off], trim, trimmer)
 
 
+def trimmed_to_size(work: WorkState, trimmer: Trimmer) -> tuple[WorkState, Length] | None:
+    """The pieces that came out too large along one side trimmed there, and by how much.
+
+    None where there is none, or where they are too large by different lengths.
+    """
+    large = {label: _surplus(work, label) for label in work.off()}
+    trims = {label: found for label, found in large.items() if found}
+    surpluses = {work.rectangles[label].size.along(m) - mark for label, (m, mark) in trims.items()}
+    if len(surpluses) != 1 or not work.used.isdisjoint(trims):
+        return None
+    pieces, alike = (
+        dict(work.pieces),
+        dict[tuple[PaperKind, Size, Direction, Length], list[PartId]](),
+    )
+    for label, (measure, mark) in trims.items():
+        kind = work.project.paper(work.papers[label]).kind
+        alike.setdefault((kind, work.rectangles[label].size, measure, mark), []).append(label)
+        pieces[label.halves[0]] = pieces.pop(label)
+    cuts = tuple(
+        cut
+        for (kind, _, measure, mark), labels in alike.items()
+        for cut in _stacked(labels, measure, mark, trimmer.at_once[kind])
+    )
+    trimmed = replace(work, cuts=(*work.cuts, *cuts), pieces=pieces).settled()
+    return trimmed, surpluses.pop()
+
+
+def _surplus(work: WorkState, label: PartId) -> tuple[Direction, Length] | None:
+    """The side of a piece that is too long, and the mark to trim it at; None unless just one is."""
+    size, wanted = work.rectangles[label].size, work.wanted(label)
+    if size.height == wanted.height and size.width > wanted.width:
+        return Direction.WIDTH, wanted.width
+    if size.width == wanted.width and size.height > wanted.height:
+        return Direction.HEIGHT, wanted.height
+    return None
+
+
 def strips_off(work: WorkState, trimmer: Trimmer) -> WorkState:
     """The work with cuts that take printed strips off what is left, so that the rest serves."""
     alike: dict[tuple[PaperKind, Size, Direction, Length], list[PartId]] = {}

@@ -11,7 +11,14 @@ from workbench.making.work_state import ImpossibleMistake, WorkState, work_state
 from workbench.measure.length import ZERO, Length
 from workbench.planning import Assemble, Cut, Mount, PartId
 
-Wrong = Literal["cut at another length", "cut the wrong way", "torn or smudged", "lost"]
+Wrong = Literal[
+    "cut at another length",
+    "cut the wrong way",
+    "crooked",
+    "torn or smudged",
+    "of the wrong print",
+    "lost",
+]
 WRONGS: tuple[Wrong, ...] = get_args(Wrong)
 AT_THE_CUT: tuple[Wrong, ...] = WRONGS[:2]
 

@@ -9,7 +9,7 @@ from workbench.craft.card import BASE
 from workbench.craft.project import Project
 from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.making.batch import BatchState
-from workbench.making.cutting_down import strips_off, trimmed_alike
+from workbench.making.cutting_down import strips_off, trimmed_alike, trimmed_to_size
 from workbench.making.events import Event, Recovery
 from workbench.making.mistakes import Mistake, after
 from workbench.making.plan_index import PlanIndex
@@ -19,7 +19,7 @@ from workbench.making.words import shortlist, written_size
 from workbench.making.work_state import Need, WorkState
 from workbench.measure.counting import counted
 from workbench.measure.length import Length
-from workbench.measure.writing import Graduation
+from workbench.measure.writing import Graduation, write_near
 from workbench.planning import (
     Assemble,
     Combination,
@@ -90,6 +90,7 @@ class _Mender:
         bare = strips_off(self.work.uncut(self.work.off()), self.recutter.trimmer)
         missing = bare.missing()
         if self.work.off():
+            yield from self._trimmed()
             yield from self._as_it_is()
         if not missing:
             yield "Go on: the cards need nothing of it", bare.fitted()
@@ -109,6 +110,20 @@ class _Mender:
             yield f"{cards} fewer", dropped.fitted()
         if not again:
             yield from self._bought(bare, missing)
+
+    def _trimmed(self) -> Iterator[tuple[str, WorkState]]:
+        """The plain mend of what came out too large, and what must follow for the rest."""
+        found = trimmed_to_size(self.work, self.recutter.trimmer)
+        if found is None:
+            return
+        trimmed, surplus = found
+        name = f"Trim it by {write_near(surplus, self.work.project.units)}"
+        bare = strips_off(trimmed.uncut(trimmed.off()), self.recutter.trimmer)
+        if missing := bare.missing():
+            for then, mended in self._again(bare, missing):
+                yield f"{name}; then {then[0].lower()}{then[1:]}", mended
+        else:
+            yield name, bare.fitted()
 
     def _as_it_is(self) -> Iterator[tuple[str, WorkState]]:
         """Ways that use the parts in the size that they have."""

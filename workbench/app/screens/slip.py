@@ -17,12 +17,12 @@ from workbench.making.batch import BatchState
 from workbench.making.mistakes import AT_THE_CUT, WRONGS, Mistake, Wrong, cuts_made, spoilable
 from workbench.making.plan_index import PlanIndex
 from workbench.making.recovery import Way, ways_on
+from workbench.making.said_wrong import EXAMPLES, read_miscut, wrong_said
 from workbench.making.words import written_length, written_size
 from workbench.making.work_state import ImpossibleMistake
 from workbench.measure.length import MeasureError
-from workbench.measure.reading import read_length
 from workbench.measure.writing import Graduation
-from workbench.planning import Assemble, Cancelled, Cut, PartId, Step, Watch
+from workbench.planning import Assemble, Cancelled, Cut, PartId, Watch
 from workbench.store.preferences import Preferences
 
 Answers = list[tuple[str, Callable[[], None]]]
@@ -50,7 +50,7 @@ class SlipScreen(ModalScreen[Way | None]):
         super().__init__()
         self._bench, self._state, self._preferences, self._rule = bench, state, preferences, rule
         self._answers: Answers = []
-        self._step: Step | None = None
+        self._step: Cut | None = None
         self._ask_again = self._ask_what
 
     def compose(self) -> ComposeResult:
@@ -88,7 +88,11 @@ class SlipScreen(ModalScreen[Way | None]):
     # What happened
 
     def _ask_what(self) -> None:
+        self._step = None
         self._ask("What came out wrong?", [(each, self._chooser(each)) for each in WRONGS])
+        field = self.query_one(Input)
+        field.value, field.placeholder = "", "or in your words: 1/8 short, 3 mm too wide, torn"
+        field.display = True
 
     def _chooser(self, wrong: Wrong) -> Callable[[], None]:
         def choose() -> None:
@@ -98,6 +102,7 @@ class SlipScreen(ModalScreen[Way | None]):
         return choose
 
     def _ask_which(self, wrong: Wrong) -> None:
+        self.query_one("#length").display = False
         if wrong in AT_THE_CUT:
             answers = [
                 (self._cut_words(step), self._cut_chosen(wrong, step))
@@ -149,6 +154,7 @@ class SlipScreen(ModalScreen[Way | None]):
             asked = f"What does the part measure that was cut off ({self._rule.unit})?"
             self._ask(f"{asked} The whole was {whole}.", [])
             field = self.query_one(Input)
+            field.placeholder = f"{EXAMPLES}; or of the rest: the rest is 1/8 short"
             field.display = True
             field.focus()
 
@@ -156,13 +162,21 @@ class SlipScreen(ModalScreen[Way | None]):
 
     @on(Input.Submitted)
     def _length_given(self, event: Input.Submitted) -> None:
-        assert self._step
+        said, wrong = event.value, wrong_said(event.value)
+        if self._step is None and wrong:
+            self._chooser(wrong)()
+            return
+        step = self._step or next(iter(cuts_made(self._bench, self._state)), None)
+        if step is None:
+            self._say("Nothing is cut yet.")
+            return
+        whole = self._bench.rectangles[step.takes[0]].size.along(step.measure)
         try:
-            mark = read_length(event.value, self._rule.unit)
+            mark = read_miscut(said, self._rule.unit, step.mark, whole)
         except MeasureError as error:
             self._say(str(error))
             return
-        self._working_out(Mistake("cut at another length", self._step.n, mark))()
+        self._working_out(Mistake("cut at another length", step.n, mark))()
 
     # The ways on
 
