@@ -17,6 +17,7 @@ from workbench.craft.card import (
     FRONT,
     INSIDE,
     RESERVED,
+    SPREADS,
     UP,
     Card,
     Piece,
@@ -215,6 +216,7 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
                 spare=draw(st.integers(0, 9)) if needed else 0,
                 on=draw(st.sampled_from(["card", "inside", *(one.name for one in pieces)])),
                 raised=draw(lengths(20, 0)),
+                spread=draw(st.sampled_from(SPREADS)),
             )
         )
     extras = draw(_extras([piece.name for piece in pieces]))

@@ -10,12 +10,14 @@ from workbench.measure.writing import write_clean, write_near
 
 Fold = Literal["top", "side", "none"]
 Corner = Literal["top left", "top right", "bottom left", "bottom right"]
+Spread = Literal["loose", "mirrored", "in a row"]
 Across = Literal["left", "centre", "right"]
 Up = Literal["bottom", "centre", "top"]
 Copies = Literal["alike", "each another"]
 
 FOLDS: tuple[Fold, ...] = get_args(Fold)
 CORNERS: tuple[Corner, ...] = get_args(Corner)
+SPREADS: tuple[Spread, ...] = get_args(Spread)
 ACROSS: tuple[Across, ...] = get_args(Across)
 UP: tuple[Up, ...] = get_args(Up)
 COPIES: tuple[Copies, ...] = get_args(Copies)
@@ -103,6 +105,9 @@ class Piece:
         place: where it lies on what it is glued to.
         rounding: its rounded corners, None for square ones.
         per_card: how many go on each card, from 1 to `MOST_A_CARD`.
+        spread: where several on one card lie: "loose", wherever the maker likes (drawn on one
+            another), "mirrored" in what it is glued to (across, then up: two or four), or "in a
+            row" from its place to the one across from it.
         copies: "alike" where all of these on one card show the same face, "each another" where no
             two of them do.
         needed: False for one that is cut only where it costs no extra sheet.
@@ -126,6 +131,7 @@ class Piece:
     on: str = FRONT
     spare: int = 0
     raised: Length = ZERO
+    spread: Spread = "loose"
 
     def __post_init__(self) -> None:
         place = f'piece "{checked_name(self.name, "pieces")}"'

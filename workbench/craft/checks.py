@@ -17,7 +17,14 @@ from workbench.craft.fitting import (
     spread_over,
     taken_away,
 )
-from workbench.craft.geometry import Placement, bearer_extent, extent_of, front_extent, placements
+from workbench.craft.geometry import (
+    Placement,
+    also_under,
+    bearer_extent,
+    extent_of,
+    front_extent,
+    placements,
+)
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, fits
 from workbench.craft.surface import hidden
@@ -56,6 +63,7 @@ class _Checker:
             later = [other for other in self.stack[at + 1 :] if other.inside == placed.inside]
             yield from self._sticks_out(placed)
             yield from self._hidden(placed, later)
+            yield from self._also_on(placed)
             yield from self._thin_border(placed)
             yield from self._uneven_border(placed)
             yield from self._narrow(placed)
@@ -120,6 +128,28 @@ class _Checker:
                 ),
                 lambda: taken_away(self.project, name),
             )
+
+    def _also_on(self, placed: Placement) -> Iterator[Finding]:
+        """A piece all of which lies on something else than what it is glued to."""
+        over = [
+            other
+            for other in also_under(self.project, placed)
+            if other.extent.borders(placed.extent).least >= ZERO
+        ]
+        if not over:
+            return
+        highest = over[-1]
+        name, under = placed.piece.name, highest.piece.name
+        yield self._finding(
+            "also on",
+            name,
+            (
+                f"it is glued to the {placed.piece.on}, but it also lies on the {under}",
+                "It cannot stick to what it does not touch",
+                f"glue it to the {under}, where it lies",
+            ),
+            lambda: _glued_to(self.project, placed, highest),
+        )
 
     def _thin_border(self, placed: Placement) -> Iterator[Finding]:
         name, extent, bearer = placed.piece.name, placed.extent, self._bearer(placed)
@@ -276,6 +306,15 @@ class _Checker:
 
     def _said(self, length: Length) -> str:
         return write_near(length, self.project.units)
+
+
+def _glued_to(project: Project, placed: Placement, under: Placement) -> Project:
+    """The piece where it lies, glued to another. Raises CraftError where it lies out over that."""
+    x, y = placed.x - under.x, placed.y - under.y
+    if x < ZERO or y < ZERO:
+        raise CraftError("place", "it lies out over that", "move it")
+    piece = replace(placed.piece, on=under.piece.name, place=Place(x, y))
+    return changed(project, piece)
 
 
 def _pulled_in(project: Project, name: str) -> Project:

@@ -8,6 +8,7 @@ from workbench.craft.project import Project
 FindingKind = Literal[
     "sticks out",
     "hidden",
+    "also on",
     "thin border",
     "uneven border",
     "narrow",

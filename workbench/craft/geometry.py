@@ -9,6 +9,7 @@ from workbench.craft.extent import Borders, Extent
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length
+from workbench.measure.writing import graduation_for, nearest_mark
 
 _SHARES: dict[Across | Up, Fraction] = {
     "left": Fraction(0),
@@ -60,6 +61,50 @@ def placements(project: Project) -> tuple[Placement, ...]:
             inside=under.inside if under else piece.on == INSIDE,
         )
     return tuple(found.values())
+
+
+def copies_of(project: Project, placed: Placement) -> tuple[Placement, ...]:
+    """Where every copy of a piece lies, the first as it is placed; loose ones lie on that.
+
+    The places of a row are rounded to an ordinary rule.
+    """
+    first, piece = placed.extent, placed.piece
+    around = bearer_extent(project, piece.name)
+    across, up = _mirrored(first.left, first.width, around.left, around.right), first.bottom
+    over = _mirrored(first.bottom, first.height, around.bottom, around.top)
+    places: list[tuple[Length, Length]] = []
+    if piece.spread == "mirrored":
+        places = [(first.left, up), (across, up), (first.left, over), (across, over)]
+    elif piece.spread == "in a row" and piece.per_card > 1:
+        gap = (across - first.left) / (piece.per_card - 1)
+        rule = graduation_for(project.units)
+        row = (nearest_mark(gap * number, rule).mark for number in range(piece.per_card))
+        places = [(first.left + along, up) for along in row]
+    apart = list(dict.fromkeys(places))[: piece.per_card]
+    apart += [(first.left, first.bottom)] * (piece.per_card - len(apart))
+    return tuple(Placement(piece, x, y, placed.inside) for x, y in apart)
+
+
+def _mirrored(low: Length, side: Length, start: Length, end: Length) -> Length:
+    """Where something `side` long begins as far from `end` as it does from `start` at `low`."""
+    return end - (low - start) - side
+
+
+def also_under(project: Project, placed: Placement) -> tuple[Placement, ...]:
+    """The pieces that a piece lies on besides what it is glued to, back to front.
+
+    They lie higher than that; something no higher bears it as well.
+    """
+    level: dict[str, int] = {}
+    found: list[Placement] = []
+    for other in placements(project):
+        if other.piece is placed.piece:
+            glued = level.get(placed.piece.on, 0)
+            return tuple(each for each in found if level[each.piece.name] > glued)
+        level[other.piece.name] = level.get(other.piece.on, 0) + 1
+        if other.inside == placed.inside and other.extent.shared(placed.extent):
+            found.append(other)
+    return ()
 
 
 def punched(project: Project, *, inside: bool) -> Iterator[tuple[str, Extent]]:
@@ -127,9 +172,9 @@ def top_piece_at(project: Project, x: Length, y: Length, *, inside: bool) -> Pie
         inside: whether the point is inside the card and not on its front.
     """
     for placed in reversed(placements(project)):
-        extent = placed.extent
-        if placed.inside == inside and (
-            extent.left <= x < extent.right and extent.bottom <= y < extent.top
+        if placed.inside == inside and any(
+            copy.extent.left <= x < copy.extent.right and copy.extent.bottom <= y < copy.extent.top
+            for copy in copies_of(project, placed)
         ):
             return placed.piece
     return None

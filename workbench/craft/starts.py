@@ -89,7 +89,8 @@ def _two_gardens(desk: _Desk) -> tuple[Piece, ...]:
         PRINTS,
         Place(desk.border + left, desk.border),
     )
-    seal = Piece("seal", Size(desk.border * 8, desk.border * 8), (CARD,))
+    across = Place(left - desk.border * 4, "centre")
+    seal = Piece("seal", Size(desk.border * 8, desk.border * 8), (CARD,), across, on="bed")
     return bed, path, seal
 
 

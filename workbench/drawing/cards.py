@@ -1,13 +1,20 @@
 """The front of a card drawn true to scale: its base and its pieces, back to front."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
 
 from workbench.craft.card import Corner, Fold, Piece, Rounding
 from workbench.craft.extent import Extent
-from workbench.craft.geometry import borders_of, extent_of, placements, punched
+from workbench.craft.geometry import (
+    Placement,
+    borders_of,
+    copies_of,
+    extent_of,
+    placements,
+    punched,
+)
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, layer_names
 from workbench.drawing.borders import write_borders
@@ -96,13 +103,13 @@ def draw_card(
     _draw_layer(canvas, Box(0, 0, scale.columns, scale.rows), base)
     for placed in placements(project):
         piece = placed.piece
-        face = seen_face(piece, mix)
-        if placed.inside != inside or face is None:
+        if placed.inside != inside:
             continue
-        box = scale.box(placed.extent)
-        _draw_layer(canvas, box, project.face(face), marked=piece.name == marked)
-        for x, y in rounded_cells(box, piece.rounding):
-            canvas.rounded(x, y)
+        for copy, face in faces_seen(project, placed, mix):
+            box = scale.box(copy.extent)
+            _draw_layer(canvas, box, project.face(face), marked=piece.name == marked)
+            for x, y in rounded_cells(box, piece.rounding):
+                canvas.rounded(x, y)
     for _, hole in punched(project, inside=inside):
         _punch(canvas, scale.box(hole))
     _fold(canvas, project.card.fold, inside=inside)
@@ -133,6 +140,20 @@ def seen_face(piece: Piece, papers_by_layer: Mapping[str, str]) -> str | None:
     """
     cut = [papers_by_layer[name] for name in layer_names(piece) if name in papers_by_layer]
     return cut[-1] if cut else None
+
+
+def faces_seen(
+    project: Project, placed: Placement, papers_by_layer: Mapping[str, str]
+) -> Iterator[tuple[Placement, str]]:
+    """Every copy of a piece that is seen, with the face that it shows; none that a card lacks."""
+    if placed.piece.spread == "loose":
+        face = seen_face(placed.piece, papers_by_layer)
+        if face is not None:
+            yield placed, face
+        return
+    for name, copy in zip(layer_names(placed.piece), copies_of(project, placed), strict=True):
+        if name in papers_by_layer:
+            yield copy, papers_by_layer[name]
 
 
 def _draw_layer(canvas: Canvas, box: Box, paper: Paper, *, marked: bool = False) -> None:

@@ -6,10 +6,17 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from workbench.craft.card import BASE, Corner
 from workbench.craft.extent import Extent
-from workbench.craft.geometry import bearer_extent, front_extent, placements, punched
+from workbench.craft.geometry import (
+    Placement,
+    bearer_extent,
+    extent_of,
+    front_extent,
+    placements,
+    punched,
+)
 from workbench.craft.paper import Paper
 from workbench.craft.project import Project
-from workbench.drawing.cards import a_mix, seen_face
+from workbench.drawing.cards import a_mix, faces_seen
 from workbench.drawing.labels import write_short
 from workbench.drawing.patterns import fill_of, pattern
 from workbench.drawing.prints import outline
@@ -67,24 +74,24 @@ class _Drawing:
             role="img",
         )
         SubElement(root, "title").text = self.project.title
-        shown = dict(self._shown(inside=inside))
-        self._define(root, set(shown.values()))
+        shown = list(self._shown(inside=inside))
+        self._define(root, {face for _, face in shown})
         layers = SubElement(root, "g", {"clip-path": "url(#front)"})
-        for name, face in shown.items():
-            self._layer(layers, name, face)
+        for placed, face in shown:
+            self._layer(layers, placed, face)
         for _, hole in punched(self.project, inside=inside):
             self._punch(layers, hole)
         self._fold(root, inside=inside)
-        if measured in shown:
+        if measured and any(placed and placed.piece.name == measured for placed, _ in shown):
             self._borders(root, measured)
         return root
 
-    def _shown(self, *, inside: bool) -> Iterator[tuple[str, str]]:
-        yield BASE, self.project.card.paper
+    def _shown(self, *, inside: bool) -> Iterator[tuple[Placement | None, str]]:
+        """The base, which is no piece, and every copy of each, with the face that it shows."""
+        yield None, self.project.card.paper
         for placed in placements(self.project):
-            face = seen_face(placed.piece, self.mix)
-            if face is not None and placed.inside == inside:
-                yield placed.piece.name, face
+            if placed.inside == inside:
+                yield from faces_seen(self.project, placed, self.mix)
 
     def _define(self, root: Element, used: set[str]) -> None:
         definitions = SubElement(root, "defs")
@@ -94,10 +101,11 @@ class _Drawing:
             if face.name in used:
                 definitions.append(pattern(face, number))
 
-    def _layer(self, layers: Element, name: str, face_name: str) -> None:
+    def _layer(self, layers: Element, placed: Placement | None, face_name: str) -> None:
+        name = placed.piece.name if placed else BASE
         face = self.project.face(face_name)
         edge = {"stroke": outline(face), "stroke-width": _THIN, "data-layer": name}
-        path = self._outline(*self._shape(name))
+        path = self._outline(*self._shape(placed))
         SubElement(layers, "path", {"d": path, "fill": self._fill(face), **edge})
 
     def _punch(self, layers: Element, hole: Extent) -> None:
@@ -111,10 +119,9 @@ class _Drawing:
     def _fill(self, face: Paper) -> str:
         return fill_of(face, self.faces.index(face))
 
-    def _shape(self, name: str) -> tuple[Extent, Mapping[Corner, Length]]:
-        if name == BASE:
+    def _shape(self, placed: Placement | None) -> tuple[Extent, Mapping[Corner, Length]]:
+        if placed is None:
             return self.front, {}
-        placed = next(each for each in placements(self.project) if each.piece.name == name)
         rounding = placed.piece.rounding
         radii = dict.fromkeys(rounding.corners, rounding.radius) if rounding else {}
         return placed.extent, radii
@@ -153,7 +160,7 @@ class _Drawing:
 
     def _borders(self, root: Element, name: str) -> None:
         """A line across each border, its width beside it."""
-        piece, _ = self._shape(name)
+        piece = extent_of(self.project, name)
         bearer = bearer_extent(self.project, name)
         borders = bearer.borders(piece)
         x, y = (piece.left + piece.right) / 2, (piece.bottom + piece.top) / 2

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from workbench.craft.card import BASE, FRONT, INSIDE
 from workbench.craft.extent import Borders, Extent
-from workbench.craft.geometry import Placement, placements
-from workbench.craft.project import Project
+from workbench.craft.geometry import Placement, copies_of, placements
+from workbench.craft.project import Project, layer_names
 from workbench.making.words import written_length
 from workbench.measure.length import ZERO, Length
 from workbench.measure.writing import Graduation
@@ -45,12 +45,21 @@ def layers_of(
         if paper and layer.piece.is_apart:
             laid.append(Laid(layer.name, paper, _APART))
         elif paper:
-            placement = placed[layer.piece.name]
+            copies = dict(
+                zip(
+                    layer_names(layer.piece),
+                    copies_of(project, placed[layer.piece.name]),
+                    strict=True,
+                )
+            )
+            placement = copies[layer.name]
             borders = _borders(project, placement, placed.get(layer.piece.on))
             on = {FRONT: "on the front", INSIDE: "inside the card"}.get(
                 layer.piece.on, f"on the {layer.piece.on}"
             )
-            how = f"{on}, {_placed(borders, graduation)}"
+            loose = layer.name != layer.piece.name and layer.piece.spread == "loose"
+            where = "loose, wherever you like" if loose else _placed(borders, graduation)
+            how = f"{on}, {where}"
             laid.append(Laid(layer.name, paper, how, _is_even(borders), _is_flush(borders)))
     return tuple(laid)
 

@@ -99,6 +99,7 @@ PIECE = Table(
     Key("on", 'on = "card"'),
     Key("spare", "spare = 1"),
     Key("raised", 'raised = "1 mm"'),
+    Key("spread", 'spread = "mirrored"'),
 )
 EXTRA = Table(
     Extra,

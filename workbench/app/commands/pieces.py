@@ -111,6 +111,12 @@ class ResizeCard(Command):
     keys, label, group, footer = ("n",), "New from this", PIECES, False
 
 
+class SpreadCopies(Command):
+    """Lay the copies of the piece at hand mirrored, in a row, or loose; each press the next."""
+
+    keys, label, group, footer = ("h",), "Spread copies", PIECES, False
+
+
 class OwnSteps(Command):
     """List the steps of your own: stamp, punch, ink edges; add, change or remove one."""
 

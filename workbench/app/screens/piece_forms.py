@@ -18,6 +18,7 @@ from workbench.craft.card import (
     FOLDS,
     FRONT,
     INSIDE,
+    SPREADS,
     UP,
     Across,
     Card,
@@ -25,6 +26,7 @@ from workbench.craft.card import (
     Piece,
     Place,
     Rounding,
+    Spread,
     Up,
 )
 from workbench.craft.paper import Size
@@ -39,6 +41,11 @@ FOLD_WORDS: dict[Fold, str] = {
     "top": "at the top",
     "side": "at the side",
     "none": "none, a flat card",
+}
+SPREAD_WORDS: dict[Spread, str] = {
+    "loose": "loose, wherever you like",
+    "mirrored": "mirrored, to the sides or the four corners",
+    "in a row": "in a row",
 }
 ROUNDER: dict[Unit, Length] = {"in": Length.of(Fraction(1, 4), "in"), "mm": Length.of(6, "mm")}
 """A common corner rounder, offered where there is none yet. Common practice, no source."""
@@ -124,6 +131,8 @@ class PieceForm(ProjectForm):
         yield row("On each card", text("per_card", piece.per_card if piece else 1))
         copies = piece.copies if piece else "alike"
         yield row("Several are", Choice(COPIES, copies, key="copies"))
+        spread = SPREAD_WORDS[piece.spread if piece else "loose"]
+        yield row("They lie", Choice(tuple(SPREAD_WORDS.values()), spread, key="spread"))
         yield row("Spare in all", text("spare", piece.spare if piece else 0))
         needed = YesNo("on every card", piece.needed if piece else True, group="needed")
         yield row("Needed", needed)
@@ -139,6 +148,7 @@ class PieceForm(ProjectForm):
             rounding=self._rounding(),
             per_card=self.count("per_card", "on each card"),
             copies=next(each for each in COPIES if each == self.chosen("copies")),
+            spread=next(each for each in SPREADS if SPREAD_WORDS[each] == self.chosen("spread")),
             needed=bool(self.marked("needed")),
             on=self.chosen("on"),
             spare=self.count("spare", "spare in all"),

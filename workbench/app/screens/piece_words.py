@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
-from workbench.app.screens.piece_forms import FOLD_WORDS
+from workbench.app.screens.piece_forms import FOLD_WORDS, SPREAD_WORDS
 from workbench.craft.card import Card, Piece
 from workbench.craft.errors import CraftError
 from workbench.craft.extent import Borders
 from workbench.craft.extra import Extra
 from workbench.craft.finding import Finding
-from workbench.craft.geometry import borders_of, front_extent, placements
+from workbench.craft.geometry import also_under, borders_of, front_extent, placements
 from workbench.craft.project import Project
 from workbench.craft.surface import seen
 from workbench.drawing.labels import write_exactly, write_short
@@ -37,13 +37,16 @@ def piece_words(project: Project, piece: Piece, unit: Unit) -> Iterator[str]:
     yield f"on {piece.on}: {_where(piece.place.x, 'left', unit)}, " + _where(
         piece.place.y, "bottom", unit
     )
+    placed = next(each for each in placements(project) if each.piece is piece)
+    if also := [each.piece.name for each in also_under(project, placed)]:
+        yield f"it also lies on {', '.join(also)}"
     yield _borders(borders_of(project, piece.name), unit)
     yield f"shows on {_share_seen(project, piece)} of the card"
     if piece.rounding:
         yield f"round {', '.join(piece.rounding.corners)}"
     if piece.per_card > 1:
         copies = f", {piece.copies}" if project.mixed(piece) else ""
-        yield f"{piece.per_card} on each card{copies}"
+        yield f"{piece.per_card} on each card{copies}, {SPREAD_WORDS[piece.spread]}"
     if not piece.needed:
         yield "only where it costs no extra sheet"
     if piece.raised:

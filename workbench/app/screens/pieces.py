@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
+from dataclasses import replace
 
 from rich.text import Text
 from textual import on, work
@@ -30,6 +31,7 @@ from workbench.app.commands import (
     SendBack,
     ShowBorders,
     ShowPost,
+    SpreadCopies,
     bindings,
 )
 from workbench.app.edits import with_piece_moved, without_extra, without_piece
@@ -50,12 +52,12 @@ from workbench.app.screens.post_forms import EnvelopeForm, ExtraForm, OwnEnvelop
 from workbench.app.session import Session
 from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.forms import ProjectForm
-from workbench.craft.card import BASE, FRONT, Piece
+from workbench.craft.card import BASE, FRONT, SPREADS, Piece
 from workbench.craft.checks import findings
 from workbench.craft.errors import CraftError
 from workbench.craft.extra import Extra
 from workbench.craft.finding import Finding
-from workbench.craft.fitting import copied, nudged
+from workbench.craft.fitting import changed, copied, nudged
 from workbench.craft.geometry import top_piece_at
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
@@ -97,6 +99,7 @@ class PiecesScreen(PageScreen):
             ShowBorders,
             ResizeCard,
             OwnSteps,
+            SpreadCopies,
         )
     )
     PAGE = "pieces"
@@ -276,6 +279,12 @@ class PiecesScreen(PageScreen):
 
         piece = self._piece()
         self.app.push_screen(OwnStepsScreen(piece.name if piece else FRONT))
+
+    def action_spread_copies(self) -> None:
+        piece = self._piece()
+        if piece and piece.per_card > 1:
+            after = SPREADS[(SPREADS.index(piece.spread) + 1) % len(SPREADS)]
+            self._change(lambda: changed(self.project, replace(piece, spread=after)))
 
     def action_show_borders(self) -> None:
         self._measured = not self._measured
