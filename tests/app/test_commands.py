@@ -23,15 +23,19 @@ from workbench.app.screens.adapt_form import AdaptedScreen, AdaptForm
 from workbench.app.screens.batches import BatchesScreen
 from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.combinations import CardScreen, CombinationsScreen
+from workbench.app.screens.drawer import DrawerScreen, TakeScreen
+from workbench.app.screens.drawer_forms import SplitForm, StockForm, StockOffcutForm
 from workbench.app.screens.fit_forms import FitForm, ResizeForm
 from workbench.app.screens.guide import GuideScreen
 from workbench.app.screens.help import HelpScreen, groups_first
+from workbench.app.screens.made import MadeScreen
 from workbench.app.screens.mix_forms import MeetForm, SwapForm
 from workbench.app.screens.offcuts_form import OffcutsForm
 from workbench.app.screens.own_steps import OwnStepsScreen
 from workbench.app.screens.paper_forms import PaperForm
 from workbench.app.screens.piece_forms import PieceForm
 from workbench.app.screens.pieces import PiecesScreen
+from workbench.app.screens.possible import PossibleScreen, ShoppingScreen, UsesScreen
 from workbench.app.screens.preferences_form import PreferencesForm
 from workbench.app.screens.run import RunScreen
 from workbench.app.screens.slip import SlipScreen
@@ -52,6 +56,12 @@ PAGES: list[type] = [
     GuideScreen,
     StartScreen,
     BatchesScreen,
+    DrawerScreen,
+    TakeScreen,
+    PossibleScreen,
+    ShoppingScreen,
+    UsesScreen,
+    MadeScreen,
     RunScreen,
 ]
 FORMS: list[type] = [
@@ -73,6 +83,9 @@ FORMS: list[type] = [
     PathQuestion,
     PreferencesForm,
     SlipScreen,
+    SplitForm,
+    StockForm,
+    StockOffcutForm,
     TextQuestion,
 ]
 FIELDS = [Choice, YesNo, CardGrid]

@@ -2,6 +2,7 @@
 
 import signal
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from functools import partial
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, ClassVar
@@ -71,6 +72,7 @@ class TrimtallyApp(WorkbenchApp):
 
     def on_mount(self) -> None:
         self.call_after_refresh(self._take_keys)
+        self.call_after_refresh(self._look_after_workshop)
         if self._path:
             from workbench.app.opening import open_file
 
@@ -99,6 +101,24 @@ class TrimtallyApp(WorkbenchApp):
             self._use_keys(self.workshop.preference("keys") if self.workshop.exists else None)
         except StoreError as error:
             self.say_wrong(str(error))
+
+    @work(thread=True, group="workshop")
+    def _look_after_workshop(self) -> None:
+        """See whether the workshop's file is sound, and keep a copy of it once a day."""
+        from workbench.store.backup import back_up_daily, trouble
+        from workbench.store.errors import WorkshopError
+
+        file = self.workshop.file
+        if not self.workshop.exists:
+            return
+        if damage := trouble(file):
+            self.call_from_thread(
+                self.say_wrong,
+                f"{file}: it is damaged ({damage}); `trimtally restore` lists the backups",
+            )
+            return
+        with suppress(WorkshopError):  # said by whoever needs the file or the room on the disk
+            back_up_daily(file)
 
     def _fatal_error(self) -> None:
         """Leave a crash report and one line that says where; no traceback reaches the maker."""

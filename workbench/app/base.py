@@ -5,6 +5,7 @@ Everything in `app/` types against this class, and only `app.app` knows the whol
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cached_property
 from time import monotonic
 from typing import TYPE_CHECKING, Protocol
@@ -109,6 +110,26 @@ class WorkbenchApp(App[None]):
     def change_project(self, project: "Project") -> None:
         """Put `project` in place of the open one, as a change that can be taken back."""
         self.change(lambda session: session.with_project(project))
+
+    def count_stock_anew(self) -> None:
+        """Let the open project have what is free now of the papers it took from the drawer.
+
+        That is no change of the maker's: her file says how many there were when it was saved.
+        """
+        session = self.session
+        if session is None or not any(paper.stock for paper in session.project.papers):
+            return
+        from workbench.store.drawer import Drawer
+        from workbench.store.errors import StoreError
+
+        try:
+            drawer = Drawer(self.workshop)
+            project, saved = drawer.fresh(session.project), drawer.fresh(session.saved)
+        except StoreError as error:
+            self.say_wrong(str(error))
+            return
+        if project != session.project:
+            self.session = replace(session, project=project, saved=saved)
 
     # Pages and notices
 

@@ -87,6 +87,7 @@ def _take_up(app: WorkbenchApp, session: Session, draft: str | None = None) -> N
     app.planning.discard()
     app.autosave.begin(draft)
     app.session = session
+    app.count_stock_anew()
     app.show_in(session.project.units)
     app.show_page("pieces")
     if not app.walking:

@@ -45,6 +45,12 @@ def _batches() -> Screen[None]:
     return BatchesScreen()
 
 
+def _drawer() -> Screen[Any]:
+    from workbench.app.screens.drawer import DrawerScreen
+
+    return DrawerScreen()
+
+
 PAGES: dict[str, Callable[[], Screen[Any]]] = {
     "stock": _stock,
     "pieces": _pieces,
@@ -52,4 +58,5 @@ PAGES: dict[str, Callable[[], Screen[Any]]] = {
     "combinations": _combinations,
     "guide": _guide,
     "batches": _batches,
+    "drawer": _drawer,
 }

@@ -46,6 +46,7 @@ class PlanningWorker:
 
     def again(self) -> None:
         app = self._app
+        app.count_stock_anew()
         if app.session:
             app.stage = "beginning"
             app.session = app.session.with_planned(None)

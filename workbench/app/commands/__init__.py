@@ -10,6 +10,7 @@ from workbench.app.commands.batches import *
 from workbench.app.commands.bench import *
 from workbench.app.commands.combinations import *
 from workbench.app.commands.command import *
+from workbench.app.commands.drawer import *
 from workbench.app.commands.everywhere import *
 from workbench.app.commands.forms import *
 from workbench.app.commands.guide import *

@@ -9,6 +9,12 @@ class PutBatchAway(Command):
     keys, label, group = ("a",), "Put away", BATCHES
 
 
+class AbandonBatch(Command):
+    """Give the batch at hand up, after a question; what is left of its paper goes back."""
+
+    keys, label, group = ("g",), "Give up", BATCHES
+
+
 class RemoveBatch(Command):
     """Remove the batch at hand and its record, after a question."""
 

@@ -17,6 +17,9 @@ EVERYWHERE = "Everywhere"
 BETWEEN_PAGES = "Going from page to page"
 START = "Start page"
 BATCHES = "Batches"
+DRAWER = "Paper drawer"
+POSSIBLE = "What can I make?"
+MADE = "What was made"
 STOCK = "Stock"
 PIECES = "Pieces"
 OWN_STEPS = "Steps of your own"
@@ -30,6 +33,9 @@ GROUPS = (
     BETWEEN_PAGES,
     START,
     BATCHES,
+    DRAWER,
+    POSSIBLE,
+    MADE,
     STOCK,
     PIECES,
     OWN_STEPS,

@@ -31,3 +31,9 @@ class RemovePaper(Command):
     """Remove the paper or offcut at hand, unless a piece is still cut from it."""
 
     keys, label, group = ("x",), "Remove", STOCK
+
+
+class TakeFromDrawer(Command):
+    """Take a paper from the drawer into this project; its sheets are counted in the drawer."""
+
+    keys, label, group = ("d",), "From the drawer", STOCK

@@ -1,6 +1,7 @@
 """Every batch there is, with the record of the one at hand: put away, removed, gone on with."""
 
 from collections.abc import Callable, Iterator, Sequence
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from textual import getters, on
@@ -12,7 +13,7 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
-from workbench.app.commands import CloseForm, PutBatchAway, RemoveBatch, bindings
+from workbench.app.commands import AbandonBatch, CloseForm, PutBatchAway, RemoveBatch, bindings
 from workbench.app.messages import BatchChosen
 from workbench.app.widgets.questions import Question
 from workbench.making.history import dated, history_of, told
@@ -27,7 +28,7 @@ class BatchesScreen(Screen[None]):
     """One list of them; Enter or a click goes to the bench."""
 
     CSS_PATH = "batches.tcss"
-    BINDINGS = bindings((PutBatchAway, RemoveBatch, CloseForm))
+    BINDINGS = bindings((PutBatchAway, AbandonBatch, RemoveBatch, CloseForm))
     ABOUT = (
         "Every batch you began: unfinished ones first, then finished ones, then those put away."
         " Beside the list stands its record. Choose one to go to its bench. Putting away only"
@@ -60,6 +61,26 @@ class BatchesScreen(Screen[None]):
     def action_put_batch_away(self) -> None:
         if line := self._at_hand():
             self._change(lambda: self.app.workshop.put_away(line.id, away=not line.away))
+
+    def action_abandon_batch(self) -> None:
+        line = self._at_hand()
+        if line is None or line.over:
+            return
+        question = f"Give “{line.title}” up? Its paper goes back to the drawer it came from."
+        answers = {"keep": "Keep on with it", "abandon": "Give it up"}
+
+        def answered(answer: str | None) -> None:
+            if answer == "abandon":
+                self._change(lambda: self._abandon(line.id))
+
+        self.app.push_screen(Question(question, answers), answered)
+
+    def _abandon(self, batch_id: int) -> None:
+        from workbench.making.batch import abandoning, replay
+
+        batch = self.app.workshop.batch(batch_id)
+        event = abandoning(replay(batch.plan, batch.events), datetime.now(UTC))
+        self.app.workshop.append(batch_id, event, len(batch.events) + 1)
 
     def action_remove_batch(self) -> None:
         line = self._at_hand()
@@ -137,5 +158,6 @@ class BatchesScreen(Screen[None]):
 
 
 def _in_a_line(line: "BatchLine") -> str:
-    state = "finished" if line.finished else f"{line.done} of {line.steps} steps done"
+    ended = "abandoned" if line.abandoned else "finished"
+    state = ended if line.over else f"{line.done} of {line.steps} steps done"
     return f"{line.title}\n  {state}{', put away' if line.away else ''}"

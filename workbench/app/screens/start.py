@@ -13,7 +13,7 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
-from workbench.app.commands import ChooseFile, NewCard, ShowBatches, bindings
+from workbench.app.commands import ChooseFile, NewCard, ShowBatches, ShowDrawer, bindings
 from workbench.app.messages import BatchChosen
 from workbench.drawing.canvas import shortened, width_of
 
@@ -34,7 +34,7 @@ ABOUT_WIDTH = 44
 class StartScreen(Screen[None]):
     """One list of everything that can be opened; Enter or a click opens it."""
 
-    BINDINGS = bindings((NewCard, ChooseFile, ShowBatches))
+    BINDINGS = bindings((NewCard, ChooseFile, ShowBatches, ShowDrawer))
     ABOUT = (
         "Choose what to open: a batch that waits to be finished, a project you had open, a new"
         " card or a sample. A sample is yours to change; saving it asks for a file of its own."
@@ -104,7 +104,7 @@ class StartScreen(Screen[None]):
         from workbench.app.samples import samples
 
         batches, projects, unsaved = self._from_workshop()
-        waiting = [batch for batch in batches if not batch.finished and not batch.away]
+        waiting = [batch for batch in batches if not batch.over and not batch.away]
         if waiting:
             yield _heading("Resume")
         for batch in waiting:
@@ -124,6 +124,7 @@ class StartScreen(Screen[None]):
             yield self._option(project.title, _end_of(str(project.path)), opening)
         yield self._option("New card", "from a layout, in the size of your envelope", self._begin)
         yield self._option("Open a file", "by its path", self._choose)
+        yield self._option("Paper drawer", "all your papers and offcuts", self.action_show_drawer)
         if batches:
             records = "their records; put away or remove one"
             yield self._option(f"All batches ({len(batches)})", records, self.action_show_batches)
@@ -161,6 +162,9 @@ class StartScreen(Screen[None]):
 
     def action_show_batches(self) -> None:
         self.app.show_page("batches")
+
+    def action_show_drawer(self) -> None:
+        self.app.show_page("drawer")
 
     def _begin(self) -> None:
         self.action_new_card()

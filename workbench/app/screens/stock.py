@@ -15,9 +15,10 @@ from workbench.app.commands import (
     ChangePaper,
     CopyPaper,
     RemovePaper,
+    TakeFromDrawer,
     bindings,
 )
-from workbench.app.edits import without_offcut, without_paper
+from workbench.app.edits import with_paper, without_offcut, without_paper
 from workbench.app.screens.page import PageScreen
 from workbench.app.screens.paper_forms import RUN_ARROWS, RUN_WORDS, OffcutForm, PaperForm
 from workbench.app.session import Session
@@ -45,7 +46,9 @@ class StockScreen(PageScreen):
     """A table with a line for each paper and offcut, the one at hand told in full below."""
 
     CSS_PATH = "stock.tcss"
-    BINDINGS = bindings((ChangePaper, AddPaper, CopyPaper, AddOffcut, RemovePaper))
+    BINDINGS = bindings(
+        (ChangePaper, AddPaper, CopyPaper, AddOffcut, RemovePaper, TakeFromDrawer)
+    )
     PAGE = "stock"
     ABOUT = (
         "The papers this project may be made from, and the offcuts to use up first. What you"
@@ -107,6 +110,23 @@ class StockScreen(PageScreen):
         await self._fill_in(form)
         if len(self.project.papers) > there:
             self.call_after_refresh(lambda: self.table.move_cursor(row=there))
+
+    @work
+    async def action_take_from_drawer(self) -> None:
+        from workbench.app.screens.drawer import TakeScreen
+        from workbench.store.drawer import Drawer
+        from workbench.store.errors import StoreError
+
+        paper_id = await self.app.push_screen_wait(TakeScreen())
+        if paper_id is None:
+            return
+        try:
+            drawer = Drawer(self.app.workshop)
+            project = drawer.fresh(with_paper(self.project, drawer.taken(paper_id)))
+        except (StoreError, CraftError) as error:
+            self.app.say_wrong(str(error))
+        else:
+            self.app.change_project(project)
 
     @work
     async def action_add_offcut(self) -> None:
@@ -182,7 +202,9 @@ def _words(thing: Paper | Offcut, paper: Paper, project: Project, unit: Unit) ->
         if doubt := large_offcut(project, thing):
             yield f"! {doubt.wrong}: {doubt.mend}"
     else:
-        yield f"{paper.name}: {counted(paper.sheets, 'sheet')} of {write_size(paper.size, unit)}"
+        where = " free in the drawer" if paper.stock else ""
+        sheets = f"{counted(paper.sheets, 'sheet')}{where}"
+        yield f"{paper.name}: {sheets} of {write_size(paper.size, unit)}"
     strip = f"a printed strip at the {paper.strip.edge}" if paper.strip else None
     back = f"back {paper.back.name} ({paper.back.print})" if paper.back else None
     notes = (paper.kind, paper.print, paper.weight, paper.thickness, strip, back)

@@ -254,8 +254,9 @@ class TrimmingScreen(PageScreen):
 
 
 def _is_of(line: "BatchLine", session: Session) -> bool:
-    """Whether it is a batch of the open project that was not put away."""
-    return (line.title, line.path, line.away) == (session.project.title, session.path, False)
+    """Whether it is a batch of the open project that can be gone on with."""
+    offered = not (line.away or line.abandoned)
+    return offered and (line.title, line.path) == (session.project.title, session.path)
 
 
 def _caption(alike: tuple[Sheet, ...], number: int, of: int, graduation: Graduation) -> str:

@@ -1,0 +1,142 @@
+"""The forms of the drawer: a paper, offcuts of one, a pad to be split."""
+
+from pathlib import Path
+from typing import NamedTuple
+
+from textual.app import ComposeResult
+
+from workbench.app.widgets.fields import Choice
+from workbench.app.widgets.forms import Form, row, text
+from workbench.craft.errors import CraftError
+from workbench.craft.paper import KINDS, RUNS, Offcut, Size
+from workbench.craft.sheet_sizes import SHEETS
+from workbench.craft.stock import StockPaper
+from workbench.drawing.prints import PRINTS
+from workbench.measure.length import Unit
+from workbench.store.errors import StoreError
+from workbench.store.pictures import SUFFIXES, colours_of
+from workbench.store.stock_rows import RowError, RowReader, paper_row, size_words
+
+_TYPED = (
+    ("Size", "size", "A4, Letter, 12 x 12 in"),
+    ("Print", "print", ""),
+    ("Colours", "colours", "#2f6f8f #f4efe4, or a photograph"),
+    ("Weight", "weight", "110 lb cover, 300 gsm"),
+    ("Thickness", "thickness", "0.36 mm"),
+    ("Printed strip", "strip", "bottom 1/2 in"),
+    ("Back", "back", "its own name, if it may show"),
+    ("Its print", "back print", ""),
+    ("Its colours", "back colours", ""),
+    ("Pad", "pad", "the pad it belongs to"),
+    ("Price", "price", "0.80, or for a pad 12.95 / 24"),
+    ("Lies", "lies", "drawer 3"),
+    ("Tags", "tags", "sea; blue"),
+    ("Note", "note", ""),
+)
+
+
+class StockForm(Form[StockPaper]):
+    """Puts a paper in the drawer, or describes `stock` anew; `counted` asks for its sheets."""
+
+    TITLE = "Paper of the drawer"
+    ABOUT = (
+        "What the drawer knows of a paper. The size is a name, as A4 or Letter, or two lengths."
+        " Colours are codes, or the path of a photograph. A price is for a sheet, or for a pad of"
+        " so many: 12.95 / 24. Tags are parted by semicolons."
+    )
+
+    def __init__(
+        self, unit: Unit, currency: str, stock: StockPaper | None = None, *, counted: bool = True
+    ) -> None:
+        super().__init__(unit)
+        self.stock, self.currency, self.counted = stock, currency, counted
+
+    def fields(self) -> ComposeResult:
+        said = paper_row(self.stock) if self.stock else {}
+        yield row("Name", text("name", said.get("name", "")))
+        yield row("Kind", Choice(KINDS, said.get("kind", KINDS[0]), key="kind"))
+        if self.counted:
+            yield row("Sheets", text("sheets", said.get("sheets", "0")))
+        yield row("Run", Choice(RUNS, said.get("run", RUNS[0]), key="run"))
+        for label, key, hint in _TYPED:
+            known = {"size": tuple(SHEETS), "print": PRINTS}.get(key, ())
+            yield row(label, text(key.replace(" ", "-"), said.get(key, ""), hint, tuple(known)))
+
+    def read(self) -> StockPaper:
+        said = {key: self.typed(key.replace(" ", "-")) for _, key, _ in _TYPED}
+        said |= {"name": self.typed("name"), "kind": self.chosen("kind"), "run": self.chosen("run")}
+        said["sheets"] = self.typed("sheets") if self.counted else "0"
+        if said["colours"].lower().endswith(SUFFIXES):
+            said["colours"] = " ".join(_of_picture(said["colours"]))
+        read = _read(self.unit, self.currency, said)
+        assert isinstance(read, StockPaper)
+        return read
+
+
+class StockOffcutForm(Form[Offcut]):
+    """Puts offcuts of `paper` in the drawer."""
+
+    TITLE = "Offcuts"
+    ABOUT = "Leftover rectangles of this paper, measured with its print upright."
+
+    def __init__(self, unit: Unit, paper: str, size: Size) -> None:
+        super().__init__(unit)
+        self.paper, self.size_of_sheet = paper, size
+
+    def fields(self) -> ComposeResult:
+        yield row("Size", text("size", "", f"less than {size_words(self.size_of_sheet)}"))
+        yield row("How many", text("sheets", "1"))
+
+    def read(self) -> Offcut:
+        said = {"offcut of": self.paper, "size": self.typed("size"), "sheets": self.typed("sheets")}
+        read = _read(self.unit, "EUR", said)
+        assert isinstance(read, Offcut)
+        if not (self.size_of_sheet.holds(read.size) or self.size_of_sheet.holds(read.size.turned)):
+            raise CraftError("size", "it is larger than a sheet", "measure it again")
+        return read
+
+
+class Split(NamedTuple):
+    """The papers that a pad is split into, and how many sheets each gets."""
+
+    names: tuple[str, ...]
+    sheets: int
+
+
+class SplitForm(Form[Split]):
+    """Splits a pad of which so many sheets are `free`."""
+
+    TITLE = "Split a pad"
+    ABOUT = "Each print of the pad becomes a paper of its own, of equally many sheets."
+
+    def __init__(self, unit: Unit, free: int) -> None:
+        super().__init__(unit)
+        self.free = free
+
+    def fields(self) -> ComposeResult:
+        yield row("Names", text("names", "", "wave; shell; rope"))
+        yield row("Sheets of each", text("sheets", "1", f"{self.free} are free"))
+
+    def read(self) -> Split:
+        names = tuple(name for word in self.typed("names").split(";") if (name := word.strip()))
+        sheets = self.count("sheets", "sheets of each")
+        if not names:
+            raise CraftError("names", "there are none", "part them by semicolons")
+        if len(names) * sheets > self.free:
+            raise CraftError("sheets of each", f"only {self.free} are free", "give fewer")
+        return Split(names, sheets)
+
+
+def _read(unit: Unit, currency: str, said: dict[str, str]) -> StockPaper | Offcut:
+    try:
+        return RowReader(unit, currency).read(said)
+    except RowError as error:
+        wrong, _, right = str(error).partition("; ")
+        raise CraftError("paper", wrong, right or "say it otherwise") from error
+
+
+def _of_picture(path: str) -> tuple[str, ...]:
+    try:
+        return colours_of(Path(path).expanduser())
+    except StoreError as error:
+        raise CraftError("colours", error.what, error.mend) from error
