@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 from typing import NamedTuple
 
 from workbench.craft.paper import Offcut, Paper, Size
@@ -35,6 +36,8 @@ from workbench.store.stock_data import (
 from workbench.store.stock_files import Known, Planned, Preview
 
 _KEY_BYTES = 6
+# Thousands of lots have the same few counts.
+_counts = lru_cache(maxsize=4096)(Counts)
 
 
 class PaperLine(NamedTuple):
@@ -535,7 +538,7 @@ def _papers(
         values,
     )
     return tuple(
-        PaperLine(paper_id, key, stock_data(data), Counts(*counts))
+        PaperLine(paper_id, key, stock_data(data), _counts(*counts))
         for paper_id, key, data, *counts in rows
     )
 
@@ -555,7 +558,7 @@ def _offcuts(connection: sqlite3.Connection) -> tuple[OffcutLine, ...]:
         "ORDER BY name, paper, lots.id"
     )
     return tuple(
-        OffcutLine(lot_id, paper, name, size, Counts(*counts), since)
+        OffcutLine(lot_id, paper, name, size, _counts(*counts), since)
         for lot_id, paper, name, size, since, *counts in rows
     )
 

@@ -62,9 +62,10 @@ class StockList(ScrollView, can_focus=True):
         """Show other rows, the cursor on the first of them unless it can stay."""
         self._rows, self._unit = rows, unit
         self.virtual_size = Cells(self.size.width, len(rows))
-        self.cursor = min(self.cursor, max(0, len(rows) - 1))
+        before, self.cursor = self.cursor, min(self.cursor, max(0, len(rows) - 1))
         self.refresh()
-        self.post_message(self.Moved())
+        if self.cursor == before:  # else it is said already
+            self.post_message(self.Moved())
 
     @property
     def at_hand(self) -> DrawerRow | None:
