@@ -99,7 +99,7 @@ async def test_a_project_takes_a_paper_and_plans_with_what_is_free(
     begin(drawer, stocked(drawer, 3))
     file = shutil.copy(SAMPLE, tmp_path)
     async with running(Path(file)) as (app, pilot):
-        await press(pilot, "1", "d")
+        await press(pilot, "1", "t")
         await until(pilot, lambda: isinstance(app.screen, TakeScreen) and len(rows(app)) == 3)
         await press(pilot, "enter")
         await until(pilot, lambda: not isinstance(app.screen, TakeScreen))

@@ -111,6 +111,10 @@ class TrimtallyApp(WorkbenchApp):
         file = self.workshop.file
         if not self.workshop.exists:
             return
+        try:
+            self.workshop.recent()
+        except WorkshopError:  # the start page says it
+            return
         if damage := trouble(file):
             self.call_from_thread(
                 self.say_wrong,

@@ -36,4 +36,4 @@ class RemovePaper(Command):
 class TakeFromDrawer(Command):
     """Take a paper from the drawer into this project; its sheets are counted in the drawer."""
 
-    keys, label, group = ("d",), "From the drawer", STOCK
+    keys, label, group = ("t",), "Take", STOCK

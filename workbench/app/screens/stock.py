@@ -46,9 +46,7 @@ class StockScreen(PageScreen):
     """A table with a line for each paper and offcut, the one at hand told in full below."""
 
     CSS_PATH = "stock.tcss"
-    BINDINGS = bindings(
-        (ChangePaper, AddPaper, CopyPaper, AddOffcut, RemovePaper, TakeFromDrawer)
-    )
+    BINDINGS = bindings((ChangePaper, AddPaper, CopyPaper, AddOffcut, RemovePaper, TakeFromDrawer))
     PAGE = "stock"
     ABOUT = (
         "The papers this project may be made from, and the offcuts to use up first. What you"
