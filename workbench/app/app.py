@@ -143,13 +143,15 @@ class TrimtallyApp(WorkbenchApp):
         self.push_screen(RunScreen(message.batch_id))
 
     @on(LossFound)
-    @work
-    async def _ask_about_loss(self, message: LossFound) -> None:
+    def _ask_about_loss(self, message: LossFound) -> None:
         """Rules by which cards lose are kept only if the maker says so."""
+
+        def answered(answer: str | None) -> None:
+            if answer == "keep":
+                self.planning.take(message.plan, message.project)
+
         answers = {"keep": "Keep the rule", "leave": "Leave it as it was"}
-        question = Question(f"By this rule {message.lost}.", answers)
-        if await self.push_screen_wait(question) == "keep":
-            self.planning.take(message.plan, message.project)
+        self.push_screen(Question(f"By this rule {message.lost}.", answers), answered)
 
     @on(PlanningReported)
     def _hear_of_planning(self, message: PlanningReported) -> None:

@@ -68,7 +68,7 @@ class LikenessForm(ProjectForm):
         yield row("Prints are used", Choice((*_USES.values(), _COUNTED), use, key="use"))
         for number, paper in enumerate(mixed_papers(self.project)):
             count = mixing.counts.get(paper, "")
-            yield row(f"Pieces of {paper}", text(f"count{number}", count, "as it comes"))
+            yield row(paper, text(f"count{number}", count, "how many pieces, where counted"))
 
     def read(self) -> Project:
         wish = next(wish for wish, words in _LIKENESS.items() if words == self.chosen("wish"))
@@ -98,14 +98,18 @@ class LikenessForm(ProjectForm):
 
     def _use(self) -> Use | dict[str, int]:
         chosen = self.chosen("use")
-        if chosen != _COUNTED:
-            return next(use for use, words in _USES.items() if words == chosen)
         papers = enumerate(mixed_papers(self.project))
-        return {
+        counts = {
             paper: self.count(f"count{number}", f"pieces of {paper}")
             for number, paper in papers
             if self.typed(f"count{number}")
         }
+        if chosen == _COUNTED:
+            return counts or "as it comes"
+        if counts:
+            right = f'choose "{_COUNTED}", or clear the counts'
+            raise CraftError("prints are used", "pieces are counted, but not to be used so", right)
+        return next(use for use, words in _USES.items() if words == chosen)
 
     def preview(self, project: Project) -> Canvas:
         return draw_card(project, None, *PREVIEW)
