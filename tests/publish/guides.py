@@ -9,12 +9,12 @@ from pypdf import PageObject, PdfReader
 from pypdf.generic import ContentStream
 
 from tests.samples import NAMES, SAMPLES, plan_of, project_of
-
-__all__ = ["NAMES", "SAMPLES", "project_of"]
 from workbench.making.plan_index import PlanIndex
 from workbench.publish.pages import PageSize, pdf
 from workbench.publish.recipe import Recipe
 from workbench.publish.writer import make_recipe
+
+__all__ = ["NAMES", "SAMPLES", "project_of"]
 
 _SPACES = re.compile(r"\s+")
 

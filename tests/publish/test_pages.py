@@ -79,6 +79,8 @@ def test_a_reader_finds_the_way(name: str) -> None:
     root: Any = reader.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"]
     assert root["/Lang"].startswith("en")
+    # ISO 14289-1, 5: a document that keeps to PDF/UA-1 says so; Typst checks before it does.
+    assert b"<pdfuaid:part>1</pdfuaid:part>" in root["/Metadata"].get_object().get_data()
     assert reader.metadata is not None
     assert reader.metadata.title == recipe_of(name).title
     assert all(

@@ -1,6 +1,7 @@
 """The pages of a recipe, typeset: PDF, or a picture of each page."""
 
 import json
+from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
 from typing import Literal
@@ -24,8 +25,17 @@ def usual_page(unit: Unit) -> PageSize:
 
 
 def pdf(recipe: Recipe, page: PageSize) -> bytes:
-    """The recipe as a tagged PDF document with bookmarks."""
-    (document,) = _typeset(recipe, page, "pdf")
+    """The recipe as a tagged PDF document with bookmarks, by PDF/UA-1 (ISO 14289-1).
+
+    Where a name holds a sign that no typeface has, which that standard forbids, it is tagged all
+    the same, and does not claim to keep it.
+    """
+    import typst
+
+    try:
+        (document,) = _typeset(recipe, page, "pdf", standards=("ua-1",))
+    except typst.TypstError:
+        (document,) = _typeset(recipe, page, "pdf")
     return document
 
 
@@ -35,7 +45,11 @@ def page_pictures(recipe: Recipe, page: PageSize, fineness: int = _DOTS_PER_INCH
 
 
 def _typeset(
-    recipe: Recipe, page: PageSize, form: Literal["pdf", "png"], fineness: int = _DOTS_PER_INCH
+    recipe: Recipe,
+    page: PageSize,
+    form: Literal["pdf", "png"],
+    fineness: int = _DOTS_PER_INCH,
+    standards: Sequence[Literal["ua-1"]] = (),
 ) -> list[bytes]:
     import typst
 
@@ -46,7 +60,7 @@ def _typeset(
         font_paths=fonts,
         sys_inputs={"recipe": json.dumps(_data(recipe)), "sheet": _TYPST_NAMES[page]},
     )
-    made = compiler.compile(format=form, ppi=fineness)
+    made = compiler.compile(format=form, ppi=fineness, pdf_standards=list(standards))
     return made if isinstance(made, list) else [made or b""]
 
 
