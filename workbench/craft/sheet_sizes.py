@@ -58,6 +58,9 @@ CARDS: Mapping[str, Size] = {
 """Fronts of cards by name. The sizes of ISO come before those of the US where "US" is left out."""
 
 
+_USUAL = {"sheet": ("A4", "Letter", "12 × 12 in"), "card": ("A6", "US A2", "DL")}
+
+
 def read_sheet(text: str, unit: Unit) -> Size:
     """The sheet that `text` names or measures: "A4", "letter", "6x6 in", "152 x 152 mm".
 
@@ -88,7 +91,7 @@ def _read(text: str, unit: Unit, table: Mapping[str, Size], thing: str) -> Size:
     if len(sides) != 2:
         raise MeasureError(
             f"{quoted(text)} is no {thing} known by name",
-            f"use one of {', '.join(table)}, or two lengths as in 6 x 6 in",
+            f"use a name such as {', '.join(_USUAL[thing])}, or width x height with the unit",
         )
     across, up = sides
     # A unit said once, at the end, is that of both sides.

@@ -171,7 +171,10 @@ class StepForm(ProjectForm):
 
     def _minutes(self) -> Fraction:
         typed = self.typed("minutes")
-        return read_minutes(typed) if typed else Fraction(0)
+        try:
+            return read_minutes(typed) if typed else Fraction(0)
+        except MeasureError as error:
+            raise CraftError("minutes each", error.what, error.mend) from error
 
     def _holes(self) -> tuple[Hole, ...]:
         if not self.typed("size"):

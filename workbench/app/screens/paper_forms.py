@@ -45,7 +45,7 @@ RUN_ARROWS: dict[Run, str] = {"none": "✢", "up": "↑", "along": "↕"}
 
 NO_STRIP = "none"
 OTHER = "other"
-MORE = "more: run, printed strip, weight, printed back"
+MORE = "run, strip, weight, back"
 FOR_MIXED = "for all pieces that mix several"
 _HINT = "teal ivory: marks, then the ground; or a picture's path"
 _USUAL_SIZE: dict[Unit, str] = {"in": "12 × 12 in", "mm": "305 mm square"}
@@ -92,7 +92,7 @@ class PaperForm(ProjectForm):
             yield row("Cut it", YesNo(FOR_MIXED, False, group="mixed"))
         if self.paper is None:
             yield row("Papers like it", text("like", 1))
-        yield row("", YesNo(MORE, self._has_more(), group="more"))
+        yield row("More", YesNo(MORE, self._has_more(), group="more"))
         with VerticalGroup(id="more"):
             yield from self._more()
 

@@ -43,8 +43,8 @@ FOLD_WORDS: dict[Fold, str] = {
     "none": "none, a flat card",
 }
 SPREAD_WORDS: dict[Spread, str] = {
-    "loose": "loose, wherever you like",
-    "mirrored": "mirrored, to the sides or the four corners",
+    "loose": "loose, anywhere",
+    "mirrored": "mirrored to the corners",
     "in a row": "in a row",
 }
 ROUNDER: dict[Unit, Length] = {"in": Length.of(Fraction(1, 4), "in"), "mm": Length.of(6, "mm")}
