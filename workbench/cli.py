@@ -761,8 +761,10 @@ def _drawn(draw: "Callable[[int], RenderableType]") -> str:
     from workbench.drawing.graphemes import steady
 
     # A terminal that lacks a character shows a question mark for it, and the plan goes on.
+    from workbench.drawing.plain_text import HANDLER, ascii_locale
+
     if reconfigure := getattr(sys.stdout, "reconfigure", None):
-        reconfigure(errors="replace")
+        reconfigure(encoding="ascii" if ascii_locale() else None, errors=HANDLER)
     console = Console(highlight=False)
     # Not printed by rich itself, which ends the program when a pipe breaks.
     with console.capture() as drawn:
