@@ -162,7 +162,9 @@ class _PaperModel:
                 if not share.items or (key, opened) in met:
                     continue
                 met.add((key, opened))
-                ids = (number, *(item.id for item in share.items))
+                # A paper that is used up has no stock of that number: its patterns are its own.
+                there = tuple(int(source.available > 0) for source in supply.sources)
+                ids = (number, *there, *(item.id for item in share.items))
                 bound = linear_bound(share, self.watch, start=self.known.get(ids, ()))
                 self.known[ids] = list(bound.patterns)
                 if bound.sheets is None or bound.sheets > opened:
