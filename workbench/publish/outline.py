@@ -64,6 +64,8 @@ def sections(recipe: Recipe) -> Iterator[Section]:
     yield Section("When all is cut", 2, ())
     for task in recipe.tasks:
         yield Section(f"{task.heading}, about {task.minutes}", 3, (Points(task.lines),))
+    if recipe.finished:
+        yield Section("The finished card", 3, (Points(recipe.finished),))
     if len(recipe.looks) > 1:
         yield Section("Which card gets which papers", 2, tuple(_looks(recipe)))
     if recipe.leftovers:

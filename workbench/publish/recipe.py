@@ -120,6 +120,7 @@ class Recipe:
     settings: tuple[SettingRow, ...]
     cut_facts: str
     tasks: tuple[Task, ...]
+    finished: tuple[str, ...]
     looks: tuple[CardLook, ...]
     leftovers: tuple[LeftOver, ...]
     cautions: tuple[str, ...]

@@ -3,7 +3,6 @@
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -103,6 +102,7 @@ class _Writer:
             settings=tuple(self._settings()),
             cut_facts=self._cut_facts(),
             tasks=tuple(self._task_writer.tasks()),
+            finished=tuple(line for line in self._by_post if not self._counts_envelopes(line)),
             looks=tuple(self._looks()),
             leftovers=tuple(map(self._leftover, self.bench.offcuts)),
             cautions=all_cautions(self.bench, self.trimmer),
@@ -268,9 +268,19 @@ class _Writer:
         cards = self.bench.plan.cards
         for extra in self.bench.project.extras:
             yield f"{extra.per_card * cards} × {extra.name}, {extra.per_card} a card"
-        with suppress(CraftError):  # an envelope that the card does not fit is a doubt, told there
+        yield from (line for line in self._by_post if self._counts_envelopes(line))
+
+    @cached_property
+    def _by_post(self) -> tuple[str, ...]:
+        try:
             card = card_by_post(self.bench.project, self.desk)
-            yield from letter_lines(card, cards, self.units.first)
+        except CraftError:  # an envelope that the card does not fit is a doubt, told there
+            return ()
+        return tuple(letter_lines(card, self.bench.plan.cards, self.units.first))
+
+    def _counts_envelopes(self, line: str) -> bool:
+        """Whether it says what to have ready, and not what the finished card is."""
+        return line.startswith(f"{self.bench.plan.cards} × ")
 
     # The sheets and their cuts
 
