@@ -760,7 +760,7 @@ def _drawn(draw: "Callable[[int], RenderableType]") -> str:
 
     from workbench.drawing.graphemes import steady
 
-    # A terminal that lacks a character shows a question mark for it, and the plan goes on.
+    # A terminal that lacks a character shows one that is like it, and the plan goes on.
     from workbench.drawing.plain_text import HANDLER, ascii_locale
 
     if reconfigure := getattr(sys.stdout, "reconfigure", None):

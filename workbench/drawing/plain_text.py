@@ -61,6 +61,8 @@ def _plain(character: str) -> str:
     base = unicodedata.normalize("NFKD", character)[:1]
     if base.isascii() and base:
         return base
+    if unicodedata.category(character).startswith("S"):
+        return "*"
     wide = unicodedata.east_asian_width(character) in "FW"
     return "?" * (_DOUBLE if wide else 0 if unicodedata.combining(character) else 1)
 
