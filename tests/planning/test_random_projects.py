@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from hypothesis import assume, given, reject, settings
+from hypothesis import HealthCheck, assume, given, reject, settings
 from hypothesis import strategies as st
 
 from tests.planning.checker import plan_faults
@@ -94,7 +94,7 @@ def projects(draw: st.DrawFn) -> Project:
         reject()
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(projects())
 def test_a_plan_has_no_faults(asked: Project) -> None:
     try:
@@ -113,7 +113,7 @@ TRIMMERS = st.builds(
 )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(projects(), TRIMMERS)
 def test_a_plan_asks_no_more_of_a_trimmer_than_it_can(asked: Project, trimmer: Trimmer) -> None:
     try:
@@ -123,7 +123,7 @@ def test_a_plan_asks_no_more_of_a_trimmer_than_it_can(asked: Project, trimmer: T
     assert plan_faults(asked, plan, trimmer) == []
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(projects())
 def test_a_shortage_is_all_that_is_short(asked: Project) -> None:
     try:

@@ -70,3 +70,23 @@ def test_refusals_name_every_way_out() -> None:
         check_mixing(mixture(6, [(PRINTS[:2], 2, True), (PRINTS[:2], 1, True)]))
     for way in ("1 more print", 'copies of "layer 1" on a card be alike', "(repeat)"):
         assert way in str(refused.value)
+
+
+def test_the_checker_sees_what_another_wish_would_have_asked() -> None:
+    """A plan made for one project is held against another that asks for something else."""
+    pairs = [(PRINTS[:2], 2, True)]
+    another, alike = mixture(4, pairs), mixture(4, pairs, "alike")
+    loose = mixture(4, [(PRINTS[:2], 1, True)] * 3, repeat=True)
+    strict = replace(loose, mixing=Mixing())
+    some = mixture(4, [(PRINTS, 1, True)])
+    every, counted = (replace(some, mixing=Mixing(use=use)) for use in ("all", {"ash": 3}))
+    for made_for, held_against, fault in (
+        (another, alike, "is not alike"),
+        (alike, another, "is not each another"),
+        (loose, strict, "twice"),
+        (some, every, "it is not used"),
+        (some, counted, "pieces of it on cards, not 3"),
+    ):
+        plan = make_plan(made_for, ONE_BY_ONE)
+        assert plan_faults(made_for, plan, ONE_BY_ONE) == []
+        assert any(fault in each for each in plan_faults(held_against, plan, ONE_BY_ONE))
