@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from workbench.measure.counting import counted
 from workbench.store.errors import StoreError, WorkshopError, visible
 
 if TYPE_CHECKING:
@@ -192,7 +193,8 @@ def _export(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
             str(given.file), f"it cannot be written ({error.strerror})", "name another file"
         ) from error
     said = {"file": str(given.file), "papers": len(papers), "offcuts": len(free)}
-    words = f"{len(papers)} papers and {len(free)} lots of offcuts are in {given.file}"
+    papers_said, lots = counted(len(papers), "paper"), counted(len(free), "lot")
+    words = f"{papers_said} and {lots} of offcuts are in {given.file}"
     _say(given, said, [words])
     return DONE
 
@@ -367,7 +369,11 @@ def _show_batch(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     index, history = worked(batch)
     cost = batch_cost(drawer, batch)
     got = recipients(drawer.workshop, given.batch)
-    lines = [f"{batch.project.title}, {index.plan.cards} cards", *dated(history), *told(history)]
+    lines = [
+        f"{batch.project.title}, {counted(index.plan.cards, 'card')}",
+        *dated(history),
+        *told(history),
+    ]
     lines += _cost_words(cost)
     lines += [f"Card {card} went to {name}." for card, name in got.items()]
     data = {
@@ -440,7 +446,7 @@ def _year(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
         "months": [month.cards for month in months],
     }
     words = (
-        f"{given.year}: {whole.cards} cards, {whole.sheets} sheets, "
+        f"{given.year}: {counted(whole.cards, 'card')}, {counted(whole.sheets, 'sheet')}, "
         f"{round(100 * whole.waste)} % of them wasted, {whole.minutes} minutes at the table"
     )
     _say(given, data, [words, *chart([month.cards for month in months])])
@@ -627,7 +633,7 @@ def _possible_words(one: "Possible") -> str:
         return f"{words}; {one.trouble}"
     missing = ", ".join(f"{short.sheets} of {short.paper}" for short in one.shortages)
     words += f"; missing {missing}" if missing else ""
-    return words + (f"; uses {one.offcuts} offcuts" if one.offcuts else "")
+    return words + (f"; uses {counted(one.offcuts, 'offcut')}" if one.offcuts else "")
 
 
 def _cost_data(cost: "Cost") -> dict[str, object]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
+from workbench.measure.counting import counted
 from workbench.planning.bound.column_generation import linear_bound
 from workbench.planning.bound.paper_bound import least_sheets
 from workbench.planning.cuts.cut_steps import CutSteps, in_cutting_order
@@ -313,7 +314,7 @@ class Planner:
             return Cutting(out_of_stock(group, layouts), search.bound.sheets or 0)
 
     def _makeable(self, cards: int) -> bool:
-        self.watch.stage(f"seeing whether {cards} cards can be made")
+        self.watch.stage(f"seeing whether {counted(cards, 'card')} can be made")
         try:
             self._cut(instance_of(self.project, self.trimmer, cards, self.watch.limits))
         except ShortError:

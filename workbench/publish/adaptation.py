@@ -308,6 +308,6 @@ class _Teller:
         proof = (
             "fewer sheets are impossible"
             if new.plan.totals.proven
-            else (f"as few as {new.plan.totals.fewest_possible} sheets are not ruled out")
+            else (f"not ruled out: {counted(new.plan.totals.fewest_possible, 'sheet')}")
         )
         yield f"planned anew: {proof}"

@@ -22,6 +22,7 @@ from workbench.craft.stock import (
     thrown_away,
     used,
 )
+from workbench.measure.counting import counted
 from workbench.store import draws
 from workbench.store.database import Workshop
 from workbench.store.errors import WorkshopError, shown
@@ -216,14 +217,14 @@ class Drawer:
     def add_offcuts(self, paper_id: int, size: Size, count: int) -> int:
         """Offcuts of a paper come in; like ones lie together. Returns the id of their lot."""
         name = self.paper(paper_id).data.name
-        with self._changing(f"add {count} offcuts of “{name}”") as change:
+        with self._changing(f"add {counted(count, 'offcut')} of “{name}”") as change:
             there = lot_of(change.connection, paper_id, size)
             change.move(there.id, bought(count))
             return there.id
 
     def count_offcuts(self, lot_id: int, found: int) -> None:
         """So many offcuts of a lot lie there, besides those that are reserved."""
-        with self._changing(f"count {found} offcuts") as change:
+        with self._changing(f"count {counted(found, 'offcut')}") as change:
             there = _lot(change.connection, lot_id)
             change.move(lot_id, counted_again(there.counts.on_hand, found))
 

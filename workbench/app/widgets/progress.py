@@ -36,7 +36,7 @@ class ProgressLine(Widget):
 
 def _said(progress: Progress, time_left: str, *, bar: bool) -> str:
     steps, cuts = progress.steps, progress.cuts
-    said = [f"all {steps.of} steps done"]
+    said = [f"all {counted(steps.of, 'step')} done"]
     if steps.left:
         left = f"{counted(cuts.left, 'cut')} left" if cuts.left else "all cut"
         said = [f"step {steps.done + 1} of {steps.of}", left, *filter(None, [time_left])]

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
+from workbench.measure.counting import counted
 from workbench.planning.milp import Milp, MilpResult
 from workbench.planning.mixing.assignment_rows import (
     DealingRules,
@@ -78,7 +79,10 @@ def _refusal(
         return (
             f'"{paper}" cannot be used: no card can show it by the rules; leave it out, or {ways}'
         )
-    return f'there cannot be just {alone.most} pieces of "{paper}" on {cards} cards; {ways}'
+    return (
+        f'there cannot be just {counted(alone.most, "piece")} of "{paper}" on'
+        f" {counted(cards, 'card')}; {ways}"
+    )
 
 
 def _evenly(project: Project, cards: int, card_types: Sequence[CardTypes]) -> Iterator[UseCount]:
