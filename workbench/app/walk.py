@@ -3,14 +3,12 @@
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import (
     Begin,
-    LeaveBench,
     SayWrong,
     ShowCombinations,
     ShowPieces,
     ShowStart,
     ShowStock,
     ShowTrimming,
-    TakeBack,
     Tick,
 )
 
@@ -25,11 +23,7 @@ def walk_words(app: WorkbenchApp, page: str) -> str:
         "stock": f"The papers it is made from. {key(ShowTrimming)} shows how they are cut.",
         "trimming": f"How every sheet is cut. {key(Begin)} begins, one step at a time.",
         "combinations": f"Which print goes on which card. {key(ShowTrimming)} shows the cutting.",
-        "run": (
-            f"Set the guide to the tall figure, cut, press {key(Tick)}. {key(TakeBack)} takes a"
-            f" tick back, {key(SayWrong)} says what went wrong, {key(LeaveBench)} leaves; all is"
-            " kept."
-        ),
+        "run": f"Cut, then {key(Tick)}; {key(SayWrong)} if it went wrong",
     }
     return words.get(
         page,

@@ -48,7 +48,7 @@ class LookBack(Command):
 class Pause(Command):
     """Pause: the screen dims, and the next press goes on without ticking."""
 
-    keys, label, group = ("p",), "Pause", RUN
+    keys, label, group, footer = ("p",), "Pause", RUN, False
 
 
 class Lock(Command):

@@ -6,7 +6,7 @@ from workbench.app.commands.command import DRAWER, MADE, POSSIBLE, START, Comman
 class ShowDrawer(Command):
     """Show the paper drawer: every paper and offcut you own, whichever project uses it."""
 
-    keys, label, group = ("d",), "Paper drawer", START
+    keys, label, group = ("d",), "Drawer", START
 
 
 class SearchStock(Command):
@@ -24,7 +24,7 @@ class AddStock(Command):
 class ChangeStock(Command):
     """Describe the paper at hand anew; its counts stay."""
 
-    keys, label, group = ("c", "enter"), "Change", DRAWER
+    keys, label, group, footer = ("c", "enter"), "Change", DRAWER, False
 
 
 class CopyStock(Command):
@@ -36,7 +36,7 @@ class CopyStock(Command):
 class CountStock(Command):
     """Say how many free sheets, or offcuts, of the one at hand there really are."""
 
-    keys, label, group = ("n",), "Count", DRAWER
+    keys, label, group, footer = ("n",), "Count", DRAWER, False
 
 
 class AddStockOffcut(Command):
@@ -60,7 +60,7 @@ class MergeStock(Command):
 class RemoveStock(Command):
     """Take the paper at hand out of the drawer, or throw the offcuts at hand away."""
 
-    keys, label, group = ("x",), "Remove", DRAWER
+    keys, label, group, footer = ("x",), "Remove", DRAWER, False
 
 
 class SortStock(Command):
@@ -72,7 +72,7 @@ class SortStock(Command):
 class UndoStock(Command):
     """Take back the last change of the drawer made by hand."""
 
-    keys, label, group = ("z",), "Undo", DRAWER
+    keys, label, group, footer = ("z",), "Undo", DRAWER, False
 
 
 class ShowUses(Command):

@@ -12,7 +12,7 @@ class NewCard(Command):
 class ChooseFile(Command):
     """Open a project by the path of its file."""
 
-    keys, label, group = ("o",), "Open a file", START
+    keys, label, group = ("o",), "Open", START
 
 
 class ShowBatches(Command):

@@ -18,7 +18,7 @@ class CopyPaper(Command):
 class AddOffcut(Command):
     """Add an offcut that may be used before a sheet is opened."""
 
-    keys, label, group = ("f",), "Add offcut", STOCK
+    keys, label, group, footer = ("f",), "Add offcut", STOCK, False
 
 
 class ChangePaper(Command):

@@ -79,7 +79,10 @@ class PageScreen(Screen[None]):
         self.watch(self.app, "unit", self._refresh, init=False)
         self.watch(self.app, "preferences", self._refresh_and_plan, init=False)
         self._refresh_and_plan()
+
+    def on_screen_resume(self) -> None:
         if self.app.walking:
+            self.app.put_notices_away()
             self.app.notify(walk_words(self.app, self.PAGE), timeout=WALK_SECONDS, markup=False)
 
     def _refresh_and_plan(self) -> None:

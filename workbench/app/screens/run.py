@@ -37,7 +37,7 @@ from workbench.app.commands import (
 )
 from workbench.app.messages import Kept, Opened, Refused, Seen
 from workbench.app.voice import voice_of_this_machine
-from workbench.app.walk import WALK_SECONDS, walk_words
+from workbench.app.walk import walk_words
 from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.progress import ProgressLine
 from workbench.app.widgets.prompt import PromptView
@@ -128,7 +128,7 @@ class RunScreen(Screen[None]):
         self._batch.open()
         if self.app.walking:
             self.app.put_notices_away()
-            self.app.notify(walk_words(self.app, "run"), timeout=WALK_SECONDS, markup=False)
+            self._remark = walk_words(self.app, "run")
 
     def on_unmount(self) -> None:
         self._batch.close()
@@ -330,9 +330,8 @@ class RunScreen(Screen[None]):
         self._batch.go_on_with(events)
         if self.app.walking:
             self.app.walking = False
-            self.app.put_notices_away()
         self._ahead = 0
-        self._remark = ""
+        self._remark = BOUNCED if self._remark == BOUNCED else ""
         self._shown_at = monotonic()
         self._look_for_leftovers()
         self._show()

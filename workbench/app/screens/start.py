@@ -101,9 +101,10 @@ class StartScreen(Screen[None]):
         options.action_first()
 
     def _options(self) -> Iterator[Option]:
-        from workbench.app.samples import samples
-
         batches, projects, unsaved = self._from_workshop()
+        new = not (batches or projects or unsaved or self._unread)
+        if new:
+            yield from self._samples()
         waiting = [batch for batch in batches if not batch.over and not batch.away]
         if waiting:
             yield _heading("Resume")
@@ -128,6 +129,12 @@ class StartScreen(Screen[None]):
         if batches:
             records = "their records; put away or remove one"
             yield self._option(f"All batches ({len(batches)})", records, self.action_show_batches)
+        if not new:
+            yield from self._samples()
+
+    def _samples(self) -> Iterator[Option]:
+        from workbench.app.samples import samples
+
         yield _heading("Samples")
         walk = "one small batch, from its papers to the first cut"
         yield self._option("A short walk", walk, self._walk)
