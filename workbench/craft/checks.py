@@ -130,11 +130,11 @@ class _Checker:
             )
 
     def _also_on(self, placed: Placement) -> Iterator[Finding]:
-        """A piece all of which lies on something else than what it is glued to."""
+        """A piece all of which lies on something larger than itself that it is not glued to."""
         over = [
             other
             for other in also_under(self.project, placed)
-            if other.extent.borders(placed.extent).least >= ZERO
+            if other.extent.borders(placed.extent).least >= ZERO and other.extent != placed.extent
         ]
         if not over:
             return
