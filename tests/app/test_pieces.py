@@ -232,6 +232,9 @@ async def test_a_doubt_is_told_and_mended_by_a_key(harbour: Path) -> None:
         assert "1 doubt about other parts" in shown(app, "#doubts")
         await press(pilot, "m")
         assert names(app) == ["copy of panel", "tide"]
+        assert opened(app).project.piece("tide").on == "card"
+        await press(pilot, "m")  # as it lies on the copy now
+        assert opened(app).project.piece("tide").on == "copy of panel"
         assert shown(app, "#doubts") == ""
 
 
