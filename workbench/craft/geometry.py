@@ -110,7 +110,8 @@ def also_under(project: Project, placed: Placement) -> tuple[Placement, ...]:
 def punched(project: Project, *, inside: bool) -> Iterator[tuple[str, Extent]]:
     """The holes and slots of the front, or of what lies inside: in what, and where on the card.
 
-    What they are in is a piece's name or "card"; what is behind shows through.
+    What they are in is a piece's name or "card", or "" for a hole through all of it, as it is
+    punched last; what is behind shows through.
     """
     lie = {placed.piece.name: placed for placed in placements(project)}
     for step in project.steps:
@@ -120,7 +121,10 @@ def punched(project: Project, *, inside: bool) -> Iterator[tuple[str, Extent]]:
         x, y = (under.x, under.y) if under else (ZERO, ZERO)
         for hole in step.holes:
             around = hole.extent
-            yield step.on, Extent.of(x + around.left, y + around.bottom, hole.size)
+            yield (
+                "" if step.when == "last" else step.on,
+                Extent.of(x + around.left, y + around.bottom, hole.size),
+            )
 
 
 def front_extent(project: Project) -> Extent:

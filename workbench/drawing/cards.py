@@ -1,11 +1,11 @@
 """The front of a card drawn true to scale: its base and its pieces, back to front."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
 
-from workbench.craft.card import Corner, Fold, Piece, Rounding
+from workbench.craft.card import FRONT, Corner, Fold, Piece, Rounding
 from workbench.craft.extent import Extent
 from workbench.craft.geometry import (
     Placement,
@@ -101,6 +101,8 @@ def draw_card(
     canvas = Canvas(scale.columns, scale.rows)
     base = project.paper(project.card.paper)
     _draw_layer(canvas, Box(0, 0, scale.columns, scale.rows), base)
+    holes = list(punched(project, inside=inside))
+    _punch(canvas, scale, holes, FRONT)
     for placed in placements(project):
         piece = placed.piece
         if placed.inside != inside:
@@ -110,8 +112,8 @@ def draw_card(
             _draw_layer(canvas, box, project.face(face), marked=piece.name == marked)
             for x, y in rounded_cells(box, piece.rounding):
                 canvas.rounded(x, y)
-    for _, hole in punched(project, inside=inside):
-        _punch(canvas, scale.box(hole))
+        _punch(canvas, scale, holes, piece.name)
+    _punch(canvas, scale, holes, "")
     _fold(canvas, project.card.fold, inside=inside)
     if marked and measured and not project.piece(marked).is_apart:
         write_borders(
@@ -185,12 +187,13 @@ def _bracket(canvas: Canvas, box: Box, edge: Cell) -> None:
         canvas.text(box.right, box.y + row, right[at], edge)
 
 
-def _punch(canvas: Canvas, box: Box) -> None:
-    """A round hole as one sign, a slot from end to end."""
-    for y in range(box.y, box.bottom + 1):
-        for x in range(box.x, box.right + 1):
-            if 0 <= x < canvas.width and 0 <= y < canvas.height:
-                canvas.put(x, y, replace(canvas.cell(x, y), char=HOLE))
+def _punch(canvas: Canvas, scale: Scale, holes: Sequence[tuple[str, Extent]], name: str) -> None:
+    """The holes in what is called `name`: a round one as one sign, a slot from end to end."""
+    for box in (scale.box(hole) for on, hole in holes if on == name):
+        for y in range(box.y, box.bottom + 1):
+            for x in range(box.x, box.right + 1):
+                if 0 <= x < canvas.width and 0 <= y < canvas.height:
+                    canvas.put(x, y, replace(canvas.cell(x, y), char=HOLE))
 
 
 def _fold(canvas: Canvas, fold: Fold, *, inside: bool) -> None:

@@ -1,10 +1,10 @@
 """The front of a card as SVG in millimetres, true to scale: the same card as in characters."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from xml.etree.ElementTree import Element, SubElement, tostring
 
-from workbench.craft.card import BASE, Corner
+from workbench.craft.card import BASE, FRONT, Corner
 from workbench.craft.extent import Extent
 from workbench.craft.geometry import (
     Placement,
@@ -77,10 +77,11 @@ class _Drawing:
         shown = list(self._shown(inside=inside))
         self._define(root, {face for _, face in shown})
         layers = SubElement(root, "g", {"clip-path": "url(#front)"})
+        holes = list(punched(self.project, inside=inside))
         for placed, face in shown:
             self._layer(layers, placed, face)
-        for _, hole in punched(self.project, inside=inside):
-            self._punch(layers, hole)
+            self._punch_all(layers, holes, placed.piece.name if placed else FRONT)
+        self._punch_all(layers, holes, "")
         self._fold(root, inside=inside)
         if measured and any(placed and placed.piece.name == measured for placed, _ in shown):
             self._borders(root, measured)
@@ -107,6 +108,11 @@ class _Drawing:
         edge = {"stroke": outline(face), "stroke-width": _THIN, "data-layer": name}
         path = self._outline(*self._shape(placed))
         SubElement(layers, "path", {"d": path, "fill": self._fill(face), **edge})
+
+    def _punch_all(self, layers: Element, holes: Sequence[tuple[str, Extent]], name: str) -> None:
+        for on, hole in holes:
+            if on == name:
+                self._punch(layers, hole)
 
     def _punch(self, layers: Element, hole: Extent) -> None:
         """White, as nobody sees what will lie behind the card; round at both ends."""

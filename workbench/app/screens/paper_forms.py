@@ -45,8 +45,8 @@ RUN_ARROWS: dict[Run, str] = {"none": "✢", "up": "↑", "along": "↕"}
 
 NO_STRIP = "none"
 OTHER = "other"
-MORE = "run, strip, weight, back"
-FOR_MIXED = "for all pieces that mix several"
+MORE = "run, strip, weight"
+FOR_MIXED = "for pieces that mix"
 _HINT = "teal ivory: marks, then the ground; or a picture's path"
 _USUAL_SIZE: dict[Unit, str] = {"in": "12 × 12 in", "mm": "305 mm square"}
 MOST_LIKE_IT = 30
