@@ -114,7 +114,7 @@ class ResizeCard(Command):
 class SpreadCopies(Command):
     """Lay the copies of the piece at hand mirrored, in a row, or loose; each press the next."""
 
-    keys, label, group, footer = ("h",), "Spread copies", PIECES, False
+    keys, label, group, footer = ("f6",), "Spread copies", PIECES, False
 
 
 class OwnSteps(Command):
