@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from workbench.craft.paper import Paper
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
-    from workbench.planning import Plan, Watch, Wish
+    from workbench.craft.wish import Wish
+    from workbench.planning import Plan, Watch
     from workbench.post import CardByPost, Desk
     from workbench.publish.adaptation import Wishes
     from workbench.store.batch_rows import Batch
@@ -157,7 +158,7 @@ def guide(given: Namespace) -> int:
         preferences = _preferences()
         trimmer, desk = preferences.trimmer, _desk(preferences)
         with _refusing(given.file), _watched() as watch:
-            made = _planned(project, trimmer, "marks", watch)
+            made = _planned(project, trimmer, None, watch)
             watch.stage("typesetting")
             first = given.units or project.units
             bench = PlanIndex(project, made)
@@ -398,9 +399,9 @@ def _plan_options(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--wish",
         choices=tuple(WISHES),
-        default="marks",
-        help=f"what the plan should be best at, all in the fewest sheets ({words}; "
-        "marks if not given)",
+        default=None,
+        help=f"what the plan should be best at, all in the fewest sheets ({words}; what the "
+        "project says if not given, else time)",
     )
 
 
@@ -673,10 +674,12 @@ def _refusing(file: Path) -> Iterator[None]:
         raise CommandError(f"{file}: {error}") from error
 
 
-def _planned(project: "Project", trimmer: "Trimmer", wish: "Wish", watch: "Watch") -> "Plan":
+def _planned(project: "Project", trimmer: "Trimmer", wish: "Wish | None", watch: "Watch") -> "Plan":
+    """The plan that the app shows for the same wish: the best at it of all side by side."""
     from workbench.planning import find_alternatives, make_plan, wished
 
-    if wish == "marks":
+    wish = wish or project.wish
+    if wish == "time":
         return make_plan(project, trimmer, watch)
     return wished(find_alternatives(project, trimmer, watch), wish)
 

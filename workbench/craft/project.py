@@ -13,6 +13,7 @@ from workbench.craft.imprint import NO_IMPRINT, Imprint
 from workbench.craft.mixing import NO_RULES, Mixing, check_mixing
 from workbench.craft.own_step import MOST_STEPS, OwnStep
 from workbench.craft.paper import Offcut, Paper, Size
+from workbench.craft.wish import Wish
 from workbench.measure.length import Unit
 
 MOST_PIECES = 60
@@ -60,6 +61,7 @@ class Project:
     posting: Posting = NO_WISHES
     imprint: Imprint = NO_IMPRINT
     steps: tuple[OwnStep, ...] = ()
+    wish: Wish = "time"
 
     def __post_init__(self) -> None:
         checked_name(self.title, "title", "title")

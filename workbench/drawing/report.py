@@ -18,6 +18,7 @@ from workbench.drawing.prints import swatch
 from workbench.drawing.sheets import draw_sheet
 from workbench.drawing.strokes import plain_table, table_of_cuts
 from workbench.making.cautions import all_cautions
+from workbench.making.pace import in_minutes
 from workbench.making.plan_index import PlanIndex
 from workbench.making.words import because_words, listed, spans, unused_words, variety
 from workbench.measure.counting import counted
@@ -39,6 +40,7 @@ from workbench.planning import (
     settings,
     settings_sheet_by_sheet,
     single_cuts,
+    table_work,
     turns,
 )
 from workbench.post import CardByPost
@@ -109,7 +111,7 @@ def _headline(plan: Plan) -> Iterator[Text]:
         f"{counted(totals.cuts, 'cut')}, the sheets turned {counted(turns(plan), 'time')}; "
         f"planned in {totals.seconds:.1f} s"
     )
-    yield Text(_marks(plan))
+    yield Text(_minutes(plan))
     yield Text(_settings(plan))
     yield Text(
         f"Without stacking {counted(single_cuts(plan), 'cut')}; sheet by sheet, the guide set "
@@ -124,10 +126,13 @@ def _headline(plan: Plan) -> Iterator[Text]:
         )
 
 
-def _marks(plan: Plan) -> str:
-    marks, fewest = plan.totals.marks, plan.totals.fewest_marks
-    proof: dict[int | None, str] = {marks: ": cut in rows, fewer is impossible", None: ""}
-    return f"{counted(marks, 'mark')}{proof.get(fewest, f', {fewest} not ruled out')}"
+def _minutes(plan: Plan) -> str:
+    work, least = table_work(plan.cuts), plan.totals.least_table_seconds
+    seconds = work.seconds(plan.pace)
+    words = f"{in_minutes(seconds).capitalize()} at the trimmer"
+    if least is None:
+        return words
+    return f"{words}; less than {in_minutes(least).removeprefix('about ')} is ruled out"
 
 
 def _settings(plan: Plan) -> str:

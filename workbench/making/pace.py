@@ -8,7 +8,9 @@ from statistics import fmean
 
 from workbench.making.batch import BatchState
 from workbench.making.events import Event
-from workbench.planning import Plan, Step
+from workbench.making.words import listed
+from workbench.measure.counting import counted
+from workbench.planning import Figures, Plan, Step
 
 # Longer than this between two events, and she was not at the table.
 LONGEST = timedelta(minutes=15)
@@ -49,6 +51,28 @@ def in_words(left: timedelta) -> str:
     return " ".join(
         ["about", *([f"{hours} h"] if hours else []), *([f"{rest} min"] if rest else [])]
     )
+
+
+def in_minutes(seconds: int) -> str:
+    """Seconds as a maker says them: "about 4 min", "about 1 h 5 min", "less than a minute"."""
+    return in_words(timedelta(seconds=seconds))
+
+
+def compared(figures: Figures, beside: Figures) -> Iterator[str]:
+    """What a plan has more and fewer than the one beside it, a line each."""
+    pairs = (
+        (figures.work.strokes, beside.work.strokes, "stroke"),
+        (figures.work.settings, beside.work.settings, "setting"),
+    )
+    fewer = [counted(theirs - mine, noun) for mine, theirs, noun in pairs if mine < theirs]
+    more = [counted(mine - theirs, noun) for mine, theirs, noun in pairs if mine > theirs]
+    if fewer:
+        yield f"{listed(fewer)} fewer"
+    if more:
+        yield f"{listed(more)} more"
+    spent = figures.seconds - beside.seconds
+    if spent >= 60:
+        yield f"{in_minutes(spent)} longer"
 
 
 def _spells(events: Sequence[Event]) -> Iterator[tuple[Event, timedelta]]:

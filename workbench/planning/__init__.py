@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from workbench.planning.alternatives import WISHES as WISHES
     from workbench.planning.alternatives import Alternative as Alternative
-    from workbench.planning.alternatives import Wish as Wish
+    from workbench.planning.alternatives import Figures as Figures
+    from workbench.planning.alternatives import figures_of as figures_of
     from workbench.planning.alternatives import find_alternatives as find_alternatives
     from workbench.planning.alternatives import largest_kept as largest_kept
     from workbench.planning.alternatives import wished as wished
@@ -72,15 +73,17 @@ if TYPE_CHECKING:
     from workbench.planning.result import Sheet as Sheet
     from workbench.planning.result import Shortage as Shortage
     from workbench.planning.result import Step as Step
+    from workbench.planning.result import TableWork as TableWork
     from workbench.planning.result import Totals as Totals
     from workbench.planning.result import cut_alike as cut_alike
     from workbench.planning.result import rectangles as rectangles
     from workbench.planning.result import settings as settings
+    from workbench.planning.result import table_work as table_work
     from workbench.planning.suggestions import Suggestion as Suggestion
     from workbench.planning.suggestions import find_suggestions as find_suggestions
 
 _MODULES = {
-    "alternatives": "WISHES Alternative Wish find_alternatives largest_kept wished",
+    "alternatives": "WISHES Alternative Figures figures_of find_alternatives largest_kept wished",
     "analysis.metrics": "settings_sheet_by_sheet single_cuts turns unheld",
     "analysis.rounding": "Misfit Overhang misfits off_graduation overhangs",
     "driver": "Survey check_project fewest_sheets first_plan make_plan survey",
@@ -94,7 +97,7 @@ _MODULES = {
     "replacement": "MissingPiece Replacement cut_missing",
     "result": (
         "Assemble Combination Cut Deal Fold Group Mount Own Part PartId Plan Rectangle Role Round "
-        "Score Sheet Shortage Step Totals cut_alike rectangles settings"
+        "Score Sheet Shortage Step TableWork Totals cut_alike rectangles settings table_work"
     ),
     "suggestions": "Suggestion find_suggestions",
 }

@@ -1,81 +1,106 @@
 """Plans of one batch that truly differ, side by side: the maker picks."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal
 
+from workbench.craft.pace import ESTIMATED, Pace
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
+from workbench.craft.wish import Wish
 from workbench.planning.progress import Watch
-from workbench.planning.result import Plan, settings
-
-if TYPE_CHECKING:
-    from workbench.planning.sheets.search import Cutting
-
-Wish = Literal["marks", "cuts", "offcut"]
-"""What a plan can be best at, among plans of the same sheets and pieces."""
+from workbench.planning.result import Plan, TableWork, table_work
 
 WISHES: dict[Wish, str] = {
-    "marks": "fewest marks to set",
-    "cuts": "fewest cuts",
-    "offcut": "largest offcut kept",
+    "time": "quickest",
+    "settings": "fewest settings",
+    "strokes": "fewest strokes",
+    "offcut": "largest offcut",
 }
-"""Each wish in the maker's words."""
+"""Each wish in the maker's words, the usual one first."""
 
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """What a maker compares. `offcut` is the largest leftover worth keeping, if there is one."""
+    """What a maker compares: seconds at the table, what they are made of, the largest offcut."""
 
-    marks: int
-    settings: int
-    cuts: int
+    seconds: int
+    work: TableWork
     offcut: Size | None
+
+    @property
+    def offcut_area(self) -> Fraction:
+        """In square millimetres; 0 where no offcut is worth keeping."""
+        return _area(self.offcut) if self.offcut else Fraction(0)
+
+    def rank(self, wish: Wish) -> tuple[Fraction, ...]:
+        """The less, the better the wish is served; then time, settings, strokes, the offcut."""
+        work = self.work
+        every = {
+            "time": Fraction(self.seconds),
+            "settings": Fraction(work.settings),
+            "strokes": Fraction(work.strokes),
+            "offcut": -self.offcut_area,
+        }
+        return every[wish], *every.values()
+
+    def worse_than(self, other: "Figures") -> bool:
+        """Whether `other` is no worse in anything, and better in something."""
+        mine, theirs = self.rank("time"), other.rank("time")
+        return mine != theirs and all(a >= b for a, b in zip(mine, theirs, strict=True))
 
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
-    """A plan that comes first among its fellows in one wish."""
+    """A plan that is the best of its fellows in one wish."""
 
     wish: Wish
     plan: Plan
 
     @property
     def figures(self) -> Figures:
-        """What a maker compares of this plan."""
-        totals = self.plan.totals
-        return Figures(totals.marks, settings(self.plan), totals.cuts, largest_kept(self.plan))
+        """What it takes and leaves."""
+        return figures_of(self.plan)
 
 
-def find_alternatives(project: Project, trimmer: Trimmer, watch: Watch) -> tuple[Alternative, ...]:
-    """One to three plans, all in the fewest sheets and with the same pieces.
+def figures_of(plan: Plan) -> Figures:
+    """What a plan takes at the table, at its own pace, and the largest offcut it leaves."""
+    work = table_work(plan.cuts)
+    return Figures(work.seconds(plan.pace), work, largest_kept(plan))
 
-    The first is `make_plan`'s, of the fewest marks; another is there only where it has fewer cuts,
-    or keeps a larger offcut, than every one before. Raises as `make_plan` does.
+
+def find_alternatives(
+    project: Project, trimmer: Trimmer, watch: Watch, pace: Pace = ESTIMATED
+) -> tuple[Alternative, ...]:
+    """One to four plans, all in the fewest sheets and with the same pieces.
+
+    The quickest comes first. Another is there only where it is better at what it is called after,
+    and each has the best figure of all in that.
+
+    Raises:
+        PlanningError: no amount of paper would do.
+        Cancelled: `watch` stopped it.
     """
-    from workbench.planning.cuts.largest_offcut import largest_offcut
-    from workbench.planning.driver import Planner
+    from workbench.planning.driver import plans_for
 
-    planner = Planner(project, trimmer, watch)
-    ground = planner.ground()
-    offcut = largest_offcut(ground.instance, ground.searches, ground.cuttings, watch)
-    found = [Alternative("marks", planner.best(ground))]
-    others: tuple[tuple[Wish, Sequence[Cutting]], ...] = (
-        ("cuts", ground.cuttings),
-        ("offcut", offcut),
-    )
-    for wish, cuttings in others:
-        plan = planner.written(replace(ground, cuttings=cuttings))
-        if all(_worth(plan, wish) > _worth(choice.plan, wish) for choice in found):
-            found.append(Alternative(wish, plan))
+    made = plans_for(project, trimmer, watch, pace, tuple(WISHES))
+    figures = {id(plan): figures_of(plan) for plan in made}
+    found: list[Alternative] = []
+    for wish in WISHES:
+        best = min(made, key=lambda plan: figures[id(plan)].rank(wish))
+        reached = min(
+            (figures[id(one.plan)].rank(wish)[0] for one in found),
+            default=figures[id(best)].rank(wish)[0] + 1,
+        )
+        if figures[id(best)].rank(wish)[0] < reached:
+            found.append(Alternative(wish, best))
     return tuple(found)
 
 
 def wished(found: Sequence[Alternative], wish: Wish) -> Plan:
-    """The plan that serves the wish best; of equals the first."""
-    return max((choice.plan for choice in found), key=lambda plan: _worth(plan, wish))
+    """The plan that serves the wish best; of equals the quickest."""
+    return min((one.plan for one in found), key=lambda plan: figures_of(plan).rank(wish))
 
 
 def largest_kept(plan: Plan) -> Size | None:
@@ -91,15 +116,3 @@ def largest_kept(plan: Plan) -> Size | None:
 
 def _area(size: Size) -> Fraction:
     return size.width.mm * size.height.mm
-
-
-def _worth(plan: Plan, wish: Wish) -> Fraction:
-    """The more, the better the plan serves the wish."""
-    match wish:
-        case "marks":
-            return Fraction(-plan.totals.marks)
-        case "cuts":
-            return Fraction(-plan.totals.cuts)
-        case "offcut":
-            kept = largest_kept(plan)
-            return _area(kept) if kept else Fraction(0)

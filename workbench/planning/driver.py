@@ -4,19 +4,20 @@ import gc
 import logging
 import time
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from functools import partial
 
+from workbench.craft.pace import ESTIMATED, Pace
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
+from workbench.craft.wish import Wish
 from workbench.measure.counting import counted
 from workbench.planning.bound.column_generation import linear_bound
 from workbench.planning.bound.paper_bound import least_sheets
 from workbench.planning.cuts.cut_steps import CutSteps, in_cutting_order
-from workbench.planning.cuts.fewest_marks import fewest_marks
-from workbench.planning.cuts.largest_offcut import largest_free_offcut
 from workbench.planning.finishing import with_own_steps
 from workbench.planning.instance.instance import Instance, Subproblem, check_sensible, instance_of
 from workbench.planning.layouts.positions import worth_keeping
@@ -25,28 +26,55 @@ from workbench.planning.layouts.trimmer import at_the_trimmer
 from workbench.planning.limits import QUICK
 from workbench.planning.mixing.deal import check_mixing, deal
 from workbench.planning.progress import PlanningError, Watch
-from workbench.planning.result import Group, Plan, Shortage, Totals
+from workbench.planning.result import Group, Plan, Shortage, Totals, table_work
+from workbench.planning.shape import Shape
 from workbench.planning.sheets.search import Cutting, SheetSearch, ShortError, settled
+from workbench.planning.sheets.table_model import Stacks
+from workbench.planning.sheets.table_search import TableFigures, TableSearch
 from workbench.planning.shortage import bought, most_cards, out_of_stock, stocked, to_be_bought
 
 _log = logging.getLogger(__name__)
 
 
-def make_plan(project: Project, trimmer: Trimmer | None = None, watch: Watch | None = None) -> Plan:
-    """Plan the whole batch: fewest sheets, then fewest marks, fewest cuts, the largest offcut.
+def make_plan(
+    project: Project,
+    trimmer: Trimmer | None = None,
+    watch: Watch | None = None,
+    pace: Pace = ESTIMATED,
+    wish: Wish | None = None,
+) -> Plan:
+    """Plan the whole batch: fewest sheets, then what is wished for, least time, the best offcut.
 
-    Where paper is short the plan counts the least shopping list as bought. Raises PlanningError
-    when no amount of paper would do, Cancelled when `watch` stops it.
+    The `wish` is the project's own if none is given. Where paper is short the plan counts the least
+    shopping list as bought.
+
+    Raises:
+        PlanningError: no amount of paper would do.
+        Cancelled: `watch` stopped it.
     """
-    return Planner(project, trimmer or Trimmer(), watch or Watch()).plan()
+    planner = Planner(project, trimmer or Trimmer(), watch or Watch(), pace)
+    wishes = (project.wish,) if wish is None else (wish,)
+    return planner.plans(wishes)[0]
 
 
-def first_plan(project: Project, trimmer: Trimmer, watch: Watch) -> Plan | None:
+def plans_for(
+    project: Project, trimmer: Trimmer, watch: Watch, pace: Pace, wishes: Sequence[Wish]
+) -> list[Plan]:
+    """A plan for each of the `wishes`, all of the same sheets and pieces.
+
+    Raises as `make_plan` does.
+    """
+    return Planner(project, trimmer, watch, pace).plans(wishes)
+
+
+def first_plan(
+    project: Project, trimmer: Trimmer, watch: Watch, pace: Pace = ESTIMATED
+) -> Plan | None:
     """A good plan soon, to look at while `make_plan` makes the best; None where paper is short.
 
     Raises as `make_plan` does.
     """
-    return Planner(project, trimmer, watch).first()
+    return Planner(project, trimmer, watch, pace).first()
 
 
 def check_project(project: Project, trimmer: Trimmer) -> None:
@@ -114,7 +142,8 @@ class Draft:
 
     `searches` and `cuttings` have one for each group of the `instance`, in its order. What paper
     is short of counts as bought in `instance`; `makeable` says how many cards could be made
-    without. No cutting in rows has fewer than `fewest_marks` marks (0: not known).
+    without. Less than `least_seconds` at the table, and fewer marks than `fewest_marks`, are ruled
+    out (None: not known).
     """
 
     instance: Instance
@@ -122,7 +151,8 @@ class Draft:
     cuttings: Sequence[Cutting]
     makeable: int
     started: float
-    fewest_marks: int = 0
+    least_seconds: int | None = None
+    fewest_marks: int | None = None
 
     def __str__(self) -> str:
         sheets = ", ".join(f"{c.sheets} sheets (bound {c.fewest})" for c in self.cuttings)
@@ -145,19 +175,30 @@ class Planner:
     project: Project
     trimmer: Trimmer
     watch: Watch
+    pace: Pace = ESTIMATED
 
-    def plan(self) -> Plan:
-        """The plan that serves every stage in turn. Raises PlanningError, Cancelled."""
-        return self.best(self.ground())
+    def plans(self, wishes: Sequence[Wish]) -> list[Plan]:
+        """A plan for each wish, which serves every stage in turn. Raises PlanningError, Cancelled.
 
-    def ground(self) -> Draft:
-        """What every plan of the batch has in common, and all alternatives start from.
-
-        Raises:
-            PlanningError: no amount of paper would do.
-            Cancelled: the watch stopped it.
+        Whatever is wished for, a plan that was made for another wish and serves it better is taken.
         """
-        return self._through(SHEETS, self._begun())
+        draft = self._through(SHEETS, self._begun())
+        table = self._table(draft)
+        timed = {wish: table.best(wish) for wish in wishes}
+        best = {
+            wish: min(timed.values(), key=lambda one: one.figures.rank(wish)) for wish in wishes
+        }
+        return [
+            self.written(
+                replace(
+                    draft,
+                    cuttings=best[wish].cuttings,
+                    least_seconds=timed["time"].least if "time" in timed else None,
+                    fewest_marks=timed["settings"].fewest_marks if "settings" in timed else None,
+                )
+            )
+            for wish in wishes
+        ]
 
     def survey(self, *, soon: bool) -> Survey:
         """What the fewest sheets take and leave. Raises PlanningError, Cancelled."""
@@ -188,10 +229,6 @@ class Planner:
                 return False
 
         return most_cards(cards, possible)
-
-    def best(self, draft: Draft) -> Plan:
-        """The plan that `TABLE` makes of a draft. Raises Cancelled."""
-        return self.written(self._through(TABLE, draft))
 
     def _through(self, stages: "Sequence[Stage]", draft: Draft) -> Draft:
         for stage in stages:
@@ -225,25 +262,40 @@ class Planner:
         ]
         return replace(draft, searches=searches)
 
-    def fewest_cuts(self, draft: Draft) -> Draft:
-        """The same pieces in fewer strokes, where settling what is asked for has changed it."""
-        cuttings = [
-            cutting if search.group == group else search.better(cutting)
-            for search, group, cutting in zip(
-                draft.searches, draft.instance.groups, draft.cuttings, strict=True
-            )
+    def _table(self, draft: Draft) -> TableSearch:
+        instance = draft.instance
+
+        def keeps(shape: Shape) -> bool:
+            return worth_keeping(*map(instance.length, shape))
+
+        stacks = {
+            paper.name: Stacks(paper.kind, self.trimmer.at_once[paper.kind])
+            for paper in self.project.papers
+        }
+        measure = partial(self._measured, instance)
+        return TableSearch(
+            draft.searches, draft.cuttings, stacks, self.pace, keeps, measure, self.watch
+        )
+
+    def _measured(self, instance: Instance, layouts: Sequence[Layout]) -> TableFigures:
+        """What layouts take once they are put in order."""
+        work = self._ordered(instance, layouts)
+        kept = [
+            leaf.width * leaf.height
+            for layout in layouts
+            for leaf in leaves(layout.root)
+            if leaf.item is None and worth_keeping(*map(instance.length, leaf.shape))
         ]
-        return replace(draft, cuttings=cuttings)
+        taken = table_work(work.steps)
+        return TableFigures(
+            taken.seconds(self.pace), taken.settings, taken.strokes, max(kept, default=0)
+        )
 
-    def fewest_marks(self, draft: Draft) -> Draft:
-        """The fewest marks for all groups together, and of such the fewest strokes."""
-        few = fewest_marks(draft.searches, draft.cuttings, self.watch)
-        return replace(draft, cuttings=few.cuttings, fewest_marks=few.fewest)
-
-    def largest_offcut(self, draft: Draft) -> Draft:
-        """The largest offcut that costs no mark and no stroke."""
-        cuttings = largest_free_offcut(draft.instance, draft.searches, draft.cuttings, self.watch)
-        return replace(draft, cuttings=cuttings)
+    def _ordered(self, instance: Instance, found: Iterable[Layout]) -> CutSteps:
+        layouts = in_cutting_order(list(at_the_trimmer(found, instance.trimmer)))
+        kinds = {paper.name: paper.kind for paper in self.project.papers}
+        with _uncollected():
+            return CutSteps(instance, layouts, kinds, self.trimmer.at_once, self.watch.limits)
 
     def _fewest_bought(self, draft: Draft) -> Draft:
         with_shop = self._with_shop(draft.instance)
@@ -259,7 +311,12 @@ class Planner:
     def written(self, draft: Draft) -> Plan:
         """The plan that cuts everything as the draft's cuttings say."""
         plan = self._written(draft.instance, draft.cuttings, draft.makeable, draft.started)
-        return replace(plan, totals=replace(plan.totals, fewest_marks=draft.fewest_marks))
+        totals = replace(
+            plan.totals,
+            least_table_seconds=draft.least_seconds,
+            fewest_marks=draft.fewest_marks,
+        )
+        return replace(plan, totals=totals)
 
     def first(self) -> Plan | None:
         """The first plan found, before marks and cuts are made few."""
@@ -329,11 +386,10 @@ class Planner:
         started: float,
     ) -> Plan:
         self.watch.stage("ordering the work")
-        found = [layout for cutting in cuttings for layout in cutting.layouts]
-        layouts = in_cutting_order(list(at_the_trimmer(found, instance.trimmer)))
-        kinds = {paper.name: paper.kind for paper in self.project.papers}
-        with _uncollected():
-            work = CutSteps(instance, layouts, kinds, self.trimmer.at_once, self.watch.limits)
+        work = self._ordered(
+            instance, [layout for cutting in cuttings for layout in cutting.layouts]
+        )
+        layouts = work.layouts
         self.watch.stage("mixing the prints")
         count = self.project.card.count
         dealt = deal(self.project, count, _cut_from(layouts, instance.names), self.watch)
@@ -369,6 +425,7 @@ class Planner:
             steps,
             combinations,
             makeable if shortages else count,
+            self.pace,
         )
 
     def _short_of(self, opened: Mapping[str, int]) -> Iterator[Shortage]:
@@ -432,8 +489,5 @@ def _cut_from(layouts: Sequence[Layout], names: Mapping[int, str]) -> dict[str, 
 
 Stage = Callable[[Planner, Draft], Draft]
 
-SHEETS: tuple[Stage, ...] = (Planner.fewest_sheets, Planner.wanted_pieces, Planner.fewest_cuts)
+SHEETS: tuple[Stage, ...] = (Planner.fewest_sheets, Planner.wanted_pieces)
 """What all plans of a batch share: how many sheets, and which of the wanted pieces."""
-
-TABLE: tuple[Stage, ...] = (Planner.fewest_marks, Planner.largest_offcut)
-"""What is best at the table, among plans of the same sheets and pieces."""

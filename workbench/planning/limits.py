@@ -115,13 +115,25 @@ class Limits:
     gap_passes: int = 3
     """How often what is left over of a sheet is filled again."""
 
-    # The fewest marks
-    mark_sets: int = 50
-    """Sets of marks tried at most for a proof."""
-    mark_trials: int = 60
-    """Sets of marks tried at most to do without, where there is no proof."""
-    mark_columns: int = 4_000
-    """Columns of the relaxation that says which marks are needed."""
+    # The least time at the table
+    deep_rows: Reach = Reach(levels=3, leftovers=True, most=4_000)
+    """The graph of true cuts if it is small: whatever remains of a row is turned and cut on."""
+    true_rows: Reach = Reach(levels=3, leftovers=False, most=2_000)
+    """Else rows, pieces, trims ..."""
+    turned_rows: Reach = Reach(levels=2, leftovers=True, most=1_000)
+    """... and rows whose remainder is turned and cut on, without trims."""
+    deep_arcs: int = 1_200
+    """Arcs of that graph that lead to pieces, beyond which it is not small."""
+    joint_arcs: int = 600
+    """Arcs of all groups together up to which one model holds them all."""
+    table_passes: int = 2
+    """How often the groups are cut in turn, each knowing what the others set."""
+    circle_rounds: int = 4
+    """How often a model is asked again with the circles of marks that its answer had."""
+    table_effort: Effort = Effort(nodes=10, checks=60, gap=0.002)
+    """For each figure of the model."""
+    offcut_effort: Effort = Effort(nodes=1, checks=12, gap=0.02)
+    """For the largest offcut that costs no time."""
 
     # The order of the marks
     sequence_states: int = 400
@@ -132,18 +144,6 @@ class Limits:
     """Marks set twice up to which the least is worked out exactly."""
     held_orders: int = 12
     """Ways tried to keep a wide part to hold by."""
-
-    # The largest offcut
-    offcut_columns: int = 300
-    """Columns of the relaxation that rules sizes out, for an offcut that costs nothing."""
-    free_offcut_looks: int = 16
-    """Sizes looked at for an offcut that costs nothing."""
-    free_offcut_cuts: int = 3
-    """Sizes cut for an offcut that costs nothing."""
-    offcut_looks: int = 32
-    """Sizes looked at for the largest offcut of all."""
-    offcut_cuts: int = 6
-    """Sizes cut for the largest offcut of all."""
 
     # Mixing
     dealt_card_types: int = 6_000

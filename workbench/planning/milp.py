@@ -82,16 +82,28 @@ class Milp:
         self.highs = kept
         return answer
 
-    def solve(self, watch: Watch, effort: Effort = TO_PROOF) -> MilpResult:
-        """Solve to proof, or as far as `effort` goes. Raises Cancelled."""
-        return _answer(self, watch, effort, whole=True)
+    def solve(
+        self, watch: Watch, effort: Effort = TO_PROOF, start: MilpResult | None = None
+    ) -> MilpResult:
+        """Solve to proof, or as far as `effort` goes, perhaps beginning with a solution known.
+
+        Raises:
+            Cancelled: the watch stopped it.
+        """
+        return _answer(self, watch, effort, whole=True, start=start)
 
 
-def _answer(program: Milp, watch: Watch, effort: Effort, *, whole: bool) -> MilpResult:
+def _answer(
+    program: Milp, watch: Watch, effort: Effort, *, whole: bool, start: MilpResult | None = None
+) -> MilpResult:
     import highspy
+    import numpy as np
 
     solver = _solver(watch, effort)
     solver.passModel(_model(program, whole=whole))
+    if start is not None:
+        known = np.array(start.values, dtype=np.float64)
+        solver.setSolution(len(known), np.arange(len(known), dtype=np.int32), known)
     solver.run()
     if watch.stop():
         raise Cancelled

@@ -1,12 +1,13 @@
 """A plan: how every sheet is cut, in which order, and which card gets what."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import Literal, NamedTuple
 
 from workbench.craft.direction import Direction
+from workbench.craft.pace import ESTIMATED, Pace
 from workbench.craft.paper import Size
 from workbench.measure.length import ZERO, Length
 
@@ -230,9 +231,10 @@ class Shortage:
 class Totals:
     """`cuts` are strokes of the blade (a stack is one); `marks` are the different readings used.
 
-    No order sets the guide less often than `fewest_settings`. Cutting these pieces in rows, each
-    mark the size of one, nobody does with fewer than `fewest_marks`. No more than `most_different`
-    cards can differ, of these pieces and by the maker's rules. None where that is not known.
+    No order of these cuts sets the guide less often than `fewest_settings`. For true cuts in rows,
+    of these pieces and sheets, fewer marks than `fewest_marks` are ruled out, and less time at the
+    table than `least_table_seconds`. No more than `most_different` cards can differ, of these
+    pieces and by the maker's rules. None where that is not known.
     """
 
     sheets: int
@@ -243,6 +245,7 @@ class Totals:
     fewest_settings: int | None = None
     fewest_marks: int | None = None
     most_different: int | None = None
+    least_table_seconds: int | None = None
 
     @property
     def proven(self) -> bool:
@@ -255,7 +258,7 @@ class Plan:
     """The whole batch, planned.
 
     When `shortages` is not empty the plan counts them as bought, and `makeable` says how many
-    cards the paper on hand can make.
+    cards the paper on hand can make. `pace` is what it was made for.
     """
 
     title: str
@@ -267,6 +270,7 @@ class Plan:
     steps: tuple[Step, ...]
     combinations: tuple[Combination, ...]
     makeable: int
+    pace: Pace = ESTIMATED
 
     @property
     def cuts(self) -> tuple[Cut, ...]:
@@ -277,6 +281,34 @@ class Plan:
     def different(self) -> int:
         """How many cards there are of which no two are alike."""
         return len({tuple(card.pieces.items()) for card in self.combinations})
+
+
+@dataclass(frozen=True, slots=True)
+class TableWork:
+    """What cuts take, made in their order.
+
+    Attributes:
+        settings: how often the guide is set.
+        strokes: of the blade; a stack is one.
+        sheets: laid in stacks, all in all.
+        turns: how often the sheets are turned.
+    """
+
+    settings: int
+    strokes: int
+    sheets: int
+    turns: int
+
+    def seconds(self, pace: Pace) -> int:
+        """The time it takes at that pace."""
+        return pace.seconds(self.settings, self.strokes, self.sheets, self.turns)
+
+
+def table_work(cuts: Sequence[Cut]) -> TableWork:
+    """What `cuts` take at the table, made in that order."""
+    turns = sum(one.measure is not other.measure for one, other in pairwise(cuts))
+    laid = sum(len(cut.takes) for cut in cuts)
+    return TableWork(settings_of(cuts), len(cuts), laid, turns)
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,7 @@ from workbench.planning import (
     Sheet,
     Step,
     rectangles,
+    table_work,
 )
 from workbench.store.data_hooks import DataError, from_data, to_data
 from workbench.store.errors import StoreError
@@ -51,7 +52,7 @@ _ONCE_NOUGHT = ("fewest_settings", "fewest_marks", "most_different")
 
 def plan_to_data(plan: Plan, unit: Unit) -> dict[str, Any]:
     """`plan` as dictionaries and tuples, its lengths in `unit`. What is not known is None."""
-    totals = plan.totals
+    totals, work = plan.totals, table_work(plan.cuts)
     parts = {id(sheet.parts): to_data(sheet.parts, unit) for sheet in plan.sheets}
     return {
         "format": FORMAT,
@@ -65,9 +66,16 @@ def plan_to_data(plan: Plan, unit: Unit) -> dict[str, Any]:
             "marks": totals.marks,
             "seconds": round(totals.seconds, _SECONDS_PLACES),
             "fewest_marks": totals.fewest_marks,
+            "fewest_settings": totals.fewest_settings,
+            "settings": work.settings,
+            "laid": work.sheets,
+            "turns": work.turns,
+            "table_seconds": work.seconds(plan.pace),
+            "least_table_seconds": totals.least_table_seconds,
             "different": plan.different,
             "most_different": totals.most_different,
         },
+        "pace": to_data(plan.pace, unit),
         "groups": tuple({**to_data(group, unit), "proven": group.proven} for group in plan.groups),
         "shortages": to_data(plan.shortages, unit),
         "sheets": tuple(_sheet_data(sheet, parts[id(sheet.parts)], unit) for sheet in plan.sheets),

@@ -163,6 +163,7 @@ PROJECT = Table(
     Project,
     Key("title", 'title = "Lantern walk invitations"'),
     Key("units", 'units = "in"'),
+    Key("wish", 'wish = "offcut"'),
     headed("[card]"),
     headed("[[papers]]"),
     headed("[[offcuts]]"),

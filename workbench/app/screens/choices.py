@@ -26,16 +26,17 @@ if TYPE_CHECKING:
     from workbench.planning import Alternative
 
 
-class ChoicesScreen(ModalScreen[Plan | None]):
+class ChoicesScreen(ModalScreen["Alternative | None"]):
     """Finds the plans that differ and shows them; gives the one picked, None for none."""
 
     CSS_PATH = "choices.tcss"
     BINDINGS = bindings((PickPlan, ChoiceBefore, NextChoice, CloseForm))
     ABOUT = (
-        "Up to three plans of this batch, all from as few sheets: one with the fewest marks to"
-        " set, one with the fewest cuts, one that keeps the largest offcut. Only plans that truly"
-        " differ are shown, by the sheets that the others cut in another way. A batch that is"
-        " begun keeps the plan that was picked."
+        "Up to four plans of this batch, all from as few sheets: the quickest at the trimmer, one"
+        " that sets the guide least often, one of the fewest strokes, one that keeps the largest"
+        " offcut. Only plans that truly differ are shown, by the sheets that the others cut in"
+        " another way. Minutes are counted at your own pace once it is known. What you pick is"
+        " kept with the project; a batch that is begun keeps its plan."
     )
 
     class Begun(Message):
@@ -97,15 +98,21 @@ class ChoicesScreen(ModalScreen[Plan | None]):
         self._choices = message.found
         plans = [choice.plan for choice in message.found]
         columns = [
-            PlanColumn(choice, _differing(choice.plan, plans), self.project, self.unit)
-            for choice in message.found
+            PlanColumn(
+                choice,
+                _differing(choice.plan, plans),
+                self.project,
+                self.unit,
+                message.found[0].figures if number else None,
+            )
+            for number, choice in enumerate(message.found)
         ]
         await self.query_one("#plans").mount_all(columns)
         key = self.app.key_of(PickPlan)
         self._say(
             f"All from as few sheets. The arrows walk along them; {key} picks the one marked ▸."
             if len(plans) > 1
-            else "No other plan of as few sheets has fewer marks, fewer cuts or a larger offcut."
+            else "No other plan of as few sheets is better at anything."
         )
         self._go_to(0)
 
@@ -117,7 +124,7 @@ class ChoicesScreen(ModalScreen[Plan | None]):
 
     def action_pick_plan(self) -> None:
         if self._choices:
-            self.dismiss(self._choices[self._at].plan)
+            self.dismiss(self._choices[self._at])
 
     def action_close_form(self) -> None:
         self.dismiss(None)

@@ -1,5 +1,6 @@
 """The Trimming page: how each sheet is cut, in which order, and the way to the bench."""
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rich.text import Text
@@ -155,7 +156,8 @@ class TrimmingScreen(PageScreen):
         choices = ChoicesScreen(session.project, self.app.trimmer(), self.app.unit)
         picked = await self.app.push_screen_wait(choices)
         if picked:
-            self.app.planning.take(picked)
+            wished = replace(session.project, wish=picked.wish)
+            self.app.planning.take(picked.plan, wished)
 
     # The batch
 

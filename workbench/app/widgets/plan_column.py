@@ -15,12 +15,13 @@ from workbench.app.widgets.pictures import Picture
 from workbench.craft.project import Project
 from workbench.drawing.labels import write_size
 from workbench.drawing.sheets import draw_sheet
+from workbench.making.pace import compared, in_minutes
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.planning import WISHES, Sheet
 
 if TYPE_CHECKING:
-    from workbench.planning import Alternative
+    from workbench.planning import Alternative, Figures
 
 _PICTURES = 2
 
@@ -36,9 +37,16 @@ class PlanColumn(Vertical):
             self.choice = choice
 
     def __init__(
-        self, choice: "Alternative", sheets: Sequence[Sheet], project: Project, unit: Unit
+        self,
+        choice: "Alternative",
+        sheets: Sequence[Sheet],
+        project: Project,
+        unit: Unit,
+        beside: "Figures | None",
     ) -> None:
+        """Show `choice`, its `sheets` in small, and what it has more or less than `beside`."""
         super().__init__()
+        self.beside = beside
         self.choice, self.sheets, self.project, self.unit = choice, sheets, project, unit
 
     def compose(self) -> ComposeResult:
@@ -69,7 +77,11 @@ class PlanColumn(Vertical):
 
     def _figures(self) -> Iterator[str]:
         figures = self.choice.figures
-        yield f"  {counted(figures.marks, 'mark')}, set {counted(figures.settings, 'time')}"
-        yield f"  {counted(figures.cuts, 'cut')}"
+        work = figures.work
+        yield f"  {in_minutes(figures.seconds)} at the trimmer"
+        yield f"  guide set {counted(work.settings, 'time')}"
+        yield f"  {counted(work.strokes, 'stroke')}, {counted(work.sheets, 'sheet')} laid"
         kept = write_size(figures.offcut, self.unit) if figures.offcut else "none to keep"
         yield f"  offcut {kept}"
+        if self.beside:
+            yield from (f"  {line}" for line in compared(figures, self.beside))

@@ -113,13 +113,6 @@ class SheetSearch:
     def _papers(self) -> str:
         return ", ".join(supply.paper for supply in self.group.supplies)
 
-    def better(self, cutting: Cutting) -> Cutting:
-        """The same pieces cut anew, if that takes fewer strokes."""
-        layouts = self.layouts(cutting.sheets) if cutting.layouts else None
-        if layouts is None or self.strokes(layouts) >= self.strokes(cutting.layouts):
-            return cutting
-        return replace(cutting, layouts=layouts)
-
     def first(self) -> Cutting | None:
         """A cutting found soon, cut as its layouts were priced; None when there is none soon."""
         bound = self.bound.sheets

@@ -1,0 +1,67 @@
+"""Marks that wait for one another in a circle, so that one of them must be set twice."""
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator
+
+from workbench.planning.layouts.tree import Chain, Node
+
+Wait = tuple[int, int]
+"""Two marks: some cut at the second waits for one at the first."""
+
+
+def waits_of(roots: Iterable[Node]) -> set[Wait]:
+    """Every two different marks of which some cut at the second waits for one at the first."""
+    found: set[Wait] = set()
+    for root in set(roots):
+        found.update(_waits(root))
+    return found
+
+
+def _waits(node: Node) -> Iterator[Wait]:
+    if not isinstance(node, Chain):
+        return
+    for mark, first in node.cuts:
+        yield from _behind(mark, first)
+        yield from _behind(mark, node.rest)
+        yield from _waits(first)
+    yield from _waits(node.rest)
+
+
+def _behind(mark: int, node: Node) -> Iterator[Wait]:
+    if isinstance(node, Chain):
+        for later, _ in node.cuts:
+            if later != mark:
+                yield mark, later
+
+
+def circles(waits: Collection[Wait]) -> list[tuple[int, ...]]:
+    """Shortest circles of marks, each waiting for the one before; one through every mark in any.
+
+    Each begins with its smallest mark.
+    """
+    following: dict[int, list[int]] = defaultdict(list)
+    for before, after in sorted(waits):
+        following[before].append(after)
+    found: dict[tuple[int, ...], None] = {}
+    for start in sorted(following):
+        circle = _shortest(following, start)
+        if circle:
+            least = circle.index(min(circle))
+            found[circle[least:] + circle[:least]] = None
+    return list(found)
+
+
+def _shortest(following: dict[int, list[int]], start: int) -> tuple[int, ...]:
+    paths: list[tuple[int, ...]] = [(start,)]
+    seen: set[int] = set()
+    while paths:
+        further: list[tuple[int, ...]] = []
+        for path in paths:
+            for mark in following.get(path[-1], ()):
+                if mark == start:
+                    return path
+                if mark not in seen:
+                    seen.add(mark)
+                    further.append((*path, mark))
+        paths = further
+    return ()

@@ -1,0 +1,401 @@
+"""The integer program of a whole batch: rectangles flow through cuts until all is served.
+
+Sets
+    g   groups of papers; s states of the cut graph of each paper's sheets (true_graph); a arcs;
+    p   piles: rectangles of one size cut in one direction at one mark, of one kind of paper;
+    m   marks; r rectangles that could be kept as an offcut; c circles of marks.
+Variables, whole numbers
+    x_a  how often arc a is used; n_s how many sheets begin in state s; v_i how many of item i are
+    served by a shape; k_p strokes of the blade on pile p; y_m 1 where the guide is ever set to m;
+    e_m how often it is set to m again; z_ab 1 where some cut at mark b waits for one at mark a;
+    o_r 1 where r is the offcut kept.
+Constraints
+    what flows into a state flows out of it (a remainder may be left over); each item is served as
+    often as asked; no more sheets than allowed, and than there are; what is cut can be dealt to the
+    cards (mixing/assignment_rows); at_once k_p >= the arcs of pile p; k_p <= M y_m;
+    at most one offcut, no more than is left over; the z of a circle of marks, each of which waits
+    for the one before, sum up to less than its length, plus the e of its marks (such rows are added
+    as circles are met with: `break_circle`).
+Objective
+    one figure after another (`figures`): pieces cut if they fit, seconds at the table, marks,
+    strokes, the area of the offcut.
+The seconds count no turns: no order of the cuts takes less.
+
+Source: arc-flow models of guillotine cutting (Silva, Alvelos and Valerio de Carvalho, EJOR 205
+(2010) 699-708; Furini, Malaguti and Thomopulos, INFORMS J. Computing 28 (2016) 736-751), with
+set-up costs for marks.
+"""
+
+import math
+from collections import Counter, defaultdict
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from workbench.craft.direction import Direction
+from workbench.craft.pace import Pace
+from workbench.craft.paper import PaperKind
+from workbench.planning.instance.instance import Source, Subproblem, Supply
+from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node, leaves
+from workbench.planning.milp import Milp, MilpResult
+from workbench.planning.mixing.card_types import Use
+from workbench.planning.shape import Shape, split
+from workbench.planning.sheets.arc_flow import Orientation, wanted_shapes
+from workbench.planning.sheets.mark_circles import Wait
+from workbench.planning.sheets.true_graph import Arc, CutGraph, State
+
+Terms = dict[int, float]
+
+
+class Stacks(NamedTuple):
+    """What a paper is stacked as: its kind, and how many sheets of that the trimmer takes."""
+
+    kind: PaperKind
+    at_once: int
+
+
+class Pile(NamedTuple):
+    """Rectangles that can be stacked where they are cut at the same mark."""
+
+    width: int
+    height: int
+    direction: Direction
+    mark: int
+    stacks: Stacks
+
+
+@dataclass(frozen=True)
+class GraphedGroup:
+    """A group, the cut graph of each source (by supply and number), and the sheets it may open."""
+
+    group: Subproblem
+    graphs: Mapping[tuple[str, int], CutGraph]
+    sheets: int
+
+
+def _nothing(_: Shape) -> bool:
+    return False
+
+
+@dataclass
+class TableModel:
+    """The program over `parts`. `stacks` by paper; `keeps` says whether a leftover is an offcut.
+
+    Columns of the program: `sheets`, `arcs` with a mark (`laid`), `strokes` by pile, `marks`,
+    `offcuts` by shape.
+    """
+
+    parts: Sequence[GraphedGroup]
+    stacks: Mapping[str, Stacks]
+    keeps: Callable[[Shape], bool] = _nothing
+    program: Milp = field(default_factory=Milp)
+    laid: Terms = field(default_factory=dict)
+    strokes: dict[Pile, int] = field(default_factory=dict)
+    marks: dict[int, int] = field(default_factory=dict)
+    offcuts: dict[Shape, int] = field(default_factory=dict)
+    wanted: Terms = field(default_factory=dict)
+    again: dict[int, int] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self._piles: dict[Pile, Terms] = defaultdict(dict)
+        self._room: Counter[Pile] = Counter()
+        self._left: dict[Shape, Terms] = defaultdict(dict)
+        self._waits: dict[Wait, Terms] = defaultdict(dict)
+        self._waiting: dict[Wait, int] = {}
+        self._networks: list[_Network] = []
+        for part in self.parts:
+            self._add(part)
+        self._most = sum(item.copies for part in self.parts for item in part.group.items)
+        for pile, terms in self._piles.items():
+            self._add_pile(pile, terms)
+        self._add_offcuts()
+
+    def _add(self, part: GraphedGroup) -> None:
+        opened: Terms = {}
+        served: dict[int, Terms] = defaultdict(dict)
+        uses: dict[Use, Terms] = defaultdict(dict)
+        for supply in part.group.supplies:
+            network = _Network(part, supply, self)
+            self._networks.append(network)
+            opened.update(network.opened)
+            for (index, _), column in network.served.items():
+                served[index][column] = 1.0
+                uses[part.group.items[index].name, supply.paper][column] = 1.0
+        for index, item in enumerate(part.group.items):
+            self.program.add_row(item.least, served[index], item.copies)
+            if item.least < item.copies:
+                self.wanted.update(served[index])
+        part.group.add_dealing_rows(self.program, uses)
+        self.program.add_row(0, opened, part.sheets)
+
+    def room(self, pile: Pile, rectangles: int) -> None:
+        """Tell that there can be so many more rectangles in `pile`."""
+        self._room[pile] += rectangles
+
+    def stroke(self, pile: Pile, column: int) -> None:
+        """Count what `column` cuts in `pile`."""
+        self.laid[column] = self.laid.get(column, 0.0) + 1.0
+        terms = self._piles[pile]
+        terms[column] = terms.get(column, 0.0) + 1.0
+
+    def wait(self, wait: Wait, column: int) -> None:
+        """Count `column` among the cuts that wait so."""
+        self._waits[wait][column] = 1.0
+
+    def break_circle(self, marks: Sequence[int], given: Collection[Wait]) -> bool:
+        """Let a circle of marks, each waiting for the one before, cost one more setting.
+
+        `given`: those that wait so whatever is decided here. False where no cut of the program
+        waits so, and nothing is gained.
+        """
+        circle = list(zip(marks, (*marks[1:], marks[0]), strict=True))
+        open_waits = [wait for wait in circle if wait not in given]
+        if not open_waits or not all(wait in self._waits for wait in open_waits):
+            return False
+        row = {self._waiting_column(wait): -1.0 for wait in open_waits}
+        for mark in marks:
+            if mark not in self.again:
+                self.again[mark] = self.program.add_column()
+            row[self.again[mark]] = 1.0
+        self.program.add_row(1 - len(open_waits), row)
+        return True
+
+    def _waiting_column(self, wait: Wait) -> int:
+        if wait not in self._waiting:
+            column = self._waiting[wait] = self.program.add_column(high=1)
+            terms = dict.fromkeys(self._waits[wait], -1.0)
+            self.program.add_row(0, {column: float(self._most), **terms})
+        return self._waiting[wait]
+
+    def leave(self, shape: Shape, terms: Mapping[int, float]) -> None:
+        """Count what of a sheet is left over in that shape, where it would be worth keeping."""
+        if self.keeps(shape):
+            for column, times in terms.items():
+                left = self._left[shape]
+                left[column] = left.get(column, 0.0) + times
+
+    def _add_pile(self, pile: Pile, terms: Terms) -> None:
+        column = self.strokes[pile] = self.program.add_column()
+        self.program.add_row(0, {column: pile.stacks.at_once, **{c: -n for c, n in terms.items()}})
+        if pile.mark not in self.marks:
+            self.marks[pile.mark] = self.program.add_column(high=1)
+        ceiling = math.ceil(min(self._most, self._room[pile]) / pile.stacks.at_once)
+        self.program.add_row(0, {self.marks[pile.mark]: ceiling, column: -1})
+
+    def _add_offcuts(self) -> None:
+        for shape in sorted(self._left):
+            column = self.offcuts[shape] = self.program.add_column(high=1)
+            self.program.add_row(0, {**self._left[shape], column: -1.0})
+        if self.offcuts:
+            self.program.add_row(0, dict.fromkeys(self.offcuts.values(), 1.0), 1)
+
+    # Figures: what one may be minimised after the other
+
+    def seconds(self, pace: Pace) -> Terms:
+        """The time at the table, turns left out."""
+        terms = {column: pace.sheet * times for column, times in self.laid.items()}
+        terms.update(dict.fromkeys(self.strokes.values(), float(pace.stroke)))
+        settings = (*self.marks.values(), *self.again.values())
+        terms.update(dict.fromkeys(settings, float(pace.setting)))
+        return terms
+
+    def every_setting(self) -> Terms:
+        """How often the guide is set."""
+        return dict.fromkeys((*self.marks.values(), *self.again.values()), 1.0)
+
+    def every_stroke(self) -> Terms:
+        """How many strokes are made."""
+        return dict.fromkeys(self.strokes.values(), 1.0)
+
+    def offcut_area(self) -> Terms:
+        """The area of the offcut kept, as less than nothing: the larger the better."""
+        return {column: -float(w * h) for (w, h), column in self.offcuts.items()}
+
+    def fitted(self) -> Terms:
+        """The pieces cut only if they fit, as less than nothing."""
+        return {column: -times for column, times in self.wanted.items()}
+
+    def layouts(self, answer: MilpResult) -> list[tuple[Layout, ...]]:
+        """The answer's sheets as trees, part by part."""
+        found: dict[int, list[Layout]] = {id(part): [] for part in self.parts}
+        for network in self._networks:
+            found[id(network.part)] += network.layouts(answer)
+        return [tuple(found[id(part)]) for part in self.parts]
+
+
+class _Network:
+    """One paper's part of the program: its sources, states, arcs and what they serve."""
+
+    def __init__(self, part: GraphedGroup, supply: Supply, model: TableModel) -> None:
+        self.part, self.supply, self.model = part, supply, model
+        self.shapes = wanted_shapes(part.group, supply)
+        self.opened: Terms = {}
+        self.served: dict[Orientation, int] = {}
+        self._starts: dict[tuple[int, State], int] = {}
+        self._arcs: dict[Arc, int] = {}
+        flows: dict[State | Shape, Terms] = defaultdict(lambda: defaultdict(float))
+        for number, source in enumerate(supply.sources):
+            graph = part.graphs.get((supply.paper, number))
+            if graph is not None and source.available:
+                self._add_starts(number, source, graph, flows)
+                self._add_arcs(graph, flows)
+                self._add_room(source, graph)
+        self._add_served(flows)
+        self._balance(flows)
+
+    def _add_starts(
+        self, number: int, source: Source, graph: CutGraph, flows: dict[State | Shape, Terms]
+    ) -> None:
+        program, taken = self.model.program, Terms()
+        for start in graph.starts:
+            column = self._starts[number, start] = program.add_column(high=source.available)
+            flows[start][column] += 1
+            taken[column] = 1.0
+            if source.cost:
+                self.opened[column] = 1.0
+            if source.margin and source.margin_mark is not None:
+                _, whole = _with_margin(source)
+                stacks = self.model.stacks[self.supply.paper]
+                pile = Pile(*whole, source.margin.direction, source.margin_mark, stacks)
+                self.model.stroke(pile, column)
+                self.model.room(pile, source.available)
+        if taken:
+            program.add_row(0, taken, source.available)
+
+    def _add_arcs(self, graph: CutGraph, flows: dict[State | Shape, Terms]) -> None:
+        stacks = self.model.stacks[self.supply.paper]
+        for arcs in graph.arcs.values():
+            for arc in arcs:
+                if arc in self._arcs:
+                    continue
+                column = self._arcs[arc] = self.model.program.add_column()
+                flows[arc.state][column] -= 1
+                for end in (arc.first, arc.rest):
+                    if end is not None:
+                        flows[end][column] += 1
+                if arc.mark:
+                    pile = Pile(*arc.state.shape, arc.state.direction, arc.mark, stacks)
+                    self.model.stroke(pile, column)
+                    if arc.state.after not in (0, arc.mark):
+                        self.model.wait((arc.state.after, arc.mark), column)
+                    if arc.left_over:
+                        self.model.leave(arc.left_over, {column: 1.0})
+
+    def _add_room(self, source: Source, graph: CutGraph) -> None:
+        sheets = min(source.available, self.part.sheets) if source.cost else source.available
+        stacks = self.model.stacks[self.supply.paper]
+        piles = {
+            Pile(*state.shape, state.direction, arc.mark, stacks)
+            for state, arcs in graph.arcs.items()
+            for arc in arcs
+            if arc.mark
+        }
+        for pile in piles:
+            a_sheet = source.width * source.height // (pile.width * pile.height)
+            self.model.room(pile, sheets * a_sheet)
+
+    def _add_served(self, flows: dict[State | Shape, Terms]) -> None:
+        for shape, orientations in self.shapes.items():
+            for index, turned in orientations:
+                copies = self.part.group.items[index].copies
+                column = self.served[index, turned] = self.model.program.add_column(high=copies)
+                flows[shape][column] -= 1
+
+    def _balance(self, flows: Mapping[State | Shape, Terms]) -> None:
+        for end, terms in flows.items():
+            if isinstance(end, State) and end.optional:
+                self.model.program.add_row(0, terms)
+                self.model.leave(end.shape, terms)
+            else:
+                self.model.program.add_row(0, terms, 0)
+
+    def layouts(self, answer: MilpResult) -> Iterator[Layout]:
+        """The sheets of this paper that the answer cuts, alike ones as one layout."""
+        left = Counter[Arc | Orientation]()
+        left.update({arc: answer.whole(column) for arc, column in self._arcs.items()})
+        left.update({served: answer.whole(column) for served, column in self.served.items()})
+        unrolled = _Unrolled(self.part.group, self.shapes, left)
+        for (number, start), column in self._starts.items():
+            for root, times in unrolled.nodes(start, answer.whole(column)):
+                if any(leaf.item is not None for leaf in leaves(root)):
+                    yield Layout(self.supply.paper, self.supply.sources[number], root, times)
+
+
+def _with_margin(source: Source) -> tuple[Source, Shape]:
+    """The source and the shape of the whole sheet, printed strip and all."""
+    width, height = source.width, source.height
+    if source.margin is None:
+        return source, (width, height)
+    if source.margin.direction is Direction.WIDTH:
+        return source, (width + source.margin.width, height)
+    return source, (width, height + source.margin.width)
+
+
+@dataclass
+class _Unrolled:
+    """Takes the flow apart: how often each cut is still to be made and each piece to be served."""
+
+    group: Subproblem
+    shapes: Mapping[Shape, Sequence[Orientation]]
+    left: Counter[Arc | Orientation]
+
+    def __post_init__(self) -> None:
+        self.by_state: dict[State, list[Arc]] = defaultdict(list)
+        self.used: Counter[Arc | Orientation] = Counter()
+        for what, count in self.left.items():
+            if count and isinstance(what, Arc):
+                self.by_state[what.state].append(what)
+
+    def nodes(self, start: State, sheets: int) -> Iterator[tuple[Node, int]]:
+        """The trees of so many sheets, and how many are alike: as many as the flow allows."""
+        while sheets:
+            self.used.clear()
+            root = self._node(start)
+            spare = [self.left[what] // count for what, count in self.used.items()]
+            times = 1 + min([sheets - 1, *spare])
+            for what, count in self.used.items():
+                self.left[what] -= count * (times - 1)
+            yield root, times
+            sheets -= times
+
+    def _node(self, state: State) -> Node:
+        cuts: list[tuple[int, Node]] = []
+        at: State | None = state
+        left = state.shape
+        while at is not None:
+            left = at.shape
+            arc = self._take(at)
+            if arc is None:
+                break
+            if not arc.mark:
+                return _chain(state, cuts, self._end(arc.first, left))
+            part, left = split(at.shape, at.direction, arc.mark)
+            cuts.append((arc.mark, self._end(arc.first, part)))
+            at = arc.rest
+        return _chain(state, cuts, Leaf(*left))
+
+    def _take(self, state: State) -> Arc | None:
+        for arc in self.by_state[state]:
+            if self.left[arc]:
+                self._use(arc)
+                return arc
+        return None
+
+    def _use(self, what: Arc | Orientation) -> None:
+        self.left[what] -= 1
+        self.used[what] += 1
+
+    def _end(self, end: State | Shape, shape: Shape) -> Node:
+        if isinstance(end, State):
+            return self._node(end)
+        for index, turned in self.shapes[shape]:
+            if self.left[index, turned]:
+                self._use((index, turned))
+                return Leaf(*shape, self.group.items[index].id, turned)
+        return Leaf(*shape)
+
+
+def _chain(state: State, cuts: list[tuple[int, Node]], rest: Node) -> Node:
+    if not cuts:
+        return rest
+    return Chain(*state.shape, state.direction, tuple(cuts), rest)
