@@ -25,17 +25,16 @@ from workbench.store.database import Workshop
 pytestmark = pytest.mark.usefixtures("planned")
 
 
-def otherwise(plan: Plan, marks: int, cuts: int) -> Plan:
-    """A plan that says other figures, its last sheet kept as one large offcut."""
+def otherwise(plan: Plan) -> Plan:
+    """A plan whose last sheet is kept as one large offcut."""
     *sheets, last = plan.sheets
     whole = Part((), "offcut", None, ZERO, ZERO, last.width, last.height)
     kept = replace(last, parts=(whole,))
-    totals = replace(plan.totals, marks=marks, cuts=cuts)
-    return replace(plan, sheets=(*sheets, kept), totals=totals)
+    return replace(plan, sheets=(*sheets, kept))
 
 
-FEWER_CUTS = otherwise(PLAN, 7, 3)
-CHOICES = (Alternative("marks", PLAN), Alternative("cuts", FEWER_CUTS))
+KEEPING = otherwise(PLAN)
+CHOICES = (Alternative("time", PLAN), Alternative("offcut", KEEPING))
 
 
 @pytest.fixture
@@ -66,10 +65,10 @@ async def test_plans_stand_side_by_side_with_their_figures(
     async with running(harbour, size=size) as (_, pilot):
         await comparing(pilot)
         seen = on_screen(pilot)
-        assert "▸ fewest marks to set" in seen
-        assert "  fewest cuts" in seen
-        assert "7 marks" in seen
-        assert "3 cuts" in seen
+        assert "▸ quickest" in seen
+        assert "  largest offcut" in seen
+        assert "at the trimmer" in seen
+        assert "strokes" in seen
         await look(pilot, "choices")
 
 
@@ -78,14 +77,14 @@ async def test_the_plan_that_is_picked_is_cut_by(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         await comparing(pilot)
         await press(pilot, "right")
-        assert "▸ fewest cuts" in on_screen(pilot)
+        assert "▸ largest offcut" in on_screen(pilot)
         await press(pilot, "enter")
         assert isinstance(app.screen, TrimmingScreen)
-        assert opened(app).plan == FEWER_CUTS
-        assert "3 cuts at 7 marks" in on_screen(pilot)
+        assert opened(app).plan == KEEPING
+        assert opened(app).project.wish == "offcut"
         await pressed(pilot, ["space"])
         (line,) = Workshop.open().batches()
-        assert Workshop.open().batch(line.id).plan == FEWER_CUTS
+        assert Workshop.open().batch(line.id).plan == KEEPING
 
 
 @pytest.mark.usefixtures("two_plans")
@@ -104,7 +103,7 @@ async def test_a_click_brings_a_plan_to_hand(harbour: Path) -> None:
         await comparing(pilot)
         await pilot.click(pilot.app.screen.query(PlanColumn).last())
         await pilot.pause()
-        assert "▸ fewest cuts" in on_screen(pilot)
+        assert "▸ largest offcut" in on_screen(pilot)
 
 
 async def test_where_no_plan_differs_that_is_said(

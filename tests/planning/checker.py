@@ -85,6 +85,7 @@ def faults(order: Order, work: CutSteps, blade: TrimmerLimits) -> list[str]:
         *_cutting(order, work, blade),
         *_strips(order, work),
         *_held(order, work, blade),
+        *_true(work, order, blade),
         *_pieces(order, work),
         *_finishing(order, work),
         *_cards(order, work),
@@ -487,3 +488,48 @@ def _sums(work: CutSteps) -> Iterator[str]:
     for sums in (work.total, *work.groups):
         if sums.fewest > sums.sheets or sums.proven != (sums.fewest == sums.sheets):
             yield "groups: fewer sheets used than are possible, or wrongly called proven"
+
+
+def _true(work: CutSteps, order: Order, blade: TrimmerLimits) -> Iterator[str]:
+    """Every cut measures something wanted, and what is not measured closes a row of it.
+
+    A first part bears a piece, and in the direction measured its pieces use it up. A printed strip
+    is cut off as it lies; a part wider than the rule is measured by what is beside it.
+    """
+    striped = {s.id for s in work.sheets if s.whole and order.papers[s.paper].strip}
+    cuts = {name: (deed, gives) for deed in work.deeds if deed.do == "cut"
+            for name, gives in zip(deed.takes, deed.gives, strict=False)}  # fmt: skip
+    cells = {cell.id: cell for sheet in work.sheets for cell in sheet.cells}
+    known: dict[str, tuple[Fraction, Fraction] | None] = {}
+
+    def filled(name: str) -> tuple[Fraction, Fraction] | None:
+        """The width and height that the pieces of a part take up; None where it has none."""
+        if name not in known:
+            known[name] = _filled(name)
+        return known[name]
+
+    def _filled(name: str) -> tuple[Fraction, Fraction] | None:
+        if name not in cuts:
+            cell = cells.get(name)
+            return (cell.width, cell.height) if cell and cell.role == "piece" else None
+        deed, halves = cuts[name]
+        bearing = [size for size in map(filled, halves) if size is not None]
+        if not bearing:
+            return None
+        widths, heights = zip(*bearing, strict=True)
+        if deed.measure == "width":
+            return sum(widths, Fraction(0)), max(heights)
+        return max(widths), sum(heights, Fraction(0))
+
+    for name, (deed, (first, rest)) in cuts.items():
+        if (name in striped and "." not in name) or deed.mark is None:
+            continue
+        size = filled(first)
+        if size is None:
+            yield f"step {deed.n}: {first} is measured and bears no piece"
+            continue
+        along = size[0] if deed.measure == "width" else size[1]
+        other = filled(rest)
+        beyond = other is not None and max(other) > blade.rule_length
+        if along != deed.mark and not beyond:
+            yield f"step {deed.n}: {first} measures more than its pieces"

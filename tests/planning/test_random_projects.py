@@ -107,8 +107,8 @@ def test_a_plan_has_no_faults(asked: Project) -> None:
 
 TRIMMERS = st.builds(
     Trimmer,
-    cut_length=st.integers(60, 200).map(lambda number: Length.of(number, "mm")),
-    rule_length=st.integers(60, 200).map(lambda number: Length.of(number, "mm")),
+    cut_length=st.integers(110, 320).map(lambda number: Length.of(number, "mm")),
+    rule_length=st.integers(110, 320).map(lambda number: Length.of(number, "mm")),
     hold=st.integers(0, 50).map(lambda number: Length.of(number, "mm")),
 )
 

@@ -1,4 +1,8 @@
-"""The planner against every edge-to-edge cutting of tiny sheets, tried one by one."""
+"""The planner against every edge-to-edge cutting of tiny sheets, tried one by one.
+
+Sheets against `brute_force.best`, the time at the table against `table_brute_force.least_time`,
+which looks for the shortest way through every state that a table can be in.
+"""
 
 import random
 from collections.abc import Iterator
@@ -11,8 +15,10 @@ from hypothesis import strategies as st
 from tests.planning.brute_force import Kind, best
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, project, size
+from tests.planning.table_brute_force import least_time
 from workbench.craft.card import Piece
-from workbench.planning.driver import make_plan
+from workbench.craft.pace import ESTIMATED
+from workbench.planning import Plan, make_plan, table_work
 
 GRID = 20  # millimetres, so that even the narrowest strip can be held
 MOST = 4
@@ -25,8 +31,8 @@ KINDS = st.lists(
 )
 
 
-def planned(width: int, height: int, kinds: list[Kind], *, turning: bool) -> tuple[int, int, int]:
-    """(sheets, marks, cuts) of a plan, checked."""
+def planned(width: int, height: int, kinds: list[Kind], *, turning: bool) -> tuple[int, Plan]:
+    """The printed sheets that a plan opens, and the plan, checked."""
     sheet = size(width * GRID, height * GRID, "mm")
     paper = patterned("print", sheet, MOST, "none" if turning else "up")
     pieces = [
@@ -37,15 +43,13 @@ def planned(width: int, height: int, kinds: list[Kind], *, turning: bool) -> tup
     plan = make_plan(asked, ONE_BY_ONE)
     assert plan_faults(asked, plan, ONE_BY_ONE) == []
     assert not plan.shortages
-    assert plan.totals.fewest_marks is not None
-    assert plan.totals.fewest_marks <= plan.totals.marks
     printed = sum(sheet.paper == "print" for sheet in plan.sheets)
     (fewest,) = (group.fewest_possible for group in plan.groups if "print" in group.papers)
     assert fewest <= printed
-    return printed, plan.totals.marks, plan.totals.cuts
+    return printed, plan
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(st.integers(2, 6), st.integers(2, 6), KINDS, st.booleans())
 @example(6, 6, [(2, 3, 4), (3, 2, 2), (1, 4, 2)], True)
 @example(6, 6, [(2, 3, 2), (4, 4, 2), (1, 4, 2)], False)
@@ -62,30 +66,43 @@ def test_no_cutting_takes_fewer_sheets(
     fewest = best(width, height, kinds, turning=turning, most=MOST) if kinds else None
     if fewest is None:
         return
-    found = planned(width, height, kinds, turning=turning)
-    assert found[0] == fewest[0]
-    assert found >= fewest
+    printed, _ = planned(width, height, kinds, turning=turning)
+    assert printed == fewest[0]
 
 
-def cases(count: int) -> Iterator[tuple[int, int, list[Kind], bool]]:
-    """Tiny cases, the same every time."""
-    draw = random.Random(1868)
+def cases(seed: int, count: int) -> Iterator[tuple[int, int, list[Kind], bool]]:
+    """Tiny cases of up to six pieces, the same every time."""
+    draw = random.Random(seed)
     while count:
         width, height = draw.randint(2, 6), draw.randint(2, 6)
         kinds = {
-            (draw.randint(1, width), draw.randint(1, height)): draw.randint(1, 4)
+            (draw.randint(1, width), draw.randint(1, height)): draw.randint(1, 3)
             for _ in range(draw.randint(1, 3))
         }
         turning = draw.random() < 0.5
         wanted = [(w, h, copies) for (w, h), copies in kinds.items()]
-        if best(width, height, wanted, turning=turning, most=MOST):
+        few = sum(copies for _, _, copies in wanted) <= 6
+        if few and best(width, height, wanted, turning=turning, most=2):
             count -= 1
             yield width, height, wanted, turning
 
 
-@pytest.mark.parametrize("twentieth", range(20))
-def test_marks_and_cuts_are_the_fewest(twentieth: int) -> None:
-    """Of all cuttings as makers cut, each mark measuring something wanted."""
-    for width, height, kinds, turning in islice(cases(160), twentieth, None, 20):
-        fewest = best(width, height, kinds, turning=turning, most=MOST, as_made=True)
-        assert planned(width, height, kinds, turning=turning) == fewest
+@pytest.mark.parametrize("tenth", range(10))
+def test_no_order_of_true_cuts_takes_less_time(tenth: int) -> None:
+    """The least time in most cases, and never more than a setting and two turns above it.
+
+    Turns are not in the model, nor marks that are sums of sides, nor circles of marks through what
+    remains of a row: where the least time has any of these, it can be missed.
+    """
+    least_of_all = cases_tried = 0
+    for width, height, kinds, turning in islice(cases(1868, 60), tenth, None, 10):
+        printed, plan = planned(width, height, kinds, turning=turning)
+        seconds = table_work(plan.cuts).seconds(plan.pace)
+        least = least_time(width, height, kinds, printed, seconds, turning=turning)
+        if least is None:
+            continue
+        cases_tried += 1
+        assert least <= seconds <= least + ESTIMATED.setting + 2 * ESTIMATED.turn
+        least_of_all += seconds == least
+    assert cases_tried >= 4
+    assert least_of_all >= cases_tried - 2
