@@ -57,8 +57,10 @@ class Box:
     height: Fraction
 
 
-def plan_faults(project: Project, plan: Plan, trimmer: Trimmer | None = None) -> list[str]:
-    """Everything wrong with a plan as the program holds it."""
+def plan_faults(
+    project: Project, plan: Plan, trimmer: Trimmer | None = None, done: int = 0
+) -> list[str]:
+    """Everything wrong with a plan as the program holds it; `done` steps lie in the past."""
     blade = TrimmerLimits()
     if trimmer:
         stacks = {str(kind): sheets for kind, sheets in trimmer.at_once.items()}
@@ -68,7 +70,7 @@ def plan_faults(project: Project, plan: Plan, trimmer: Trimmer | None = None) ->
             stacks,
             millimetres(trimmer.hold),
         )
-    return faults(asked_by(project), planned_by(plan), blade)
+    return faults(asked_by(project), planned_by(plan), blade, done)
 
 
 def printed_faults(project_file: str, printed: str) -> list[str]:
@@ -76,8 +78,8 @@ def printed_faults(project_file: str, printed: str) -> list[str]:
     return faults(asked_in(project_file), planned_in(json.loads(printed)), TrimmerLimits())
 
 
-def faults(order: Order, work: CutSteps, blade: TrimmerLimits) -> list[str]:
-    """Everything wrong with the work, each in one line."""
+def faults(order: Order, work: CutSteps, blade: TrimmerLimits, done: int = 0) -> list[str]:
+    """Everything wrong with the work, each in one line; `done` steps lie in the past."""
     return [
         *_names(work),
         *_sheets(order, work),
@@ -85,7 +87,7 @@ def faults(order: Order, work: CutSteps, blade: TrimmerLimits) -> list[str]:
         *_cutting(order, work, blade),
         *_strips(order, work),
         *_held(order, work, blade),
-        *_true(work, order, blade),
+        *_true(work, order, blade, done),
         *_pieces(order, work),
         *_finishing(order, work),
         *_cards(order, work),
@@ -490,11 +492,12 @@ def _sums(work: CutSteps) -> Iterator[str]:
             yield "groups: fewer sheets used than are possible, or wrongly called proven"
 
 
-def _true(work: CutSteps, order: Order, blade: TrimmerLimits) -> Iterator[str]:
+def _true(work: CutSteps, order: Order, blade: TrimmerLimits, done: int) -> Iterator[str]:
     """Every cut measures something wanted, and what is not measured closes a row of it.
 
     A first part bears a piece, and in the direction measured its pieces use it up. A printed strip
-    is cut off as it lies; a part wider than the rule is measured by what is beside it.
+    is cut off as it lies; a part wider than the rule is measured by what is beside it; what was
+    done before a slip bore what was wanted then.
     """
     striped = {s.id for s in work.sheets if s.whole and order.papers[s.paper].strip}
     cuts = {name: (deed, gives) for deed in work.deeds if deed.do == "cut"
@@ -524,12 +527,11 @@ def _true(work: CutSteps, order: Order, blade: TrimmerLimits) -> Iterator[str]:
     for name, (deed, (first, rest)) in cuts.items():
         if (name in striped and "." not in name) or deed.mark is None:
             continue
-        size = filled(first)
+        size, other = filled(first), filled(rest)
+        way = 0 if deed.measure == "width" else 1
+        if other is not None and other[way] > blade.rule_length:
+            continue
         if size is None:
             yield f"step {deed.n}: {first} is measured and bears no piece"
-            continue
-        along = size[0] if deed.measure == "width" else size[1]
-        other = filled(rest)
-        beyond = other is not None and max(other) > blade.rule_length
-        if along != deed.mark and not beyond:
+        elif size[way] != deed.mark:
             yield f"step {deed.n}: {first} measures more than its pieces"

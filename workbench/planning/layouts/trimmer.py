@@ -7,6 +7,7 @@ from itertools import islice, product
 from workbench.planning.instance.instance import Margin, Source
 from workbench.planning.instance.trimmer_limits import TrimmerLimits
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node
+from workbench.planning.layouts.truth import made_true
 from workbench.planning.shape import across, along, joined, with_side
 
 
@@ -16,7 +17,7 @@ def at_the_trimmer(layouts: Iterable[Layout], limits: TrimmerLimits) -> Iterator
     for layout in layouts:
         root, margin = layout.root, layout.source.margin
         if (root, margin) not in done:
-            done[root, margin] = _whole(measured(root, limits), layout.source)
+            done[root, margin] = _whole(measured(made_true(root, limits), limits), layout.source)
         yield replace(layout, root=done[root, margin])
 
 

@@ -24,6 +24,11 @@ def true_layout(root: Node, trimmer: TrimmerLimits) -> Node:
     return root if made is None else made
 
 
+def made_true(root: Node, trimmer: TrimmerLimits) -> Node:
+    """`root` as it is if it is true, else cut by true cuts."""
+    return root if is_true(root, trimmer) else true_layout(root, trimmer)
+
+
 def is_true(root: Node, trimmer: TrimmerLimits) -> bool:
     """Whether every cut of `root` measures something wanted.
 
