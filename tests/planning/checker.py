@@ -497,7 +497,7 @@ def _true(work: CutSteps, order: Order, blade: TrimmerLimits, done: int) -> Iter
 
     A first part bears a piece, and in the direction measured its pieces use it up. A printed strip
     is cut off as it lies; a part wider than the rule is measured by what is beside it; what was
-    done before a slip bore what was wanted then.
+    planned before a slip bore what was wanted then.
     """
     striped = {s.id for s in work.sheets if s.whole and order.papers[s.paper].strip}
     cuts = {name: (deed, gives) for deed in work.deeds if deed.do == "cut"
@@ -525,7 +525,7 @@ def _true(work: CutSteps, order: Order, blade: TrimmerLimits, done: int) -> Iter
         return max(widths), sum(heights, Fraction(0))
 
     for name, (deed, (first, rest)) in cuts.items():
-        if (name in striped and "." not in name) or deed.mark is None:
+        if (name in striped and "." not in name) or deed.mark is None or deed.n <= done:
             continue
         size, other = filled(first), filled(rest)
         way = 0 if deed.measure == "width" else 1

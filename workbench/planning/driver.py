@@ -178,26 +178,20 @@ class Planner:
     pace: Pace = ESTIMATED
 
     def plans(self, wishes: Sequence[Wish]) -> list[Plan]:
-        """A plan for each wish, which serves every stage in turn. Raises PlanningError, Cancelled.
-
-        Whatever is wished for, a plan that was made for another wish and serves it better is taken.
-        """
+        """A plan for each wish, every stage served in turn. Raises PlanningError, Cancelled."""
         draft = self._through(SHEETS, self._begun())
         table = self._table(draft)
-        timed = {wish: table.best(wish) for wish in wishes}
-        best = {
-            wish: min(timed.values(), key=lambda one: one.figures.rank(wish)) for wish in wishes
-        }
+        timed = [table.best(wish) for wish in wishes]
         return [
             self.written(
                 replace(
                     draft,
-                    cuttings=best[wish].cuttings,
-                    least_seconds=timed["time"].least if "time" in timed else None,
-                    fewest_marks=timed["settings"].fewest_marks if "settings" in timed else None,
+                    cuttings=one.cuttings,
+                    least_seconds=one.least,
+                    fewest_marks=one.fewest_marks,
                 )
             )
-            for wish in wishes
+            for one in timed
         ]
 
     def survey(self, *, soon: bool) -> Survey:
