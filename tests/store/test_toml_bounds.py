@@ -24,7 +24,12 @@ try:
     read_project(Path(sys.argv[1]))
 except ProjectFileError as error:
     used = resource.getrusage(resource.RUSAGE_SELF)
-    print(used.ru_utime + used.ru_stime, used.ru_maxrss / 1000)
+    # The peak that getrusage tells is at first that of the process that started this one.
+    status = Path("/proc/self/status")
+    peak = used.ru_maxrss
+    if status.exists():
+        peak = int(status.read_text().split("VmHWM:")[1].split()[0])
+    print(used.ru_utime + used.ru_stime, peak / 1000)
     print(error)
 """
 HOSTILE = {
