@@ -39,7 +39,7 @@ from workbench.planning.instance.instance import Source, Subproblem, Supply
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node, leaves
 from workbench.planning.milp import Milp, MilpResult
 from workbench.planning.mixing.card_types import Use
-from workbench.planning.shape import Shape, split
+from workbench.planning.shape import Shape, along, split, with_side
 from workbench.planning.sheets.arc_flow import Orientation, wanted_shapes
 from workbench.planning.sheets.mark_circles import Wait
 from workbench.planning.sheets.true_graph import Arc, CutGraph, State
@@ -254,7 +254,7 @@ class _Network:
             if source.cost:
                 self.opened[column] = 1.0
             if source.margin and source.margin_mark is not None:
-                _, whole = _with_margin(source)
+                whole = _with_margin(source)
                 stacks = self.model.stacks[self.supply.paper]
                 pile = Pile(*whole, source.margin.direction, source.margin_mark, stacks)
                 self.model.stroke(pile, column)
@@ -321,14 +321,12 @@ class _Network:
                     yield Layout(self.supply.paper, self.supply.sources[number], root, times)
 
 
-def _with_margin(source: Source) -> tuple[Source, Shape]:
-    """The source and the shape of the whole sheet, printed strip and all."""
-    width, height = source.width, source.height
-    if source.margin is None:
-        return source, (width, height)
-    if source.margin.direction is Direction.WIDTH:
-        return source, (width + source.margin.width, height)
-    return source, (width, height + source.margin.width)
+def _with_margin(source: Source) -> Shape:
+    """The shape of the whole sheet, printed strip and all."""
+    left, margin = (source.width, source.height), source.margin
+    if margin is None:
+        return left
+    return with_side(left, margin.direction, along(left, margin.direction) + margin.width)
 
 
 @dataclass
