@@ -27,7 +27,9 @@ def main() -> int:
     """Do what the command line asks; returns the exit code."""
     from workbench.cli import main as obey
 
-    return obey()
+    code = obey()
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Python would give it back while it shuts down
+    return code
 
 
 if __name__ == "__main__":

@@ -118,7 +118,7 @@ def test_a_written_guide_is_handed_to_the_browser(tmp_path: Path) -> None:
         browser.wait_for("Write the guide to")
         browser.press(Keys.ENTER)  # from the field to the button
         browser.press(Keys.ENTER)
-        browser.wait_for("Written: ")
+        browser.wait_for("Written:")
         end = time.monotonic() + PATIENCE_SECONDS
         while not handed and time.monotonic() < end:
             handed = browser.driver.execute_script("return window.handed")

@@ -9,8 +9,12 @@ from hypothesis import strategies as st
 from tests.planning.checker import plan_faults
 from tests.planning.mixing.test_deal import PRINTS, mixture
 from tests.planning.projects import ONE_BY_ONE
-from workbench.craft.card import COPIES, Copies
+from workbench.craft.card import COPIES, Card, Copies, Piece
 from workbench.craft.mixing import Mixing, Use
+from workbench.craft.paper import Back, Paper, Size
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
+from workbench.measure.length import Length
 from workbench.planning.driver import make_plan
 from workbench.planning.mixing.deal import check_mixing
 from workbench.planning.progress import PlanningError
@@ -63,6 +67,27 @@ def test_even_use_gives_way_to_what_cards_allow() -> None:
     assert plan_faults(asked, plan, ONE_BY_ONE) == []
     assert {card.pieces["layer 3"] for card in plan.combinations} == {"cedar"}
     assert [card.pieces["layer 1"] for card in plan.combinations].count("ash") == 3
+
+
+def test_a_spare_does_not_take_the_only_piece_of_a_print_that_shall_be_used() -> None:
+    """The two faces of fern make two different cards; gull is to be on a card nevertheless."""
+
+    def square(side: int) -> Size:
+        return Size(Length.of(side, "mm"), Length.of(side, "mm"))
+
+    fern = Paper("fern", "patterned", square(100), 1, "dot", back=Back("back of fern", "stripe"))
+    gull = Paper("gull", "patterned", square(100), 1, "dot")
+    heath = Paper("heath", "patterned", square(100), 1, "solid")
+    small = square(20)
+    asked = Project(
+        title="Ferns",
+        units="mm",
+        card=Card(square(40), "top", "heath", 2),
+        papers=(fern, gull, heath),
+        pieces=(Piece("front", small, ("fern",)), Piece("mat", small, ("fern", "gull"), spare=1)),
+        mixing=Mixing(use="all"),
+    )
+    assert plan_faults(asked, make_plan(asked, Trimmer()), Trimmer()) == []
 
 
 def test_refusals_name_every_way_out() -> None:

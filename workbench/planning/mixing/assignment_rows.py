@@ -68,11 +68,16 @@ def add_dealing_rows(program: Milp, cut: CutColumns, rules: DealingRules) -> Non
     on_cards = {use: _cards_of(program, use, terms, rules) for use, terms in dealt.items()}
     for cap in rules.caps:
         program.add_row(0, _together(on_cards, cap.uses), cap.limit)
-    for count in rules.counts:
-        most = INFINITY if count.most is None else count.most
-        program.add_row(count.least, _together(dealt, sorted(count.uses)), most)
+    add_counts(program, dealt, rules.counts)
     for mixture in rules.card_types:
         mixture.bind(program, dealt, mixture.counting(program))
+
+
+def add_counts(program: Milp, dealt: CutColumns, counts: Sequence[UseCount]) -> None:
+    """Add the rows to `program` that hold what is `dealt` to the counts of the papers' use."""
+    for count in counts:
+        most = INFINITY if count.most is None else count.most
+        program.add_row(count.least, _together(dealt, sorted(count.uses)), most)
 
 
 def _cards_of(

@@ -10,6 +10,7 @@ import math
 import random
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import islice, product
 
@@ -18,7 +19,7 @@ from workbench.craft.mixing import Likeness
 from workbench.craft.project import Layer, Project
 from workbench.planning.limits import DEFAULT
 from workbench.planning.milp import INFINITY, Milp, MilpResult
-from workbench.planning.mixing.assignment_rows import set_spares_aside
+from workbench.planning.mixing.assignment_rows import UseCount, add_counts, set_spares_aside
 from workbench.planning.mixing.card_order import spread
 from workbench.planning.mixing.card_rules import (
     NO_PRINT_TWICE,
@@ -167,12 +168,23 @@ CutPieces = Mapping[str, Mapping[str, int]]
 def deal(project: Project, cards: int, cut: CutPieces, watch: Watch) -> Deal:
     """Deal the pieces `cut` (piece name, then paper, gives how many) to `cards` cards.
 
-    The number of the deal, unless it is 0, draws one of the deals that are as varied. Raises
-    PlanningError when they cannot be dealt so that every rule holds.
+    The number of the deal, unless it is 0, draws one of the deals that are as varied. The papers
+    are used as the maker asks where what is cut allows it.
+
+    Raises:
+        PlanningError: the pieces cannot be dealt so that every rule holds.
     """
     number = project.mixing.deal
-    lot = random.Random(number) if number else None
-    return _Dealer(project, cards, cut, watch, lot).deal()
+    if project.mixing.use != "as it comes":
+        ruled = card_types(project, cards, watch.limits.card_types)
+        with suppress(PlanningError):
+            counts = use_counts(project, cards, ruled)
+            return _Dealer(project, cards, cut, watch, _lot(number), counts).deal()
+    return _Dealer(project, cards, cut, watch, _lot(number)).deal()
+
+
+def _lot(number: int) -> random.Random | None:
+    return random.Random(number) if number else None
 
 
 @dataclass(frozen=True)
@@ -182,6 +194,7 @@ class _Dealer:
     cut: CutPieces
     watch: Watch
     lot: random.Random | None
+    counts: Sequence[UseCount] = ()
 
     def deal(self) -> Deal:
         found = sections(self.project, {p.name: self._faces_cut(p) for p in self.project.pieces})
@@ -293,7 +306,11 @@ class _Dealer:
         for name in sorted(names):
             for paper, count in self.cut.get(name, {}).items():
                 counted[name, paper] = {program.add_column(low=count, high=count): 1.0}
-        return set_spares_aside(program, counted, {p.name: p.spare for p in self.project.pieces})
+        spares = {piece.name: piece.spare for piece in self.project.pieces}
+        dealt = set_spares_aside(program, counted, spares)
+        mine = [each for each in self.counts if {piece for piece, _ in each.uses} <= names]
+        add_counts(program, dealt, mine)
+        return dealt
 
     def _coloured(self, section: Section) -> _Dealt:
         """Cards by Koenig's construction, where there are too many kinds to choose among."""
