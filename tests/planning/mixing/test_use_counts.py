@@ -11,7 +11,7 @@ from tests.planning.mixing.test_deal import PRINTS, mixture
 from tests.planning.projects import ONE_BY_ONE
 from workbench.craft.card import COPIES, Card, Copies, Piece
 from workbench.craft.mixing import Mixing, Use
-from workbench.craft.paper import Back, Paper, Size
+from workbench.craft.paper import Back, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
@@ -75,9 +75,12 @@ def test_a_spare_does_not_take_the_only_piece_of_a_print_that_shall_be_used() ->
     def square(side: int) -> Size:
         return Size(Length.of(side, "mm"), Length.of(side, "mm"))
 
-    fern = Paper("fern", "patterned", square(100), 1, "dot", back=Back("back of fern", "stripe"))
-    gull = Paper("gull", "patterned", square(100), 1, "dot")
-    heath = Paper("heath", "patterned", square(100), 1, "solid")
+    top = Strip("top", Length.of(1, "mm"))
+    edge = Strip("left", Length.of(1, "mm"))
+    back = Back("back of fern", "stripe")
+    fern = Paper("fern", "patterned", square(100), 0, "dot", strip=top, back=back)
+    gull = Paper("gull", "patterned", square(100), 0, "dot", strip=edge)
+    heath = Paper("heath", "patterned", square(100), 0, "solid", strip=edge)
     small = square(20)
     asked = Project(
         title="Ferns",
@@ -87,7 +90,9 @@ def test_a_spare_does_not_take_the_only_piece_of_a_print_that_shall_be_used() ->
         pieces=(Piece("front", small, ("fern",)), Piece("mat", small, ("fern", "gull"), spare=1)),
         mixing=Mixing(use="all"),
     )
-    assert plan_faults(asked, make_plan(asked, Trimmer()), Trimmer()) == []
+    long = Length.of(110, "mm")
+    trimmer = Trimmer(cut_length=long, rule_length=long, hold=Length.of(0, "mm"))
+    assert plan_faults(asked, make_plan(asked, trimmer), trimmer) == []
 
 
 def test_refusals_name_every_way_out() -> None:
