@@ -17,7 +17,7 @@ from workbench.craft.wish import Wish
 from workbench.measure.counting import counted
 from workbench.planning.bound.column_generation import linear_bound
 from workbench.planning.bound.paper_bound import least_sheets
-from workbench.planning.cuts.cut_steps import CutSteps, in_cutting_order
+from workbench.planning.cuts.cut_steps import CutSteps, PileCuts, in_cutting_order
 from workbench.planning.finishing import with_own_steps
 from workbench.planning.instance.instance import Instance, Subproblem, check_sensible, instance_of
 from workbench.planning.layouts.positions import worth_keeping
@@ -26,7 +26,7 @@ from workbench.planning.layouts.trimmer import at_the_trimmer
 from workbench.planning.limits import QUICK
 from workbench.planning.mixing.deal import check_mixing, deal
 from workbench.planning.progress import PlanningError, Watch
-from workbench.planning.result import Group, Plan, Shortage, Totals, table_work
+from workbench.planning.result import Group, Plan, Shortage, Totals
 from workbench.planning.shape import Shape
 from workbench.planning.sheets.search import Cutting, SheetSearch, ShortError, settled
 from workbench.planning.sheets.table_model import Stacks
@@ -273,23 +273,22 @@ class Planner:
 
     def _measured(self, instance: Instance, layouts: Sequence[Layout]) -> TableFigures:
         """What layouts take once they are put in order."""
-        work = self._ordered(instance, layouts)
+        taken = self._ordered(instance, layouts).work
         kept = [
             leaf.width * leaf.height
             for layout in layouts
             for leaf in leaves(layout.root)
             if leaf.item is None and worth_keeping(*map(instance.length, leaf.shape))
         ]
-        taken = table_work(work.steps)
         return TableFigures(
             taken.seconds(self.pace), taken.settings, taken.strokes, max(kept, default=0)
         )
 
-    def _ordered(self, instance: Instance, found: Iterable[Layout]) -> CutSteps:
+    def _ordered(self, instance: Instance, found: Iterable[Layout]) -> PileCuts:
         layouts = in_cutting_order(list(at_the_trimmer(found, instance.trimmer)))
         kinds = {paper.name: paper.kind for paper in self.project.papers}
-        with _uncollected():
-            return CutSteps(instance, layouts, kinds, self.trimmer.at_once, self.watch.limits)
+        hold, limits = instance.trimmer.hold, self.watch.limits
+        return PileCuts(layouts, kinds, self.trimmer.at_once, hold, limits)
 
     def _fewest_bought(self, draft: Draft) -> Draft:
         with_shop = self._with_shop(draft.instance)
@@ -380,15 +379,16 @@ class Planner:
         started: float,
     ) -> Plan:
         self.watch.stage("ordering the work")
-        work = self._ordered(
+        cuts = self._ordered(
             instance, [layout for cutting in cuttings for layout in cutting.layouts]
         )
-        layouts = work.layouts
+        layouts = cuts.layouts
         self.watch.stage("mixing the prints")
         count = self.project.card.count
         dealt = deal(self.project, count, _cut_from(layouts, instance.names), self.watch)
         combinations = dealt.combinations
         with _uncollected():
+            work = CutSteps(instance, cuts)
             steps = with_own_steps(self.project, work.sheets, work.steps, combinations)
         groups = tuple(
             Group(
@@ -403,8 +403,8 @@ class Planner:
             sheets=sum(group.sheets for group in groups),
             fewest_possible=sum(group.fewest_possible for group in groups),
             cuts=len(work.steps),
-            marks=work.marks,
-            fewest_settings=work.fewest_settings,
+            marks=cuts.marks,
+            fewest_settings=cuts.fewest_settings,
             most_different=dealt.most,
             seconds=round(time.monotonic() - started, 3),
         )

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.cuts.cut_steps import CutSteps, in_cutting_order
+from workbench.planning.cuts.cut_steps import CutSteps, PileCuts, in_cutting_order
 from workbench.planning.instance.instance import Instance, instance_of
 from workbench.planning.layouts.tree import Layout
 from workbench.planning.layouts.trimmer import at_the_trimmer
@@ -57,7 +57,9 @@ def cut_missing(
         return None
     layouts = in_cutting_order(list(at_the_trimmer(layouts, instance.trimmer)))
     kinds = {paper.name: paper.kind for paper in project.papers}
-    work = CutSteps(instance, layouts, kinds, trimmer.at_once, watch.limits)
+    hold = instance.trimmer.hold
+    cuts = PileCuts(layouts, kinds, trimmer.at_once, hold, watch.limits)
+    work = CutSteps(instance, cuts)
     return Replacement(tuple(work.sheets), tuple(work.steps))
 
 

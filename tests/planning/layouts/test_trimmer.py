@@ -11,7 +11,7 @@ from workbench.craft.direction import Direction
 from workbench.craft.paper import Edge, Offcut, Paper, Strip
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
-from workbench.planning.cuts.cut_steps import CutSteps
+from workbench.planning.cuts.cut_steps import CutSteps, PileCuts
 from workbench.planning.driver import make_plan
 from workbench.planning.instance.instance import Instance, Item, Source, Subproblem
 from workbench.planning.instance.trimmer_limits import UNLIMITED
@@ -196,7 +196,7 @@ def shop(roots: list[Node], copies: int) -> CutSteps:
     source = Source(12, 12, 1000, offcut=False, cost=1)
     layouts = [Layout("kite", source, root) for root in roots for _ in range(copies)]
     demand = Instance(1, UNLIMITED, (Subproblem(PIECES, (), 1, UNLIMITED),))
-    return CutSteps(demand, layouts, {"kite": "patterned"}, {"patterned": 2})
+    return CutSteps(demand, PileCuts(layouts, {"kite": "patterned"}, {"patterned": 2}, 0))
 
 
 def test_like_sheets_are_stacked_whatever_their_number() -> None:
@@ -208,7 +208,7 @@ def test_like_sheets_are_stacked_whatever_their_number() -> None:
         work = shop([sheet], copies)
         # In pairs: half as many strokes for the sheets, and as many again for their halves.
         assert len(work.steps) == -(-copies // 2) + copies
-        assert work.fewest_settings == 1
+        assert work.cuts.fewest_settings == 1
         assert sum(len(found.parts) for found in work.sheets) == 4 * copies
 
 

@@ -1,9 +1,11 @@
 """The cutting as steps at the trimmer: sheets named, like parts stacked, one mark after another."""
 
+import math
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from workbench.craft.direction import Direction
@@ -14,18 +16,18 @@ from workbench.planning.layouts.node_table import NodeTable
 from workbench.planning.layouts.positions import PartPositions
 from workbench.planning.layouts.tree import Layout, Node
 from workbench.planning.limits import DEFAULT, Limits
-from workbench.planning.result import Cut, Part, PartId, Sheet
+from workbench.planning.result import Cut, Part, PartId, Sheet, TableWork
 from workbench.planning.shape import HEIGHT
 
 
-class _Lot(NamedTuple):
+class Lot(NamedTuple):
     """Rectangles of one kind of paper that are cut alike; `tree` numbers how."""
 
     tree: int
     kind: PaperKind
 
 
-class _Pile(NamedTuple):
+class Pile(NamedTuple):
     """Rectangles that can be stacked where they are cut at the same mark."""
 
     width: int
@@ -39,39 +41,126 @@ class _Pile(NamedTuple):
         return self.width, self.height, self.direction is HEIGHT, self.kind
 
 
+class PileCut(NamedTuple):
+    """A pile being cut: the lots it is made of, in their order, and how many rectangles in all."""
+
+    pile: Pile
+    mark: int
+    lots: tuple[Lot, ...]
+    rectangles: int
+
+
 @dataclass
-class CutSteps:
-    """Turns layouts into sheets and cut steps. `at_once`: how many of a kind are stacked.
+class PileCuts:
+    """Layouts cut apart pile by pile, counted only. `at_once`: how many of a kind are stacked.
 
     The cuts are made at so many different `marks`. No order needs fewer than `fewest_settings`
-    settings of the guide.
+    settings of the guide. `roots` are the layouts' own, a part that is held cut off last.
     """
 
-    instance: Instance
     layouts: Sequence[Layout]
     kinds: Mapping[str, PaperKind]
     at_once: Mapping[PaperKind, int]
+    hold: int
     limits: Limits = DEFAULT
-    steps: list[Cut] = field(default_factory=list)
-    sheets: list[Sheet] = field(default_factory=list)
+    made: list[PileCut] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self._trees = NodeTable()
-        self._length = cache(self.instance.length)
-        self._lots: dict[_Lot, list[PartId]] = defaultdict(list)
+        self.trees = NodeTable()
+        order = fewest_settings((layout.root for layout in self.layouts), self.hold, self.limits)
+        self.order, self.roots = order.marks, order.roots
+        self.fewest_settings, self.marks = order.fewest, len(set(order.marks))
+        self._lots: Counter[Lot] = Counter()
         self._lies: Direction | None = None
-        order = fewest_settings(
-            [layout.root for layout in self.layouts], self.instance.trimmer.hold, self.limits
-        )
-        self.fewest_settings = order.fewest
-        self.marks = len(set(order.marks))
-        placing = PartPositions(self._trees, order.marks, self._length, self.instance.names)
-        for layout, names in _labelled(self.layouts):
-            tree = self._trees.number(order.roots[layout.root])
-            self._lay(_Lot(tree, self.kinds[layout.paper]), map(PartId, names))
-            self.sheets += self._named(layout, names, placing.parts(tree))
+        for layout in self.layouts:
+            self._lay(self.lot(layout), layout.times)
         for mark in order.marks:
             self._cut_at(mark)
+
+    def lot(self, layout: Layout) -> Lot:
+        """The lot of a layout's sheets."""
+        return Lot(self.trees.number(self.roots[layout.root]), self.kinds[layout.paper])
+
+    def halves(self, lot: Lot, mark: int) -> tuple[Lot, Lot]:
+        """The lots of the two halves that a cut at `mark` leaves."""
+        first, rest = (Lot(tree, lot.kind) for tree in self.trees.halves(lot.tree, mark))
+        return first, rest
+
+    @property
+    def work(self) -> TableWork:
+        """What all the cuts take at the table."""
+        strokes = (math.ceil(each.rectangles / self.at_once[each.pile.kind]) for each in self.made)
+        ways = pairwise(each.pile.direction for each in self.made)
+        return TableWork(
+            len([mark for mark, _ in groupby(each.mark for each in self.made)]),
+            sum(strokes),
+            sum(each.rectangles for each in self.made),
+            sum(one is not other for one, other in ways),
+        )
+
+    def _lay(self, lot: Lot, count: int) -> None:
+        """Keep at hand what is to be cut on."""
+        if self.trees.chain(lot.tree):
+            self._lots[lot] += count
+
+    def _cut_at(self, mark: int) -> None:
+        """Make every cut at one mark, pile by pile."""
+        due: dict[Pile, set[Lot]] = defaultdict(set)
+        self._add_due(due, self._lots, mark)
+        while due:
+            pile = self._next(due, mark)
+            lots = tuple(sorted(due.pop(pile)))
+            count = 0
+            for lot in lots:
+                times = self._lots.pop(lot)
+                count += times
+                halves = self.halves(lot, mark)
+                for half in halves:
+                    self._lay(half, times)
+                self._add_due(due, halves, mark)
+            self.made.append(PileCut(pile, mark, lots, count))
+            self._lies = pile.direction
+
+    def _add_due(self, due: dict[Pile, set[Lot]], lots: Iterable[Lot], mark: int) -> None:
+        for lot in lots:
+            if self.trees.has(lot.tree, mark):
+                due[self._pile(lot)].add(lot)
+
+    def _pile(self, lot: Lot) -> Pile:
+        whole = self.trees.chain(lot.tree)
+        assert whole is not None
+        return Pile(whole.width, whole.height, whole.direction, lot.kind)
+
+    def _next(self, due: Mapping[Pile, set[Lot]], mark: int) -> Pile:
+        """The pile to cut now: one that will not grow, lying as the last did, the largest."""
+        growing = {
+            self._pile(Lot(tree, lot.kind))
+            for lots in due.values()
+            for lot in lots
+            for tree in self.trees.opened(lot.tree, mark)
+        }
+        return max(
+            due.keys() - growing,
+            key=lambda pile: (pile.direction == self._lies, pile.width * pile.height, pile.rank),
+        )
+
+
+class CutSteps:
+    """Turns cut piles into sheets and cut steps: every part with its id and its place."""
+
+    def __init__(self, instance: Instance, cuts: PileCuts) -> None:
+        self.cuts = cuts
+        self.steps: list[Cut] = []
+        self.sheets: list[Sheet] = []
+        self._length = cache(instance.length)
+        self._parts: dict[Lot, list[PartId]] = defaultdict(list)
+        placing = PartPositions(cuts.trees, cuts.order, self._length, instance.names)
+        for layout, names in _labelled(cuts.layouts):
+            lot = cuts.lot(layout)
+            self._lay(lot, map(PartId, names))
+            self.sheets += self._named(layout, names, placing.parts(lot.tree))
+        for each in cuts.made:
+            self._cut(each)
 
     def _named(
         self, layout: Layout, names: Iterable[str], parts: tuple[Part, ...]
@@ -81,66 +170,33 @@ class CutSteps:
         for name in names:
             yield Sheet(name, layout.paper, width, height, layout.source.offcut, parts)
 
-    def _lay(self, lot: _Lot, parts: Iterable[PartId]) -> None:
+    def _lay(self, lot: Lot, parts: Iterable[PartId]) -> None:
         """Keep at hand what is to be cut on."""
-        if self._trees.chain(lot.tree):
-            self._lots[lot] += parts
+        if self.cuts.trees.chain(lot.tree):
+            self._parts[lot] += parts
 
-    def _cut_at(self, mark: int) -> None:
-        """Make every cut at one mark, pile by pile."""
-        due: dict[_Pile, set[_Lot]] = defaultdict(set)
-        self._add_due(due, self._lots, mark)
-        while due:
-            pile = self._next(due, mark)
-            taken: list[PartId] = []
-            for lot in sorted(due.pop(pile)):
-                parts = self._lots.pop(lot)
-                self._add_due(due, self._halved(lot, mark, parts), mark)
-                taken += parts
-            self._stack(pile, mark, taken)
-            self._lies = pile.direction
+    def _cut(self, made: PileCut) -> None:
+        """Cut a pile, as many at once as the trimmer takes."""
+        taken: list[PartId] = []
+        for lot in made.lots:
+            parts = self._parts.pop(lot)
+            self._halve(lot, made.mark, parts)
+            taken += parts
+        mark, measure = self._length(made.mark), made.pile.direction
+        at_once = self.cuts.at_once[made.pile.kind]
+        for n, start in enumerate(range(0, len(taken), at_once), len(self.steps) + 1):
+            stack = tuple(taken[start : start + at_once])
+            self.steps.append(Cut(n, stack, measure, mark))
 
-    def _add_due(self, due: dict[_Pile, set[_Lot]], lots: Iterable[_Lot], mark: int) -> None:
-        for lot in lots:
-            if self._trees.has(lot.tree, mark):
-                due[self._pile(lot)].add(lot)
-
-    def _pile(self, lot: _Lot) -> _Pile:
-        whole = self._trees.chain(lot.tree)
-        assert whole is not None
-        return _Pile(whole.width, whole.height, whole.direction, lot.kind)
-
-    def _next(self, due: Mapping[_Pile, set[_Lot]], mark: int) -> _Pile:
-        """The pile to cut now: one that will not grow, lying as the last did, the largest."""
-        growing = {
-            self._pile(_Lot(tree, lot.kind))
-            for lots in due.values()
-            for lot in lots
-            for tree in self._trees.opened(lot.tree, mark)
-        }
-        return max(
-            due.keys() - growing,
-            key=lambda pile: (pile.direction == self._lies, pile.width * pile.height, pile.rank),
-        )
-
-    def _halved(self, lot: _Lot, mark: int, parts: Sequence[PartId]) -> tuple[_Lot, _Lot]:
-        """The lots of a lot's two halves, laid down for what comes next."""
-        first, rest = (_Lot(tree, lot.kind) for tree in self._trees.halves(lot.tree, mark))
+    def _halve(self, lot: Lot, mark: int, parts: Sequence[PartId]) -> None:
+        """Lay a lot's halves down for what comes next."""
+        first, rest = self.cuts.halves(lot, mark)
         halves = [part.halves for part in parts]
         if first == rest:
             self._lay(first, [half for pair in halves for half in pair])
         else:
             self._lay(first, [half for half, _ in halves])
             self._lay(rest, [half for _, half in halves])
-        return first, rest
-
-    def _stack(self, pile: _Pile, mark: int, taken: Sequence[PartId]) -> None:
-        """Cut a pile, as many at once as the trimmer takes."""
-        measure, length = pile.direction, self._length(mark)
-        at_once = self.at_once[pile.kind]
-        for n, start in enumerate(range(0, len(taken), at_once), len(self.steps) + 1):
-            stack = tuple(taken[start : start + at_once])
-            self.steps.append(Cut(n, stack, measure, length))
 
 
 def in_cutting_order(layouts: Sequence[Layout]) -> list[Layout]:

@@ -11,6 +11,7 @@ for by a beam search.
 import logging
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from itertools import count, islice, product
 from operator import itemgetter
 
@@ -46,7 +47,12 @@ def fewest_settings(roots: Iterable[Node], hold: int = 0, limits: Limits = DEFAU
 
     At every stroke one of the two parts is at least `hold` wide, where any order allows that.
     """
-    different = list(dict.fromkeys(roots))
+    return _ordered(tuple(dict.fromkeys(roots)), hold, limits)
+
+
+@lru_cache(maxsize=16)
+def _ordered(different: tuple[Node, ...], hold: int, limits: Limits) -> Order:
+    """As `fewest_settings`: the same layouts are measured, then written."""
     ways = product(*(held_at_last(root, hold, limits.held_orders) for root in different))
     tried = [_shortest(different, trees, limits) for trees in islice(ways, limits.held_orders)]
     best = min(tried, key=lambda order: len(order.marks))
@@ -125,9 +131,9 @@ def _few_turns(openings: Precedence, settings: int, beam: int) -> tuple[int, ...
     """A sequence of so many settings with few turns: a beam search, so not always the fewest."""
     courses = [_Course(openings.start, (), 0, None)]
     for left in reversed(range(settings)):
-        further = _further(openings, courses)
-        fitting = [course for course in further if openings.fits(course.state, left)]
-        courses = sorted(fitting, key=_Course.rank)[:beam]
+        further = sorted(_further(openings, courses), key=_Course.rank)
+        fitting = (course for course in further if openings.fits(course.state, left))
+        courses = list(islice(fitting, beam))
     return courses[0].marks if courses else None
 
 
