@@ -20,6 +20,7 @@ from tests.planning.checker import printed_faults
 from tests.store.bad_files import BAD_FILES, GOOD, BadFile
 from workbench import cli
 from workbench.app import app
+from workbench.cli import terminal
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
@@ -504,7 +505,7 @@ def stages_seen(monkeypatch: pytest.MonkeyPatch, small: Path, errors: io.StringI
 
     def slow(project: Project, trimmer: Trimmer, watch: Watch) -> Plan:
         watch.stage("counting [red]sheets[/red]")
-        time.sleep(5 * cli.PATIENCE)
+        time.sleep(5 * terminal.PATIENCE)
         end = time.monotonic() + 60
         while errors.isatty() and "counting" not in errors.getvalue() and time.monotonic() < end:
             time.sleep(0.01)
@@ -512,7 +513,7 @@ def stages_seen(monkeypatch: pytest.MonkeyPatch, small: Path, errors: io.StringI
 
     monkeypatch.setenv("TERM", "xterm")
     monkeypatch.setattr(planner, "make_plan", slow)
-    monkeypatch.setattr(cli, "PATIENCE", 0.1)
+    monkeypatch.setattr(terminal, "PATIENCE", 0.1)
     monkeypatch.setattr(sys, "stderr", errors)
     assert cli.main(["plan", str(small)]) == 0
     return errors.getvalue()
@@ -537,7 +538,7 @@ def test_a_pipe_is_told_nothing_of_what_goes_on(
 def test_a_quick_plan_shows_nothing_of_what_goes_on(
     small: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(cli, "PATIENCE", 600)
+    monkeypatch.setattr(terminal, "PATIENCE", 600)
     errors = Terminal()
     monkeypatch.setattr(sys, "stderr", errors)
     assert cli.main(["plan", str(small)]) == 0

@@ -14,7 +14,7 @@ from workbench.cli import main
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
 
-SAMPLES = Path(__file__).parents[1] / "sample_projects"
+SAMPLES = Path(__file__).parents[2] / "sample_projects"
 Say = Callable[..., str]
 
 

@@ -1,0 +1,69 @@
+"""`trimtally backup` and `trimtally restore`: the whole workshop in one file."""
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+from workbench.cli.command import DONE, Command
+from workbench.store.errors import WorkshopError, visible
+
+
+def back_up(given: Namespace) -> int:
+    """Copy the whole workshop to one file."""
+    from workbench.store.backup import back_up as copy
+    from workbench.store.database import Workshop
+
+    file = Workshop.open().file
+    if given.file.exists() and not given.over:
+        raise WorkshopError(str(given.file), "it is there already", "name another, or give --over")
+    copy(file, given.file)
+    print(f"The workshop is kept in {visible(str(given.file))}")
+    return DONE
+
+
+def restore(given: Namespace) -> int:
+    """Put a backup in the place of the workshop, or list those that were made by themselves."""
+    from workbench.store.backup import backups
+    from workbench.store.backup import restore as put_back
+    from workbench.store.database import Workshop
+
+    file = Workshop.open().file
+    if given.file is None:
+        for backup in backups(file):
+            print(f"{backup.made.astimezone():%d %b %Y, %H:%M}  {visible(str(backup.path))}")
+        return DONE
+    aside = put_back(file, given.file)
+    print(f"The workshop is that of {visible(str(given.file))}")
+    if aside:
+        print(f"What was there lies in {visible(str(aside))}")
+    return DONE
+
+
+def _backup_options(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", type=Path, help="where to keep the copy")
+    parser.add_argument("--over", action="store_true", help="write over a file that is there")
+
+
+def _restore_options(parser: ArgumentParser) -> None:
+    parser.add_argument(
+        "file",
+        metavar="FILE",
+        type=Path,
+        nargs="?",
+        help="a backup; without it those that were made by themselves are listed",
+    )
+
+
+BACKUP = Command(
+    "backup",
+    "copy the whole workshop to one file",
+    "trimtally backup workshop-of-march.sqlite",
+    back_up,
+    _backup_options,
+)
+RESTORE = Command(
+    "restore",
+    "put a backup of the workshop back",
+    "trimtally restore workshop-of-march.sqlite",
+    restore,
+    _restore_options,
+)

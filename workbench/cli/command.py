@@ -1,0 +1,36 @@
+"""What a command is, how it is refused, and the codes that commands end with."""
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+DONE = 0
+INTERNAL_FAULT = 1
+BAD_INPUT = 2
+NOT_ENOUGH_PAPER = 3
+INTERRUPTED = 130  # what a shell gives for a program ended by Ctrl-C
+
+
+class CommandError(Exception):
+    """Raised for a command that cannot be obeyed as it was given; its text is one line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """What a command is called, what its help says, and the function that does it."""
+
+    name: str
+    summary: str
+    example: str
+    run: Callable[[Namespace], int]
+    options: Callable[[ArgumentParser], object]
+    takes: str = "FILE"
+
+
+def file_of(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", type=Path, help="a project file")
+
+
+def file_if_any(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", type=Path, nargs="?", help="a project file to open")

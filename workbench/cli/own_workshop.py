@@ -1,0 +1,50 @@
+"""What the maker's workshop has to say to a command: settings, posts, free paper."""
+
+import sys
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from workbench.craft.project import Project
+    from workbench.post import Desk
+    from workbench.store.preferences import Preferences
+
+
+def with_free_stock(project: "Project") -> "Project":
+    """The project with what is free now of the papers that it took from the maker's drawer."""
+    from workbench.store.database import Workshop
+    from workbench.store.drawer import Drawer
+
+    workshop = Workshop.open()
+    if not (workshop.exists and any(paper.stock for paper in project.papers)):
+        return project
+    return Drawer(workshop).fresh(project)
+
+
+def own_preferences(instead: str = "Planned for a common trimmer instead.") -> "Preferences":
+    """The maker's own settings, without making a workshop only to look for them.
+
+    Where the workshop cannot be used, that is said, and what is done `instead`.
+    """
+    from workbench.store.database import Workshop
+    from workbench.store.errors import StoreError, visible
+    from workbench.store.preferences import Preferences, preferences_of
+
+    try:
+        return preferences_of(Workshop.open())
+    except StoreError as error:
+        print(visible(f"{error}. {instead}"), file=sys.stderr)
+        return Preferences()
+
+
+def own_desk(preferences: "Preferences") -> "Desk":
+    """The posts and envelopes of the workshop, those built in where its own cannot be read."""
+    from workbench.post import Desk
+    from workbench.store.database import Workshop
+    from workbench.store.errors import StoreError, visible
+    from workbench.store.post_desk import desk_of
+
+    try:
+        return desk_of(Workshop.open(), preferences)
+    except StoreError as error:
+        print(visible(f"{error}. Only the built-in rules are used."), file=sys.stderr)
+        return Desk(to=preferences.post, clearance=preferences.clearance)

@@ -1,0 +1,387 @@
+"""`trimtally stock`: the paper drawer."""
+
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from workbench.cli.command import BAD_INPUT, DONE, Command
+from workbench.cli.questions import answered, ask, asked_in, say
+from workbench.cli.stock_words import (
+    csv_table,
+    offcut_data,
+    offcut_words,
+    paper_data,
+    paper_words,
+    possible_data,
+    possible_words,
+    preview_data,
+    preview_words,
+    size,
+)
+from workbench.measure.counting import counted
+from workbench.store.errors import WorkshopError, visible
+
+if TYPE_CHECKING:
+    from workbench.craft.project import Project
+    from workbench.planning import Watch
+    from workbench.store.drawer import Drawer
+
+_SAID = (
+    *("name", "kind", "size", "sheets", "print", "colours", "run", "weight"),
+    *("thickness", "strip", "pad", "price", "lies", "note"),
+)
+
+
+def _stock_options(parser: ArgumentParser) -> None:
+    """What can be asked of the drawer."""
+    asked = asked_in(parser)
+    ask(asked, "list", "list what lies in the drawer", _list).add_argument("words", nargs="*")
+    _add_options(ask(asked, "add", "put a paper in", _add))
+    use = ask(asked, "use", "use sheets without a batch, or throw them away", _use)
+    _paper_and_sheets(use)
+    use.add_argument("--thrown", action="store_true", help="they were thrown away, or lost")
+    _paper_and_sheets(ask(asked, "buy", "more sheets of a paper come in", _buy))
+    _paper_and_sheets(ask(asked, "count", "say how many free sheets there really are", _count))
+    _table_file(ask(asked, "import", "take in a CSV or TOML file, after its rows' fates", _import))
+    asked.choices["import"].add_argument("--yes", action="store_true", help="take it in")
+    _table_file(ask(asked, "export", "write the stock to a CSV or TOML file", _export))
+    ask(asked, "audit", "see whether all sums agree", _audit)
+    ask(asked, "undo", "take back the last change made by hand", _undo)
+    adopt = ask(asked, "adopt", "put a project's papers in the drawer", _adopt)
+    adopt.add_argument("file", metavar="FILE", type=Path, nargs="?", help="a project file")
+    adopt.add_argument("--batch", type=int, metavar="N", help="a batch begun before, by its number")
+    shop = ask(asked, "shop", "list what to buy for projects together", _shop)
+    shop.add_argument("files", metavar="FILE", type=Path, nargs="+", help="project files")
+    shop.add_argument("--csv", action="store_true", help="write it as CSV")
+    make = ask(asked, "make", "say what can be made of the stock", _make)
+    make.add_argument("folder", metavar="FOLDER", type=Path, help="a folder of project files")
+    uses = ask(asked, "uses", "say where a paper could go", _uses)
+    uses.add_argument("paper", metavar="PAPER", help="its name or number")
+    uses.add_argument("folder", metavar="FOLDER", type=Path, help="a folder of project files")
+    clear = ask(asked, "clear", "list offcuts too small or too old to keep", _clear)
+    clear.add_argument("--days", type=int, default=365, help="older than so many (365)")
+    clear.add_argument("--yes", action="store_true", help="throw them away")
+    _pricing_options(ask(asked, "pricing", "say or change how costs are reckoned", _pricing))
+
+
+def _list(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    papers, offcuts = drawer.listing()
+    wanted = [word.casefold() for word in given.words]
+    papers = tuple(line for line in papers if _matches(line.data.search_text, wanted))
+    offcuts = tuple(line for line in offcuts if _matches(line.name.casefold(), wanted))
+    data = {"papers": list(map(paper_data, papers)), "offcuts": list(map(offcut_data, offcuts))}
+    say(given, data, [*map(paper_words, papers), *map(offcut_words, offcuts)])
+    return DONE
+
+
+def _add(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    from workbench.store.stock_rows import RowError, RowReader
+
+    row = {name: value for name in _SAID if (value := getattr(given, name)) is not None}
+    row["tags"] = ";".join(given.tag)
+    try:
+        stock = RowReader(given.units, _currency(drawer)).read(row)
+    except RowError as error:
+        what, _semicolon, mend = str(error).partition("; ")
+        raise WorkshopError(f"“{given.name}”", what, mend or "see --help") from error
+    number = drawer.add(stock)  # type: ignore[arg-type]
+    return _told(given, drawer, number, "is in the drawer")
+
+
+def _use(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    paper = drawer.find(given.paper)
+    (drawer.throw if given.thrown else drawer.use)(paper.id, given.sheets)
+    return _told(given, drawer, paper.id, "thrown away" if given.thrown else "used")
+
+
+def _buy(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    paper = drawer.find(given.paper)
+    drawer.buy(paper.id, given.sheets)
+    return _told(given, drawer, paper.id, "bought")
+
+
+def _count(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    paper = drawer.find(given.paper)
+    drawer.count(paper.id, given.sheets)
+    return _told(given, drawer, paper.id, "counted")
+
+
+def _import(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    from workbench.store.stock_files import preview
+
+    found = preview(given.file, drawer.known(), unit=given.units, currency=_currency(drawer))
+    written = given.yes and not found.refused
+    if written:
+        drawer.take_in(found)
+    say(given, preview_data(found, written=written), [*preview_words(found, written=written)])
+    return BAD_INPUT if found.refused else DONE
+
+
+def _export(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    from workbench.craft.paper import Offcut
+    from workbench.store.stock_files import csv_text, toml_text
+
+    papers, offcuts = drawer.listing()
+    free = [
+        Offcut(line.name, line.measures, line.counts.on_hand)
+        for line in offcuts
+        if line.counts.on_hand
+    ]
+    write = toml_text if given.file.suffix.lower() == ".toml" else csv_text
+    text = write([line.paper for line in papers], free)
+    try:
+        given.file.write_text(text, encoding="utf-8", newline="")
+    except OSError as error:
+        raise WorkshopError(
+            str(given.file), f"it cannot be written ({error.strerror})", "name another file"
+        ) from error
+    said = {"file": str(given.file), "papers": len(papers), "offcuts": len(free)}
+    papers_said, lots = counted(len(papers), "paper"), counted(len(free), "lot")
+    words = f"{papers_said} and {lots} of offcuts are in {given.file}"
+    say(given, said, [words])
+    return DONE
+
+
+def _audit(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    from workbench.store.backup import trouble
+
+    damage = trouble(drawer.workshop.file)
+    found = [f"the file is damaged ({damage})"] if damage else list(drawer.audit())
+    good = "All sums agree: bought = on hand + reserved + used + thrown away."
+    say(given, {"agrees": not found, "found": found}, found or [good])
+    return BAD_INPUT if found else DONE
+
+
+def _undo(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    words = drawer.undo()
+    said = f"Taken back: {words}" if words else "There is nothing to take back."
+    say(given, {"taken_back": words}, [said])
+    return DONE
+
+
+def _adopt(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    from workbench.store.project_file import read_project_file, write_project
+
+    if (given.file is None) == (given.batch is None):
+        raise WorkshopError("trimtally stock adopt", "it needs one thing", "give FILE or --batch N")
+    if given.batch is not None:
+        links = drawer.adopt_batch(given.batch)
+        names = sorted(links)
+    else:
+        found = read_project_file(given.file)
+        adopted = drawer.adopt(found.project)
+        write_project(given.file, adopted, found)
+        names = [paper.name for paper in adopted.papers]
+    say(given, {"papers": names}, [f"{name} is taken from the drawer" for name in names])
+    return DONE
+
+
+def _shop(given: Namespace, drawer: "Drawer", watch: "Watch") -> int:
+    from workbench.making.possible import shopping_list
+    from workbench.store.project_file import read_project
+
+    projects = [drawer.matched(read_project(file)) for file in given.files]
+    wanted = shopping_list(projects, _trimmer(drawer), watch)
+    data = [
+        {"paper": one.paper.name, "sheets": one.sheets, "projects": list(one.projects)}
+        for one in wanted
+    ]
+    if given.csv:
+        rows = [
+            (one.paper.name, size(one.paper.size), str(one.sheets), "; ".join(one.projects))
+            for one in wanted
+        ]
+        print(csv_table(("paper", "size", "sheets", "for"), rows))
+        return DONE
+    lines = [
+        f"{one.sheets:>5} × {one.paper.name}, {size(one.paper.size)} (for "
+        f"{', '.join(one.projects)})"
+        for one in wanted
+    ]
+    say(given, data, lines or ["Nothing needs to be bought."])
+    return DONE
+
+
+def _make(given: Namespace, drawer: "Drawer", watch: "Watch") -> int:
+    from workbench.making.possible import possible, ranked
+
+    files, projects = _projects_in(given.folder, drawer)
+    found = dict(possible(projects, _trimmer(drawer), watch))
+    file_of = {id(one): files[number] for number, one in found.items()}
+    best = ranked(found.values())
+    data = [possible_data(one, file_of[id(one)]) for one in best]
+    say(given, data, [possible_words(one) for one in best] or ["There are no projects there."])
+    return DONE
+
+
+def _uses(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    from workbench.making.possible import uses
+
+    paper = drawer.find(given.paper).paper.paper
+    projects = _projects_in(given.folder, drawer)[1]
+    found = uses(paper, projects)
+    data = [
+        {"project": one.project, "piece": one.piece, "needed": one.needed, "a_sheet": one.count}
+        for one in found
+    ]
+    lines = [
+        f"{one.count:>5} a sheet: {one.piece} of “{one.project}”"
+        + ("" if one.needed else ", if it fits")
+        for one in found
+    ]
+    say(given, data, lines or [f"No piece there could be cut from {paper.name}."])
+    return DONE
+
+
+def _clear(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    found = drawer.not_worth_keeping(given.days)
+    cleared = drawer.clear_out(line.id for line in found) if given.yes and found else 0
+    data = {"offcuts": list(map(offcut_data, found)), "cleared": cleared}
+    lines = [*map(offcut_words, found)] or ["Every offcut is worth keeping."]
+    if cleared:
+        lines.append(f"{cleared} are thrown away; `trimtally stock undo` takes that back.")
+    say(given, data, lines)
+    return DONE
+
+
+def _pricing(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    from dataclasses import replace
+
+    from workbench.craft.money import Money, checked_currency
+    from workbench.store.pricing import keep_pricing, pricing_of
+
+    pricing = pricing_of(drawer.workshop)
+    if given.currency:
+        pricing = replace(pricing, currency=checked_currency(given.currency.upper()))
+    if given.hourly:
+        pricing = replace(pricing, hourly=Money.read(given.hourly, pricing.currency))
+    if given.margin is not None:
+        pricing = replace(pricing, margin=given.margin)
+    for words in given.extra:
+        extra = _extra(words, pricing.currency)
+        others = tuple(one for one in pricing.extras if one.name != extra.name)
+        pricing = replace(pricing, extras=(*others, extra) if extra.money.exact else others)
+    if given.currency or given.hourly or given.margin is not None or given.extra:
+        keep_pricing(drawer.workshop, pricing)
+    extras = [{"name": one.name, "money": str(one.money), "per": one.per} for one in pricing.extras]
+    hourly = str(pricing.hourly) if pricing.hourly else None
+    data = {
+        "currency": pricing.currency,
+        "hourly": hourly,
+        "margin": pricing.margin,
+        "extras": extras,
+    }
+    lines = [
+        f"currency {pricing.currency}, an hour {hourly or 'not reckoned'}, margin "
+        f"{pricing.margin} %",
+        *(f"{one['name']}: {one['money']} a {one['per']}" for one in extras),
+    ]
+    say(given, data, lines)
+    return DONE
+
+
+def _table_file(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", type=Path, help="its name ends in .csv or .toml")
+    _units(parser)
+
+
+def _units(parser: ArgumentParser) -> None:
+    parser.add_argument("--units", choices=("in", "mm"), default="in", help="of bare numbers")
+
+
+def _paper_and_sheets(parser: ArgumentParser) -> None:
+    parser.add_argument("paper", metavar="PAPER", help="its name or number")
+    parser.add_argument("sheets", metavar="SHEETS", type=int)
+
+
+def _add_options(parser: ArgumentParser) -> None:
+    parser.add_argument("name", metavar="NAME")
+    parser.add_argument("--kind", default="patterned", help="patterned if not given")
+    parser.add_argument("--size", required=True, help='"A4", "letter", "12 x 12 in"')
+    parser.add_argument("--sheets", default="0")
+    for option, words in (
+        ("print", "how to draw it"),
+        ("colours", '"#2f6f8f #f4efe4"'),
+        ("run", "none, up or along"),
+        ("weight", '"110 lb cover"'),
+        ("thickness", '"0.36 mm"'),
+        ("strip", '"bottom 1/2"'),
+        ("pad", "the pad it belongs to"),
+        ("price", '"0.80", or for a pad "12.95 / 24"'),
+        ("lies", "where it lies"),
+        ("note", "whatever is to be said of it"),
+    ):
+        parser.add_argument(f"--{option}", help=words)
+    parser.add_argument("--tag", action="append", default=[], help="as often as wanted")
+    _units(parser)
+
+
+def _pricing_options(parser: ArgumentParser) -> None:
+    parser.add_argument("--currency", help="three letters, as EUR")
+    parser.add_argument("--hourly", help="what an hour at the table costs")
+    parser.add_argument("--margin", type=int, help="hundredths of the price that are to stay")
+    parser.add_argument(
+        "--extra",
+        action="append",
+        default=[],
+        help='"envelope = 0.12", for a whole batch "glue = 0.35 a batch"; 0 takes it out',
+    )
+
+
+def _told(given: Namespace, drawer: "Drawer", paper_id: int, what: str) -> int:
+    line = drawer.paper(paper_id)
+    say(given, paper_data(line), [f"{what}: {paper_words(line)}"])
+    return DONE
+
+
+def _matches(text: str, words: Sequence[str]) -> bool:
+    return all(word in text for word in words)
+
+
+def _extra(words: str, currency: str) -> Any:
+    from workbench.craft.money import Money
+    from workbench.making.costs import Extra
+
+    name, sign, money = words.partition("=")
+    if not sign:
+        raise WorkshopError(f"“{words}”", "it is no extra", 'write it as "envelope = 0.12"')
+    money, _, per = money.partition(" a ")
+    return Extra(name.strip(), Money.read(money, currency), "batch" if "batch" in per else "card")
+
+
+def _currency(drawer: "Drawer") -> str:
+    from workbench.store.pricing import pricing_of
+
+    return pricing_of(drawer.workshop).currency
+
+
+def _trimmer(drawer: "Drawer") -> Any:
+    from workbench.store.preferences import preferences_of
+
+    return preferences_of(drawer.workshop).trimmer
+
+
+def _projects_in(folder: Path, drawer: "Drawer") -> "tuple[list[Path], list[Project]]":
+    from workbench.store.errors import ProjectFileError
+    from workbench.store.project_file import read_project
+
+    files, projects = [], []
+    for file in sorted(folder.glob("*.toml")):
+        try:
+            projects.append(drawer.matched(read_project(file)))
+            files.append(file)
+        except ProjectFileError as error:
+            print(visible(str(error)), file=sys.stderr)
+    return files, projects
+
+
+STOCK = Command(
+    "stock",
+    "keep the paper drawer: what lies there, what it makes, what to buy",
+    "trimtally stock list stripe",
+    answered,
+    _stock_options,
+    "WHAT",
+)
