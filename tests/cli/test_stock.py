@@ -74,6 +74,10 @@ def test_stock_is_added_used_counted_listed_and_taken_back(say: Say) -> None:
         (("stock", "pricing", "--margin", 100), "100 % cannot be kept"),
         (("stock", "pricing", "--currency", "euro"), "no currency"),
         (("stock", "pricing", "--extra", "glue"), "no extra"),
+        (("stock", "pricing", "--extra", "glue = 1 a year"), "neither a card nor a batch"),
+        (("stock", "least", "--side", "wide"), "wide"),
+        (("stock", "least", "--area", "6.5"), "no area"),
+        (("stock", "clear", "--days", -1), "give 0 to"),
         (("batch", "show", 7), "no batch 7"),
         (("batch", "abandon", 7), "no batch 7"),
         (("restore", "nowhere.sqlite"), "no such file"),
@@ -173,6 +177,6 @@ def test_the_workshop_is_kept_and_put_back(say: Say, tmp_path: Path) -> None:
 def test_offcuts_to_clear_out(say: Say, drawer: Drawer) -> None:
     ticked(drawer.workshop, begin(drawer, stocked(drawer, 2)), LAST)
     assert "worth keeping" in say("stock", "clear")
-    assert len(data(say("stock", "clear", "--days", -1, "--json"))["offcuts"]) == 2
-    assert data(say("stock", "clear", "--days", -1, "--yes", "--json"))["cleared"] == 2
+    assert len(data(say("stock", "clear", "--days", 0, "--json"))["offcuts"]) == 2
+    assert data(say("stock", "clear", "--days", 0, "--yes", "--json"))["cleared"] == 2
     assert drawer.listing().offcuts == ()

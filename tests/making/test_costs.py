@@ -121,3 +121,15 @@ def test_lines_and_cards_add_up_whatever_the_cart(
     assert total([money for _, money in cost.rounded], currency) == cost.whole
     assert total(cost.by_card, currency) == cost.whole
     assert cost.to_ask.exact * (100 - margin) / 100 * cards >= cost.exact
+
+
+def test_a_makers_figures_stay_when_the_currency_is_another() -> None:
+    words = ("envelope = 0.12", "glue = 0.35 a batch")
+    extras = tuple(Extra.read(each, "EUR") for each in words)
+    assert tuple(map(str, extras)) == words
+    pricing = Pricing("EUR", extras, Money.read("15", "EUR"), 30)
+    moved = pricing.paid_in("CAD")
+    assert [str(extra.money) for extra in moved.extras] == ["0.12 CAD", "0.35 CAD"]
+    assert str(moved.hourly) == "15.00 CAD"
+    with pytest.raises(CraftError, match="cannot be added"):
+        Pricing("CAD", extras)

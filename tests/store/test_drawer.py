@@ -27,7 +27,6 @@ from workbench.making.events import Event
 from workbench.planning import PartId, Shortage
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer, OffcutLine
-from workbench.store.draws import LEAST_KEY
 from workbench.store.errors import WorkshopError
 from workbench.store.lots import StockShortError
 
@@ -213,9 +212,15 @@ def test_offcuts_below_the_least_useful_size_are_not_kept(drawer: Drawer) -> Non
     # The strip is 2 1/4 by 4 3/4 in, which is 10 11/16 sq in.
     assert LeastUseful().keeps(STRIP)
     assert not LeastUseful(area=11).keeps(STRIP)
-    drawer.workshop.set_preference(LEAST_KEY, {"side": "1 in", "area": 11})
-    ticked(drawer.workshop, begin(drawer, stocked(drawer, 2)), LAST)
+    project = stocked(drawer, 2)
+    begun_before = begin(drawer, project)
+    drawer.keep_least_useful(LeastUseful(area=11))
+    ticked(drawer.workshop, begin(drawer, project), LAST)
     assert offcuts(drawer) == []
+    # A batch goes by what held when it was begun, and so does the audit.
+    ticked(drawer.workshop, begun_before, LAST)
+    assert offcuts(drawer) == [(GULL, STRIP, 1), (NET, STRIP, 1)]
+    assert drawer.audit() == ()
 
 
 def test_what_the_maker_puts_in_stock_herself_is_what_goes_in(drawer: Drawer) -> None:

@@ -49,11 +49,14 @@ def say(given: Namespace, data: object, lines: Sequence[str]) -> None:
 def _refusing() -> Iterator[None]:
     """Say in one line what the nouns of the craft and the planner refuse."""
     from workbench.craft.errors import CraftError
+    from workbench.measure.length import MeasureError
     from workbench.planning import PlanningError
 
     try:
         yield
     except CraftError as error:
         raise StoreError(error.place, error.wrong, error.right) from error
+    except MeasureError as error:
+        raise StoreError("the length", error.what, error.mend) from error
     except PlanningError as error:
         raise StoreError("the plan", str(error), "change the paper or the pieces") from error

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from workbench.cli.command import BAD_INPUT, DONE, Command
 from workbench.cli.questions import answered, ask, asked_in, say
+from workbench.cli.reckoning import least_options, least_useful, pricing, pricing_options
 from workbench.cli.stock_words import (
     csv_table,
     offcut_data,
@@ -63,7 +64,10 @@ def _stock_options(parser: ArgumentParser) -> None:
     clear = ask(asked, "clear", "list offcuts too small or too old to keep", _clear)
     clear.add_argument("--days", type=int, default=365, help="older than so many (365)")
     clear.add_argument("--yes", action="store_true", help="throw them away")
-    _pricing_options(ask(asked, "pricing", "say or change how costs are reckoned", _pricing))
+    least = ask(asked, "least", "say or change the smallest offcut worth keeping", least_useful)
+    least_options(least)
+    _units(least)
+    pricing_options(ask(asked, "pricing", "say or change how costs are reckoned", pricing))
 
 
 def _list(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
@@ -246,42 +250,6 @@ def _clear(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     return DONE
 
 
-def _pricing(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
-    from dataclasses import replace
-
-    from workbench.craft.money import Money, checked_currency
-    from workbench.store.pricing import keep_pricing, pricing_of
-
-    pricing = pricing_of(drawer.workshop)
-    if given.currency:
-        pricing = replace(pricing, currency=checked_currency(given.currency.upper()))
-    if given.hourly:
-        pricing = replace(pricing, hourly=Money.read(given.hourly, pricing.currency))
-    if given.margin is not None:
-        pricing = replace(pricing, margin=given.margin)
-    for words in given.extra:
-        extra = _extra(words, pricing.currency)
-        others = tuple(one for one in pricing.extras if one.name != extra.name)
-        pricing = replace(pricing, extras=(*others, extra) if extra.money.exact else others)
-    if given.currency or given.hourly or given.margin is not None or given.extra:
-        keep_pricing(drawer.workshop, pricing)
-    extras = [{"name": one.name, "money": str(one.money), "per": one.per} for one in pricing.extras]
-    hourly = str(pricing.hourly) if pricing.hourly else None
-    data = {
-        "currency": pricing.currency,
-        "hourly": hourly,
-        "margin": pricing.margin,
-        "extras": extras,
-    }
-    lines = [
-        f"currency {pricing.currency}, an hour {hourly or 'not reckoned'}, margin "
-        f"{pricing.margin} %",
-        *(f"{one['name']}: {one['money']} a {one['per']}" for one in extras),
-    ]
-    say(given, data, lines)
-    return DONE
-
-
 def _table_file(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="its name ends in .csv or .toml")
     _units(parser)
@@ -318,18 +286,6 @@ def _add_options(parser: ArgumentParser) -> None:
     _units(parser)
 
 
-def _pricing_options(parser: ArgumentParser) -> None:
-    parser.add_argument("--currency", help="three letters, as EUR")
-    parser.add_argument("--hourly", help="what an hour at the table costs")
-    parser.add_argument("--margin", type=int, help="hundredths of the price that are to stay")
-    parser.add_argument(
-        "--extra",
-        action="append",
-        default=[],
-        help='"envelope = 0.12", for a whole batch "glue = 0.35 a batch"; 0 takes it out',
-    )
-
-
 def _told(given: Namespace, drawer: "Drawer", paper_id: int, what: str) -> int:
     line = drawer.paper(paper_id)
     say(given, paper_data(line), [f"{what}: {paper_words(line)}"])
@@ -338,17 +294,6 @@ def _told(given: Namespace, drawer: "Drawer", paper_id: int, what: str) -> int:
 
 def _matches(text: str, words: Sequence[str]) -> bool:
     return all(word in text for word in words)
-
-
-def _extra(words: str, currency: str) -> Any:
-    from workbench.craft.money import Money
-    from workbench.making.costs import Extra
-
-    name, sign, money = words.partition("=")
-    if not sign:
-        raise WorkshopError(f"“{words}”", "it is no extra", 'write it as "envelope = 0.12"')
-    money, _, per = money.partition(" a ")
-    return Extra(name.strip(), Money.read(money, currency), "batch" if "batch" in per else "card")
 
 
 def _currency(drawer: "Drawer") -> str:

@@ -1,6 +1,7 @@
 """Stock: the papers and offcuts in the drawer, and the counts that always agree."""
 
 from dataclasses import dataclass, fields, replace
+from fractions import Fraction
 
 from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.money import Price
@@ -141,7 +142,7 @@ class LeastUseful:
     """
 
     side: Length = _INCH
-    area: int = 6
+    area: int | Fraction = 6
 
     def __post_init__(self) -> None:
         checked_size(Size(self.side, self.side), "least useful side")

@@ -2,9 +2,9 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, Self
 
 from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.money import (
@@ -36,13 +36,36 @@ class Extra:
     def __post_init__(self) -> None:
         checked_name(self.name, "extra")
 
+    @classmethod
+    def read(cls, words: str, currency: str) -> Self:
+        """Read "envelope = 0.12", or for a whole batch "glue = 0.35 a batch". Raises CraftError."""
+        name, sign, money = words.partition("=")
+        if not sign:
+            raise CraftError(
+                "extras", f"“{words.strip()}” is no extra", 'write it as "envelope = 0.12"'
+            )
+        amount, _, per = money.partition(" a ")
+        if per.strip() not in ("", "card", "batch"):
+            raise CraftError(
+                "extras", f"“{words.strip()}” is for neither a card nor a batch", 'end in "a batch"'
+            )
+        return cls(
+            name.strip(),
+            Money.read(amount, currency),
+            "batch" if per.strip() == "batch" else "card",
+        )
+
+    def __str__(self) -> str:
+        """Write it as `read` reads it: "glue = 0.35 a batch"."""
+        return f"{self.name} = {self.money.amount}" + (" a batch" if self.per == "batch" else "")
+
 
 @dataclass(frozen=True, slots=True)
 class Pricing:
     """How the maker reckons: her extras, what an hour of hers costs, and her margin.
 
     `margin` is the part of the price, in hundredths, that stays with her above all costs. Raises
-    CraftError.
+    CraftError, for amounts in several currencies too.
     """
 
     currency: str = DEFAULT_CURRENCY
@@ -56,6 +79,18 @@ class Pricing:
             raise CraftError(
                 "margin", f"{self.margin} % cannot be kept", f"give 0 to {HIGHEST_MARGIN}"
             )
+        hourly = (self.hourly,) if self.hourly else ()
+        total((*(extra.money for extra in self.extras), *hourly), self.currency)
+
+    def paid_in(self, currency: str) -> Self:
+        """The same figures in another currency. Raises CraftError."""
+
+        def same(money: Money) -> Money:
+            return Money(money.amount, currency)
+
+        extras = tuple(replace(extra, money=same(extra.money)) for extra in self.extras)
+        hourly = same(self.hourly) if self.hourly else None
+        return replace(self, currency=currency, extras=extras, hourly=hourly)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from workbench.craft.paper import Offcut, Paper, Size
 from workbench.craft.project import Project
 from workbench.craft.stock import (
     Counts,
+    LeastUseful,
     Move,
     StockPaper,
     bought,
@@ -26,6 +27,7 @@ from workbench.measure.counting import counted
 from workbench.store import draws
 from workbench.store.database import Workshop
 from workbench.store.errors import WorkshopError, shown
+from workbench.store.least_useful import LEAST_KEY, least_useful, least_useful_kept
 from workbench.store.lots import Lot, final_paper, lot, lot_of, move, now
 from workbench.store.stock_data import (
     StockData,
@@ -37,6 +39,7 @@ from workbench.store.stock_data import (
 from workbench.store.stock_files import Known, Planned, Preview
 
 _KEY_BYTES = 6
+_MOST_DAYS = 36_500
 # Thousands of lots have the same few counts.
 _counts = lru_cache(maxsize=4096)(Counts)
 
@@ -365,11 +368,23 @@ class Drawer:
         offcuts = tuple(one for one in project.offcuts if one.paper in linked)
         return self.fresh(replace(project, papers=papers, offcuts=offcuts))
 
+    @property
+    def least_useful(self) -> LeastUseful:
+        """The smallest offcut that batches begun from now on give back."""
+        kept = self.workshop.preference(LEAST_KEY) if self.workshop.exists else None
+        return least_useful(None if kept is None else json.dumps(kept))
+
+    def keep_least_useful(self, least: LeastUseful) -> None:
+        """Let batches begun from now on give back only what is no smaller than that."""
+        self.workshop.set_preference(LEAST_KEY, least_useful_kept(least))
+
     def not_worth_keeping(self, days: int) -> tuple[OffcutLine, ...]:
         """The free offcuts that are below the least useful size, or older than so many days."""
+        if not 0 <= days <= _MOST_DAYS:
+            raise WorkshopError("days", f"{days} cannot be told", f"give 0 to {_MOST_DAYS}")
+        least = self.least_useful
         oldest = (datetime.now(UTC) - timedelta(days=days)).isoformat()
         with self.workshop.reading() as connection:
-            least = draws.least_useful(connection)
             return tuple(
                 line
                 for line in _offcuts(connection)

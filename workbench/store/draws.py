@@ -3,22 +3,20 @@
 A tick looks at two small tables alone, so that it stays as quick as one that moves nothing.
 """
 
-import json
 import sqlite3
 from collections import Counter
 from collections.abc import Mapping
 from datetime import UTC, datetime
 
-from workbench.craft.stock import LeastUseful, Move, Source
+from workbench.craft.stock import Move, Source
 from workbench.making.batch import BatchState, applied, replay
 from workbench.making.events import Event
 from workbench.making.plan_index import PlanIndex
 from workbench.making.stock_draws import Drawn, lacking
-from workbench.measure.reading import read_exact
 from workbench.store.batch_rows import Batch, read_batch
+from workbench.store.least_useful import LEAST_KEY, least_useful
 from workbench.store.lots import final_paper, lot, lot_of, move
 
-LEAST_KEY = "least useful offcut"
 _TICKS = ("ticked", "ticked through")
 _SHIFTS = ("mended", "stocked", "abandoned")
 _OVER = -1
@@ -57,6 +55,11 @@ def link(
     connection.executemany(
         "INSERT OR REPLACE INTO links VALUES (?, ?, ?)",
         [(batch_id, name, paper) for name, paper in links.items()],
+    )
+    # What is given back goes by what held when the batch came to the drawer.
+    connection.execute(
+        "UPDATE batches SET least = (SELECT value FROM settings WHERE key = ?) WHERE id = ?",
+        (LEAST_KEY, batch_id),
     )
     _settle(connection, batch_id, batch, buying=buying)
 
@@ -111,15 +114,6 @@ def disagreement(connection: sqlite3.Connection, batch_id: int) -> str | None:
     (done,) = connection.execute("SELECT done FROM batches WHERE id = ?", (batch_id,)).fetchone()
     stands = _standing(state)
     return None if done == stands else f"{stands} steps are done, not {done}"
-
-
-def least_useful(connection: sqlite3.Connection) -> LeastUseful:
-    """The smallest offcut that the maker keeps."""
-    row = connection.execute("SELECT value FROM settings WHERE key = ?", (LEAST_KEY,)).fetchone()
-    if not row:
-        return LeastUseful()
-    kept = json.loads(row[0])
-    return LeastUseful(read_exact(kept["side"]), kept["area"])
 
 
 def _settle(
@@ -234,7 +228,8 @@ def _taken_back(connection: sqlite3.Connection, batch_id: int, done: int, steps:
 
 def _drawn(connection: sqlite3.Connection, batch_id: int, batch: Batch) -> Drawn:
     stock = _keys(connection, batch_id)
-    return Drawn(PlanIndex(batch.project, batch.plan), stock, least_useful(connection))
+    (least,) = connection.execute("SELECT least FROM batches WHERE id = ?", (batch_id,)).fetchone()
+    return Drawn(PlanIndex(batch.project, batch.plan), stock, least_useful(least))
 
 
 def _keys(connection: sqlite3.Connection, batch_id: int) -> dict[str, str]:

@@ -153,6 +153,16 @@ MIGRATIONS = (
             ) WITHOUT ROWID""",
         ),
     ),
+    Migration(
+        "the least useful offcut of each batch",
+        (
+            # Offcuts it gives back go by what held when it came to the drawer.
+            "ALTER TABLE batches ADD COLUMN least TEXT",
+            """UPDATE batches SET least =
+                (SELECT value FROM settings WHERE key = 'least useful offcut')
+                WHERE done IS NOT NULL""",
+        ),
+    ),
 )
 _LIST = """CREATE TABLE IF NOT EXISTS migrations (
     name TEXT PRIMARY KEY, applied TEXT NOT NULL DEFAULT CURRENT_TIMESTAMP
