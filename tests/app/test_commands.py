@@ -24,7 +24,9 @@ from workbench.app.screens.batches import BatchesScreen
 from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.combinations import CardScreen, CombinationsScreen
 from workbench.app.screens.drawer import DrawerScreen, TakeScreen
+from workbench.app.screens.drawer_files import ImportScreen, RestoreScreen
 from workbench.app.screens.drawer_forms import SplitForm, StockForm, StockOffcutForm
+from workbench.app.screens.drawer_settings import ClearOutForm, ReckoningForm
 from workbench.app.screens.fit_forms import FitForm, ResizeForm
 from workbench.app.screens.guide import GuideScreen
 from workbench.app.screens.help import HelpScreen, groups_first
@@ -83,6 +85,10 @@ FORMS: list[type] = [
     PathQuestion,
     PreferencesForm,
     SlipScreen,
+    ClearOutForm,
+    ImportScreen,
+    ReckoningForm,
+    RestoreScreen,
     SplitForm,
     StockForm,
     StockOffcutForm,

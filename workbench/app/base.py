@@ -175,6 +175,12 @@ class WorkbenchApp(App[None]):
             return preferences
         return self.preferences
 
+    def read_preferences_anew(self) -> None:
+        """Go by the preferences of a workshop that was put in the place of this one."""
+        self.set_reactive(WorkbenchApp.preferences, None)
+        self._use_keys(self.kept_preferences().keys)
+        self.planning.forget()
+
     def keep_preferences(self, preferences: "Preferences") -> bool:
         """Keep the preferences and go by them; False when that cannot be."""
         from workbench.store.errors import StoreError

@@ -124,26 +124,11 @@ def _import(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 
 
 def _export(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
-    from workbench.craft.paper import Offcut
-    from workbench.store.stock_files import csv_text, toml_text
+    from workbench.store.stock_export import export
 
-    papers, offcuts = drawer.listing()
-    free = [
-        Offcut(line.name, line.measures, line.counts.on_hand)
-        for line in offcuts
-        if line.counts.on_hand
-    ]
-    write = toml_text if given.file.suffix.lower() == ".toml" else csv_text
-    text = write([line.paper for line in papers], free)
-    try:
-        given.file.write_text(text, encoding="utf-8", newline="")
-    except OSError as error:
-        raise WorkshopError(
-            str(given.file), f"it cannot be written ({error.strerror})", "name another file"
-        ) from error
-    said = {"file": str(given.file), "papers": len(papers), "offcuts": len(free)}
-    papers_said, lots = counted(len(papers), "paper"), counted(len(free), "lot")
-    words = f"{papers_said} and {lots} of offcuts are in {given.file}"
+    papers, lots = export(drawer, given.file)
+    said = {"file": str(given.file), "papers": papers, "offcuts": lots}
+    words = f"{counted(papers, 'paper')} and {counted(lots, 'lot')} of offcuts are in {given.file}"
     say(given, said, [words])
     return DONE
 

@@ -15,6 +15,12 @@ class AbandonBatch(Command):
     keys, label, group = ("g",), "Give up", BATCHES
 
 
+class AdoptBatch(Command):
+    """Let the batch at hand draw on the drawer from now on; what it has used comes in with it."""
+
+    keys, label, group, footer = ("d",), "To the drawer", BATCHES, False
+
+
 class RemoveBatch(Command):
     """Remove the batch at hand and its record, after a question."""
 

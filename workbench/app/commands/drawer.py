@@ -93,6 +93,42 @@ class ShowMade(Command):
     keys, label, group = ("y",), "Made", DRAWER
 
 
+class SetReckoning(Command):
+    """Set the currency, your hour, margin and extras, and the smallest offcut worth keeping."""
+
+    keys, label, group, footer = ("g",), "Costs", DRAWER, False
+
+
+class ClearOut(Command):
+    """List the offcuts too small or too old to keep, and throw them away."""
+
+    keys, label, group, footer = ("l",), "Clear out", DRAWER, False
+
+
+class TakeInFile(Command):
+    """Take in a CSV or TOML file, after you have seen what becomes of each row."""
+
+    keys, label, group, footer = ("t",), "Take in a file", DRAWER, False
+
+
+class WriteStock(Command):
+    """Write all that is free to a CSV or TOML file."""
+
+    keys, label, group, footer = ("e",), "Write to a file", DRAWER, False
+
+
+class BackUp(Command):
+    """Copy the whole workshop, batches and settings too, to one file."""
+
+    keys, label, group, footer = ("b",), "Back up", DRAWER, False
+
+
+class Restore(Command):
+    """Put a backup in the place of the workshop; what is there now is moved aside."""
+
+    keys, label, group, footer = ("r",), "Restore", DRAWER, False
+
+
 class MarkProject(Command):
     """Put the project at hand on the shopping list, or take it off."""
 

@@ -33,6 +33,12 @@ class RemovePaper(Command):
     keys, label, group = ("x",), "Remove", STOCK
 
 
+class AdoptPapers(Command):
+    """Put the papers and offcuts of this project in the drawer, and draw on it from now on."""
+
+    keys, label, group, footer = ("g",), "To the drawer", STOCK, False
+
+
 class TakeFromDrawer(Command):
     """Take a paper from the drawer into this project; its sheets are counted in the drawer."""
 

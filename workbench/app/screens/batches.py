@@ -13,11 +13,19 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
-from workbench.app.commands import AbandonBatch, CloseForm, PutBatchAway, RemoveBatch, bindings
+from workbench.app.commands import (
+    AbandonBatch,
+    AdoptBatch,
+    CloseForm,
+    PutBatchAway,
+    RemoveBatch,
+    bindings,
+)
 from workbench.app.messages import BatchChosen
 from workbench.app.widgets.questions import Question
 from workbench.making.history import dated, history_of, told
 from workbench.making.stock_update import each_in_words
+from workbench.making.words import listed
 from workbench.store.errors import StoreError
 
 if TYPE_CHECKING:
@@ -28,7 +36,7 @@ class BatchesScreen(Screen[None]):
     """One list of them; Enter or a click goes to the bench."""
 
     CSS_PATH = "batches.tcss"
-    BINDINGS = bindings((PutBatchAway, AbandonBatch, RemoveBatch, CloseForm))
+    BINDINGS = bindings((PutBatchAway, AbandonBatch, AdoptBatch, RemoveBatch, CloseForm))
     ABOUT = (
         "Every batch you began: unfinished ones first, then finished ones, then those put away."
         " Beside the list stands its record. Choose one to go to its bench. Putting away only"
@@ -81,6 +89,16 @@ class BatchesScreen(Screen[None]):
         batch = self.app.workshop.batch(batch_id)
         event = abandoning(replay(batch.plan, batch.events), datetime.now(UTC))
         self.app.workshop.append(batch_id, event, len(batch.events) + 1)
+
+    def action_adopt_batch(self) -> None:
+        if line := self._at_hand():
+            self._change(lambda: self._adopt(line.id))
+
+    def _adopt(self, batch_id: int) -> None:
+        from workbench.store.drawer import Drawer
+
+        papers = Drawer(self.app.workshop).adopt_batch(batch_id)
+        self.notify(f"It draws on the drawer: {listed(sorted(papers))}.", markup=False)
 
     def action_remove_batch(self) -> None:
         line = self._at_hand()

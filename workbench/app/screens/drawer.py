@@ -1,6 +1,6 @@
 """The paper drawer: every paper and offcut the maker owns, searched as one types."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Coroutine, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from rich.text import Text
@@ -17,26 +17,35 @@ from workbench.app.base import WorkbenchApp
 from workbench.app.commands import (
     AddStock,
     AddStockOffcut,
+    BackUp,
     ChangeStock,
+    ClearOut,
     CloseForm,
     CopyStock,
     CountStock,
     MergeStock,
     RemoveStock,
+    Restore,
     SearchStock,
+    SetReckoning,
     ShowMade,
     ShowPossible,
     ShowUses,
     SortStock,
     SplitPad,
+    TakeInFile,
     UndoStock,
+    WriteStock,
     bindings,
 )
+from workbench.app.screens.drawer_files import back_up, restore, take_in, write_out
+from workbench.app.screens.drawer_words import row_words
 from workbench.app.widgets.questions import Question, TextQuestion
 from workbench.app.widgets.stock_list import StockList
 from workbench.craft.errors import CraftError
-from workbench.drawing.labels import write_size
+from workbench.craft.stock import LeastUseful
 from workbench.drawing.prints import swatch
+from workbench.making.costs import Pricing
 from workbench.measure.counting import counted
 from workbench.measure.length import MeasureError
 from workbench.store.drawer_rows import ORDERS, DrawerRow, found, in_order, rows_of
@@ -128,7 +137,7 @@ class StockSearch(Screen[int | None]):
         if row:
             try:
                 picture = swatch(row.paper.paper.paper, 18, 4).to_text()
-                words = "\n".join(_told(row, self.app))
+                words = "\n".join(row_words(row, self.app.unit))
             except (CraftError, MeasureError) as error:
                 words = str(error)
         self.query_one("#swatch", Static).update(picture)
@@ -177,6 +186,7 @@ class DrawerScreen(StockSearch):
         (
             *(AddStock, ChangeStock, CopyStock, CountStock, AddStockOffcut, SplitPad, MergeStock),
             *(RemoveStock, UndoStock, ShowUses, ShowPossible, ShowMade),
+            *(SetReckoning, ClearOut, TakeInFile, WriteStock, BackUp, Restore),
         )
     )
     ABOUT = (
@@ -326,27 +336,54 @@ class DrawerScreen(StockSearch):
 
         self.app.push_screen(MadeScreen())
 
+    @work
+    async def action_set_reckoning(self) -> None:
+        from workbench.app.screens.drawer_settings import Reckoning, ReckoningForm
+        from workbench.store.pricing import keep_pricing, pricing_of
+
+        try:
+            reckoning = Reckoning(pricing_of(self.app.workshop), self.drawer.least_useful)
+        except StoreError as error:
+            self.app.say_wrong(str(error))
+            reckoning = Reckoning(Pricing(), LeastUseful())
+        if read := await self.app.push_screen_wait(ReckoningForm(self.app.unit, reckoning)):
+            self._change(lambda: keep_pricing(self.app.workshop, read.pricing))
+            self._change(lambda: self.drawer.keep_least_useful(read.least))
+
+    @work
+    async def action_clear_out(self) -> None:
+        from workbench.app.screens.drawer_settings import ClearOutForm
+
+        form = ClearOutForm(self.app.unit, self.drawer.not_worth_keeping)
+        if lots := await self.app.push_screen_wait(form):
+            self._change(lambda: self.drawer.clear_out(lots))
+
+    @work
+    async def action_take_in_file(self) -> None:
+        await self._with_files(take_in(self.app, self.drawer))
+
+    @work
+    async def action_write_stock(self) -> None:
+        await self._with_files(write_out(self.app, self.drawer))
+
+    @work
+    async def action_back_up(self) -> None:
+        await self._with_files(back_up(self.app))
+
+    @work
+    async def action_restore(self) -> None:
+        await self._with_files(restore(self.app))
+
+    async def _with_files(self, doing: Coroutine[object, object, None]) -> None:
+        try:
+            await doing
+        except StoreError as error:
+            self.app.say_wrong(str(error))
+        self._read()
+
     def _change(self, change: Callable[[], object]) -> None:
         try:
             change()
         except StoreError as error:
             self.app.say_wrong(str(error))
         self._read()
-
-
-def _told(row: DrawerRow, app: WorkbenchApp) -> Iterator[str]:
-    """The row at hand in sentences."""
-    stock, counts = row.paper.paper, row.counts
-    paper, size = stock.paper, write_size(row.size, app.unit)
-    thing = f"offcut of {paper.name}" if row.offcut else paper.name
-    yield f"{thing}: {size}"
-    used = f"{counts.used} used, {counts.thrown} thrown away"
-    yield f"{counts.bought} came in: {counts.on_hand} free, {counts.reserved} held, {used}"
-    back = f"back {paper.back.name}" if paper.back else None
-    notes = (paper.kind, paper.print, paper.weight, paper.thickness, back)
-    yield ", ".join(note for note in notes if note)
-    lies = f"lies in {stock.lies}" if stock.lies else None
-    pad = f"of the pad {stock.pad}" if stock.pad else None
-    tags = " ".join(f"#{tag}" for tag in stock.tags)
-    price = str(stock.price) if stock.price else None
-    yield ", ".join(note for note in (lies, pad, price, tags, stock.note) if note)

@@ -12,6 +12,7 @@ from textual.widgets import DataTable, Static
 from workbench.app.commands import (
     AddOffcut,
     AddPaper,
+    AdoptPapers,
     ChangePaper,
     CopyPaper,
     RemovePaper,
@@ -23,6 +24,7 @@ from workbench.app.screens.page import PageScreen
 from workbench.app.screens.paper_forms import RUN_ARROWS, RUN_WORDS, OffcutForm, PaperForm
 from workbench.app.session import Session
 from workbench.app.widgets.forms import ProjectForm
+from workbench.app.widgets.questions import Question
 from workbench.craft.batch_checks import large_offcut
 from workbench.craft.errors import CraftError
 from workbench.craft.paper import Offcut, Paper, Run
@@ -30,6 +32,7 @@ from workbench.craft.project import Project
 from workbench.drawing.canvas import shortened
 from workbench.drawing.labels import write_size
 from workbench.drawing.prints import swatch
+from workbench.making.words import listed
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 
@@ -46,7 +49,9 @@ class StockScreen(PageScreen):
     """A table with a line for each paper and offcut, the one at hand told in full below."""
 
     CSS_PATH = "stock.tcss"
-    BINDINGS = bindings((ChangePaper, AddPaper, CopyPaper, AddOffcut, RemovePaper, TakeFromDrawer))
+    BINDINGS = bindings(
+        (ChangePaper, AddPaper, CopyPaper, AddOffcut, RemovePaper, TakeFromDrawer, AdoptPapers)
+    )
     PAGE = "stock"
     ABOUT = (
         "The papers this project may be made from, and the offcuts to use up first. What you"
@@ -121,6 +126,29 @@ class StockScreen(PageScreen):
         try:
             drawer = Drawer(self.app.workshop)
             project = drawer.fresh(with_paper(self.project, drawer.taken(paper_id)))
+        except (StoreError, CraftError) as error:
+            self.app.say_wrong(str(error))
+        else:
+            self.app.change_project(project)
+
+    @work
+    async def action_adopt_papers(self) -> None:
+        from workbench.store.drawer import Drawer
+        from workbench.store.errors import StoreError
+
+        free = [paper.name for paper in self.project.papers if not paper.stock]
+        if not free:
+            self.notify("All papers of this project draw on the drawer already.", markup=False)
+            return
+        question = (
+            f"Put {listed(free)} in the drawer, with their sheets and offcuts? Those described"
+            " just like one that is there are linked with it, and not counted twice."
+        )
+        answers = {"leave": "Leave them", "adopt": "Put them in"}
+        if await self.app.push_screen_wait(Question(question, answers)) != "adopt":
+            return
+        try:
+            project = Drawer(self.app.workshop).adopt(self.project)
         except (StoreError, CraftError) as error:
             self.app.say_wrong(str(error))
         else:

@@ -73,16 +73,19 @@ class PathQuestion(ModalScreen[Path | None]):
     BINDINGS = bindings((CloseForm,))
     ABOUT = "Type the path of a file; ~ stands for your home folder."
 
-    def __init__(self, question: str, path: Path | None, answer: str) -> None:
+    def __init__(self, question: str, path: Path | None, answer: str, kind: str = ".toml") -> None:
         super().__init__()
         self.question = question
         self.path = path
         self.answer = answer
+        self.kind = kind
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="form"):
             yield Label(Content(self.question))
-            yield Input(str(self.path or ""), placeholder="path of a .toml file", compact=True)
+            yield Input(
+                str(self.path or ""), placeholder=f"path of a {self.kind} file", compact=True
+            )
             with Horizontal(classes="buttons"):
                 yield Button(Content(self.answer), id="go", compact=True, variant="primary")
                 yield Button(Content("Close"), id="close", compact=True)
