@@ -3,6 +3,7 @@
 import asyncio
 from collections.abc import Sequence
 from pathlib import Path
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from textual import getters, on
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
 _FORMATS = ".csv or .toml"
 _ANOTHER = "another"
+_WIDTH = 68
 
 
 class ImportScreen(ModalScreen[bool]):
@@ -62,7 +64,7 @@ class ImportScreen(ModalScreen[bool]):
 
     def on_mount(self) -> None:
         rows = sorted(self.found.rows, key=lambda row: row.fate != "refused")
-        self.query_one(Log).write_lines(map(_fate, rows))
+        self.query_one(Log).write_lines(line for row in rows for line in _fate(row))
         self.query_one(Log).scroll_home(animate=False)
         self.query_one("#close" if self.found.refused else "#keep").focus()
 
@@ -181,6 +183,7 @@ async def _new_file(app: WorkbenchApp, question: PathQuestion) -> Path | None:
     return path if await app.push_screen_wait(asked) == "replace" else None
 
 
-def _fate(row: "Planned") -> str:
+def _fate(row: "Planned") -> list[str]:
     name = f": {row.name}" if row.name else ""
-    return visible(f"{row.place}{name}: {row.fate}" + (f" ({row.why})" if row.why else ""))
+    words = f"{row.place}{name}: {row.fate}" + (f" ({row.why})" if row.why else "")
+    return wrap(visible(words), _WIDTH, subsequent_indent="    ")
