@@ -88,7 +88,7 @@ async def test_a_file_is_taken_in_after_its_rows_fates(drawer: Drawer, tmp_path:
             if "moth" in text:
                 lines = app.screen.query_one(Log).lines
                 assert "moth: refused" in lines[0]
-                assert "kite: added" in lines[1]
+                assert any("kite: added" in line for line in lines[1:])
                 assert app.screen.query_one("#keep", Button).disabled
                 await press(pilot, "f4", "escape")
             else:
