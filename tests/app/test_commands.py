@@ -33,6 +33,7 @@ from workbench.app.screens.help import HelpScreen, groups_first
 from workbench.app.screens.made import MadeScreen
 from workbench.app.screens.mix_forms import MeetForm, SwapForm
 from workbench.app.screens.offcuts_form import OffcutsForm
+from workbench.app.screens.offers import OffersScreen
 from workbench.app.screens.own_steps import OwnStepsScreen
 from workbench.app.screens.paper_forms import PaperForm
 from workbench.app.screens.piece_forms import PieceForm
@@ -81,6 +82,7 @@ FORMS: list[type] = [
     ChoicesScreen,
     HelpScreen,
     OffcutsForm,
+    OffersScreen,
     Question,
     PathQuestion,
     PreferencesForm,

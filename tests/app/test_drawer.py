@@ -1,6 +1,7 @@
 """The paper drawer on the screen: searched as one types, changed by hand, taken from and told."""
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,10 +15,13 @@ from workbench.app.screens.batches import BatchesScreen
 from workbench.app.screens.drawer import DrawerScreen, TakeScreen
 from workbench.app.screens.drawer_forms import StockForm
 from workbench.app.screens.made import MadeScreen
+from workbench.app.screens.offers import OffersScreen
 from workbench.app.screens.possible import PossibleScreen, ShoppingScreen, UsesScreen
+from workbench.app.widgets.fields import YesNo
 from workbench.app.widgets.questions import Question, TextQuestion
 from workbench.app.widgets.stock_list import StockList
 from workbench.craft.paper import SOLID
+from workbench.craft.stock import StockPaper
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
 from workbench.store.project_file import write_project
@@ -171,3 +175,31 @@ async def test_what_was_made_is_told_with_its_year_and_made_again(drawer: Drawer
         await until(pilot, lambda: app.session is not None)
         assert opened(app).project.title == HARBOUR.title
         assert opened(app).path is None
+
+
+async def test_offcuts_are_offered_for_pieces(drawer: Drawer, tmp_path: Path) -> None:
+    project, file = stocked(drawer, 3), tmp_path / "harbour.toml"
+    write_project(file, project)
+    drawer.add_offcuts(drawer.find(NET).id, HARBOUR.pieces[0].size, 1)
+    plain = replace(project.papers[1], name="reed", stock=None, sheets=2)
+    drawer.add_offcuts(drawer.add(StockPaper(plain)), HARBOUR.pieces[1].size, 2)
+    async with running(file) as (app, pilot):
+        await press(pilot, "2", "down")
+        assert "1 of it from offcuts: F7" in said(app)
+        await press(pilot, "down", "f7")
+        await until(pilot, lambda: isinstance(app.screen, OffersScreen))
+        options = app.screen.query_one(OptionList)
+        assert "2 of 2 from 2 offcuts of reed" in str(options.get_option_at_index(1).prompt)
+        await press(pilot, "enter")
+        await until(pilot, lambda: len(opened(app).project.papers) == 4)
+        assert opened(app).project.pieces[1].papers == ("reed", NET, GULL)
+        await press(pilot, "c")
+        labels = [mark.label for mark in app.screen.query(YesNo) if mark.name == "paper"]
+        # Those of which an offcut is large enough stand first.
+        assert labels == [NET, "reed", FOG, GULL]
+        await press(pilot, "escape", "f7")
+        await until(pilot, lambda: isinstance(app.screen, OffersScreen))
+        app.screen.query_one(OptionList).action_last()
+        await press(pilot, "enter")
+        await until(pilot, lambda: len(opened(app).project.pieces) == 3)
+        assert not opened(app).project.pieces[2].needed

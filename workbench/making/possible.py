@@ -84,7 +84,7 @@ def uses(paper: Paper, projects: Iterable[Project], offcut: Size | None = None) 
     """
     sheet = replace(paper, size=offcut, strip=None) if offcut else paper
     found = [
-        Use(project.title, piece.name, piece.needed, _times(sheet, piece.size))
+        Use(project.title, piece.name, piece.needed, times_on(sheet, piece.size))
         for project in projects
         for piece in project.pieces
         if fits(sheet, piece.size)
@@ -107,7 +107,7 @@ def general_uses(size: Size) -> tuple[str, ...]:
     return tuple(name for name, least, most in _GENERAL if short >= least and long >= most)
 
 
-def _times(paper: Paper, size: Size) -> int:
+def times_on(paper: Paper, size: Size) -> int:
     """How many fit in rows, all lying one way."""
     ways = [size, size.turned] if paper.turns else [size]
     usable = paper.usable

@@ -8,7 +8,7 @@ from workbench.craft.stock import Counts
 from workbench.measure.reading import read_exact
 from workbench.store.drawer import Listing, OffcutLine, PaperLine
 
-Order = Literal["name", "most free", "place", "kind"]
+Order = Literal["name", "most free", "place", "kind", "offcuts"]
 ORDERS: tuple[Order, ...] = get_args(Order)
 
 
@@ -65,6 +65,9 @@ def in_order(rows: Sequence[DrawerRow], order: Order) -> Sequence[DrawerRow]:
         return sorted(rows, key=lambda row: -row.counts.on_hand)
     if order == "place":
         return sorted(rows, key=lambda row: (not row.paper.data.lies, row.paper.data.lies))
+    if order == "offcuts":
+        having = {row.paper.id for row in rows if row.offcut and row.offcut.counts.on_hand}
+        return sorted(rows, key=lambda row: row.paper.id not in having)
     if order == "kind":
         return sorted(rows, key=lambda row: (row.offcut is not None, row.paper.data.kind))
     return rows

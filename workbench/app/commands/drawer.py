@@ -64,7 +64,7 @@ class RemoveStock(Command):
 
 
 class SortStock(Command):
-    """Sort by name, by how many are free, by place or by kind."""
+    """Sort by name, by how many are free, by place, by kind, or those with offcuts first."""
 
     keys, label, group, footer = ("o",), "Sort", DRAWER, False
 

@@ -117,6 +117,12 @@ class SpreadCopies(Command):
     keys, label, group, footer = ("f6",), "Spread copies", PIECES, False
 
 
+class OfferOffcuts(Command):
+    """Offer the offcuts that the piece at hand could be cut from, and small pieces for others."""
+
+    keys, label, group, footer = ("f7",), "Offcuts", PIECES, False
+
+
 class OwnSteps(Command):
     """List the steps of your own: stamp, punch, ink edges; add, change or remove one."""
 

@@ -48,7 +48,7 @@ from workbench.drawing.prints import swatch
 from workbench.making.costs import Pricing
 from workbench.measure.counting import counted
 from workbench.measure.length import MeasureError
-from workbench.store.drawer_rows import ORDERS, DrawerRow, found, in_order, rows_of
+from workbench.store.drawer_rows import ORDERS, DrawerRow, Order, found, in_order, rows_of
 from workbench.store.errors import StoreError
 
 if TYPE_CHECKING:
@@ -61,6 +61,7 @@ class StockSearch(Screen[int | None]):
     CSS_PATH = "drawer.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings((SearchStock, SortStock, CloseForm))
     TITLE_WORDS = "Paper drawer"
+    FIRST_ORDER: Order = "name"
     app = getters.app(WorkbenchApp)
 
     class Read(Message):
@@ -73,7 +74,7 @@ class StockSearch(Screen[int | None]):
     def __init__(self) -> None:
         super().__init__()
         self._rows: Sequence[DrawerRow] = ()
-        self._order = 0
+        self._order = ORDERS.index(self.FIRST_ORDER)
 
     @property
     def drawer(self) -> "Drawer":
@@ -166,10 +167,12 @@ class TakeScreen(StockSearch):
     """Gives the id of the paper that was chosen for a project."""
 
     TITLE_WORDS = "Take a paper from the drawer"
+    FIRST_ORDER = "offcuts"
     BINDINGS = bindings((ChangeStock,))
     ABOUT = (
         "Choose a paper of the drawer for this project: Enter takes it. The project keeps all that"
-        " is known of it, so that its file does without the drawer; how many sheets are free is"
+        " is known of it, so that its file does without the drawer; those with offcuts stand first,"
+        " as offcuts are used before a sheet is opened. How many sheets are free is"
         " asked of the drawer whenever you plan."
     )
 

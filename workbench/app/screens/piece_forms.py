@@ -1,11 +1,13 @@
 """The forms of the Pieces: the card itself, or one piece."""
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 from typing import ClassVar
 
 from textual.app import ComposeResult
+from textual.widgets import Label
 
 from workbench.app.edits import with_piece
 from workbench.app.widgets.fields import Choice, YesNo
@@ -30,11 +32,13 @@ from workbench.craft.card import (
     Up,
 )
 from workbench.craft.paper import Size
-from workbench.craft.project import Project
+from workbench.craft.project import Project, fits
 from workbench.craft.sheet_sizes import read_card
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
 from workbench.drawing.labels import write_exactly
+from workbench.making.offcut_offers import lying_of
+from workbench.measure.counting import counted
 from workbench.measure.length import UNITS, ZERO, Length, Unit
 
 FOLD_WORDS: dict[Fold, str] = {
@@ -116,9 +120,10 @@ class PieceForm(ProjectForm):
         yield row("Name", text("name", piece.name if piece else ""))
         yield self.size_row(piece.size if piece else self._usual_size())
         chosen = piece.papers if piece else self._usual_papers()
-        for number, paper in enumerate(self.project.papers):
-            mark = YesNo(paper.name, paper.name in chosen, group="paper")
-            yield row("" if number else "Cut from", mark)
+        for number, (paper, offcuts) in enumerate(self._papers_offered()):
+            mark = YesNo(paper, paper in chosen, group="paper")
+            said = [Label(offcuts)] if offcuts else []
+            yield row("" if number else "Cut from", mark, *said)
         yield row("Glued to", Choice(self._bearers(), piece.on if piece else self.bearer, key="on"))
         yield row("From the left", text("x", self._where(place.x), "or a word", ACROSS))
         yield row("From the bottom", text("y", self._where(place.y), "or a word", UP))
@@ -180,6 +185,16 @@ class PieceForm(ProjectForm):
         """Every printed paper, to be mixed; the base's own where there is none."""
         printed = tuple(paper.name for paper in self.project.papers if paper.shows_print)
         return printed or (self.project.card.paper,)
+
+    def _papers_offered(self) -> list[tuple[str, str]]:
+        """Every paper, those first of which an offcut is large enough, and how many of it are."""
+        size = self.piece.size if self.piece else self._usual_size()
+        fitting = Counter[str]()
+        for lying in lying_of(self.project):
+            if fits(replace(lying.paper, size=lying.size, strip=None), size):
+                fitting[lying.paper.name] += lying.count
+        names = sorted((paper.name for paper in self.project.papers), key=lambda n: not fitting[n])
+        return [(n, counted(fitting[n], "offcut") if fitting[n] else "") for n in names]
 
     def _bearers(self) -> tuple[str, ...]:
         """The card, and the pieces that lie behind this one."""

@@ -12,6 +12,7 @@ from workbench.craft.geometry import also_under, borders_of, front_extent, place
 from workbench.craft.project import Project
 from workbench.craft.surface import seen
 from workbench.drawing.labels import write_exactly, write_short
+from workbench.making.offcut_offers import lying_of, offers_for
 from workbench.measure.counting import counted
 from workbench.measure.length import UNITS, Length, Unit
 from workbench.measure.masses import write_grams
@@ -28,9 +29,15 @@ def card_words(card: Card) -> Iterator[str]:
     yield f"base from {card.paper}"
 
 
-def piece_words(project: Project, piece: Piece, unit: Unit) -> Iterator[str]:
-    """What it is cut from, where it lies, the borders it leaves, how much of it is seen."""
+def piece_words(project: Project, piece: Piece, unit: Unit, key: str) -> Iterator[str]:
+    """What it is cut from, where it lies, the borders it leaves, how much of it is seen.
+
+    `key` is the one that offers offcuts for it.
+    """
     yield f"from {', '.join(piece.papers)}"
+    makes = sum(offer.makes for offer in offers_for(project, piece, lying_of(project)))
+    if makes:
+        yield f"{makes} of it from offcuts: {key}"
     if piece.is_apart:
         yield "goes with the card, glued to nothing on it"
         return

@@ -1,5 +1,6 @@
 """Pieces: the card and what is layered on it, back to front."""
 
+import asyncio
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import replace
@@ -25,6 +26,7 @@ from workbench.app.commands import (
     NudgeLeft,
     NudgeRight,
     NudgeUp,
+    OfferOffcuts,
     OwnSteps,
     RemovePiece,
     ResizeCard,
@@ -67,6 +69,7 @@ from workbench.drawing.labels import write_size
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import nearest_mark
 from workbench.post.doubts import postal_findings
+from workbench.store.errors import StoreError
 
 LONGEST_NAME = 18
 
@@ -100,6 +103,7 @@ class PiecesScreen(PageScreen):
             ResizeCard,
             OwnSteps,
             SpreadCopies,
+            OfferOffcuts,
         )
     )
     PAGE = "pieces"
@@ -169,7 +173,7 @@ class PiecesScreen(PageScreen):
         project, piece = self.project, self._piece()
         extra = self._extra()
         if piece:
-            words = piece_words(project, piece, self.app.unit)
+            words = piece_words(project, piece, self.app.unit, self.app.key_of(OfferOffcuts))
         else:
             words = extra_words(extra) if extra else card_words(project.card)
         self.query_one("#words", Static).update(Content("\n".join(words)))
@@ -279,6 +283,25 @@ class PiecesScreen(PageScreen):
 
         piece = self._piece()
         self.app.push_screen(OwnStepsScreen(piece.name if piece else FRONT))
+
+    @work
+    async def action_offer_offcuts(self) -> None:
+        from workbench.app.screens.offers import OffersScreen
+        from workbench.making.offcut_offers import new_offers, offers_for, with_offer
+        from workbench.store.drawer import Drawer
+        from workbench.store.free_offcuts import offcuts_for
+
+        project, piece, drawer = self.project, self._piece(), Drawer(self.app.workshop)
+        try:
+            lying = await asyncio.to_thread(offcuts_for, project, drawer)
+            offers = offers_for(project, piece, lying) if piece else ()
+            new = tuple(new_offers(project, lying))
+            screen = OffersScreen(piece.name if piece else None, offers, new, self.app.unit)
+            if chosen := await self.app.push_screen_wait(screen):
+                taken = with_offer(project, chosen)
+                self._change(lambda: drawer.fresh(taken) if drawer.workshop.exists else taken)
+        except (StoreError, CraftError) as error:
+            self.app.say_wrong(str(error))
 
     def action_spread_copies(self) -> None:
         piece = self._piece()

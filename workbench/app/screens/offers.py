@@ -1,0 +1,88 @@
+"""Offcuts offered for the piece at hand, and small new pieces that they are good for."""
+
+from collections.abc import Sequence
+
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from workbench.app.commands import CloseForm, bindings
+from workbench.drawing.canvas import shortened
+from workbench.drawing.labels import write_size
+from workbench.making.offcut_offers import Offer
+from workbench.measure.counting import counted
+from workbench.measure.length import Unit
+
+MOST_SHOWN = 40
+_NAME_WIDTH = 20
+
+
+class OffersScreen(ModalScreen[Offer | None]):
+    """Lists offers; gives the one chosen, None for none."""
+
+    CSS_PATH = "offers.tcss"
+    BINDINGS = bindings((CloseForm,))
+    ABOUT = (
+        "The offcuts of this project and of your drawer that the piece at hand could be cut from,"
+        " and small pieces that they are good for on any card. Choosing one lets the piece be cut"
+        " from that paper too, or adds the small piece, cut only if it fits; offcuts are used"
+        " before a sheet is opened. What you chose is changed like all else, and can be taken back."
+    )
+
+    def __init__(
+        self, piece: str | None, offers: Sequence[Offer], new: Sequence[Offer], unit: Unit
+    ) -> None:
+        super().__init__()
+        self.piece, self.unit = piece, unit
+        self.offers, self.new = offers[:MOST_SHOWN], new
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="form"):
+            yield Static(Content("Offcuts"), classes="heading")
+            yield OptionList(*self._options(), compact=True, markup=False)
+        yield Footer(show_command_palette=False)
+
+    def _options(self) -> Sequence[Option]:
+        options = []
+        if self.piece:
+            said = "for" if self.offers else "No offcut would do for"
+            options.append(_heading(f"{said} {self.piece}".capitalize()))
+            options += [Option(Content(self._line(offer))) for offer in self.offers]
+        options.append(_heading("Small pieces, cut only if they fit" if self.new else _NOTHING))
+        options += [Option(Content(self._new_line(offer))) for offer in self.new]
+        return options
+
+    def _line(self, offer: Offer) -> str:
+        return f"  {offer.makes} of {offer.wanted} from {self._lying(offer)}"
+
+    def _new_line(self, offer: Offer) -> str:
+        size = write_size(offer.piece.size, self.unit)
+        return (
+            f"  {offer.piece.name}, {size}: {min(offer.makes, offer.wanted)} of {offer.wanted}"
+            f"\n      from {self._lying(offer)}"
+        )
+
+    def _lying(self, offer: Offer) -> str:
+        lying = offer.lying
+        name, size = shortened(lying.paper.name, _NAME_WIDTH), write_size(lying.size, self.unit)
+        return f"{counted(lying.count, 'offcut')} of {name}, {size}"
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        chosen = event.option_index - 1
+        if self.piece and chosen < len(self.offers):
+            self.dismiss(self.offers[chosen])
+        else:
+            self.dismiss(self.new[chosen - (len(self.offers) + 1 if self.piece else 0)])
+
+    def action_close_form(self) -> None:
+        self.dismiss(None)
+
+
+_NOTHING = "No offcut is large enough for a strip, a tag or an inside panel"
+
+
+def _heading(words: str) -> Option:
+    return Option(Content.assemble((words, "bold $accent")), disabled=True)
