@@ -292,7 +292,7 @@ SHAPE = {
         "different": int,
         "most_different": (int, None),
     },
-    "pace": {"setting": int, "stroke": int, "sheet": int, "turn": int},
+    "pace": {"setting": int, "stroke": int, "sheet": int, "turn": int, "own": [str]},
     "groups": [
         {
             "papers": [str],

@@ -26,6 +26,7 @@ def test_they_come_back_exactly() -> None:
         bell=True,
         voice=True,
         keys={"tick": "t"},
+        own_pace=False,
     )
     keep_preferences(Workshop.open(), settings)
     assert preferences_of(Workshop.open()) == settings

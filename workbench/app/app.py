@@ -39,6 +39,7 @@ from workbench.app.widgets.steady_rows import SteadyRows
 from workbench.drawing.plain_text import ascii_locale
 
 if TYPE_CHECKING:
+    from workbench.craft.pace import Pace
     from workbench.store.preferences import Preferences
 
 
@@ -187,8 +188,20 @@ class TrimtallyApp(WorkbenchApp):
         from workbench.app.screens.preferences_form import PreferencesForm
 
         if not isinstance(self.screen, PreferencesForm):
-            form = PreferencesForm(self.kept_preferences(), self.unit, self.post_desk().posts)
+            posts = self.post_desk().posts
+            form = PreferencesForm(self.kept_preferences(), self.unit, posts, self._measured_pace())
             self.push_screen(form, self._take_preferences)
+
+    def _measured_pace(self) -> "Pace":
+        from workbench.craft.pace import ESTIMATED
+        from workbench.store.errors import StoreError
+        from workbench.store.own_pace import measured_pace
+
+        try:
+            return measured_pace(self.workshop)
+        except StoreError as error:
+            self.say_wrong(str(error))
+            return ESTIMATED
 
     def _take_preferences(self, preferences: "Preferences | None") -> None:
         if preferences and self.keep_preferences(preferences):

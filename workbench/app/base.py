@@ -18,6 +18,7 @@ from workbench.app.commands.command import KEY_NAMES, Command, usable_keys
 from workbench.app.session import Session
 
 if TYPE_CHECKING:
+    from workbench.craft.pace import Pace
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
     from workbench.measure.length import Unit
@@ -193,7 +194,7 @@ class WorkbenchApp(App[None]):
             self.say_wrong(str(error))
             return False
         self._use_keys(preferences.keys)
-        if preferences.trimmer != before.trimmer:
+        if (preferences.trimmer, preferences.own_pace) != (before.trimmer, before.own_pace):
             self.planning.forget()
         self.preferences = preferences
         return True
@@ -214,6 +215,26 @@ class WorkbenchApp(App[None]):
     def trimmer(self) -> "Trimmer":
         """The maker's trimmer, as the workshop keeps it."""
         return self.kept_preferences().trimmer
+
+    def pace(self) -> Callable[[], "Pace"]:
+        """What tells the pace that plans are made for, to be asked in a thread.
+
+        Many batches may have to be read for it. Estimates where they cannot be read, as is said
+        elsewhere.
+        """
+        from workbench.craft.pace import ESTIMATED
+        from workbench.store.errors import StoreError
+        from workbench.store.own_pace import pace_of
+
+        workshop, preferences = self.workshop, self.kept_preferences()
+
+        def asked() -> "Pace":
+            try:
+                return pace_of(workshop, preferences)
+            except StoreError:
+                return ESTIMATED
+
+        return asked
 
     def show_in(self, unit: "Unit") -> None:
         """Show lengths in the maker's own unit, or where there is none, in this one."""

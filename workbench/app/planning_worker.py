@@ -19,6 +19,7 @@ from workbench.app.messages import (
 from workbench.app.session import Planned
 
 if TYPE_CHECKING:
+    from workbench.craft.pace import Pace
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
     from workbench.planning import Plan
@@ -50,7 +51,7 @@ class PlanningWorker:
         if app.session:
             app.stage = "beginning"
             app.session = app.session.with_planned(None)
-            self._begin(partial(self._plan, app.session.project, app.trimmer()))
+            self._begin(partial(self._plan, app.session.project, app.trimmer(), app.pace()))
 
     def stop(self) -> None:
         self._app.workers.cancel_group(self._app, _GROUP)
@@ -83,7 +84,7 @@ class PlanningWorker:
         app = self._app
         if app.session and app.session.plan:
             app.stage = "beginning"
-            self._begin(partial(self._plan, project, app.trimmer()))
+            self._begin(partial(self._plan, project, app.trimmer(), app.pace()))
         else:
             self.plan_as(project)
 
@@ -156,7 +157,9 @@ class PlanningWorker:
 
     # In the thread: these only post messages and never touch a widget.
 
-    def _plan(self, project: "Project", trimmer: "Trimmer") -> None:
+    def _plan(
+        self, project: "Project", trimmer: "Trimmer", pace_asked: "Callable[[], Pace]"
+    ) -> None:
         from workbench.planning import Cancelled, PlanningError, Watch, first_plan, make_plan
 
         worker = get_current_worker()
@@ -167,11 +170,12 @@ class PlanningWorker:
         watch = Watch(say, lambda: worker.is_cancelled)
         planned = Planned(project, trouble="The planning was stopped.", early=True)
         try:
-            first = first_plan(project, trimmer, watch)
+            pace = pace_asked()
+            first = first_plan(project, trimmer, watch, pace)
             if first:
                 planned = Planned(project, first, early=True)
                 self._app.post_message(PlanFound(worker, planned))
-            planned = Planned(project, make_plan(project, trimmer, watch))
+            planned = Planned(project, make_plan(project, trimmer, watch, pace))
         except PlanningError as error:
             planned = Planned(project, trouble=str(error))
         except Cancelled:

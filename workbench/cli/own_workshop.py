@@ -1,9 +1,10 @@
-"""What the maker's workshop has to say to a command: settings, posts, free paper."""
+"""What the maker's workshop has to say to a command: settings, pace, posts, free paper."""
 
 import sys
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from workbench.craft.pace import Pace
     from workbench.craft.project import Project
     from workbench.post import Desk
     from workbench.store.preferences import Preferences
@@ -34,6 +35,19 @@ def own_preferences(instead: str = "Planned for a common trimmer instead.") -> "
     except StoreError as error:
         print(visible(f"{error}. {instead}"), file=sys.stderr)
         return Preferences()
+
+
+def own_pace(preferences: "Preferences") -> "Pace":
+    """The maker's own pace; estimates where the workshop cannot be used, which was said then."""
+    from workbench.craft.pace import ESTIMATED
+    from workbench.store.database import Workshop
+    from workbench.store.errors import StoreError
+    from workbench.store.own_pace import pace_of
+
+    try:
+        return pace_of(Workshop.open(), preferences)
+    except StoreError:
+        return ESTIMATED
 
 
 def own_desk(preferences: "Preferences") -> "Desk":

@@ -7,11 +7,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workbench.cli.command import DONE, NOT_ENOUGH_PAPER, Command, file_of
-from workbench.cli.own_workshop import own_desk, own_preferences, with_free_stock
+from workbench.cli.own_workshop import own_desk, own_pace, own_preferences, with_free_stock
 from workbench.cli.terminal import drawn, refusing, watched
 from workbench.measure.counting import counted
 
 if TYPE_CHECKING:
+    from workbench.craft.pace import Pace
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
     from workbench.craft.wish import Wish
@@ -27,7 +28,7 @@ def plan(given: Namespace) -> int:
     preferences = own_preferences()
     trimmer, desk = preferences.trimmer, own_desk(preferences)
     with refusing(given.file), watched() as watch:
-        made = planned(project, trimmer, given.wish, watch)
+        made = planned(project, trimmer, own_pace(preferences), given.wish, watch)
         watch.stage("writing it down")
         text = _json(made, project, desk) if given.json else _report(made, project, trimmer, desk)
     print(text)
@@ -63,14 +64,16 @@ def check(given: Namespace) -> int:
     return DONE
 
 
-def planned(project: "Project", trimmer: "Trimmer", wish: "Wish | None", watch: "Watch") -> "Plan":
+def planned(
+    project: "Project", trimmer: "Trimmer", pace: "Pace", wish: "Wish | None", watch: "Watch"
+) -> "Plan":
     """The plan that the app shows for the same wish: the best at it of all side by side."""
     from workbench.planning import find_alternatives, make_plan, wished
 
     wish = wish or project.wish
     if wish == "time":
-        return make_plan(project, trimmer, watch)
-    return wished(find_alternatives(project, trimmer, watch), wish)
+        return make_plan(project, trimmer, watch, pace)
+    return wished(find_alternatives(project, trimmer, watch, pace), wish)
 
 
 def _json(made: "Plan", project: "Project", desk: "Desk") -> str:

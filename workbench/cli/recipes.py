@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workbench.cli.command import DONE, Command, CommandError, file_of
-from workbench.cli.own_workshop import own_desk, own_preferences
+from workbench.cli.own_workshop import own_desk, own_pace, own_preferences
 from workbench.cli.plans import planned, shortage
 from workbench.cli.terminal import refusing, watched
 
@@ -36,7 +36,7 @@ def guide(given: Namespace) -> int:
         preferences = own_preferences()
         trimmer, desk = preferences.trimmer, own_desk(preferences)
         with refusing(given.file), watched() as watch:
-            made = planned(project, trimmer, None, watch)
+            made = planned(project, trimmer, own_pace(preferences), None, watch)
             watch.stage("typesetting")
             first = given.units or project.units
             bench = PlanIndex(project, made)
@@ -76,10 +76,11 @@ def adapt(given: Namespace) -> int:
     from workbench.store.project_file import read_project, write_project
 
     project = read_project(given.file)
-    trimmer = own_preferences().trimmer
+    preferences = own_preferences()
+    trimmer, pace = preferences.trimmer, own_pace(preferences)
     try:
         with refusing(given.file), watched() as watch:
-            done = adapted(project, _wishes(project, given), trimmer, watch)
+            done = adapted(project, _wishes(project, given), trimmer, watch, pace=pace)
     except AdaptationError as error:
         raise CommandError(f"{given.file}: {error}") from error
     write_project(given.output, done.after.project)

@@ -18,9 +18,9 @@ from workbench.drawing.prints import swatch
 from workbench.drawing.sheets import draw_sheet
 from workbench.drawing.strokes import plain_table, table_of_cuts
 from workbench.making.cautions import all_cautions
-from workbench.making.pace import in_minutes
+from workbench.making.pace import pace_words
 from workbench.making.plan_index import PlanIndex
-from workbench.making.words import because_words, listed, spans, unused_words, variety
+from workbench.making.words import because_words, in_minutes, listed, spans, unused_words, variety
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.planning import (
@@ -112,6 +112,7 @@ def _headline(plan: Plan) -> Iterator[Text]:
         f"planned in {totals.seconds:.1f} s"
     )
     yield Text(_minutes(plan))
+    yield Text(f"({pace_words(plan.pace)})")
     yield Text(_settings(plan))
     yield Text(
         f"Without stacking {counted(single_cuts(plan), 'cut')}; sheet by sheet, the guide set "
@@ -127,12 +128,14 @@ def _headline(plan: Plan) -> Iterator[Text]:
 
 
 def _minutes(plan: Plan) -> str:
-    work, least = table_work(plan.cuts), plan.totals.least_table_seconds
-    seconds = work.seconds(plan.pace)
-    words = f"{in_minutes(seconds).capitalize()} at the trimmer"
-    if least is None:
+    seconds, least = table_work(plan.cuts).seconds(plan.pace), plan.totals.least_table_seconds
+    words = f"About {in_minutes(seconds)} at the trimmer"
+    if least is None or not 60 <= least <= seconds:
         return words
-    return f"{words}; less than {in_minutes(least).removeprefix('about ')} is ruled out"
+    if least == seconds:
+        return f"{words}, and less is ruled out"
+    rounded_down = 60 * (least // 60)  # so that what is said to be ruled out is
+    return f"{words}; less than {in_minutes(rounded_down)} is ruled out"
 
 
 def _settings(plan: Plan) -> str:

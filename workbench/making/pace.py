@@ -1,14 +1,15 @@
 """How long the work takes, by the times of what happened: minutes at the table, time left."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import timedelta
 from itertools import pairwise
 from statistics import fmean
 
+from workbench.craft.pace import KINDS, Kind, Pace
 from workbench.making.batch import BatchState
 from workbench.making.events import Event
-from workbench.making.words import listed
+from workbench.making.words import in_minutes, listed
 from workbench.measure.counting import counted
 from workbench.planning import Figures, Plan, Step
 
@@ -17,6 +18,12 @@ LONGEST = timedelta(minutes=15)
 # So many steps, and so long in all, before what they took says something of the rest.
 FEWEST_TIMED = 3
 LEAST_TIMED = timedelta(minutes=1)
+_A_KIND: Mapping[Kind, str] = {
+    "setting": "s a setting",
+    "stroke": "a stroke",
+    "sheet": "a sheet laid",
+    "turn": "a turn",
+}
 
 
 def at_the_table(events: Sequence[Event]) -> timedelta:
@@ -53,9 +60,17 @@ def in_words(left: timedelta) -> str:
     )
 
 
-def in_minutes(seconds: int) -> str:
-    """Seconds as a maker says them: "about 4 min", "about 1 h 5 min", "less than a minute"."""
-    return in_words(timedelta(seconds=seconds))
+def pace_words(pace: Pace) -> str:
+    """What minutes are counted at, and whether that is measured or estimated."""
+    each = [f"{pace.of(kind)} {words}" for kind, words in _A_KIND.items()]
+    guessed = [f"{kind}s" for kind in KINDS if kind not in pace.own]
+    if not pace.own:
+        whose = "estimates"
+    elif guessed:
+        whose = f"your own pace, {listed(guessed)} by estimate"
+    else:
+        whose = "your own pace"
+    return f"{', '.join(each)}: {whose}"
 
 
 def compared(figures: Figures, beside: Figures) -> Iterator[str]:
@@ -72,7 +87,7 @@ def compared(figures: Figures, beside: Figures) -> Iterator[str]:
         yield f"{listed(more)} more"
     spent = figures.seconds - beside.seconds
     if spent >= 60:
-        yield f"{in_minutes(spent)} longer"
+        yield f"about {in_minutes(spent)} longer"
 
 
 def _spells(events: Sequence[Event]) -> Iterator[tuple[Event, timedelta]]:

@@ -70,6 +70,15 @@ def minutes_in_words(minutes: Fraction) -> str:
     return " ".join([*([f"{hours} h"] if hours else []), *([f"{rest} min"] if rest else [])])
 
 
+def in_minutes(seconds: float) -> str:
+    """As a maker says it: "1 minute", "25 minutes", "1 h 40 min"."""
+    minutes = max(1, round(seconds / 60))
+    if minutes < 60:
+        return counted(minutes, "minute")
+    hours, rest = divmod(5 * round(minutes / 5), 60)
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
 def because_words(group: Group) -> str:
     """Why no fewer sheets do: "not fewer than 3 sheets, as each card shows 3 prints"."""
     return f"not fewer than {counted(group.fewest_possible, 'sheet')}, as {group.because}"

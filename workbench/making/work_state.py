@@ -261,6 +261,7 @@ class WorkState:
                 marks=len({step.mark for step in cuts}),
                 fewest_settings=None,
                 fewest_marks=None,
+                least_table_seconds=None,
             ),
             groups=groups,
             shortages=tuple(

@@ -5,11 +5,13 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import partial
 
 from workbench.craft.card import BASE
 from workbench.craft.conversion import in_unit
 from workbench.craft.errors import CraftError
 from workbench.craft.mixing import NO_RULES, Mixing, Use
+from workbench.craft.pace import ESTIMATED, Pace
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, fits
 from workbench.craft.resizing import in_size
@@ -17,11 +19,11 @@ from workbench.craft.sheet_sizes import CARDS, SHEETS, sheet_name
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.plan_index import PlanIndex
-from workbench.making.words import listed
+from workbench.making.words import in_minutes, listed
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.planning import Plan, PlanningError, Watch, make_plan, settings
-from workbench.publish.minutes import cutting_seconds, in_minutes
+from workbench.publish.minutes import cutting_seconds
 from workbench.publish.stand_ins import stood_in
 
 # The sheets that paper for cards is sold in, the smallest first. Common practice, no source.
@@ -67,10 +69,13 @@ def adapt(
     trimmer: Trimmer | None = None,
     watch: Watch | None = None,
     plan: Plan | None = None,
+    *,
+    pace: Pace = ESTIMATED,
 ) -> Adaptation:
     """The project for that reader, planned, its sheets as many as it takes.
 
-    `plan` is that of the project, where there is one already.
+    `plan` is that of the project, where there is one already: all is planned at its pace, else at
+    `pace`.
 
     Raises:
         AdaptationError: where it cannot be made so.
@@ -78,24 +83,25 @@ def adapt(
     """
     trimmer, watch = trimmer or Trimmer(), watch or Watch()
     try:
-        before = PlanIndex(project, plan or make_plan(project, trimmer, watch))
-        after = _planned(adapted(project, wishes), trimmer, watch)
+        before = PlanIndex(project, plan or make_plan(project, trimmer, watch, pace))
+        planned = partial(_planned, trimmer=trimmer, watch=watch, pace=before.plan.pace)
+        after = planned(adapted(project, wishes))
         if after.plan.totals.sheets > before.plan.totals.sheets and _is_converted(project, wishes):
-            smaller = _planned(adapted(project, wishes, down=True), trimmer, watch)
+            smaller = planned(adapted(project, wishes, down=True))
             if smaller.plan.totals.sheets < after.plan.totals.sheets:
                 after = smaller
         if wishes != Wishes(unit=wishes.unit):
             wanted = _with_sheets(after.project, after.plan)
             # Sheets that a plan leaves in the drawer may be missing there as well.
             same = PlanIndex(wanted, after.plan)
-            after = _planned(wanted, trimmer, watch) if after.plan.shortages else same
+            after = planned(wanted) if after.plan.shortages else same
     except PlanningError as error:
         raise AdaptationError(str(error)) from error
     return Adaptation(before, after, wishes)
 
 
-def _planned(project: Project, trimmer: Trimmer, watch: Watch) -> PlanIndex:
-    return PlanIndex(project, make_plan(project, trimmer, watch))
+def _planned(project: Project, trimmer: Trimmer, watch: Watch, pace: Pace) -> PlanIndex:
+    return PlanIndex(project, make_plan(project, trimmer, watch, pace))
 
 
 def _is_converted(project: Project, wishes: Wishes) -> bool:

@@ -1,14 +1,10 @@
-"""How long the work takes: estimates, as nobody has timed a stranger."""
+"""How long the work takes: the cutting at the pace of its plan, all else by estimates."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from itertools import pairwise
 
 from workbench.making.plan_index import PlanIndex
-from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Own, Round, Score, Step
+from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Own, Round, Score, Step, table_work
 
-# Estimates, to begin with: seconds to set the guide, for a stroke, for each sheet laid in a stack,
-# for a turn of the sheets.
-_SETTING, _STROKE, _SHEET, _TURN = 20, 8, 3, 2
 # Seconds for each part, by what is done to it. Estimates.
 _EACH: Mapping[type[Step], int] = {
     Score: 15,
@@ -21,13 +17,10 @@ _EACH: Mapping[type[Step], int] = {
 }
 
 
-def cutting_seconds(bench: PlanIndex, strokes: Sequence[Cut] | None = None) -> float:
-    """The time that strokes take, all of the plan's unless some are given."""
+def cutting_seconds(bench: PlanIndex, strokes: Sequence[Cut] | None = None) -> int:
+    """The time that strokes take at the plan's pace, all of the plan's unless some are given."""
     cuts = bench.plan.cuts if strokes is None else strokes
-    settings = sum(one.mark != other.mark for one, other in pairwise(cuts)) + bool(cuts)
-    turns = sum(one.measure != other.measure for one, other in pairwise(cuts))
-    laid = sum(len(step.takes) for step in cuts)
-    return float(_SETTING * settings + _STROKE * len(cuts) + _SHEET * laid + _TURN * turns)
+    return table_work(cuts).seconds(bench.plan.pace)
 
 
 def finishing_seconds(bench: PlanIndex, kinds: Iterable[type[Step]] = tuple(_EACH)) -> float:
@@ -41,12 +34,3 @@ def _each(bench: PlanIndex, step: Step) -> float:
     if isinstance(step, Own):
         return float(bench.project.own_step(step.name).minutes) * 60 or _EACH[Own]
     return _EACH[type(step)]
-
-
-def in_minutes(seconds: float) -> str:
-    """ "1 minute", "25 minutes", "1 h 40 min"."""
-    minutes = max(1, round(seconds / 60))
-    if minutes < 60:
-        return f"{minutes} minute{'' if minutes == 1 else 's'}"
-    hours, rest = divmod(5 * round(minutes / 5), 60)
-    return f"{hours} h {rest} min" if rest else f"{hours} h"

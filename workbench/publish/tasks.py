@@ -9,7 +9,7 @@ from workbench.craft.project import Project
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.assembly import layers_of, lining_up
 from workbench.making.plan_index import PlanIndex
-from workbench.making.words import listed
+from workbench.making.words import in_minutes, listed
 from workbench.measure.counting import counted
 from workbench.measure.writing import graduation_for
 from workbench.planning import (
@@ -23,7 +23,7 @@ from workbench.planning import (
     Score,
     Step,
 )
-from workbench.publish.minutes import finishing_seconds, in_minutes
+from workbench.publish.minutes import finishing_seconds
 from workbench.publish.recipe import LayerRow, Task
 
 _CORNERS = 4

@@ -20,7 +20,7 @@ from workbench.drawing.two_units import TwoUnits
 from workbench.making.assembly import layers_of
 from workbench.making.cautions import all_cautions
 from workbench.making.plan_index import Lot, PlanIndex
-from workbench.making.words import listed, spans
+from workbench.making.words import in_minutes, listed, spans
 from workbench.measure.counting import counted
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import graduation_for, nearest_mark, where_on_rule
@@ -31,7 +31,7 @@ from workbench.planning import (
 )
 from workbench.post import Desk, card_by_post, letter_lines
 from workbench.publish.cuts import CutRow, CutTable, Setting
-from workbench.publish.minutes import cutting_seconds, finishing_seconds, in_minutes
+from workbench.publish.minutes import cutting_seconds, finishing_seconds
 from workbench.publish.recipe import (
     CardLook,
     CutLineRow,

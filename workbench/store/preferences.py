@@ -14,7 +14,7 @@ from workbench.store.database import Workshop
 from workbench.store.errors import WorkshopError
 from workbench.store.trimmer_data import trimmer_data, trimmer_kept
 
-TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS, POST, CLEARANCE_KEY = (
+TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS, POST, CLEARANCE_KEY, OWN_PACE = (
     "trimmer",
     "tolerance",
     "unit",
@@ -23,6 +23,7 @@ TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS, POST, CLEARANCE_KEY = (
     "keys",
     "post",
     "clearance",
+    "own pace",
 )
 
 
@@ -39,6 +40,8 @@ class Preferences:
         keys: the maker's own keys, by the name of their command.
         post: the key of the post that letters go by, None for the usual one of the project's units.
         clearance: how much larger than its card an envelope must be each way.
+        own_pace: whether minutes are counted, and plans made, at the maker's own pace as far as it
+            is measured; else at estimates.
 
     Raises:
         CraftError: for a tolerance or a clearance below zero.
@@ -52,6 +55,7 @@ class Preferences:
     keys: Mapping[str, str] = field(default_factory=dict)
     post: str | None = None
     clearance: Length = CLEARANCE
+    own_pace: bool = True
 
     def __post_init__(self) -> None:
         if self.tolerance < ZERO:
@@ -77,6 +81,7 @@ def preferences_of(workshop: Workshop) -> Preferences:
         keys=keys if isinstance(keys, dict) else {},
         post=post if isinstance(post, str) else None,
         clearance=_length(kept.get(CLEARANCE_KEY), CLEARANCE, "room in envelopes"),
+        own_pace=kept.get(OWN_PACE) is not False,
     )
 
 
@@ -96,6 +101,7 @@ def keep_preferences(workshop: Workshop, preferences: Preferences) -> None:
             KEYS: dict(preferences.keys),
             POST: preferences.post,
             CLEARANCE_KEY: write_exact(preferences.clearance, "mm"),
+            OWN_PACE: preferences.own_pace,
         }
     )
 

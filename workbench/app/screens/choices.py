@@ -17,8 +17,10 @@ from textual.worker import get_current_worker
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import ChoiceBefore, CloseForm, NextChoice, PickPlan, bindings
 from workbench.app.widgets.plan_column import PlanColumn
+from workbench.craft.pace import Pace
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
+from workbench.making.pace import pace_words
 from workbench.measure.length import Unit
 from workbench.planning import Plan, Sheet
 
@@ -55,9 +57,9 @@ class ChoicesScreen(ModalScreen["Alternative | None"]):
 
     app = getters.app(WorkbenchApp)
 
-    def __init__(self, project: Project, trimmer: Trimmer, unit: Unit) -> None:
+    def __init__(self, project: Project, trimmer: Trimmer, pace: Pace, unit: Unit) -> None:
         super().__init__()
-        self.project, self.trimmer, self.unit = project, trimmer, unit
+        self.project, self.trimmer, self.pace, self.unit = project, trimmer, pace, unit
         self._choices: Sequence[Alternative] = ()
         self._at = 0
 
@@ -83,7 +85,7 @@ class ChoicesScreen(ModalScreen["Alternative | None"]):
 
         try:
             found = find_alternatives(
-                self.project, self.trimmer, Watch(say, lambda: worker.is_cancelled)
+                self.project, self.trimmer, Watch(say, lambda: worker.is_cancelled), self.pace
             )
         except Cancelled:
             return
@@ -109,11 +111,12 @@ class ChoicesScreen(ModalScreen["Alternative | None"]):
         ]
         await self.query_one("#plans").mount_all(columns)
         key = self.app.key_of(PickPlan)
-        self._say(
+        words = (
             f"All from as few sheets. The arrows walk along them; {key} picks the one marked ▸."
             if len(plans) > 1
             else "No other plan of as few sheets is better at anything."
         )
+        self._say(f"{words} Minutes at {pace_words(self.pace)}.")
         self._go_to(0)
 
     def action_next_choice(self) -> None:

@@ -4,15 +4,17 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from textual.app import ComposeResult
 from textual.widget import Widget
-from textual.widgets import Label
+from textual.widgets import Label, Static
 
 from workbench.app.commands.command import keys_read, keys_written
 from workbench.app.widgets.fields import Choice, YesNo
 from workbench.app.widgets.forms import Form, row, text
 from workbench.craft.errors import CraftError
+from workbench.craft.pace import Pace
 from workbench.craft.paper import KINDS, PaperKind
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.labels import write_exactly
+from workbench.making.pace import pace_words
 from workbench.measure.length import UNITS, Length, Unit
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import Graduation
@@ -26,27 +28,31 @@ RULES: dict[Unit, tuple[str, ...]] = {
 AS_PROJECT = "those of each project"
 UNIT_WORDS: dict[Unit | None, str] = {None: AS_PROJECT, "in": "inches", "mm": "millimetres"}
 BELL, VOICE = "ring at every step", "say every step aloud"
+OWN_PACE = "at your own pace, once known"
 USUAL_POST = "as the project's units suggest"
 MOST_AT_ONCE = 50
 
 
 class PreferencesForm(Form[Preferences]):
-    """Changes `preferences`; `posts` are those to choose from, by key."""
+    """Changes `preferences`; `posts` are those to choose from, by key; `pace` is as measured."""
 
     TITLE = "Settings"
     ABOUT = (
         "What holds for all your batches. Longest cut, rule and narrowest strip are those of your"
-        " trimmer; so is how finely its rule is divided, and how many sheets of a kind it cuts at"
-        " once. Even within says how far a piece may be off before its border looks uneven to you."
-        " Post is the one your letters go by, and Spare room how much larger than its card an"
-        " envelope must be each way. Own keys gives commands other keys, as in tick=space,t"
-        " pause=b; this help shows, on every screen, which keys there are, and DEVELOPERS.md the"
-        " name of each command."
+        " trimmer; so is how finely its rule is divided, and how many sheets of a kind it cuts"
+        " at once. Even within says how far a piece may be off before its border looks uneven to"
+        " you. Post is the one your letters go by, and Spare room how much larger than its card"
+        " an envelope must be each way. Minutes at the trimmer are estimates until thirty of a"
+        " kind are timed by the ticks of your batches; then plans go by your own pace. Own keys"
+        " gives commands other keys, as in tick=space,t pause=b; this help shows, on every"
+        " screen, which keys there are, and DEVELOPERS.md the name of each command."
     )
 
-    def __init__(self, preferences: Preferences, unit: Unit, posts: Mapping[str, Post]) -> None:
+    def __init__(
+        self, preferences: Preferences, unit: Unit, posts: Mapping[str, Post], pace: Pace
+    ) -> None:
         super().__init__(unit)
-        self.preferences, self.posts = preferences, posts
+        self.preferences, self.posts, self.pace = preferences, posts, pace
 
     def fields(self) -> ComposeResult:
         trimmer = self.preferences.trimmer
@@ -70,6 +76,8 @@ class PreferencesForm(Form[Preferences]):
         yield row("Lengths in", units)
         yield row("At the bench", YesNo(BELL, self.preferences.bell, group="signals"))
         yield row("", YesNo(VOICE, self.preferences.voice, group="signals"))
+        yield row("Minutes", YesNo(OWN_PACE, self.preferences.own_pace, group="pace"))
+        yield row("", Static(f"so far {pace_words(self.pace)}", classes="note", markup=False))
         hint = "tick=space,t pause=b"
         yield row("Own keys", text("keys", keys_written(self.preferences.keys), hint))
 
@@ -97,6 +105,7 @@ class PreferencesForm(Form[Preferences]):
             keys=keys_read(self.typed("keys")),
             post=self._post(),
             clearance=self.length("clearance", "envelopes"),
+            own_pace=OWN_PACE in self.marked("pace"),
         )
 
     def _post(self) -> str | None:

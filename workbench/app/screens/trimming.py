@@ -153,7 +153,9 @@ class TrimmingScreen(PageScreen):
         if session is None or session.plan is None or self.app.stage is not None:
             self.notify("There is no finished plan to compare others with yet.", markup=False)
             return
-        choices = ChoicesScreen(session.project, self.app.trimmer(), self.app.unit)
+        choices = ChoicesScreen(
+            session.project, self.app.trimmer(), session.plan.pace, self.app.unit
+        )
         picked = await self.app.push_screen_wait(choices)
         if picked:
             wished = replace(session.project, wish=picked.wish)

@@ -15,7 +15,8 @@ from workbench.app.widgets.pictures import Picture
 from workbench.craft.project import Project
 from workbench.drawing.labels import write_size
 from workbench.drawing.sheets import draw_sheet
-from workbench.making.pace import compared, in_minutes
+from workbench.making.pace import compared
+from workbench.making.words import in_minutes
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.planning import WISHES, Sheet
@@ -78,7 +79,7 @@ class PlanColumn(Vertical):
     def _figures(self) -> Iterator[str]:
         figures = self.choice.figures
         work = figures.work
-        yield f"  {in_minutes(figures.seconds)} at the trimmer"
+        yield f"  about {in_minutes(figures.seconds)} at the trimmer"
         yield f"  guide set {counted(work.settings, 'time')}"
         yield f"  {counted(work.strokes, 'stroke')}, {counted(work.sheets, 'sheet')} laid"
         kept = write_size(figures.offcut, self.unit) if figures.offcut else "none to keep"

@@ -10,9 +10,9 @@ from workbench.app.base import WorkbenchApp
 from workbench.app.commands import PlanAgain, StopPlanning
 from workbench.app.session import Session
 from workbench.craft.project import Project
-from workbench.making.words import unused_words
+from workbench.making.words import in_minutes, unused_words
 from workbench.measure.counting import counted
-from workbench.planning import Plan
+from workbench.planning import Plan, table_work
 
 
 class PlanLine(Static):
@@ -51,7 +51,9 @@ def _plan_words(project: Project, plan: Plan) -> Iterator[str]:
     totals = plan.totals
     proof = "no plan needs fewer" if totals.proven else f"at least {totals.fewest_possible}"
     yield f"{counted(plan.cards, 'card')} from {counted(totals.sheets, 'sheet')} ({proof}),"
-    yield f"{counted(totals.cuts, 'cut')} at {counted(totals.marks, 'mark')}."
+    yield f"{counted(totals.cuts, 'cut')} at {counted(totals.marks, 'mark')},"
+    minutes = in_minutes(table_work(plan.cuts).seconds(plan.pace))
+    yield f"about {minutes} {'at your pace' if plan.pace.own else '(estimated)'}."
     if unused := unused_words(project, plan):
         yield f"{unused}."
     if plan.shortages:
