@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from tests.making.plans import FOG, GULL, HARBOUR, NET, PLAN, inches
 from workbench.craft.direction import Direction
-from workbench.drawing.sheets import draw_sheet
+from workbench.drawing.sheets import draw_numbered, draw_sheet
 from workbench.measure.length import ZERO, Length
 from workbench.planning.result import Part, PartId, Sheet, rectangles
 
@@ -70,3 +70,44 @@ def test_any_sheet_fits_its_room(x: Length, y: Length, columns: int, rows: int) 
     canvas = draw_sheet(sheet, HARBOUR.paper(NET), columns, rows, "mm", cut=(Direction.WIDTH, x))
     assert canvas.width <= columns
     assert canvas.height <= rows
+    # Words are whole, or not there: a number stands for them.
+    assert "…" not in "".join(canvas.lines())
+
+
+def narrow() -> Sheet:
+    """A panel, and beside it two strips that no word has room on, one cut sideways."""
+    parts = (
+        Part((1,), "piece", "panel", ZERO, ZERO, inches(10), inches(12)),
+        Part((2, 1), "piece", "tide", inches(10), ZERO, inches(1), inches(12), turned=True),
+        Part((2, 2), "offcut", None, inches(11), ZERO, inches(1), inches(12)),
+    )
+    return Sheet("S1", NET, inches(12), inches(12), parts=parts)
+
+
+def test_what_is_too_narrow_for_its_words_bears_a_number_and_the_key_stands_beside() -> None:
+    canvas = draw_sheet(narrow(), HARBOUR.paper(NET), 70, 20, "in")
+    drawn = canvas.lines()
+    assert drawn[0].endswith("1 tide 12 × 1 (sideways)")
+    assert drawn[1].endswith("2 offcut 1 × 12")
+    assert any("│ 1 │2 │" in line for line in drawn)
+
+
+def test_without_room_beside_the_key_stands_below_and_the_sheet_makes_way() -> None:
+    canvas = draw_sheet(narrow(), HARBOUR.paper(NET), 30, 20, "in")
+    assert canvas.lines()[-2:] == ["1 tide 12 × 1 (sideways)", "2 offcut 1 × 12"]
+    assert canvas.height <= 20
+
+
+def test_where_the_key_would_take_half_the_sheet_there_is_none() -> None:
+    drawn = "".join(draw_sheet(narrow(), HARBOUR.paper(NET), 12, 6, "in").lines())
+    assert "tide" not in drawn
+    assert not any(map(str.isdigit, drawn.replace("10 × 12", "")))
+
+
+def test_the_numbers_are_told_to_whoever_names_them_in_a_legend() -> None:
+    canvas, numbers = draw_numbered(narrow(), HARBOUR.paper(NET), 40, 20, "in")
+    assert [(like.name, like.turned, number) for like, number in numbers.items()] == [
+        ("tide", True, 1),
+        ("offcut", False, 2),
+    ]
+    assert "tide" not in "".join(canvas.lines())

@@ -1,7 +1,7 @@
 """A whole plan in a terminal or on paper: what to take, how to cut it, how the prints are mixed."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rich.console import Group, RenderableType
 from rich.padding import Padding
@@ -15,7 +15,8 @@ from workbench.drawing.accuracy import warnings
 from workbench.drawing.labels import bare_size, write_short, write_size
 from workbench.drawing.post import post_summary
 from workbench.drawing.prints import swatch
-from workbench.drawing.sheets import draw_sheet
+from workbench.drawing.sheet_labels import Likeness, likeness
+from workbench.drawing.sheets import draw_numbered
 from workbench.drawing.strokes import plain_table, table_of_cuts
 from workbench.making.cautions import all_cautions
 from workbench.making.pace import pace_words
@@ -30,7 +31,6 @@ from workbench.planning import (
     Fold,
     Mount,
     Own,
-    Part,
     Plan,
     Round,
     Score,
@@ -189,15 +189,16 @@ def _layout(bench: PlanIndex, sheets: Sequence[Sheet], room: int) -> RenderableT
     beside = room - _LEGEND >= _NARROWEST_SHEET
     columns = min(_WIDEST_SHEET, room - _LEGEND if beside else room)
     paper = bench.project.paper(sheet.paper)
-    drawn = draw_sheet(sheet, paper, columns, _TALLEST_SHEET, unit).to_text()
-    legend = _legend(sheets, unit)
+    canvas, numbers = draw_numbered(sheet, paper, columns, _TALLEST_SHEET, unit)
+    drawn, legend = canvas.to_text(), _legend(sheets, unit, numbers)
     grid = Table.grid(padding=(0, _MARGIN, 0, 0))
     for row in [(drawn, legend)] if beside else [(drawn,), (legend,)]:
         grid.add_row(*row)
     return grid
 
 
-def _legend(sheets: Sequence[Sheet], unit: Unit) -> Text:
+def _legend(sheets: Sequence[Sheet], unit: Unit, numbers: Mapping[Likeness, int]) -> Text:
+    """What is taken and what comes of it, with the numbers that parts bear in the drawing."""
     sheet = sheets[0]
     size = write_size(sheet.size, unit)
     text = Text.assemble(
@@ -209,27 +210,28 @@ def _legend(sheets: Sequence[Sheet], unit: Unit) -> Text:
     for paper, ids in labels.items():
         text.append(f"{paper}: {_span(ids)}\n")
     text.append("\nEach gives\n" if len(sheets) > 1 else "\nGives\n")
-    for (name, piece_size), count in _pieces(sheet.parts).items():
-        text.append(f"{count} × {name} {bare_size(piece_size, unit)}\n", "bold")
-    for offcut, count in _offcuts(sheet.parts).items():
-        text.append(f"{count} × offcut {bare_size(offcut, unit)}\n")
+    for style, kept in (("bold", "piece"), ("", "offcut")):
+        alike = Counter(likeness(part) for part in sheet.parts if part.role == kept)
+        for (name, used), (count, words) in _numbered(alike, numbers).items():
+            text.append(f"{count} × {name} {bare_size(used, unit)}{words}\n", style)
     return text
+
+
+def _numbered(
+    alike: Mapping[Likeness, int], numbers: Mapping[Likeness, int]
+) -> dict[tuple[str, Size], tuple[int, str]]:
+    """By name and size, as they will stand on the card: how many, and how the drawing tells it."""
+    found: dict[tuple[str, Size], tuple[int, str]] = {}
+    for like, count in alike.items():
+        before, words = found.get((like.name, like.size), (0, ""))
+        if like in numbers:
+            words += f" ({numbers[like]}{', sideways' if like.turned else ''})"
+        found[like.name, like.size] = before + count, words
+    return found
 
 
 def _span(labels: Sequence[str]) -> str:
     return listed(labels) if len(labels) <= 2 else f"{labels[0]} to {labels[-1]}"
-
-
-def _pieces(parts: Iterable[Part]) -> Counter[tuple[str, Size]]:
-    """The pieces by name and size, as they will stand on the card."""
-    lying = [(part, Size(part.width, part.height)) for part in parts]
-    return Counter(
-        (part.piece, size.turned if part.turned else size) for part, size in lying if part.piece
-    )
-
-
-def _offcuts(parts: Iterable[Part]) -> Counter[Size]:
-    return Counter(Size(part.width, part.height) for part in parts if part.role == "offcut")
 
 
 # After the cuts

@@ -1,19 +1,30 @@
 """A sheet drawn true to scale: its parts, their prints, and the cut at hand."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workbench.craft.direction import Direction
 from workbench.craft.paper import Paper, Size
-from workbench.drawing.canvas import Box, Canvas, Cell, fit, shortened, width_of
-from workbench.drawing.labels import write_short
+from workbench.drawing.canvas import Box, Canvas, Cell, fit, width_of
 from workbench.drawing.prints import colours, fill_print, outline
+from workbench.drawing.sheet_labels import (
+    Labels,
+    Likeness,
+    key_lines,
+    label_box,
+    labels_of,
+)
 from workbench.measure.length import ZERO, Length, Unit
 from workbench.planning import Part, Rectangle, Sheet
 
 _SCRAP = Cell("╱", dim=True)
 _GONE = Cell("·", dim=True)
 _CUT = Cell(bold=True)
+# The key is laid out at each of these widths, and a sheet left less than this share of its cells
+# does without it.
+_KEY_WIDTHS = (40, 24, 16)
+_GAP = 2
+_LEAST_SHARE = 0.5
 
 
 @dataclass(frozen=True)
@@ -47,6 +58,20 @@ class _Shown:
     kept: bool
 
 
+@dataclass(frozen=True)
+class _Arranged:
+    """How large a sheet is drawn, what is written on it, and its key: beside it, or below."""
+
+    scale: _Scale
+    labels: Labels
+    key: tuple[str, ...] = ()
+    beside: bool = False
+
+    @property
+    def cells(self) -> int:
+        return self.scale.columns * self.scale.rows
+
+
 def draw_sheet(
     sheet: Sheet,
     paper: Paper,
@@ -60,6 +85,10 @@ def draw_sheet(
 ) -> Canvas:
     """Draw a sheet cut into its parts, true to scale.
 
+    Parts without room for their words bear a number; the key to the numbers stands beside the
+    sheet or below it, and takes some of its room where there is none to spare. Where the sheet
+    would be too small then, such parts bear nothing.
+
     Args:
         sheet: the sheet with its parts.
         paper: what it is of.
@@ -71,23 +100,114 @@ def draw_sheet(
         gone: those of its parts that are drawn as empty places.
 
     Returns:
-        A canvas just as large as the sheet on it.
+        A canvas just as large as the sheet on it and the key.
     """
-    scale = _Scale(sheet.size, *fit(sheet.size, columns, rows))
-    canvas = Canvas(scale.columns, scale.rows)
+    arranged = _arranged(sheet, columns, rows, unit)
     whole = Rectangle(sheet.id, ZERO, ZERO, sheet.size)
-    shown = [_shown(part, scale, paper, active or whole, gone) for part in sheet.parts]
+    drawn = _drawn(sheet, paper, arranged, active or whole, gone)
+    if cut:
+        _draw_cut(drawn, arranged.scale, active or whole, *cut)
+    return _with_key(drawn, arranged)
+
+
+def draw_numbered(
+    sheet: Sheet, paper: Paper, columns: int, rows: int, unit: Unit
+) -> tuple[Canvas, Mapping[Likeness, int]]:
+    """The same without its key, and the numbers on it, for whoever tells them in words beside it.
+
+    Parts alike share a number.
+    """
+    arranged = _plain(sheet, columns, rows, unit)
+    whole = Rectangle(sheet.id, ZERO, ZERO, sheet.size)
+    return _drawn(sheet, paper, arranged, whole, ()), arranged.labels.numbers
+
+
+def _drawn(
+    sheet: Sheet, paper: Paper, arranged: _Arranged, active: Rectangle, gone: Collection[Part]
+) -> Canvas:
+    scale = arranged.scale
+    canvas = Canvas(scale.columns, scale.rows)
+    shown = [_shown(part, scale, paper, active, gone) for part in sheet.parts]
     for each in shown:
         _fill(canvas, each, paper)
     # Kept parts last: a line that two parts share is drawn in the ink of the one that is kept.
     for each in sorted(shown, key=lambda each: each.kept):
         canvas.frame(each.box, each.line)
-    for each in shown:
-        if each.kept:
-            _label(canvas, each, unit)
-    if cut:
-        _draw_cut(canvas, scale, active or whole, *cut)
+    for place, lines in arranged.labels.lines.items():
+        if shown[place].kept:
+            _label(canvas, shown[place], lines)
     return canvas
+
+
+# The key
+
+
+def _arranged(sheet: Sheet, columns: int, rows: int, unit: Unit) -> _Arranged:
+    """The sheet as large as can be with its key, if it needs one."""
+    plain = _plain(sheet, columns, rows, unit)
+    if not plain.labels.numbers:
+        return plain
+    ways = [(min(width, columns), True) for width in _KEY_WIDTHS] + [(columns, False)]
+    keyed = [
+        found
+        for width, beside in ways
+        if (found := _keyed(plain, sheet, unit, (columns, rows, width), beside=beside))
+    ]
+    best = max(keyed, key=lambda found: found.cells, default=None)
+    if best is None or best.cells < _LEAST_SHARE * plain.cells:
+        return replace(plain, labels=Labels(plain.labels.words))
+    return best
+
+
+def _plain(sheet: Sheet, columns: int, rows: int, unit: Unit) -> _Arranged:
+    scale = _Scale(sheet.size, *fit(sheet.size, columns, rows))
+    boxes = {
+        place: scale.box(part.x, part.y, part.size)
+        for place, part in enumerate(sheet.parts)
+        if part.role != "scrap"
+    }
+    return _Arranged(scale, labels_of(boxes, sheet.parts, unit))
+
+
+def _keyed(
+    plain: _Arranged, sheet: Sheet, unit: Unit, room: tuple[int, int, int], *, beside: bool
+) -> _Arranged | None:
+    """The sheet made smaller until its key has room; the smaller it is, the more the key tells.
+
+    `room` is the columns and rows there are, and the columns that the key may take.
+    """
+    columns, rows, width = room
+    found = plain
+    for _ in range(len(sheet.parts)):
+        key = key_lines(found.labels.numbers, unit, width)
+        across = max(map(width_of, key), default=0)
+        left = (columns - across - _GAP, rows) if beside else (columns, rows - len(key))
+        if min(left) < 1 or len(key) > rows:
+            return None
+        smaller = _plain(sheet, *left, unit)
+        if smaller.labels.numbers == found.labels.numbers:
+            return replace(smaller, key=tuple(key), beside=beside)
+        found = smaller
+    return None
+
+
+def _with_key(drawn: Canvas, arranged: _Arranged) -> Canvas:
+    if not arranged.key:
+        return drawn
+    across = max(map(width_of, arranged.key))
+    if arranged.beside:
+        x, y = drawn.width + _GAP, 0
+        canvas = Canvas(x + across, max(drawn.height, len(arranged.key)))
+    else:
+        x, y = 0, drawn.height
+        canvas = Canvas(max(drawn.width, across), y + len(arranged.key))
+    canvas.paste(drawn, 0, 0)
+    for row, line in enumerate(arranged.key, y):
+        canvas.text(x, row, line)
+    return canvas
+
+
+# The parts
 
 
 def _shown(
@@ -119,30 +239,15 @@ def _fill(canvas: Canvas, shown: _Shown, paper: Paper) -> None:
         canvas.fill(shown.box.inner, shown.line)
 
 
-def _label(canvas: Canvas, shown: _Shown, unit: Unit) -> None:
-    """Name and size on a plain ground, as much of it as there is room for."""
-    part, room = shown.part, shown.box.inner
-    lines = [part.piece or part.role, *_size_lines(part, unit, room.width)]
-    if part.turned:
-        lines.append("(sideways)")
-    lines = lines[: room.height] if room.width > 1 else []
-    top = room.y + (room.height - len(lines)) // 2
-    for row, line in enumerate(lines, top):
-        text = shortened(line, room.width)
-        padded = f" {text} " if width_of(text) + 2 <= room.width else text
+def _label(canvas: Canvas, shown: _Shown, lines: Sequence[str]) -> None:
+    """The lines on a plain ground, the first of them bold."""
+    room = label_box(shown.box, lines)
+    for row, line in enumerate(lines, room.y):
+        spare = room.width - width_of(line)
+        padded = f" {line} " if spare > 1 else f"{line} " if spare else line
         canvas.centred(
-            Box(room.x, row, room.width, 1), padded, replace(shown.line, bold=row == top)
+            Box(room.x, row, room.width, 1), padded, replace(shown.line, bold=row == room.y)
         )
-
-
-def _size_lines(part: Part, unit: Unit, room: int) -> list[str]:
-    """The size of the part as it will be used, on one line or two, or not at all."""
-    size = part.size
-    size = size.turned if part.turned else size
-    across, up = write_short(size.width, unit), write_short(size.height, unit)
-    if len(across) + len(up) + 3 <= room:
-        return [f"{across} × {up}"]
-    return [f"{across} ×", up] if max(len(across) + 2, len(up)) <= room else []
 
 
 def _draw_cut(
