@@ -120,7 +120,7 @@ async def test_looking_for_plans_ends_when_the_screen_is_closed(
 ) -> None:
     ended = []
 
-    def endless(_project: object, _trimmer: object, watch: Watch) -> None:
+    def endless(_project: object, _trimmer: object, watch: Watch, _pace: object) -> None:
         watch.stage("weighing every cut")
         while not watch.stop():
             time.sleep(0.01)

@@ -14,6 +14,7 @@ from workbench.app.screens.combinations import CardScreen, letters_of
 from workbench.app.widgets.card_grid import CardGrid
 from workbench.app.widgets.pictures import Picture
 from workbench.app.widgets.plan_line import PlanLine
+from workbench.craft.pace import Pace
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.progress import PlanningError, Watch
@@ -30,8 +31,8 @@ class SlowPlanner:
         self.may_end = threading.Event()
         self.calls = 0
 
-    def __call__(self, project: Project, trimmer: Trimmer, watch: Watch) -> Plan:
-        del project, trimmer
+    def __call__(self, project: Project, trimmer: Trimmer, watch: Watch, pace: Pace) -> Plan:
+        del project, trimmer, pace
         self.calls += 1
         watch.stage("laying out")
         self.asked.set()
@@ -68,7 +69,7 @@ async def test_the_stage_is_shown_and_the_screen_stays_alive(
         slow.may_end.set()
         await finished(app, pilot)
         assert opened(app).plan == PLAN
-        assert "2 cards from 3 sheets (no plan needs fewer), 7 cuts at 5 marks." in line(app)
+        assert "2 cards from 3 sheets (no plan needs fewer), 7 cuts at 5 marks," in line(app)
 
 
 async def test_one_card_from_one_sheet_is_no_plural(
@@ -80,7 +81,8 @@ async def test_one_card_from_one_sheet_is_no_plural(
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
         await finished(app, pilot)
-        assert line(app) == "1 card from 1 sheet (no plan needs fewer), 1 cut at 1 mark."
+        words = "1 card from 1 sheet (no plan needs fewer), 1 cut at 1 mark, about 3 minutes (estimated)."
+        assert line(app) == words
 
 
 async def test_planning_is_stopped_and_begun_again(harbour: Path, slow: SlowPlanner) -> None:

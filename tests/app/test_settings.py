@@ -11,8 +11,9 @@ from tests.app.conftest import Look
 from tests.app.running import LARGE, SMALL, press, running, shown, type_over
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
-from workbench.app.screens.preferences_form import PreferencesForm
-from workbench.app.widgets.fields import Choice
+from workbench.app.screens.preferences_form import OWN_PACE, PreferencesForm
+from workbench.app.widgets.fields import Choice, YesNo
+from workbench.craft.pace import ESTIMATED
 from workbench.measure.length import Length
 from workbench.store.database import Workshop
 from workbench.store.preferences import preferences_of
@@ -99,3 +100,17 @@ async def test_pictures_of_the_settings(look: Look, size: tuple[int, int]) -> No
     async with running(size=size) as (_, pilot):
         await press(pilot, "f5")
         await look(pilot, "settings")
+
+
+async def test_the_makers_own_pace_is_shown_and_switched_off() -> None:
+    async with running() as (app, pilot):
+        await press(pilot, "f5")
+        assert "so far 20 s a setting, 8 a stroke, 3 a sheet laid, 2 a turn: estimates" in " ".join(
+            on_screen(pilot).split()
+        ).replace(" │ │ ", " ")
+        own = next(mark for mark in app.screen.query(YesNo) if mark.label == OWN_PACE)
+        assert own.value
+        own.value = False
+        await press(pilot, "f4")
+        assert not preferences_of(Workshop.open()).own_pace
+        assert app.pace()() == ESTIMATED
