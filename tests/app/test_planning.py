@@ -81,8 +81,7 @@ async def test_one_card_from_one_sheet_is_no_plural(
     async with running(harbour) as (app, pilot):
         await press(pilot, "4")
         await finished(app, pilot)
-        words = "1 card from 1 sheet (no plan needs fewer), 1 cut at 1 mark, about 3 minutes (estimated)."
-        assert line(app) == words
+        assert "1 card from 1 sheet (no plan needs fewer), 1 cut at 1 mark, about" in line(app)
 
 
 async def test_planning_is_stopped_and_begun_again(harbour: Path, slow: SlowPlanner) -> None:
