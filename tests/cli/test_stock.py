@@ -119,10 +119,14 @@ def test_what_can_be_made_and_what_to_buy(say: Say, tmp_path: Path) -> None:
     first, second = data(say("stock", "make", tmp_path, "--json"))
     assert (first["title"], first["makeable"]) == ("Regatta supper thank-yous", 9)
     assert (second["makeable"], bool(second["missing"])) == (0, True)
-    assert "Nothing needs to be bought" in say("stock", "shop", project)
+    said = say("stock", "shop", project)
+    assert "No paper needs to be bought." in said
+    # A card of 5 x 7 in goes in an A7 envelope, 5 1/4 x 7 1/4 in, as the trade's tables have it.
+    assert "9 × envelope US A7, 5 1/4 x 7 1/4 in" in said
     twice = data(say("stock", "shop", project, project, "--json"))
-    assert {one["paper"] for one in twice} >= {"lantern dot", "night harbour"}
-    assert say("stock", "shop", project, project, "--csv").startswith("paper,size,sheets,for\n")
+    assert {one["paper"] for one in twice["papers"]} >= {"lantern dot", "night harbour"}
+    assert [one["count"] for one in twice["envelopes"]] == [18]
+    assert say("stock", "shop", project, project, "--csv").startswith("what,size,count,for\n")
     assert "a sheet: " in say("stock", "uses", "lantern dot", tmp_path)
     assert data(say("plan", project, "--json"))["shortages"] == []
     say("stock", "count", "lantern dot", 0)

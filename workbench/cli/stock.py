@@ -19,7 +19,8 @@ from workbench.cli.stock_words import (
     possible_words,
     preview_data,
     preview_words,
-    size,
+    shopping_data,
+    shopping_rows,
 )
 from workbench.measure.counting import counted
 from workbench.store.errors import WorkshopError, visible
@@ -168,28 +169,23 @@ def _adopt(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 
 
 def _shop(given: Namespace, drawer: "Drawer", watch: "Watch") -> int:
-    from workbench.making.possible import shopping_list
+    from workbench.cli.own_workshop import own_desk
+    from workbench.making.shopping import envelopes_wanted, shopping_list
+    from workbench.store.preferences import preferences_of
     from workbench.store.project_file import read_project
 
     projects = [drawer.matched(read_project(file)) for file in given.files]
-    wanted = shopping_list(projects, _trimmer(drawer), watch)
-    data = [
-        {"paper": one.paper.name, "sheets": one.sheets, "projects": list(one.projects)}
-        for one in wanted
-    ]
+    bought = shopping_list(projects, _trimmer(drawer), watch)
+    envelopes = envelopes_wanted(projects, own_desk(preferences_of(drawer.workshop)))
     if given.csv:
-        rows = [
-            (one.paper.name, size(one.paper.size), str(one.sheets), "; ".join(one.projects))
-            for one in wanted
-        ]
-        print(csv_table(("paper", "size", "sheets", "for"), rows))
+        print(csv_table(("what", "size", "count", "for"), shopping_rows(bought, envelopes)))
         return DONE
-    lines = [
-        f"{one.sheets:>5} × {one.paper.name}, {size(one.paper.size)} (for "
-        f"{', '.join(one.projects)})"
-        for one in wanted
+    lines = [] if bought else ["No paper needs to be bought."]
+    lines += [
+        f"{count:>5} × {name}, {sides} (for {for_})"
+        for name, sides, count, for_ in shopping_rows(bought, envelopes)
     ]
-    say(given, data, lines or ["Nothing needs to be bought."])
+    say(given, shopping_data(bought, envelopes), lines)
     return DONE
 
 

@@ -4,10 +4,12 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from workbench.craft.paper import Size
 from workbench.measure.counting import counted
 
 if TYPE_CHECKING:
     from workbench.making.possible import Possible
+    from workbench.making.shopping import Wanted, WantedEnvelope
     from workbench.store.drawer import OffcutLine, PaperLine
     from workbench.store.stock_files import Preview
 
@@ -98,6 +100,41 @@ def possible_words(one: "Possible") -> str:
     missing = ", ".join(f"{short.sheets} of {short.paper}" for short in one.shortages)
     words += f"; missing {missing}" if missing else ""
     return words + (f"; uses {counted(one.offcuts, 'offcut')}" if one.offcuts else "")
+
+
+def shopping_rows(
+    papers: "Sequence[Wanted]", envelopes: "Sequence[WantedEnvelope]"
+) -> list[tuple[str, str, str, str]]:
+    """What to buy, its size, how many of it, and the projects it is for."""
+    rows = [
+        (one.paper.name, size(one.paper.size), str(one.sheets), "; ".join(one.projects))
+        for one in papers
+    ]
+    rows += [
+        (
+            f"envelope {one.envelope.name}",
+            size(Size(one.envelope.short, one.envelope.long)),
+            str(one.count),
+            "; ".join(one.projects),
+        )
+        for one in envelopes
+    ]
+    return rows
+
+
+def shopping_data(
+    papers: "Sequence[Wanted]", envelopes: "Sequence[WantedEnvelope]"
+) -> dict[str, object]:
+    return {
+        "papers": [
+            {"paper": one.paper.name, "sheets": one.sheets, "projects": list(one.projects)}
+            for one in papers
+        ],
+        "envelopes": [
+            {"envelope": one.envelope.name, "count": one.count, "projects": list(one.projects)}
+            for one in envelopes
+        ],
+    }
 
 
 def csv_table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> str:

@@ -1,14 +1,13 @@
-"""What can be made of the stock: project by project, paper by paper, and what to buy for all."""
+"""What can be made of the stock: project by project, and where a paper could go."""
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from workbench.craft.paper import Offcut, Paper, Size, offcuts_of
+from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, fits
 from workbench.craft.trimmer import Trimmer
-from workbench.planning import PlanningError, Shortage, Survey, Watch, survey
+from workbench.planning import PlanningError, Shortage, Watch, survey
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,92 +113,3 @@ def times_on(paper: Paper, size: Size) -> int:
     return max(
         int(usable.width.ratio(way.width)) * int(usable.height.ratio(way.height)) for way in ways
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """A paper to buy, and how many sheets of it; `projects` need them, by their titles."""
-
-    paper: Paper
-    sheets: int
-    projects: tuple[str, ...]
-
-
-def shopping_list(
-    projects: Sequence[Project], trimmer: Trimmer, watch: Watch
-) -> tuple[Wanted, ...]:
-    """What to buy to make all of these projects, one after the other.
-
-    Each takes what the ones before left of the stock that they share, their offcuts too. Papers
-    are the same where they were taken from the same paper of the drawer, or else by name and size.
-
-    Raises:
-        PlanningError: where one of them cannot be made however much is bought.
-        Cancelled: the watch stopped it.
-    """
-    shared = _Shared({}, {}, Counter(), {})
-    for project in projects:
-        watch.stage(f"“{project.title}”")
-        quiet = Watch(stop=watch.stop, limits=watch.limits)
-        drawing = shared.drawn_on_by(project)
-        shared.take(drawing, survey(drawing, trimmer, quiet))
-    return tuple(
-        Wanted(shared.papers[key], count, tuple(shared.wanted_by[key]))
-        for key, count in shared.to_buy.items()
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class _Shared:
-    """The stock that projects share, by what makes a paper the same."""
-
-    papers: dict[object, Paper]
-    offcuts: dict[object, Counter[Size]]
-    to_buy: Counter[object]
-    wanted_by: dict[object, list[str]]
-
-    def drawn_on_by(self, project: Project) -> Project:
-        """The project with what is left of the stock."""
-        own = project.offcuts_on_hand()
-        for paper in project.papers:
-            key = _key(paper)
-            if key not in self.papers:
-                self.papers[key] = paper
-                self.offcuts[key] = Counter(
-                    {size: count for (name, size), count in own.items() if name == paper.name}
-                )
-        papers = tuple(
-            replace(paper, sheets=self.papers[_key(paper)].sheets) for paper in project.papers
-        )
-        offcuts: tuple[Offcut, ...] = offcuts_of(
-            {
-                (paper.name, size): count
-                for paper in project.papers
-                for size, count in self.offcuts[_key(paper)].items()
-                if count > 0
-            }
-        )
-        return replace(project, papers=papers, offcuts=offcuts)
-
-    def take(self, project: Project, seen: Survey) -> None:
-        """Take what the project takes, and put in what it leaves."""
-        keys = {paper.name: _key(paper) for paper in project.papers}
-        for short in seen.shortages:
-            key = keys[short.paper]
-            self.to_buy[key] += short.sheets
-            self.wanted_by.setdefault(key, []).append(project.title)
-        for name, count in seen.opened.items():
-            paper = self.papers[keys[name]]
-            self.papers[keys[name]] = replace(paper, sheets=max(0, paper.sheets - count))
-        self._move(keys, seen.offcuts, -1)
-        self._move(keys, seen.left, 1)
-
-    def _move(
-        self, keys: Mapping[str, object], offcuts: Mapping[tuple[str, Size], int], sign: int
-    ) -> None:
-        for (name, size), count in offcuts.items():
-            self.offcuts[keys[name]][size] += sign * count
-
-
-def _key(paper: Paper) -> object:
-    return paper.stock or (paper.name, paper.kind, paper.size)

@@ -8,7 +8,7 @@ from workbench.post.card import CardByPost, Desk, card_by_post, post_of
 from workbench.post.figures import CardFigures, card_figures
 from workbench.post.rules import CHECK
 from workbench.post.suggestions import Suggestion, suggestions
-from workbench.post.words import letter_lines
+from workbench.post.words import bought_envelope, letter_lines
 
 __all__ = [
     "CHECK",
@@ -16,6 +16,7 @@ __all__ = [
     "CardFigures",
     "Desk",
     "Suggestion",
+    "bought_envelope",
     "card_by_post",
     "card_figures",
     "letter_lines",

@@ -111,6 +111,12 @@ def missing_words(missing: Sequence[Missing]) -> Iterator[tuple[str, str]]:
         yield paper, ", ".join(likely)
 
 
+def bought_envelope(card: CardByPost) -> Envelope | None:
+    """The envelope it goes in, None where that is cut from paper or there is none."""
+    chosen = card.chosen and card.chosen.envelope
+    return chosen if chosen and chosen.name != ENVELOPE_NAME else None
+
+
 def letter_lines(card: CardByPost, count: int, unit: Unit) -> Iterator[str]:
     """What a printed guide or a shopping list says of a batch by post, a sentence each.
 
@@ -119,8 +125,7 @@ def letter_lines(card: CardByPost, count: int, unit: Unit) -> Iterator[str]:
         count: how many cards it has, each of which takes an envelope.
         unit: the one told first; the other follows in brackets.
     """
-    if card.chosen and card.chosen.envelope.name != ENVELOPE_NAME:
-        envelope = card.chosen.envelope
+    if envelope := bought_envelope(card):
         sides = size_words(Size(envelope.short, envelope.long), unit)
         yield f"{count} × envelope {envelope.name}, {sides}"
     of = card.figures

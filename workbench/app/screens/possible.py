@@ -17,8 +17,10 @@ from textual.worker import get_current_worker
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import ChooseFolder, CloseForm, MarkProject, ShowShopping, bindings
 from workbench.app.widgets.questions import PathQuestion
+from workbench.craft.paper import Size
 from workbench.drawing.labels import write_size
-from workbench.making.possible import Possible, Wanted, general_uses, uses
+from workbench.making.possible import Possible, general_uses, uses
+from workbench.making.shopping import Wanted, WantedEnvelope
 from workbench.measure.counting import counted
 from workbench.store.drawer_rows import DrawerRow
 from workbench.store.errors import StoreError
@@ -236,25 +238,38 @@ class ShoppingScreen(WordsScreen):
     HEADING = "Shopping list"
     ABOUT = (
         "What to buy to make all these projects, one after the other: each uses what the ones"
-        " before leave of the papers they share, offcuts too."
+        " before leave of the papers they share, offcuts too. Envelopes are those that each card"
+        " goes in, unless they are cut from paper; how many of them you have nobody counts."
     )
 
     def __init__(self, projects: "Sequence[Project]") -> None:
         super().__init__()
         self._projects = projects
 
+    def on_mount(self) -> None:
+        self._desk = self.app.post_desk()
+        super().on_mount()
+
     def lines(self) -> Sequence[str]:
-        from workbench.making.possible import shopping_list
+        from workbench.making.shopping import envelopes_wanted, shopping_list
         from workbench.planning import Watch
 
         worker = get_current_worker()
         watch = Watch(stop=lambda: worker.is_cancelled)
         wanted = shopping_list(self._projects, self.app.trimmer(), watch)
-        return [self._line(one) for one in wanted] or ["Nothing needs to be bought."]
+        lines = [self._line(one) for one in wanted] or ["No paper needs to be bought."]
+        envelopes = envelopes_wanted(self._projects, self._desk)
+        return [*lines, "", *map(self._envelope_line, envelopes)]
 
     def _line(self, one: Wanted) -> str:
         size = write_size(one.paper.size, self.app.unit)
         return f"{one.sheets:>4} × {one.paper.name}, {size}\n       for {', '.join(one.projects)}"
+
+    def _envelope_line(self, one: WantedEnvelope) -> str:
+        envelope = one.envelope
+        size = write_size(Size(envelope.short, envelope.long), self.app.unit)
+        said = f"{one.count:>4} × envelope {envelope.name}, {size}"
+        return f"{said}\n       for {', '.join(one.projects)}"
 
 
 class UsesScreen(WordsScreen):
