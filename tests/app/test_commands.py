@@ -1,13 +1,18 @@
 """Every command is documented, can be given on any keyboard, and clashes with no other."""
 
 from collections.abc import Iterator
+from importlib import import_module
 from pathlib import Path
+from pkgutil import iter_modules
+from typing import Any
 
 import pytest
 from textual.binding import Binding
 from textual.command import CommandList
+from textual.screen import ModalScreen, Screen
 
 from tests.app.running import press, running, until
+from workbench.app import screens
 from workbench.app.app import TrimtallyApp
 from workbench.app.commands import (
     KEYS,
@@ -127,16 +132,25 @@ def test_command_names_and_help_are_their_own() -> None:
     assert len({command.help() for command in commands}) == len(commands)
 
 
-@pytest.mark.parametrize("screen", PAGES, ids=lambda screen: screen.__name__)
-def test_no_two_commands_of_a_screen_share_a_key(screen: type) -> None:
-    keys = [key for binding in ours(screen, TrimtallyApp) for key in binding.key.split(",")]
-    assert sorted(keys) == sorted(set(keys))
+def all_screens() -> list[type[Screen[Any]]]:
+    """Every screen, form and view of the app, whichever module it stands in."""
+    for module in iter_modules(screens.__path__, f"{screens.__name__}."):
+        import_module(module.name)
+    found: list[type[Screen[Any]]] = []
+    waiting: list[type[Screen[Any]]] = [Screen]
+    while waiting:
+        each = waiting.pop()
+        waiting += each.__subclasses__()
+        if each.__module__.startswith("workbench."):
+            found.append(each)
+    return sorted(found, key=lambda screen: screen.__qualname__)
 
 
-@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.__name__)
-def test_no_two_commands_of_a_form_share_a_key(form: type) -> None:
+@pytest.mark.parametrize("screen", all_screens(), ids=lambda screen: screen.__name__)
+def test_no_two_commands_of_a_screen_share_a_key(screen: type[Screen[Any]]) -> None:
     """The app's own keys do not reach through a form."""
-    keys = [key for binding in ours(form) for key in binding.key.split(",")]
+    under = () if issubclass(screen, ModalScreen) else (TrimtallyApp,)
+    keys = [key for binding in ours(screen, *under) for key in binding.key.split(",")]
     assert sorted(keys) == sorted(set(keys))
 
 
@@ -156,6 +170,9 @@ def test_every_screen_says_what_it_is_for() -> None:
     for screen in (*PAGES, *FORMS):
         if screen is not HelpScreen:
             assert len(vars(screen)["ABOUT"]) > 20
+    for screen in all_screens():
+        if not screen.__subclasses__() and screen is not HelpScreen:
+            assert hasattr(screen, "ABOUT")
 
 
 def test_the_developers_page_lists_every_command() -> None:

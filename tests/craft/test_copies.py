@@ -70,7 +70,7 @@ def test_each_copy_is_drawn_and_can_be_taken_up_with_the_mouse() -> None:
         project, card.width - inches("1/2"), card.height - inches("1/2"), inside=False
     )
     assert there is not None
-    assert there.name == "corner"
+    assert there.layer == "corner 4"
 
 
 @pytest.mark.parametrize(("on", "told"), [("card", True), ("panel", False)])

@@ -200,23 +200,28 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
     pieces: list[Piece] = []
     for name in piece_names:
         size = draw(sizes(300))
+        spread, per_card = draw(st.sampled_from(SPREADS)), draw(st.integers(1, 3))
+        place = st.builds(
+            Place,
+            st.sampled_from(ACROSS) | lengths(300, 0),
+            st.sampled_from(UP) | lengths(300, 0),
+        )
+        more = per_card - 1 if spread == "placed" else 0
         pieces.append(
             Piece(
                 name=name,
                 size=size,
                 papers=tuple(draw(st.lists(paper, min_size=1, unique=True))),
-                place=Place(
-                    draw(st.sampled_from(ACROSS) | lengths(300, 0)),
-                    draw(st.sampled_from(UP) | lengths(300, 0)),
-                ),
+                place=draw(place),
                 rounding=draw(_roundings(size)),
-                per_card=draw(st.integers(1, 3)),
+                per_card=per_card,
                 copies=draw(st.sampled_from(COPIES)),
                 needed=(needed := draw(st.booleans())),
                 spare=draw(st.integers(0, 9)) if needed else 0,
                 on=draw(st.sampled_from(["card", "inside", *(one.name for one in pieces)])),
                 raised=draw(lengths(20, 0)),
-                spread=draw(st.sampled_from(SPREADS)),
+                spread=spread,
+                places=tuple(draw(st.lists(place, min_size=more, max_size=more))),
             )
         )
     extras = draw(_extras([piece.name for piece in pieces]))

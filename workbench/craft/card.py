@@ -1,6 +1,6 @@
 """The card and the pieces layered on it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from workbench.craft.errors import CraftError, checked_name
@@ -10,7 +10,7 @@ from workbench.measure.writing import write_clean, write_near
 
 Fold = Literal["top", "side", "none"]
 Corner = Literal["top left", "top right", "bottom left", "bottom right"]
-Spread = Literal["loose", "mirrored", "in a row"]
+Spread = Literal["loose", "mirrored", "in a row", "placed"]
 Across = Literal["left", "centre", "right"]
 Up = Literal["bottom", "centre", "top"]
 Copies = Literal["alike", "each another"]
@@ -106,8 +106,9 @@ class Piece:
         rounding: its rounded corners, None for square ones.
         per_card: how many go on each card, from 1 to `MOST_A_CARD`.
         spread: where several on one card lie: "loose", wherever the maker likes (drawn on one
-            another), "mirrored" in what it is glued to (across, then up: two or four), or "in a
-            row" from its place to the one across from it.
+            another), "mirrored" in what it is glued to (across, then up: two or four), "in a row"
+            from its place to the one across from it, or "placed", each in a place of its own.
+        places: where the second and all after it lie, for those that are "placed".
         copies: "alike" where all of these on one card show the same face, "each another" where no
             two of them do.
         needed: False for one that is cut only where it costs no extra sheet.
@@ -132,6 +133,7 @@ class Piece:
     spare: int = 0
     raised: Length = ZERO
     spread: Spread = "loose"
+    places: tuple[Place, ...] = ()
 
     def __post_init__(self) -> None:
         place = f'piece "{checked_name(self.name, "pieces")}"'
@@ -154,6 +156,7 @@ class Piece:
                 f"{self.per_card} on each card is not possible",
                 f"give a whole number from 1 to {MOST_A_CARD}",
             )
+        self._check_places(f"{place}, places")
         if not 0 <= self.spare <= MOST_SPARE:
             raise CraftError(
                 f"{place}, spare",
@@ -184,6 +187,32 @@ class Piece:
     def largest_radius(self) -> Length:
         """The largest radius its corners can be rounded by: half the shorter side."""
         return min(self.size.width, self.size.height) / 2
+
+    def place_of(self, number: int) -> Place:
+        """The place of the piece's copy of that number, from 1; all but "placed" ones share one."""
+        return self.places[number - 2] if self.places and number > 1 else self.place
+
+    def placed_at(self, place: Place, number: int = 1) -> "Piece":
+        """The piece with the copy of that number, from 1, in another place."""
+        if number == 1:
+            return replace(self, place=place)
+        at = number - 2
+        return replace(self, places=(*self.places[:at], place, *self.places[at + 1 :]))
+
+    def _check_places(self, place: str) -> None:
+        if self.spread != "placed" and self.places:
+            raise CraftError(
+                place,
+                "only those that are each placed have places of their own",
+                'leave it out, or write spread = "placed"',
+            )
+        asked = self.per_card - 1
+        if self.spread == "placed" and len(self.places) != asked:
+            raise CraftError(
+                place,
+                f"places are given for {len(self.places)} after the first, where {asked} follow",
+                "give each after the first its place",
+            )
 
     def _check_rounding(self, rounding: Rounding, place: str) -> None:
         if not rounding.corners or len(set(rounding.corners)) < len(rounding.corners):

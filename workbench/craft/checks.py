@@ -8,21 +8,25 @@ from math import ceil
 from workbench.craft.batch_checks import batch_findings
 from workbench.craft.card import Piece, Place
 from workbench.craft.errors import CraftError
-from workbench.craft.extent import Extent
+from workbench.craft.extent import Borders, Extent
 from workbench.craft.finding import Finding, FindingKind
 from workbench.craft.fitting import (
     aligned,
     changed,
+    nudged,
     resized,
     spread_over,
     taken_away,
+    without_copy,
 )
 from workbench.craft.geometry import (
     Placement,
     also_under,
     bearer_extent,
+    copies_of,
     extent_of,
     front_extent,
+    laid_out,
     placements,
 )
 from workbench.craft.paper import Size
@@ -64,16 +68,18 @@ class _Checker:
             yield from self._sticks_out(placed)
             yield from self._hidden(placed, later)
             yield from self._also_on(placed)
-            yield from self._thin_border(placed)
-            yield from self._uneven_border(placed)
-            yield from self._narrow(placed)
-            yield from self._between_marks(placed)
-            yield from self._papers(placed)
+            if placed.number == 1 or placed.piece.spread == "placed":
+                yield from self._thin_border(placed)
+                yield from self._uneven_border(placed)
+                yield from self._between_marks(placed)
+            if placed.number == 1:
+                yield from self._narrow(placed)
+                yield from self._papers(placed)
         yield from batch_findings(self.project)
 
     @cached_property
     def stack(self) -> tuple[Placement, ...]:
-        return placements(self.project)
+        return laid_out(self.project)
 
     @property
     def graduation(self) -> Graduation:
@@ -103,31 +109,40 @@ class _Checker:
         front = front_extent(self.project)
         out = -front.borders(placed.extent).least
         if out > ZERO:
-            name = placed.piece.name
+            name, number = placed.piece.name, placed.number
             yield self._finding(
                 "sticks out",
                 name,
                 (
-                    f"it sticks out {self._said(out)} over the edge of the card",
+                    f"{_it(placed)} sticks out {self._said(out)} over the edge of the card",
                     "It would catch in the envelope, and be seen from behind",
                     "move it in, or make it as large as there is room",
                 ),
-                lambda: _pulled_in(self.project, name),
+                lambda: _pulled_in(self.project, name, number),
             )
 
     def _hidden(self, placed: Placement, later: list[Placement]) -> Iterator[Finding]:
-        name = placed.piece.name
-        if hidden(placed, later):
-            yield self._finding(
-                "hidden",
-                name,
-                (
-                    "the pieces in front of it hide it completely",
-                    "It would take paper that nobody ever sees",
-                    "take it away, and glue what it carries to what lies below",
-                ),
-                lambda: taken_away(self.project, name),
-            )
+        piece = placed.piece
+        name = piece.name
+        if not hidden(placed, later):
+            return
+        carried = any(other.on == name for other in self.project.pieces)
+        if piece.spread == "placed" and piece.per_card > 1 and not carried:
+            mend = "take that one off the card"
+        elif piece.spread == "loose" or piece.per_card == 1:
+            mend = "take it away, and glue what it carries to what lies below"
+        else:
+            mend = "lay them elsewhere"
+        yield self._finding(
+            "hidden",
+            name,
+            (
+                f"the pieces in front of {_it(placed)} hide it completely",
+                "It would take paper that nobody ever sees",
+                mend,
+            ),
+            lambda: _uncovered(self.project, placed, carried=carried),
+        )
 
     def _also_on(self, placed: Placement) -> Iterator[Finding]:
         """A piece all of which lies on something larger than itself that it is not glued to."""
@@ -144,7 +159,7 @@ class _Checker:
             "also on",
             name,
             (
-                f"it is glued to the {placed.piece.on}, but it also lies on the {under}",
+                f"{_it(placed)} is glued to the {placed.piece.on}, but it also lies on the {under}",
                 "It cannot stick to what it does not touch",
                 f"glue it to the {under}, where it lies",
             ),
@@ -171,16 +186,30 @@ class _Checker:
                 extent.right - kept(borders.right),
                 extent.top - kept(borders.top),
             )
+            several = placed.piece.spread == "placed"
+            far = f"for a border of {self._said(least)}"
             yield self._finding(
                 "thin border",
                 name,
                 (
-                    f"it leaves a border of only {self._said(min(thin))}",
+                    f"{_it(placed)} leaves a border of only {self._said(min(thin))}",
                     f"Cutting and gluing are rarely truer than {self._said(self.tolerance)}",
-                    f"make it smaller, for a border of {self._said(least)}",
+                    f"move it in, {far}" if several else f"make it smaller, {far}",
                 ),
-                lambda: spread_over(self.project, name, inner),
+                lambda: (
+                    self._moved_in(placed, borders, kept)
+                    if several
+                    else spread_over(self.project, name, inner)
+                ),
             )
+
+    def _moved_in(
+        self, placed: Placement, borders: Borders, kept: Callable[[Length], Length]
+    ) -> Project:
+        """One of several, which stays as large as the others, away from the borders it crowds."""
+        right = kept(borders.left) - kept(borders.right)
+        up = kept(borders.bottom) - kept(borders.top)
+        return nudged(self.project, placed.piece.name, right, up, placed.number)
 
     def _uneven_border(self, placed: Placement) -> Iterator[Finding]:
         name = placed.piece.name
@@ -194,25 +223,28 @@ class _Checker:
                 "uneven border",
                 name,
                 (
-                    f"its borders left and right differ by only {self._said(abs(level))}",
+                    f"{_its(placed)} borders left and right differ by only"
+                    f" {self._said(abs(level))}",
                     why,
                     "centre it from left to right",
                 ),
-                lambda: aligned(self.project, name, across="centre"),
+                lambda: aligned(self.project, name, across="centre", number=placed.number),
             )
         if ZERO < abs(upright) <= self.tolerance:
             yield self._finding(
                 "uneven border",
                 name,
                 (
-                    f"its borders below and above differ by only {self._said(abs(upright))}",
+                    f"{_its(placed)} borders below and above differ by only"
+                    f" {self._said(abs(upright))}",
                     why,
                     "centre it from bottom to top",
                 ),
-                lambda: aligned(self.project, name, up="centre"),
+                lambda: aligned(self.project, name, up="centre", number=placed.number),
             )
         aside = borders.left - borders.bottom
-        if not level and not upright and ZERO < abs(aside) <= self.tolerance:
+        alone = placed.piece.spread != "placed"
+        if alone and not level and not upright and ZERO < abs(aside) <= self.tolerance:
             border = max(borders.left, borders.bottom)
             bearer = self._bearer(placed)
             inner = Extent(
@@ -256,22 +288,25 @@ class _Checker:
             max(self._marked(piece.size.width), self.graduation.interval),
             max(self._marked(piece.size.height), self.graduation.interval),
         )
-        x, y = piece.place.x, piece.place.y
+        was = piece.place_of(placed.number)
+        x, y = was.x, was.y
         place = Place(
             self._marked(x) if isinstance(x, Length) else x,
             self._marked(y) if isinstance(y, Length) else y,
         )
-        if (size, place) != (piece.size, piece.place):
+        if placed.number > 1:
+            size = piece.size
+        if (size, place) != (piece.size, was):
             what = "size" if size != piece.size else "place"
             yield self._finding(
                 "between marks",
                 piece.name,
                 (
-                    f"its {what} lies between two marks of your rule",
+                    f"{_its(placed)} {what} lies between two marks of your rule",
                     f"Your rule is divided into {self._said(self.graduation.interval)}",
                     "take the nearest marks",
                 ),
-                lambda: changed(self.project, replace(resized(piece, size), place=place)),
+                lambda: changed(self.project, resized(piece, size).placed_at(place, placed.number)),
             )
 
     def _papers(self, placed: Placement) -> Iterator[Finding]:
@@ -308,23 +343,56 @@ class _Checker:
         return write_near(length, self.project.units)
 
 
+def _it(placed: Placement) -> str:
+    """The piece, or which of several on a card."""
+    return f"number {placed.number}" if _one_of_several(placed) else "it"
+
+
+def _its(placed: Placement) -> str:
+    return f"number {placed.number}'s" if _one_of_several(placed) else "its"
+
+
+def _one_of_several(placed: Placement) -> bool:
+    return placed.number > 1 or placed.piece.spread == "placed"
+
+
+def _uncovered(project: Project, placed: Placement, *, carried: bool) -> Project:
+    """What is hidden taken away: the piece, or one of several that are each placed."""
+    piece = placed.piece
+    if piece.spread == "loose" or piece.per_card == 1:
+        return taken_away(project, piece.name)
+    if piece.spread != "placed" or carried:
+        raise CraftError("place", "the others are seen", "lay them elsewhere")
+    return without_copy(project, piece.name, placed.number)
+
+
 def _glued_to(project: Project, placed: Placement, under: Placement) -> Project:
     """The piece where it lies, glued to another. Raises CraftError where it lies out over that."""
-    x, y = placed.x - under.x, placed.y - under.y
-    if x < ZERO or y < ZERO:
-        raise CraftError("place", "it lies out over that", "move it")
-    piece = replace(placed.piece, on=under.piece.name, place=Place(x, y))
-    return changed(project, piece)
+    piece = placed.piece
+    first = next(each for each in placements(project) if each.piece is piece)
+    for copy in copies_of(project, first) if piece.spread != "loose" else (placed,):
+        if under.extent.borders(copy.extent).least < ZERO or under.number > 1:
+            raise CraftError("place", "it lies out over that", "move it")
+        if copy.number == 1 or piece.spread == "placed":
+            place = Place(copy.x - under.x, copy.y - under.y)
+            piece = piece.placed_at(place, copy.number)
+    return changed(project, replace(piece, on=under.piece.name))
 
 
-def _pulled_in(project: Project, name: str) -> Project:
+def _pulled_in(project: Project, name: str, number: int) -> Project:
     """The piece moved onto the card and what it is glued to, or cut down to the room there."""
     front, bearer = front_extent(project), bearer_extent(project, name)
     room = bearer.shared(front) or bearer
-    extent = extent_of(project, name)
+    extent = extent_of(project, name, number)
     width, height = min(extent.width, room.width), min(extent.height, room.height)
     left = min(max(extent.left, room.left), room.right - width)
     bottom = min(max(extent.bottom, room.bottom), room.top - height)
+    if project.piece(name).spread == "placed":
+        if (width, height) != (extent.width, extent.height):
+            raise CraftError("size", "it is larger than the room there is", "make it smaller")
+        return nudged(project, name, left - extent.left, bottom - extent.bottom, number)
+    if number > 1:
+        raise CraftError("place", "it lies as the first one does", "move that")
     return spread_over(project, name, Extent.of(left, bottom, Size(width, height)))
 
 

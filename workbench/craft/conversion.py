@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from workbench.craft.card import BASE, FRONT, Piece, Place, Rounding
-from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.geometry import bearer_extent, copies_of, placements
 from workbench.craft.own_step import OwnStep
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, put_back
@@ -47,20 +47,18 @@ def in_unit(
         width = fitting.within(piece.size.width, bearer.width, room.width)
         height = fitting.within(piece.size.height, bearer.height, room.height)
         new[piece.name] = Size(width, height)
-        borders = bearer.borders(placed.extent)
-        x, y = piece.place.x, piece.place.y
-        if isinstance(x, Length):
-            x = _place(x, borders.right, room.width - width, unit)
-        if isinstance(y, Length):
-            y = _place(y, borders.top, room.height - height, unit)
-        pieces.append(
-            replace(
-                piece,
-                size=new[piece.name],
-                place=Place(x, y),
-                rounding=_rounded(piece, new[piece.name], unit),
-            )
+        after = replace(
+            piece, size=new[piece.name], rounding=_rounded(piece, new[piece.name], unit)
         )
+        for copy in copies_of(project, placed)[: len(piece.places) + 1]:
+            borders, place = bearer.borders(copy.extent), piece.place_of(copy.number)
+            x, y = place.x, place.y
+            if isinstance(x, Length):
+                x = _place(x, borders.right, room.width - width, unit)
+            if isinstance(y, Length):
+                y = _place(y, borders.top, room.height - height, unit)
+            after = after.placed_at(Place(x, y), copy.number)
+        pieces.append(after)
     for piece in (piece for piece in project.pieces if piece.is_apart):
         fitting = _Fitting(unit, _sheets_of(project, sheets, piece.name), down=down)
         new[piece.name] = fitting.size(piece.size, (1, 1))

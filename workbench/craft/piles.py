@@ -15,7 +15,9 @@ from workbench.measure.length import Length
 
 @dataclass(frozen=True, slots=True)
 class Pile:
-    """What lies over some spot of the folded card: names of pieces, each side back to front.
+    """What lies over some spot of the folded card: names of layers, each side back to front.
+
+    Loose copies of a piece count as one layer.
 
     `base` says whether the card itself lies there, and not only what sticks out over its edge.
     """

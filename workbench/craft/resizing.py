@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from workbench.craft.card import FRONT, Place
 from workbench.craft.fitting import resized
-from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.geometry import bearer_extent, copies_of, placements
 from workbench.craft.own_step import OwnStep
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, put_back
@@ -39,15 +39,27 @@ def in_size(project: Project, size: Size) -> Project:
         up = _Line(borders.bottom, piece.size.height, borders.top, project.units)
         width, x = across.follow(bearer_after.width)
         height, y = up.follow(bearer_after.height)
-        place = Place(
-            x if isinstance(piece.place.x, Length) else piece.place.x,
-            y if isinstance(piece.place.y, Length) else piece.place.y,
-        )
         new[piece.name] = Size(width, height)
-        pieces.append(replace(resized(piece, new[piece.name]), place=place))
+        after = resized(piece, new[piece.name]).placed_at(_placed(piece.place, x, y))
+        for copy in copies_of(project, placed)[1:] if piece.places else ():
+            around = bearer.borders(copy.extent)
+            across = replace(across, before=around.left, after=around.right)
+            up = replace(up, before=around.bottom, after=around.top)
+            x, y = across.place(bearer_after.width, width), up.place(bearer_after.height, height)
+            place = _placed(piece.place_of(copy.number), x, y)
+            after = after.placed_at(place, copy.number)
+        pieces.append(after)
     steps = tuple(_followed(project, step, {FRONT: size, **new}) for step in project.steps)
     card = replace(project.card, size=size)
     return replace(project, card=card, pieces=put_back(project, pieces), steps=steps)
+
+
+def _placed(place: Place, x: Length, y: Length) -> Place:
+    """The place at these lengths; where it was a word, it stays one."""
+    return Place(
+        x if isinstance(place.x, Length) else place.x,
+        y if isinstance(place.y, Length) else place.y,
+    )
 
 
 def _followed(project: Project, step: OwnStep, new: Mapping[str, Size]) -> OwnStep:
@@ -82,11 +94,16 @@ class _Line:
         if first and last:
             return self._at_least(whole - self.before - self.after), self.before
         side = self._at_least(self._marked(self.side * share))
-        if first:
-            return side, self.before
-        if last:
-            return side, max(ZERO, whole - self.after - side)
-        return side, self._marked(self.before * share)
+        return side, self.place(whole, side)
+
+    def place(self, whole: Length, side: Length) -> Length:
+        """The gap before the piece on something `whole` long, when it is `side` long there."""
+        was = self.before + self.side + self.after
+        if self._is_border(self.before, was):
+            return self.before
+        if self._is_border(self.after, was):
+            return max(ZERO, whole - self.after - side)
+        return self._marked(self.before * whole.ratio(was))
 
     def _is_border(self, gap: Length, whole: Length) -> bool:
         return gap <= whole * _BORDER

@@ -7,7 +7,7 @@ from itertools import pairwise
 from workbench.craft.arcs import Area, Quarter, left_open
 from workbench.craft.card import BASE, Corner, Piece
 from workbench.craft.extent import Extent, remains
-from workbench.craft.geometry import Placement, front_extent, placements
+from workbench.craft.geometry import Placement, front_extent, laid_out
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO, Length
 
@@ -17,12 +17,14 @@ class Seen:
     """What is seen of one layer.
 
     Attributes:
-        name: the piece's, or that of the card base.
+        name: the layer's, or that of the card base.
+        piece: the name of the piece it is, or of the card base.
         parts: disjoint rectangles that would show if no corner were rounded.
         area: what truly shows, the rounded corners reckoned with.
     """
 
     name: str
+    piece: str
     parts: tuple[Extent, ...]
     area: Area
 
@@ -56,11 +58,12 @@ def piece_area(piece: Piece) -> Area:
 
 
 def shapes_on(project: Project, *, inside: bool) -> dict[str, Shape]:
-    """The pieces glued to the front (or to the inside) by name, back to front."""
+    """The layers glued to the front (or to the inside) by name, back to front.
+
+    Loose copies of a piece, which lie anywhere, are there once.
+    """
     return {
-        placed.piece.name: Shape.of(placed)
-        for placed in placements(project)
-        if placed.inside == inside
+        placed.layer: Shape.of(placed) for placed in laid_out(project) if placed.inside == inside
     }
 
 
@@ -69,12 +72,14 @@ def seen(project: Project, *, inside: bool = False) -> tuple[Seen, ...]:
     front = front_extent(project)
     stack = {BASE: Shape(front)} | shapes_on(project, inside=inside)
     names, shapes = list(stack), list(stack.values())
+    piece_of = {layer.name: layer.piece.name for layer in project.layers()}
     areas = _areas_seen(shapes)
     found = []
     for at, (name, shape) in enumerate(zip(names, shapes, strict=True)):
         on_card = shape.extent.shared(front)
         above = [cover.extent for cover in shapes[at + 1 :]]
-        found.append(Seen(name, remains([on_card] if on_card else [], above), areas[at]))
+        parts = remains([on_card] if on_card else [], above)
+        found.append(Seen(name, piece_of.get(name, name), parts, areas[at]))
     return tuple(found)
 
 

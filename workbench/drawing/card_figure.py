@@ -155,14 +155,17 @@ def _dimensions(
 
 
 def _places(project: Project, scale: float, *, inside: bool) -> dict[str, tuple[float, float]]:
-    """A spot of each layer that shows, from the bottom left: in its largest part, to the right."""
-    found = {}
+    """A spot of each piece that shows, from the bottom left: in its largest part, to the right.
+
+    Of several on a card, a spot of the first that shows.
+    """
+    found: dict[str, tuple[float, float]] = {}
     for layer in seen(project, inside=inside):
-        if layer.parts:
+        if layer.parts and layer.piece not in found:
             part = max(layer.parts, key=_reach)
             right, left = float(part.right.mm) * scale, float(part.left.mm) * scale
             x = max((left + right) / 2, right - 3)
-            found[layer.name] = x, float(((part.bottom + part.top) / 2).mm) * scale
+            found[layer.piece] = x, float(((part.bottom + part.top) / 2).mm) * scale
     return found
 
 

@@ -75,6 +75,7 @@ def draw_card(
     rows: int,
     *,
     marked: str | None = None,
+    number: int | None = None,
     measured: Unit | None = None,
     inside: bool = False,
 ) -> Canvas:
@@ -89,6 +90,7 @@ def draw_card(
         columns: the cells available across.
         rows: the cells available down.
         marked: the name of a piece to make out from the others, None for none.
+        number: which one to make out of several on a card, from 1; None for all of them.
         measured: the unit in which to write the borders of the marked piece, None not to.
         inside: whether to draw what lies inside, and that alone.
 
@@ -109,16 +111,17 @@ def draw_card(
             continue
         for copy, face in faces_seen(project, placed, mix):
             box = scale.box(copy.extent)
-            _draw_layer(canvas, box, project.face(face), marked=piece.name == marked)
+            made_out = piece.name == marked and number in (None, copy.number)
+            _draw_layer(canvas, box, project.face(face), marked=made_out)
             for x, y in rounded_cells(box, piece.rounding):
                 canvas.rounded(x, y)
         _punch(canvas, scale, holes, piece.name)
     _punch(canvas, scale, holes, "")
     _fold(canvas, project.card.fold, inside=inside)
     if marked and measured and not project.piece(marked).is_apart:
-        write_borders(
-            canvas, scale.box(extent_of(project, marked)), borders_of(project, marked), measured
-        )
+        which = number or 1
+        box = scale.box(extent_of(project, marked, which))
+        write_borders(canvas, box, borders_of(project, marked, which), measured)
     return canvas
 
 

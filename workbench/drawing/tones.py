@@ -54,7 +54,7 @@ def card_tones(project: Project, layers: Sequence[Seen], faces: Mapping[str, str
     Args:
         project: the card.
         layers: what is seen of it, as `surface.seen` gives it.
-        faces: the face that each piece shows, by the piece's name; others are left out.
+        faces: the face that each layer shows, by the layer's name; others are left out.
     """
     amounts = [0.0, 0.0, 0.0]
     for layer in layers:

@@ -9,7 +9,7 @@ from typing import Literal
 from workbench.craft.card import BASE
 from workbench.craft.errors import CraftError
 from workbench.craft.fitting import changed, resized
-from workbench.craft.geometry import bearer_extent, placements
+from workbench.craft.geometry import bearer_extent, laid_out
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
@@ -167,7 +167,7 @@ def _resized(project: Project, name: str, size: Size) -> Project:
 def _sticking_out(project: Project) -> set[str]:
     return {
         placed.piece.name
-        for placed in placements(project)
+        for placed in laid_out(project)
         if bearer_extent(project, placed.piece.name).borders(placed.extent).least < ZERO
     }
 

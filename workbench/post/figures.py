@@ -6,10 +6,10 @@ from fractions import Fraction
 
 from workbench.craft.card import BASE, FRONT, INSIDE, Piece
 from workbench.craft.extra import Extra
-from workbench.craft.geometry import front_extent, placements
+from workbench.craft.geometry import front_extent, laid_out, placements
 from workbench.craft.paper import Size
 from workbench.craft.piles import piles
-from workbench.craft.project import Project
+from workbench.craft.project import Project, layer_names
 from workbench.craft.surface import piece_area
 from workbench.measure.length import Unit
 from workbench.measure.ranges import Range
@@ -86,7 +86,7 @@ def sides_words(size: Size, unit: Unit) -> str:
 
 
 def _finished_size(project: Project) -> Size:
-    extents = [front_extent(project), *(placed.extent for placed in placements(project))]
+    extents = [front_extent(project), *(placed.extent for placed in laid_out(project))]
     return Size(
         max(extent.right for extent in extents) - min(extent.left for extent in extents),
         max(extent.top for extent in extents) - min(extent.bottom for extent in extents),
@@ -113,13 +113,20 @@ def _if_needed(piece: Piece, figure: Range) -> Range:
 
 
 def _thicknesses(project: Project, sheets: Mapping[str, SheetFigures]) -> dict[str, Range]:
-    """In millimetres by name: each piece with its pads, and the card base, folded."""
+    """In millimetres by layer: each piece with its pads, and the card base, folded.
+
+    Loose copies of a piece may all lie on one another, and count as one.
+    """
     leaves = 1 if project.card.fold == "none" else 2
     thick = {BASE: sheets[project.card.paper].mm * leaves}
     for piece in project.pieces:
         sheet = Range.around(sheets[name].mm for name in piece.papers)
         raised = Range.exactly(piece.raised.mm)
-        thick[piece.name] = _if_needed(piece, (sheet + raised) * piece.per_card)
+        one = sheet + raised
+        if piece.spread == "loose":
+            thick[piece.name] = _if_needed(piece, one * piece.per_card)
+        else:
+            thick |= dict.fromkeys(layer_names(piece), _if_needed(piece, one))
     return thick
 
 
@@ -133,12 +140,17 @@ def _spots(project: Project) -> Iterator[_Spot]:
     inside = _sides(project)
     fronts = [extra for extra in project.extras if not inside[extra.on]]
     insides = [extra for extra in project.extras if inside[extra.on]]
-    seen = {pile.front[-1] if pile.front else FRONT for pile in found}
-    seen |= {pile.inside[-1] if pile.inside else INSIDE for pile in found}
-    for pile in found:
+    piece_of = {layer.name: layer.piece.name for layer in project.layers()}
+    sides = [
+        (pile, [piece_of[name] for name in pile.front], [piece_of[name] for name in pile.inside])
+        for pile in found
+    ]
+    seen = {front[-1] if front else FRONT for _, front, _ in sides}
+    seen |= {within[-1] if within else INSIDE for _, _, within in sides}
+    for pile, front, within in sides:
         layers = frozenset((*((BASE,) if pile.base else ()), *pile.inside, *pile.front))
-        highest = _highest(fronts, (FRONT, *pile.front), seen)
-        behind = _highest(insides, (INSIDE, *pile.inside), seen)
+        highest = _highest(fronts, (FRONT, *front), seen)
+        behind = _highest(insides, (INSIDE, *within), seen)
         yield _Spot(layers, Fraction(0))
         if highest or behind:
             yield _Spot(layers, highest + behind)

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from workbench.craft.card import BASE, Piece
+from workbench.craft.card import BASE, Piece, Spread
 from workbench.craft.errors import CraftError
 from workbench.craft.geometry import placements
 from workbench.craft.paper import Paper, Size
+from workbench.craft.project import layer_names
 from workbench.craft.sheet_sizes import sheet_name
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.card_figure import Callout, card_figure, pale
@@ -55,6 +56,11 @@ _SHEET_ROOM = (88.0, 112.0)
 _CARD_ROOM = (76.0, 92.0)
 _MOST_PICTURES = 60
 _APART = "goes with the card, glued to nothing"
+_OTHERS: Mapping[Spread, str] = {
+    "loose": "the others wherever you like",
+    "mirrored": "the others mirrored across and up",
+    "in a row": "the others in a row, the last as far from the other edge",
+}
 _FOLDS = {"top": "opens like a tent", "side": "opens like a book", "none": "not folded"}
 _CORNERS = 4
 _LENGTH = re.compile(r"(?:≈ )?\d[\d/. ]* (?:in|mm)\b")
@@ -200,7 +206,7 @@ class _Writer:
                 lead=self.units.lead_size(piece.size),
                 other=self.units.other_size(piece.size),
                 papers=" or ".join(piece.papers),
-                how=_side_by_side(lead.get(piece.name, _APART), other.get(piece.name, _APART)),
+                how=_how(piece, lead, other),
                 corners=self._shape(piece),
             )
 
@@ -425,6 +431,17 @@ class _Writer:
             if count:
                 fitting.append(f"{count} × {piece.name}")
         return " or ".join(fitting) or "tags, borders, a swatch"
+
+
+def _how(piece: Piece, lead: Mapping[str, str], other: Mapping[str, str]) -> str:
+    """Where it lies, and all of several on a card; `lead` and `other` tell it by layer."""
+    layers = layer_names(piece) if piece.spread == "placed" else (piece.name,)
+    places = [_side_by_side(lead.get(one, _APART), other.get(one, _APART)) for one in layers]
+    if len(places) > 1:
+        return "; ".join(f"number {number} {how}" for number, how in enumerate(places, 1))
+    if piece.per_card == 1:
+        return places[0]
+    return f"{places[0]}; {_OTHERS[piece.spread]}"
 
 
 def _side_by_side(lead: str, other: str) -> str:

@@ -100,6 +100,7 @@ PIECE = Table(
     Key("spare", "spare = 1"),
     Key("raised", 'raised = "1 mm"'),
     Key("spread", 'spread = "mirrored"'),
+    Key("places", 'places = [{ x = "1/2", y = "1 1/2" }]'),
 )
 EXTRA = Table(
     Extra,

@@ -112,7 +112,7 @@ class ResizeCard(Command):
 
 
 class SpreadCopies(Command):
-    """Lay the copies of the piece at hand mirrored, in a row, or loose; each press the next."""
+    """Lay the copies of the piece at hand mirrored, in a row, each by itself, or loose, in turn."""
 
     keys, label, group, footer = ("f6",), "Spread copies", PIECES, False
 

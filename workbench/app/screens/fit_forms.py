@@ -1,14 +1,14 @@
 """The forms that size and place: a piece by what lies around it, the card anew in another size."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 
 from textual.app import ComposeResult
 
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
-from workbench.craft.card import Piece
-from workbench.craft.fitting import aligned, bordered, flush, narrower
+from workbench.craft.card import Across, Piece, Up
+from workbench.craft.fitting import Side, aligned, bordered, flush, narrower
 from workbench.craft.project import Project
 from workbench.craft.resizing import in_size
 from workbench.craft.sheet_sizes import read_card
@@ -18,25 +18,25 @@ from workbench.measure.length import Unit
 
 _BORDER = "the same border all round"
 _NARROWER = "so much narrower than what it is glued to"
-_ALIGNED: Mapping[str, Callable[[Project, str], Project]] = {
-    "at the left": lambda project, name: aligned(project, name, across="left"),
-    "in the middle, left to right": lambda project, name: aligned(project, name, across="centre"),
-    "at the right": lambda project, name: aligned(project, name, across="right"),
-    "at the bottom": lambda project, name: aligned(project, name, up="bottom"),
-    "in the middle, bottom to top": lambda project, name: aligned(project, name, up="centre"),
-    "at the top": lambda project, name: aligned(project, name, up="top"),
+_ALIGNED: Mapping[str, tuple[Across | None, Up | None]] = {
+    "at the left": ("left", None),
+    "in the middle, left to right": ("centre", None),
+    "at the right": ("right", None),
+    "at the bottom": (None, "bottom"),
+    "in the middle, bottom to top": (None, "centre"),
+    "at the top": (None, "top"),
 }
-_FLUSH: Mapping[str, Callable[[Project, str, str], Project]] = {
-    "left edges in line": lambda project, name, other: flush(project, name, other, "left"),
-    "right edges in line": lambda project, name, other: flush(project, name, other, "right"),
-    "bottom edges in line": lambda project, name, other: flush(project, name, other, "bottom"),
-    "top edges in line": lambda project, name, other: flush(project, name, other, "top"),
+_FLUSH: Mapping[str, Side] = {
+    "left edges in line": "left",
+    "right edges in line": "right",
+    "bottom edges in line": "bottom",
+    "top edges in line": "top",
 }
 _BESIDE = "no other piece"
 
 
 class FitForm(ProjectForm):
-    """Fits `piece` to what lies around it."""
+    """Fits `piece`, or the `number` of several on a card, to what lies around it."""
 
     TITLE = "Fit"
     ABOUT = (
@@ -45,9 +45,10 @@ class FitForm(ProjectForm):
         " an edge in line with another piece. The picture shows what comes of it."
     )
 
-    def __init__(self, project: Project, unit: Unit, piece: Piece) -> None:
+    def __init__(self, project: Project, unit: Unit, piece: Piece, number: int = 1) -> None:
         super().__init__(project, unit)
         self.piece = piece
+        self.number = number
 
     def fields(self) -> ComposeResult:
         others = tuple(
@@ -64,16 +65,23 @@ class FitForm(ProjectForm):
     def read(self) -> Project:
         how, name = self.chosen("how"), self.piece.name
         if how in _ALIGNED:
-            return _ALIGNED[how](self.project, name)
+            return aligned(self.project, name, *_ALIGNED[how], self.number)
         if how in _FLUSH:
-            return _FLUSH[how](self.project, name, self.chosen("other"))
+            return flush(self.project, name, self.chosen("other"), _FLUSH[how], self.number)
         size = bordered if how == _BORDER else narrower
-        return size(self.project, name, self.length("by", "by"))
+        return size(self.project, name, self.length("by", "by"), self.number)
 
     def preview(self, project: Project) -> Canvas:
         inside = self.piece.on == "inside"
+        number = self.number if self.piece.spread == "placed" else None
         return draw_card(
-            project, None, *PREVIEW, marked=self.piece.name, measured=self.unit, inside=inside
+            project,
+            None,
+            *PREVIEW,
+            marked=self.piece.name,
+            number=number,
+            measured=self.unit,
+            inside=inside,
         )
 
 

@@ -84,9 +84,13 @@ def _extremes(project: Project, cards: Sequence[Combination]) -> str:
 
 
 def _faces_seen(project: Project, card: Combination) -> dict[str, str]:
-    """By piece; one that the card does not get is left out."""
-    seen_here = {piece.name: seen_face(piece, card.pieces) for piece in project.pieces}
-    return {name: face for name, face in seen_here.items() if face is not None}
+    """By layer; one that the card does not get is left out.
+
+    Loose copies of a piece lie on one another, so the last is seen of them.
+    """
+    loose = (piece for piece in project.pieces if piece.spread == "loose")
+    seen_here = {piece.name: seen_face(piece, card.pieces) for piece in loose}
+    return {**card.pieces, **{name: face for name, face in seen_here.items() if face is not None}}
 
 
 def _balance(tones: Tones) -> str:

@@ -182,7 +182,11 @@ class StepForm(ProjectForm):
         size = self.both_sides(read_sheet)
         none: tuple[tuple[Length, Length], ...] = ()
         places = self.reading("places", self._places, none)
-        return tuple(Hole(x, y, size) for x, y in places)
+        before = self.step.holes if self.step else ()
+        same = before[:1] and before[0].size == size
+        sizes = [hole.size for hole in before] if same else []
+        sizes += [size] * len(places)  # for those that are new
+        return tuple(Hole(x, y, each) for (x, y), each in zip(places, sizes, strict=False))
 
     def _places(self) -> tuple[tuple[Length, Length], ...]:
         return tuple(self._both(each) for each in self.typed("places").split(";"))

@@ -31,6 +31,7 @@ from workbench.craft.card import (
     Spread,
     Up,
 )
+from workbench.craft.fitting import each_placed
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, fits
 from workbench.craft.sheet_sizes import read_card
@@ -50,6 +51,7 @@ SPREAD_WORDS: dict[Spread, str] = {
     "loose": "loose, anywhere",
     "mirrored": "mirrored to the corners",
     "in a row": "in a row",
+    "placed": "each in its own place",
 }
 ROUNDER: dict[Unit, Length] = {"in": Length.of(Fraction(1, 4), "in"), "mm": Length.of(6, "mm")}
 """A common corner rounder, offered where there is none yet. Common practice, no source."""
@@ -96,7 +98,8 @@ class PieceForm(ProjectForm):
     ABOUT = (
         "A rectangle layered on the card. Name every paper it may be cut from; several are mixed"
         " over the batch, so that no card shows a print twice. Several on each card are alike, of"
-        " one print, or each another. Its place is a word (left, centre,"
+        " one print, or each another; where each has a place of its own, the page moves them one"
+        " by one. Its place is a word (left, centre,"
         " right; bottom, centre, top) or a length from the left and the bottom of what it is glued"
         " to. Spare pieces are cut for slips and go on no card. A piece that is not needed is cut"
         " only where it costs no extra sheet. Foam pads raise it above what it is glued to."
@@ -145,6 +148,7 @@ class PieceForm(ProjectForm):
         yield row(f"Foam pads ({self.unit})", text("raised", raised, "how thick, if it has any"))
 
     def read(self) -> Project:
+        spread = next(each for each in SPREADS if SPREAD_WORDS[each] == self.chosen("spread"))
         piece = Piece(
             name=self.named("name", "name"),
             size=self.both_sides(),
@@ -153,15 +157,23 @@ class PieceForm(ProjectForm):
             rounding=self._rounding(),
             per_card=self.count("per_card", "on each card"),
             copies=next(each for each in COPIES if each == self.chosen("copies")),
-            spread=next(each for each in SPREADS if SPREAD_WORDS[each] == self.chosen("spread")),
+            spread=self._pattern() if spread == "placed" else spread,
             needed=bool(self.marked("needed")),
             on=self.chosen("on"),
             spare=self.count("spare", "spare in all"),
             raised=self.length("raised", "foam pads") if self.typed("raised") else ZERO,
         )
         if self.piece:
-            return with_piece(self.project, piece, replacing=self.piece.name)
-        return with_piece(self.project, piece, at=self.at)
+            project = with_piece(self.project, piece, replacing=self.piece.name)
+        else:
+            project = with_piece(self.project, piece, at=self.at)
+        if spread == "placed":
+            return each_placed(project, piece.name, self.piece.places if self.piece else ())
+        return project
+
+    def _pattern(self) -> Spread:
+        """How copies lie that get a place of their own here, until they are moved."""
+        return self.piece.spread if self.piece and not self.piece.places else "in a row"
 
     def mend(self) -> tuple[str, str] | None:
         """A radius larger than the piece allows becomes the largest it does."""
@@ -212,7 +224,9 @@ class PieceForm(ProjectForm):
 
     def _rounding(self) -> Rounding | None:
         marked = self.marked("corner")
-        corners = tuple(corner for corner in CORNERS if corner in marked)
+        before = self.piece.rounding.corners if self.piece and self.piece.rounding else ()
+        kept = [corner for corner in before if corner in marked]
+        corners = (*kept, *(one for one in CORNERS if one in marked and one not in kept))
         return Rounding(corners, self.length("radius", "radius")) if corners else None
 
     def _where(self, where: str | Length) -> str:

@@ -8,7 +8,7 @@ from workbench.craft.errors import CraftError
 from workbench.craft.extent import Borders
 from workbench.craft.extra import Extra
 from workbench.craft.finding import Finding
-from workbench.craft.geometry import also_under, borders_of, front_extent, placements
+from workbench.craft.geometry import also_under, borders_of, front_extent, laid_out, placements
 from workbench.craft.project import Project
 from workbench.craft.surface import seen
 from workbench.drawing.labels import write_exactly, write_short
@@ -29,10 +29,11 @@ def card_words(card: Card) -> Iterator[str]:
     yield f"base from {card.paper}"
 
 
-def piece_words(project: Project, piece: Piece, unit: Unit, key: str) -> Iterator[str]:
+def piece_words(project: Project, piece: Piece, number: int, unit: Unit, key: str) -> Iterator[str]:
     """What it is cut from, where it lies, the borders it leaves, how much of it is seen.
 
-    `key` is the one that offers offcuts for it.
+    Of several on a card, the place and the borders are those of the `number`, from 1. `key` is the
+    one that offers offcuts for it.
     """
     yield f"from {', '.join(piece.papers)}"
     makes = sum(offer.makes for offer in offers_for(project, piece, lying_of(project)))
@@ -41,19 +42,22 @@ def piece_words(project: Project, piece: Piece, unit: Unit, key: str) -> Iterato
     if piece.is_apart:
         yield "goes with the card, glued to nothing on it"
         return
-    yield f"on {piece.on}: {_where(piece.place.x, 'left', unit)}, " + _where(
-        piece.place.y, "bottom", unit
-    )
-    placed = next(each for each in placements(project) if each.piece is piece)
-    if also := [each.piece.name for each in also_under(project, placed)]:
+    place = piece.place_of(number)
+    which = f"number {number} " if piece.spread == "placed" else ""
+    lies = f"{_where(place.x, 'left', unit)}, {_where(place.y, 'bottom', unit)}"
+    yield f"{which}on {piece.on}: {lies}"
+    copies = [each for each in laid_out(project) if each.piece is piece]
+    at_hand = [each for each in copies if each.number == number or piece.spread != "placed"]
+    under = (other.piece.name for each in at_hand for other in also_under(project, each))
+    if also := list(dict.fromkeys(under)):
         yield f"it also lies on {', '.join(also)}"
-    yield _borders(borders_of(project, piece.name), unit)
+    yield _borders(borders_of(project, piece.name, number), unit)
     yield f"shows on {_share_seen(project, piece)} of the card"
     if piece.rounding:
         yield f"round {', '.join(piece.rounding.corners)}"
     if piece.per_card > 1:
-        copies = f", {piece.copies}" if project.mixed(piece) else ""
-        yield f"{piece.per_card} on each card{copies}, {SPREAD_WORDS[piece.spread]}"
+        alike = f", {piece.copies}" if project.mixed(piece) else ""
+        yield f"{piece.per_card} on each card{alike}, {SPREAD_WORDS[piece.spread]}"
     if not piece.needed:
         yield "only where it costs no extra sheet"
     if piece.raised:
@@ -129,8 +133,8 @@ def _borders(borders: Borders, unit: Unit) -> str:
 def _share_seen(project: Project, piece: Piece) -> str:
     """In hundredths, its rounded corners taken off."""
     layers = seen(project, inside=lies_inside(project, piece.name))
-    area = next(layer.area for layer in layers if layer.name == piece.name)
-    share = float(area) / float(front_extent(project).area) * 100
+    area = sum(float(layer.area) for layer in layers if layer.piece == piece.name)
+    share = area / float(front_extent(project).area) * 100
     return "less than 1 %" if 0 < share < 1 else f"{round(share)} %"
 
 

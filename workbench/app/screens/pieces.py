@@ -3,7 +3,6 @@
 import asyncio
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from dataclasses import replace
 
 from rich.text import Text
 from textual import on, work
@@ -41,7 +40,7 @@ from workbench.app.opening import begin_project
 from workbench.app.saving import may_close
 from workbench.app.screens.fit_forms import FitForm, ResizeForm
 from workbench.app.screens.page import PageScreen
-from workbench.app.screens.piece_forms import CardForm, PieceForm
+from workbench.app.screens.piece_forms import SPREAD_WORDS, CardForm, PieceForm
 from workbench.app.screens.piece_words import (
     card_words,
     doubt_words,
@@ -59,10 +58,10 @@ from workbench.craft.checks import findings
 from workbench.craft.errors import CraftError
 from workbench.craft.extra import Extra
 from workbench.craft.finding import Finding
-from workbench.craft.fitting import changed, copied, nudged
+from workbench.craft.fitting import copied, dragged, nudged, spread_out, without_copy
 from workbench.craft.geometry import top_piece_at
 from workbench.craft.paper import Size
-from workbench.craft.project import Project
+from workbench.craft.project import Project, layer_names
 from workbench.drawing.canvas import Canvas, shortened
 from workbench.drawing.cards import draw_card
 from workbench.drawing.labels import write_size
@@ -120,6 +119,7 @@ class PiecesScreen(PageScreen):
         self._doubts: Sequence[Finding] = ()
         self._measured = False
         self._dragged: Project | None = None
+        self._held = 1
 
     def body(self) -> ComposeResult:
         with Horizontal():
@@ -154,8 +154,9 @@ class PiecesScreen(PageScreen):
         self.table.clear()
         card = session.project.card
         self.table.add_row(*_cells("card", card.size, unit, doubtful=BASE in doubtful))
-        for piece in session.project.pieces:
-            cells = _cells(piece.name, piece.size, unit, doubtful=piece.name in doubtful)
+        for piece, number in self._lines:
+            name = layer_names(piece)[number - 1]
+            cells = _cells(name, piece.size, unit, doubtful=piece.name in doubtful)
             self.table.add_row(*cells)
         for extra in project.extras:
             self.table.add_row(Text(shortened(f"+ {extra.name}", LONGEST_NAME)), Text(), Text())
@@ -173,7 +174,8 @@ class PiecesScreen(PageScreen):
         project, piece = self.project, self._piece()
         extra = self._extra()
         if piece:
-            words = piece_words(project, piece, self.app.unit, self.app.key_of(OfferOffcuts))
+            key = self.app.key_of(OfferOffcuts)
+            words = piece_words(project, piece, self._number(), self.app.unit, key)
         else:
             words = extra_words(extra) if extra else card_words(project.card)
         self.query_one("#words", Static).update(Content("\n".join(words)))
@@ -188,10 +190,18 @@ class PiecesScreen(PageScreen):
         marked = piece.name if piece else None
         inside = self._sees_inside()
         unit = self.app.unit if self._measured else None
+        number = self._number() if piece and piece.spread == "placed" else None
 
         def draw(columns: int, rows: int) -> Canvas:
             return draw_card(
-                project, None, columns, rows, marked=marked, measured=unit, inside=inside
+                project,
+                None,
+                columns,
+                rows,
+                marked=marked,
+                number=number,
+                measured=unit,
+                inside=inside,
             )
 
         self.query_one(CardPicture).show(draw)
@@ -200,8 +210,12 @@ class PiecesScreen(PageScreen):
     def _take_up(self, event: CardPicture.Pressed) -> None:
         front = self.project.card.size
         x, y = front.width * event.across, front.height * event.up
-        piece = top_piece_at(self.project, x, y, inside=self._sees_inside())
-        row = self.project.pieces.index(piece) + 1 if piece else 0
+        copy = top_piece_at(self.project, x, y, inside=self._sees_inside())
+        self._held = copy.number if copy else 1
+        row = 0
+        if copy:
+            number = copy.number if copy.piece.spread == "placed" else 1
+            row = self._lines.index((copy.piece, number)) + 1
         self.table.move_cursor(row=row)
         self.table.focus()
 
@@ -213,7 +227,7 @@ class PiecesScreen(PageScreen):
             right = self._marked(front.width * event.right)
             up = self._marked(front.height * event.up)
             with suppress(CraftError):  # beyond the edge of what it lies on, it stays
-                self._dragged = nudged(self.project, piece.name, right, up)
+                self._dragged = dragged(self.project, piece.name, right, up, self._held)
                 self._draw(self._dragged)
         if event.dropped and self._dragged:
             dropped, self._dragged = self._dragged, None
@@ -244,7 +258,9 @@ class PiecesScreen(PageScreen):
         self._fill_in(PostForm(self.project, self.app.unit, self.app.post_desk()))
 
     def action_add_piece(self) -> None:
-        at = min(self.table.cursor_row, len(self.project.pieces))
+        piece = self._piece()
+        pieces = self.project.pieces
+        at = pieces.index(piece) + 1 if piece else 0 if not self._extra() else len(pieces)
         self._fill_in(PieceForm(self.project, self.app.unit, at=at))
 
     def action_enter_envelope(self) -> None:
@@ -255,18 +271,23 @@ class PiecesScreen(PageScreen):
 
     def action_remove_piece(self) -> None:
         if piece := self._piece():
-            self._change(lambda: without_piece(self.project, piece.name))
+            number = self._number()
+            if piece.per_card > 1 and piece.spread == "placed":
+                self._change(lambda: without_copy(self.project, piece.name, number))
+            else:
+                self._change(lambda: without_piece(self.project, piece.name))
         elif extra := self._extra():
             self._change(lambda: without_extra(self.project, extra.name))
 
     def action_copy_piece(self) -> None:
         if piece := self._piece():
-            self._change(lambda: copied(self.project, piece.name), down=1)
+            down = 1 if piece.spread != "placed" else piece.per_card - self._number() + 1
+            self._change(lambda: copied(self.project, piece.name), down=down)
 
     def action_fit_piece(self) -> None:
         piece = self._piece()
         if piece and not piece.is_apart:
-            self._fill_in(FitForm(self.project, self.app.unit, piece))
+            self._fill_in(FitForm(self.project, self.app.unit, piece, self._number()))
 
     def action_mend_piece(self) -> None:
         at_hand = self._piece()
@@ -307,7 +328,8 @@ class PiecesScreen(PageScreen):
         piece = self._piece()
         if piece and piece.per_card > 1:
             after = SPREADS[(SPREADS.index(piece.spread) + 1) % len(SPREADS)]
-            self._change(lambda: changed(self.project, replace(piece, spread=after)))
+            self._change(lambda: spread_out(self.project, piece.name, after))
+            self.notify(f"{piece.name}: {SPREAD_WORDS[after]}", markup=False)
 
     def action_show_borders(self) -> None:
         self._measured = not self._measured
@@ -339,15 +361,18 @@ class PiecesScreen(PageScreen):
 
     def _move(self, by: int) -> None:
         if piece := self._piece():
-            at = self.project.pieces.index(piece)
-            to = min(max(at + by, 0), len(self.project.pieces) - 1)
-            self._change(lambda: with_piece_moved(self.project, piece.name, by), down=to - at)
+            number = self._number()
+            self._change(lambda: with_piece_moved(self.project, piece.name, by))
+            moved = self.project.piece(piece.name)
+            row = self._lines.index((moved, number)) + 1
+            self.call_after_refresh(self.table.move_cursor, row=row)
 
     def _nudge(self, right: int, up: int) -> None:
         piece = self._piece()
         if piece and not piece.is_apart:
             mark = self.app.trimmer().graduations[self.app.unit].interval
-            self._change(lambda: nudged(self.project, piece.name, mark * right, mark * up))
+            number = self._number()
+            self._change(lambda: nudged(self.project, piece.name, mark * right, mark * up, number))
 
     def _change(self, edit: Callable[[], Project], down: int = 0) -> None:
         """Make an edit, or say why not, and go `down` so many lines."""
@@ -368,14 +393,28 @@ class PiecesScreen(PageScreen):
         if project:
             self.app.change_project(project)
 
+    @property
+    def _lines(self) -> Sequence[tuple[Piece, int]]:
+        """What has a line of its own: every piece, and each of several that are each placed."""
+        return [
+            (piece, number)
+            for piece in self.project.pieces
+            for number in range(1, len(piece.places) + 2)
+        ]
+
     def _piece(self) -> Piece | None:
         """The piece at hand; None for the card, which has the first line, and for extras."""
         row = self.table.cursor_row
-        return self.project.pieces[row - 1] if 0 < row <= len(self.project.pieces) else None
+        return self._lines[row - 1][0] if 0 < row <= len(self._lines) else None
+
+    def _number(self) -> int:
+        """Which of several that are each placed is at hand; 1 where they are moved as one."""
+        row = self.table.cursor_row
+        return self._lines[row - 1][1] if 0 < row <= len(self._lines) else 1
 
     def _extra(self) -> Extra | None:
         """The extra at hand; their lines are the last."""
-        number = self.table.cursor_row - 1 - len(self.project.pieces)
+        number = self.table.cursor_row - 1 - len(self._lines)
         return self.project.extras[number] if 0 <= number < len(self.project.extras) else None
 
 

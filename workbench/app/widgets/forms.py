@@ -273,7 +273,11 @@ def write_sides(size: Size, unit: Unit) -> str:
     name = sheet_name(size)
     if name and SHEETS[name] == size and not name[0].isdigit():
         return name
-    return f"{write_exactly(size.width, unit)} x {write_exactly(size.height, unit)}"
+    width, height = write_exactly(size.width, unit), write_exactly(size.height, unit)
+    # A unit at the end would be that of both.
+    if height[-1].isalpha() and not width[-1].isalpha():
+        width = f"{width} {unit}"
+    return f"{width} x {height}"
 
 
 class ProjectForm(Form[Project]):
