@@ -1,19 +1,27 @@
 """The whole plan on paper: what it costs to write for a large batch."""
 
+import io
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
 import pytest
+from rich.console import Console
 
+from tests.making.plans import HARBOUR, PLAN
 from tests.store.bad_files import GOOD
+from workbench.craft.pace import ESTIMATED, KINDS, Pace
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.report import _card_numbers, report
 from workbench.making import cautions
 from workbench.making.plan_index import PlanIndex
+from workbench.making.words import in_minutes
+from workbench.planning import figures_of, table_work
 from workbench.planning.driver import make_plan
+from workbench.publish.writer import make_recipe
 from workbench.store.load import project_from_text
+from workbench.store.plan_data import plan_to_data
 
 
 @pytest.fixture
@@ -65,3 +73,34 @@ def test_ten_times_the_cards_take_no_more_than_ten_times_the_work(calls: Counter
 )
 def test_many_numbers_of_cards_are_shortened(numbers: list[int], written: str) -> None:
     assert _card_numbers(numbers) == written
+
+
+@pytest.mark.parametrize("pace", [ESTIMATED, Pace(45, 15, 6, 4, own=KINDS)])
+def test_report_guide_choices_and_data_tell_the_same_minutes(pace: Pace) -> None:
+    plan = replace(PLAN, pace=pace)
+    bench = PlanIndex(HARBOUR, plan)
+    told = f"bout {in_minutes(table_work(plan.cuts).seconds(pace))}"
+    console = Console(width=100, record=True, file=io.StringIO())
+    console.print(report(bench, Trimmer(), 100))
+    written = console.export_text()
+    assert f"A{told} at the trimmer" in written
+    assert ("estimates" in written) == (pace is ESTIMATED)
+    assert ("your own pace" in written) == (pace is not ESTIMATED)
+    assert f"a{told}" in make_recipe(bench, Trimmer(), "in").cut_facts
+    data = plan_to_data(plan, "in")
+    assert data["totals"]["table_seconds"] == figures_of(plan).seconds
+    assert f"bout {in_minutes(figures_of(plan).seconds)}" == told
+
+
+def test_what_is_ruled_out_is_rounded_down() -> None:
+    seconds = table_work(PLAN.cuts).seconds(PLAN.pace)
+    for least, words in (
+        (seconds, "and less is ruled out"),
+        (119, "less than 1 minute is ruled out"),
+        (59, "at the trimmer\n"),
+        (None, "at the trimmer\n"),
+    ):
+        plan = replace(PLAN, totals=replace(PLAN.totals, least_table_seconds=least))
+        console = Console(width=100, record=True, file=io.StringIO())
+        console.print(report(PlanIndex(HARBOUR, plan), Trimmer(), 100))
+        assert words in "\n".join(line.rstrip() for line in console.export_text().splitlines())
