@@ -104,8 +104,7 @@ def bearing_strips(project: Project, plan: Plan) -> Iterator[PartId]:
 
 def check(bench: PlanIndex, state: BatchState, way: Way) -> None:
     mend, trimmer = way.recovery, Trimmer()
-    # Cuts that were pending before the slip may bear less than they did.
-    faults = plan_faults(mend.project, mend.plan, trimmer, len(mend.plan.steps))
+    faults = plan_faults(mend.project, mend.plan, trimmer, mend.done)
     # A sheet of which everything is spoilt was opened for nothing, and that is no fault of the way.
     faults = [fault for fault in faults if "opened for nothing" not in fault]
     # A strip that was miscut is not cut off first any more; but no piece may bear any of it.

@@ -496,10 +496,10 @@ def _true(work: CutSteps, order: Order, blade: TrimmerLimits, done: int) -> Iter
     """Every cut measures something wanted, and what is not measured closes a row of it.
 
     A first part bears a piece, and in the direction measured its pieces use it up. A printed strip
-    is cut off as it lies; a part wider than the rule is measured by what is beside it; what was
-    planned before a slip bore what was wanted then.
+    is cut off as it lies; a part wider than the rule is measured by what is beside it; the `done`
+    steps are those before a slip, which were true then.
     """
-    striped = {s.id for s in work.sheets if s.whole and order.papers[s.paper].strip}
+    printed = {name for sheet in work.sheets for name in _printed(sheet, order)}
     cuts = {name: (deed, gives) for deed in work.deeds if deed.do == "cut"
             for name, gives in zip(deed.takes, deed.gives, strict=False)}  # fmt: skip
     cells = {cell.id: cell for sheet in work.sheets for cell in sheet.cells}
@@ -524,8 +524,8 @@ def _true(work: CutSteps, order: Order, blade: TrimmerLimits, done: int) -> Iter
             return sum(widths, Fraction(0)), max(heights)
         return max(widths), sum(heights, Fraction(0))
 
-    for name, (deed, (first, rest)) in cuts.items():
-        if (name in striped and "." not in name) or deed.mark is None or deed.n <= done:
+    for deed, (first, rest) in cuts.values():
+        if printed.intersection((first, rest)) or deed.mark is None or deed.n <= done:
             continue
         size, other = filled(first), filled(rest)
         way = 0 if deed.measure == "width" else 1
@@ -535,3 +535,24 @@ def _true(work: CutSteps, order: Order, blade: TrimmerLimits, done: int) -> Iter
             yield f"step {deed.n}: {first} is measured and bears no piece"
         elif size[way] != deed.mark:
             yield f"step {deed.n}: {first} measures more than its pieces"
+
+
+def _printed(sheet: Opened, order: Order) -> Iterator[str]:
+    """The parts of a sheet, at any moment of the cutting, that lie wholly in its printed strip."""
+    paper = order.papers.get(sheet.paper)
+    if not (paper and paper.strip and sheet.whole):
+        return
+    edge, width = paper.strip
+    lying: dict[str, bool] = {}
+    for cell in sheet.cells:
+        beyond = {
+            "left": cell.x + cell.width,
+            "right": sheet.width - cell.x,
+            "bottom": cell.y + cell.height,
+            "top": sheet.height - cell.y,
+        }[edge]
+        steps = cell.id.split(".")
+        for depth in range(1, len(steps) + 1):
+            name = ".".join(steps[:depth])
+            lying[name] = lying.get(name, True) and beyond <= width
+    yield from (name for name, inside in lying.items() if inside)

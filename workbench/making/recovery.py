@@ -15,6 +15,7 @@ from workbench.making.mistakes import Mistake, after
 from workbench.making.plan_index import PlanIndex
 from workbench.making.proof import bounded_anew
 from workbench.making.recutting import Recutter, stocked_offcuts
+from workbench.making.true_cuts import cut_truly
 from workbench.making.words import shortlist, written_size
 from workbench.making.work_state import Need, WorkState
 from workbench.measure.counting import counted
@@ -63,7 +64,8 @@ def ways_on(
     work = after(bench, state, mistake)
     mender = _Mender(work, Recutter(trimmer or Trimmer(), watch, {}), tolerance, watch)
     found: list[Way] = []
-    for name, mended in mender.ways():
+    for name, worked_out in mender.ways():
+        mended = cut_truly(worked_out, mender.recutter.trimmer)
         plan = mender.proven(mended)
         if all(plan != way.recovery.plan for way in found):
             cost = tuple(_cost(state, work, mended, plan, mender.recutter.trimmer))
