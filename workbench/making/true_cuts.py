@@ -6,7 +6,7 @@ from dataclasses import replace
 from workbench.craft.trimmer import Trimmer
 from workbench.making.work_state import WorkState
 from workbench.measure.length import ZERO
-from workbench.planning import Cut, PartId, Remnant, true_cuts
+from workbench.planning import Cut, Edge, PartId, Remnant, true_cuts
 
 
 def cut_truly(work: WorkState, trimmer: Trimmer) -> WorkState:
@@ -16,7 +16,10 @@ def cut_truly(work: WorkState, trimmer: Trimmer) -> WorkState:
     """
     pending = {label: cut for cut in work.cuts for label in cut.takes}
     remnants = {
-        label: (work.papers[label], _remnant(work, pending, label))
+        label: (
+            work.papers[label],
+            replace(_remnant(work, pending, label), edge=_edge(work, label)),
+        )
         for label in _to_be_cut(work, pending)
     }
     found = true_cuts(work.project, trimmer, remnants)
@@ -58,6 +61,12 @@ def _all_strip(work: WorkState, label: PartId) -> bool:
         return False
     measure, mark = strip
     return not ZERO < mark < work.rectangles[label].size.along(measure)
+
+
+def _edge(work: WorkState, label: PartId) -> Edge | None:
+    """What a slip has left of its strip on a part; its pieces lie clear of that."""
+    strip, found = work.project.paper(work.papers[label]).strip, work.strip_on(label)
+    return Edge(*found, first=strip.lies_first) if strip and found else None
 
 
 def _remnant(work: WorkState, pending: Mapping[PartId, Cut], label: PartId) -> Remnant:

@@ -52,6 +52,7 @@ if TYPE_CHECKING:
     from workbench.planning.progress import Cancelled as Cancelled
     from workbench.planning.progress import PlanningError as PlanningError
     from workbench.planning.progress import Watch as Watch
+    from workbench.planning.remnants import Edge as Edge
     from workbench.planning.remnants import Remnant as Remnant
     from workbench.planning.remnants import true_cuts as true_cuts
     from workbench.planning.replacement import MissingPiece as MissingPiece
@@ -96,7 +97,7 @@ _MODULES = {
     "swapped swaps unused_papers",
     "mixing.use_counts": "mixed_papers",
     "progress": "Cancelled PlanningError Watch",
-    "remnants": "Remnant true_cuts",
+    "remnants": "Edge Remnant true_cuts",
     "replacement": "MissingPiece Replacement cut_missing",
     "result": (
         "Assemble Combination Cut Deal Fold Group Mount Own Part PartId Plan Rectangle Role Round "

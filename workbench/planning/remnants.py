@@ -6,7 +6,7 @@ size by now, the cuts that were planned may bear nothing, or more than what is l
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from workbench.craft.direction import Direction
@@ -21,6 +21,18 @@ from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node
 from workbench.planning.layouts.trimmer import measured
 from workbench.planning.layouts.truth import is_true, true_layout
 from workbench.planning.result import Cut, PartId, Sheet
+from workbench.planning.shape import split
+
+
+class Edge(NamedTuple):
+    """A spoilt edge, which comes off first along `measure` at `mark`.
+
+    It is the `first` part of that cut, or else the rest.
+    """
+
+    measure: Direction
+    mark: Length
+    first: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +40,7 @@ class Remnant:
     """A part of the `size` it has, and how it is to be cut on: along `measure` at `mark`.
 
     It is not cut on where `halves` is None. Then it is a `piece`, by its name, or left over;
-    `turned` tells how a piece lies.
+    `turned` tells how a piece lies. A spoilt `edge`, of a part to be cut only, bears no piece.
     """
 
     size: Size
@@ -37,6 +49,7 @@ class Remnant:
     measure: Direction = Direction.WIDTH
     mark: Length | None = None
     halves: "tuple[Remnant, Remnant] | None" = None
+    edge: Edge | None = None
 
 
 class TrueCuts(NamedTuple):
@@ -65,8 +78,10 @@ def true_cuts(
     scale = math.lcm(*(n for _, each in remnants.values() for n in _denominators(each)))
     limits = trimmer_limits(trimmer, scale)
     ids: dict[str, int] = {}
-    roots = {part: _node(each, scale, ids) for part, (_, each) in remnants.items()}
-    changed = {part: _made_true(root, limits) for part, root in roots.items()}
+    changed = {
+        part: _made_true(_node(each, scale, ids), each.edge, scale, limits)
+        for part, (_, each) in remnants.items()
+    }
     layouts = [
         Layout(remnants[part][0], Source(*root.shape, 1, offcut=False, cost=0), root)
         for part, root in changed.items()
@@ -79,12 +94,23 @@ def true_cuts(
     return TrueCuts(dict(zip(parts, work.sheets, strict=True)), tuple(work.steps))
 
 
-def _made_true(root: Node, limits: TrimmerLimits) -> Node | None:
-    """The root cut truly; None where it is already, or cannot be."""
+def _made_true(root: Node, edge: Edge | None, scale: int, limits: TrimmerLimits) -> Node | None:
+    """The root cut truly, its spoilt edge off first; None where it is already, or cannot be."""
     if is_true(root, limits):
         return None
-    made = true_layout(root, limits)
-    return None if made is root else measured(made, limits)
+    if edge is None:
+        made = true_layout(root, limits)
+        return None if made is root else measured(made, limits)
+    mark = _units(edge.mark, scale)
+    halves = split(root.shape, edge.measure, mark)
+    spoilt, sound = halves if edge.first else halves[::-1]
+    clear = replace(root, width=sound[0], height=sound[1])
+    made = true_layout(clear, limits)
+    if made is clear:
+        return None
+    waste, kept = Leaf(*spoilt, strip=True), measured(made, limits)
+    first, rest = (waste, kept) if edge.first else (kept, waste)
+    return Chain(*root.shape, edge.measure, ((mark, first),), rest)
 
 
 def _instance(ids: Mapping[str, int], scale: int, limits: TrimmerLimits) -> Instance:
@@ -99,15 +125,21 @@ def _instance(ids: Mapping[str, int], scale: int, limits: TrimmerLimits) -> Inst
 def _denominators(remnant: Remnant) -> Iterator[int]:
     yield remnant.size.width.mm.denominator
     yield remnant.size.height.mm.denominator
+    if remnant.edge:
+        yield remnant.edge.mark.mm.denominator
     for half in remnant.halves or ():
         yield from _denominators(half)
 
 
 def _node(remnant: Remnant, scale: int, ids: dict[str, int]) -> Node:
-    width, height = (int(side.mm * scale) for side in (remnant.size.width, remnant.size.height))
+    width, height = _units(remnant.size.width, scale), _units(remnant.size.height, scale)
     if remnant.halves is None or remnant.mark is None:
         name = remnant.piece
         item = None if name is None else ids.setdefault(name, len(ids))
         return Leaf(width, height, item, remnant.turned)
     first, rest = (_node(half, scale, ids) for half in remnant.halves)
-    return Chain(width, height, remnant.measure, ((int(remnant.mark.mm * scale), first),), rest)
+    return Chain(width, height, remnant.measure, ((_units(remnant.mark, scale), first),), rest)
+
+
+def _units(length: Length, scale: int) -> int:
+    return int(length.mm * scale)
