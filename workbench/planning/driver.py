@@ -23,7 +23,7 @@ from workbench.planning.instance.instance import Instance, Subproblem, check_sen
 from workbench.planning.layouts.positions import worth_keeping
 from workbench.planning.layouts.tree import Layout, leaves
 from workbench.planning.layouts.trimmer import at_the_trimmer
-from workbench.planning.limits import QUICK
+from workbench.planning.limits import DEFAULT, QUICK
 from workbench.planning.mixing.deal import check_mixing, deal
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Group, Plan, Shortage, Totals
@@ -126,8 +126,8 @@ class Survey:
 def survey(project: Project, trimmer: Trimmer, watch: Watch, *, soon: bool = False) -> Survey:
     """See what a project takes: as `make_plan`, but marks, cuts and mixing are not looked at.
 
-    It looks less far for the fewest sheets, so that it is quick: a plan may do with fewer. Told
-    to be done `soon` it takes the first cutting that serves.
+    It looks less far for the fewest sheets than a plan does, and as far only where that leaves
+    a doubt. Told to be done `soon` it takes the first cutting that serves.
 
     Raises:
         PlanningError: no amount of paper would do.
@@ -202,9 +202,9 @@ class Planner:
         shopping: Counter[str] = Counter()
         for number, search in enumerate(draft.searches):
             try:
-                found = ((soon and search.first()) or search.fewest()).layouts
+                found = ((soon and search.first()) or self._surely(search)).layouts
             except ShortError:
-                found = self._bought(draft.instance.groups[number]).layouts
+                found = self._bought_surely(draft.instance.groups[number]).layouts
                 shopping += bought(found)
                 makeable = self._most_of(number, makeable)
             layouts += found
@@ -218,11 +218,34 @@ class Planner:
             instance = instance_of(self.project, self.trimmer, fewer, self.watch.limits)
             search = self._search(instance.groups[number])
             try:
-                return search.first() is not None or bool(search.fewest())
+                return search.first() is not None or bool(self._surely(search))
             except ShortError:
                 return False
 
         return most_cards(cards, possible)
+
+    def _surely(self, search: SheetSearch) -> Cutting:
+        """As few sheets as a plan would open, looked for as far as a plan does where in doubt.
+
+        Raises ShortError where a plan would find the paper short, Cancelled.
+        """
+        try:
+            cutting = search.fewest()
+        except ShortError:
+            if search.ruled_out:
+                raise
+            return self._further(search).fewest()
+        return cutting if cutting.sheets == cutting.fewest else self._further(search).fewest()
+
+    def _bought_surely(self, group: Subproblem) -> Cutting:
+        """As few sheets bought as a plan would buy. Raises PlanningError, Cancelled."""
+        cutting = self._bought(group)
+        if cutting.sheets == cutting.fewest:
+            return cutting
+        return self._further(self._search(to_be_bought(group))).fewest()
+
+    def _further(self, search: SheetSearch) -> SheetSearch:
+        return replace(search, watch=replace(self.watch, limits=DEFAULT))
 
     def _through(self, stages: "Sequence[Stage]", draft: Draft) -> Draft:
         for stage in stages:

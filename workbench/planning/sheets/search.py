@@ -136,6 +136,11 @@ class SheetSearch:
         """The fewest sheets that are possible, whole sheets of each paper."""
         return least_sheets(self.bound, self.watch)
 
+    @property
+    def ruled_out(self) -> bool:
+        """Whether the bound alone says that the paper on hand cannot serve."""
+        return self.least.sheets is None or self.least.sheets > self._to_be_had
+
     def _paper_by_paper(self, sheets: int) -> Layouts | None:
         """Each paper's share of the bound cut by itself, if that takes no more than `sheets`."""
         if sheets != self.least.sheets or not self.least.shares:
