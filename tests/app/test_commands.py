@@ -35,6 +35,7 @@ from workbench.app.screens.drawer_settings import ClearOutForm, ReckoningForm
 from workbench.app.screens.fit_forms import FitForm, ResizeForm
 from workbench.app.screens.guide import GuideScreen
 from workbench.app.screens.help import HelpScreen, groups_first
+from workbench.app.screens.imprint_form import ImprintForm
 from workbench.app.screens.made import MadeScreen
 from workbench.app.screens.mix_forms import MeetForm, SwapForm
 from workbench.app.screens.offcuts_form import OffcutsForm
@@ -94,6 +95,7 @@ FORMS: list[type] = [
     SlipScreen,
     ClearOutForm,
     ImportScreen,
+    ImprintForm,
     ReckoningForm,
     RestoreScreen,
     SplitForm,

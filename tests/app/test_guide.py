@@ -12,7 +12,9 @@ from tests.app.running import LARGE, opened, press, running, said, shown, type_o
 from tests.making.plans import PLAN
 from workbench.app.screens.adapt_form import AdaptedScreen
 from workbench.app.screens.guide import GuideScreen
+from workbench.app.screens.imprint_form import ImprintForm
 from workbench.app.widgets.questions import PathQuestion
+from workbench.craft.imprint import Imprint
 from workbench.craft.sheet_sizes import SHEETS
 from workbench.making.plan_index import PlanIndex
 from workbench.publish.adaptation import Adaptation, Wishes
@@ -127,3 +129,27 @@ async def test_a_card_is_adapted_and_taken_and_taken_back(
         await until(pilot, lambda: opened(app).project != before)
         await press(pilot, "z")
         assert opened(app).project == before
+
+
+async def test_the_makers_own_line_and_picture_are_asked_for(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        screen = await in_guide(pilot)
+        plan = opened(app).plan
+        await press(pilot, "i")
+        assert isinstance(app.screen, ImprintForm)
+        await type_over(pilot, "line", "Wren at the harbour, free to share")
+        await type_over(pilot, "picture", "/tmp/card.bmp")
+        await press(pilot, "f4")
+        assert "put the picture in the project's folder" in shown(app, "#fault")
+        await type_over(pilot, "picture", "")
+        await press(pilot, "f4")
+        await until(
+            pilot,
+            lambda: (
+                screen._made is not None
+                and screen._made.source.recipe.foot == "Wren at the harbour, free to share"
+            ),
+        )
+        assert opened(app).plan == plan
+        await press(pilot, "z")
+        assert opened(app).project.imprint == Imprint()

@@ -27,6 +27,12 @@ class ChangePageSize(Command):
     keys, label, group = ("l",), "Letter/A4", GUIDE
 
 
+class ChangeImprint(Command):
+    """Put your own line at the foot of the guide, and a picture of the card on it."""
+
+    keys, label, group, footer = ("i",), "Your line", GUIDE, False
+
+
 class AdaptCard(Command):
     """Plan the card anew for another reader's paper, unit, count or size."""
 

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,6 +17,7 @@ from textual.worker import get_current_worker
 
 from workbench.app.commands import (
     AdaptCard,
+    ChangeImprint,
     ChangePageSize,
     LookDown,
     LookUp,
@@ -61,6 +63,7 @@ class GuideScreen(PageScreen):
             WriteCards,
             WriteCues,
             ChangePageSize,
+            ChangeImprint,
             AdaptCard,
             OpenWritten,
             PageBefore,
@@ -213,6 +216,17 @@ class GuideScreen(PageScreen):
     def action_change_page_size(self) -> None:
         self._page_size = "A4" if self._page_size == "Letter" else "Letter"
         self._refresh()
+
+    @work
+    async def action_change_imprint(self) -> None:
+        from workbench.app.screens.imprint_form import ImprintForm
+
+        if session := self.app.session:
+            form = ImprintForm(session.project.imprint, self.app.unit)
+            imprint = await self.app.push_screen_wait(form)
+            if imprint and session.plan:
+                # The plan stays: nothing of it is printed there.
+                self.app.planning.take(session.plan, replace(session.project, imprint=imprint))
 
     # Writing it
 
