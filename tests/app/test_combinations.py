@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from tests.app.running import opened, press, running, said, settled, shown, type_over
+from tests.app.running import opened, press, running, said, settled, shown, type_over, until
 from tests.making.plans import GULL, NET, PLAN
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.combinations import CardScreen
@@ -197,3 +197,17 @@ async def test_contrast_and_counts_are_told(harbour: Path) -> None:
         assert f"2 × {NET}" in shown(app, "#prints")
         await press(pilot, "enter")
         assert "tide on panel" in shown(app, "#words")
+
+
+async def test_cards_begin_as_large_as_the_page_allows(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "4")
+        grid = app.screen.query_one(CardGrid)
+        await until(pilot, lambda: bool(grid._cards))
+        fits = [
+            size
+            for size in grid._sizes(opened(app).project.card.size)
+            if len(grid._cards) * (size.width + 2) <= grid.size.width
+        ]
+        assert grid._picture == fits[0]
+        assert grid._picture.height > 9

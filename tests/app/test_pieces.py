@@ -270,7 +270,7 @@ async def test_the_inside_is_drawn_when_the_piece_at_hand_lies_there(tmp_path: P
         await press(pilot, "down", "down", "down")
         drawn = "\n".join(app.screen.query_one(Picture).drawn.lines())
         assert "●" in drawn
-        assert "▀" not in drawn
+        assert "▀▄" not in drawn
         assert "border 1/2 in all round" in shown(app, "#words")
 
 

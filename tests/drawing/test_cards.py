@@ -19,38 +19,39 @@ LAYERS = {"panel": NET, "tide": GULL}
 
 def test_a_card_is_drawn_to_scale_with_its_layers_over_one_another() -> None:
     assert draw_card(HARBOUR, LAYERS, 40, 20).lines() == [
-        "┍━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━┑",
-        "│┌────────────────────────────╮│",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "│┌────────────────────────────┐│",
-        "││ ●   ●   ●   ●   ●   ●   ●  ││",
-        "││   ●   ●   ●   ●   ●   ●   ●││",
-        "│└────────────────────────────┘│",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "││▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄││",
-        "│└────────────────────────────╯│",
-        "└──────────────────────────────┘",
+        "▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀",
+        "▏▏▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▙▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▕▕",
+        "▏▏ ●   ●   ●   ●   ●   ●   ●  ▕▕",
+        "▏▏   ●   ●   ●   ●   ●   ●   ●▕▕",
+        "▏▏▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▀▄▕▕",
+        "▏▏▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▛▕",
+        "▏▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▕",
     ]
 
 
 def test_a_low_piece_keeps_room_for_its_print() -> None:
     lines = draw_card(HARBOUR, LAYERS, 16, 10).lines()
-    assert any("┌" in line and "●" in line and "┐" in line for line in lines)
+    assert any("▏" in line and "●" in line and "▕" in line for line in lines)
+    assert not any(sign in line for line in lines for sign in "[]┌┐")
 
 
 def test_a_piece_of_two_cells_is_still_made_out() -> None:
     stamp = Piece("stamp", size("1/4", "1/2"), (NET,))
     lines = draw_card(replace(HARBOUR, pieces=(stamp,)), None, 40, 20).lines()
-    assert [line[15:17] for line in lines[9:11]] == ["┌┐", "└┘"]
+    assert [line[15:17] for line in lines[9:11]] == ["▏▕", "▏▕"]
 
 
 def test_the_marked_piece_is_made_out() -> None:
@@ -119,11 +120,11 @@ def test_every_edge_is_drawn_at_the_cell_where_it_lies(
 
 def test_the_fold_is_a_heavy_edge() -> None:
     top = replace(HARBOUR, pieces=())
-    assert draw_card(top, LAYERS, 16, 10).lines()[0] == "┍" + "━" * 14 + "┑"
+    assert draw_card(top, LAYERS, 16, 10).lines()[0] == "▀" * 16
     side = replace(HARBOUR, card=replace(HARBOUR.card, fold="side"), pieces=())
-    assert {line[0] for line in draw_card(side, LAYERS, 16, 10).lines()} == set("┎┃┖")
+    assert {line[0] for line in draw_card(side, LAYERS, 16, 10).lines()} == {"▌"}
     inside = draw_card(side, LAYERS, 16, 10, inside=True).lines()
-    assert {line[-1] for line in inside} == set("┒┃┚")
+    assert {line[-1] for line in inside} == {"▐"}
 
 
 def test_either_face_of_a_paper_is_drawn() -> None:

@@ -20,6 +20,8 @@ _UP, _DOWN, _LEFT, _RIGHT = 1, 2, 4, 8
 _LINES = " ╵╷│╴┘┐┤╶└┌├─┴┬┼"
 _ARMS = {character: arms for arms, character in enumerate(_LINES) if arms}
 _ROUND = {"┌": "╭", "┐": "╮", "└": "╰", "┘": "╯"}
+# Eighths of a cell, which lie at its very edge.
+_LEFT_EDGE, _RIGHT_EDGE, _TOP_EDGE, _BOTTOM_EDGE = "▏▕▔▁"
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +160,21 @@ class Canvas:
         self.hline(box.x, box.bottom, box.width, like)
         self.vline(box.x, box.y, box.height, like)
         self.vline(box.right, box.y, box.height, like)
+
+    def edge(self, box: Box, like: Cell = BLANK) -> None:
+        """Draw the outline of `box` along its very edge, where it is not too low for one.
+
+        What is drawn in the cells along it is taken away. A low box has its two ends drawn alone,
+        so that its print has room.
+        """
+        if box.height > 2:
+            across = Box(box.x, box.y, box.width, 1)
+            self.fill(across, _with(like, _TOP_EDGE))
+            self.fill(across._replace(y=box.bottom), _with(like, _BOTTOM_EDGE))
+        if box.width > 1:
+            ends = Box(box.x, box.y, 1, box.height)
+            self.fill(ends, _with(like, _LEFT_EDGE))
+            self.fill(ends._replace(x=box.right), _with(like, _RIGHT_EDGE))
 
     def rounded(self, x: int, y: int) -> None:
         """Round off the corner of a frame that lies at (x, y)."""

@@ -22,10 +22,15 @@ from workbench.drawing.canvas import Box, Canvas, Cell, fit
 from workbench.drawing.prints import colours, fill_print, outline
 from workbench.measure.length import Length, Unit
 
-_LOW = 3
 HOLE = "○"
-_HEAVY_ACROSS = str.maketrans("─┌┐┬", "━┍┑┯")
-_HEAVY_DOWN = str.maketrans("│┌└├┐┘┤", "┃┎┖┠┒┚┨")
+_TOP_FOLD, _LEFT_FOLD, _RIGHT_FOLD = "▀▌▐"
+# What is left of a cell with its corner off.
+_CUT_OFF: Mapping[Corner, str] = {
+    "top left": "▟",
+    "top right": "▙",
+    "bottom left": "▜",
+    "bottom right": "▛",
+}
 
 
 @dataclass(frozen=True)
@@ -112,9 +117,7 @@ def draw_card(
         for copy, face in faces_seen(project, placed, mix):
             box = scale.box(copy.extent)
             made_out = piece.name == marked and number in (None, copy.number)
-            _draw_layer(canvas, box, project.face(face), marked=made_out)
-            for x, y in rounded_cells(box, piece.rounding):
-                canvas.rounded(x, y)
+            _draw_layer(canvas, box, project.face(face), piece.rounding, marked=made_out)
         _punch(canvas, scale, holes, piece.name)
     _punch(canvas, scale, holes, "")
     _fold(canvas, project.card.fold, inside=inside)
@@ -161,33 +164,23 @@ def faces_seen(
             yield copy, papers_by_layer[name]
 
 
-def _draw_layer(canvas: Canvas, box: Box, paper: Paper, *, marked: bool = False) -> None:
+def _draw_layer(
+    canvas: Canvas,
+    box: Box,
+    paper: Paper,
+    rounding: Rounding | None = None,
+    *,
+    marked: bool = False,
+) -> None:
+    corners = rounded_cells(box, rounding)
+    behind = [canvas.cell(x, y).ground for x, y in corners.values()]
     fill_print(canvas, box, paper)
-    edge = Cell(ink=outline(paper), ground=colours(paper).ground, reverse=marked)
-    if box.height > _LOW and box.width > 3:
-        for side in _sides(box):
-            canvas.fill(side, edge)
-        canvas.frame(box, edge)
-    elif box.width > 1:
-        _bracket(canvas, box, edge)
-
-
-def _sides(box: Box) -> tuple[Box, ...]:
-    return (
-        Box(box.x, box.y, box.width, 1),
-        Box(box.x, box.bottom, box.width, 1),
-        Box(box.x, box.y, 1, box.height),
-        Box(box.right, box.y, 1, box.height),
-    )
-
-
-def _bracket(canvas: Canvas, box: Box, edge: Cell) -> None:
-    """Mark the two ends only, so that the print of a low piece still has room."""
-    left, right = ("[", "]") if box.height == 1 else ("┌│└", "┐│┘")
-    for row in range(box.height):
-        at = 0 if row == 0 else -1 if row == box.height - 1 else 1
-        canvas.text(box.x, box.y + row, left[at], edge)
-        canvas.text(box.right, box.y + row, right[at], edge)
+    ground = colours(paper).ground
+    canvas.edge(box, Cell(ink=outline(paper), ground=ground, reverse=marked))
+    if box.width > 1 and box.height > 1:
+        for (corner, (x, y)), below in zip(corners.items(), behind, strict=True):
+            ink = outline(paper) if marked else ground
+            canvas.put(x, y, Cell(_CUT_OFF[corner], ink=ink, ground=below))
 
 
 def _punch(canvas: Canvas, scale: Scale, holes: Sequence[tuple[str, Extent]], name: str) -> None:
@@ -203,18 +196,19 @@ def _fold(canvas: Canvas, fold: Fold, *, inside: bool) -> None:
     """Make the folded edge heavy: the top, or the left side (seen from inside, the right)."""
     if fold == "top":
         for x in range(canvas.width):
-            _restroke(canvas, x, 0, _HEAVY_ACROSS)
+            _heavy(canvas, x, 0, _TOP_FOLD)
     if fold == "side":
         for y in range(canvas.height):
-            _restroke(canvas, canvas.width - 1 if inside else 0, y, _HEAVY_DOWN)
+            x, stroke = (canvas.width - 1, _RIGHT_FOLD) if inside else (0, _LEFT_FOLD)
+            _heavy(canvas, x, y, stroke)
 
 
-def _restroke(canvas: Canvas, x: int, y: int, strokes: dict[int, int]) -> None:
+def _heavy(canvas: Canvas, x: int, y: int, stroke: str) -> None:
     cell = canvas.cell(x, y)
-    canvas.put(x, y, replace(cell, char=cell.char.translate(strokes)))
+    canvas.put(x, y, replace(cell, char=stroke))
 
 
-def rounded_cells(box: Box, rounding: Rounding | None) -> list[tuple[int, int]]:
+def rounded_cells(box: Box, rounding: Rounding | None) -> dict[Corner, tuple[int, int]]:
     """The (x, y) of the cells at the corners of `box` that `rounding` takes off."""
     at: dict[Corner, tuple[int, int]] = {
         "top left": (box.x, box.y),
@@ -222,4 +216,4 @@ def rounded_cells(box: Box, rounding: Rounding | None) -> list[tuple[int, int]]:
         "bottom left": (box.x, box.bottom),
         "bottom right": (box.right, box.bottom),
     }
-    return [at[corner] for corner in rounding.corners] if rounding else []
+    return {corner: at[corner] for corner in rounding.corners} if rounding else {}

@@ -116,7 +116,7 @@ def _draw_rounding(bench: PlanIndex, step: Round, columns: int, rows: int) -> Ca
     box = Box(0, 0, canvas.width, canvas.height)
     fill_print(canvas, box, paper)
     canvas.frame(box, Cell(ink=outline(paper), ground=colours(paper).ground))
-    for x, y in rounded_cells(box, piece.rounding):
+    for x, y in rounded_cells(box, piece.rounding).values():
         canvas.rounded(x, y)
         canvas.put(x, y, replace(canvas.cell(x, y), reverse=True, bold=True))
     return canvas

@@ -11,13 +11,14 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from workbench.app.commands import CardDown, CardLeft, CardRight, CardUp, bindings
+from workbench.craft.paper import Size as PaperSize
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Box, Canvas, Cell, fit, shortened, style_of
 from workbench.drawing.cards import draw_card
 from workbench.planning import Combination, is_fixed, repeats
 
-PICTURES = ((34, 21), (26, 16), (20, 12), (14, 9))
-"""Columns and rows of a picture, the largest first; the largest is used that shows all cards."""
+USUAL = 14
+"""Columns of a picture, where larger ones of all cards do not fit on the page."""
 SMALLEST = 8
 """Columns of a picture whose prints can just be told apart."""
 
@@ -46,7 +47,7 @@ class CardGrid(ScrollView, can_focus=True):
         self._letters: Mapping[str, str] = {}
         self._repeats: Mapping[int, Sequence[int]] = {}
         self._rows: dict[int, Canvas] = {}
-        self._picture = Size(*PICTURES[-1])
+        self._picture = Size(USUAL, 1)
         self._wanted: int | None = None
 
     def show(
@@ -141,7 +142,10 @@ class CardGrid(ScrollView, can_focus=True):
             self.at = to
 
     def _arrange(self) -> None:
-        for size in self._sizes():
+        if self._project is None:
+            return
+        rows = 0
+        for size in self._sizes(self._project.card.size):
             self._picture = size
             rows = -(-len(self._cards) // self._abreast)
             if rows * self._cell.height <= self.container_size.height:
@@ -150,14 +154,19 @@ class CardGrid(ScrollView, can_focus=True):
         self._rows.clear()
         self.refresh()
 
-    def _sizes(self) -> Iterator[Size]:
-        """The sizes to try for a picture; one alone where the maker chose how many abreast."""
-        if self._wanted and self._project:
+    def _sizes(self, card: PaperSize) -> Iterator[Size]:
+        """The sizes to try for a picture, from the largest that there is room for.
+
+        One alone where the maker chose how many abreast.
+        """
+        height = max(1, self.size.height - 2)
+        if self._wanted:
             width = max(SMALLEST, self.size.width // self._wanted - 2)
-            height = max(1, self.size.height - 2)
-            yield Size(width, fit(self._project.card.size, width, height)[1])
-        else:
-            yield from (Size(*size) for size in PICTURES)
+            yield Size(width, fit(card, width, height)[1])
+            return
+        largest = fit(card, max(USUAL, self.size.width - 2), height)[0]
+        for width in range(max(USUAL, largest), USUAL - 1, -1):
+            yield Size(width, fit(card, width, height)[1])
 
     def _forget(self, *cards: int) -> None:
         for card in cards:
