@@ -1,7 +1,7 @@
 """Steps of the maker's own at the bench: told, counted off, kept, and never done twice."""
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 
 from tests.making.plans import HARBOUR, PLAN, inches, size
@@ -10,7 +10,9 @@ from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import count_one, replay, tick
 from workbench.making.cautions import all_cautions
 from workbench.making.events import Event
+from workbench.making.history import history_of, told
 from workbench.making.outline import outline
+from workbench.making.pace import time_left
 from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import prompt
 from workbench.making.work_state import work_state_of
@@ -78,3 +80,26 @@ def test_after_a_slip_nothing_is_punched_twice() -> None:
     punched = [part for each in again if each.name == PUNCH.name for part in each.takes]
     assert sorted(punched) == sorted(step.takes)
     assert again[-1].name == "add a ribbon"
+
+
+def test_its_minutes_are_in_the_time_left_until_it_is_timed_itself() -> None:
+    _, step = at_the_punch()
+    minute = timedelta(minutes=1)
+    events = [Event("ticked", n, AT + minute * n) for n in range(1, step.n)]
+    left = time_left(PROJECT, OWNED, replay(OWNED, events), events)
+    quick = replace(PROJECT, steps=(replace(PUNCH, minutes=Fraction(0)), PROJECT.steps[1]))
+    guessed = time_left(quick, OWNED, replay(OWNED, events), events)
+    assert left is not None
+    assert guessed is not None
+    given = timedelta(seconds=float(PUNCH.minutes) * 60) * len(step.takes)
+    assert left - guessed == given - minute  # a minute a step is the mean so far
+    timed = [*events, Event("ticked", step.n, AT + minute * (step.n + 9))]
+    after = time_left(PROJECT, OWNED, replay(OWNED, timed), timed)
+    assert after == time_left(quick, OWNED, replay(OWNED, timed), timed)
+
+
+def test_it_stands_in_the_record_in_the_words_of_the_maker() -> None:
+    events, step = at_the_punch()
+    assert "Punch a hole" not in " ".join(told(history_of(AT, OWNED, events)))
+    events.append(Event("ticked", step.n, AT))
+    assert f"Punch a hole: {len(step.takes)} times." in list(told(history_of(AT, OWNED, events)))

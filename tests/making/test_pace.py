@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from tests.making.plans import PLAN
+from tests.making.plans import HARBOUR, PLAN
 from workbench.making.batch import replay
 from workbench.making.events import Event, What
 from workbench.making.pace import at_the_table, in_words, time_left
@@ -20,7 +20,7 @@ def ticked(*minutes: float) -> list[Event]:
 
 
 def left(events: list[Event]) -> timedelta | None:
-    return time_left(PLAN, replay(PLAN, events), events)
+    return time_left(HARBOUR, PLAN, replay(PLAN, events), events)
 
 
 def test_nothing_is_said_before_a_few_steps_are_timed() -> None:

@@ -1,6 +1,7 @@
 """The record of a batch: when it was worked on, how long, what went wrong, what it left."""
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import accumulate, pairwise
@@ -9,8 +10,9 @@ from workbench.craft.paper import Offcut
 from workbench.making.batch import BatchState, applied, begun, recoveries
 from workbench.making.events import Event, Recovery
 from workbench.making.pace import LONGEST, at_the_table
+from workbench.making.words import headline
 from workbench.measure.counting import counted
-from workbench.planning import Plan
+from workbench.planning import Own, Plan
 
 _DAY, _TIME = "%d %B %Y", "%H:%M"
 
@@ -29,7 +31,8 @@ class History:
     """The record of a batch.
 
     `minutes` were spent at the table in all, pauses left out; `recoveries` are those that stand;
-    `finished` is None while steps are left; `stocked` are the offcuts put in the stock.
+    `finished` is None while steps are left; `stocked` are the offcuts put in the stock. `own` says
+    of each step of the maker's own that is done how many times it was.
     """
 
     started: datetime
@@ -40,6 +43,7 @@ class History:
     notes: tuple[str, ...]
     stocked: tuple[Offcut, ...]
     finished: datetime | None
+    own: Mapping[str, int]
 
 
 def history_of(started: datetime, plan: Plan, events: Sequence[Event]) -> History:
@@ -55,13 +59,16 @@ def history_of(started: datetime, plan: Plan, events: Sequence[Event]) -> Histor
         notes=tuple(event.note for event in events if event.note),
         stocked=tuple(offcut for event in events for offcut in event.offcuts),
         finished=_last_tick(events) if state.finished else None,
+        own=_own(state.recovery.plan if state.recovery else plan, state),
     )
 
 
 def told(history: History) -> Iterator[str]:
-    """What happened, apart from when: time at the table, mistakes and ways on, notes."""
+    """What happened, apart from when: time at the table, own steps, mistakes, ways on, notes."""
     if history.minutes:
         yield f"{counted(history.minutes, 'minute')} at the table."
+    for name, times in history.own.items():
+        yield f"{headline(name)}: {counted(times, 'time')}."
     for each in history.recoveries:
         yield f"Slip, {each.slip}: {each.way[0].lower()}{each.way[1:]}."
     for note in history.notes:
@@ -78,6 +85,15 @@ def dated(history: History) -> Iterator[str]:
         yield f"Paused {counted(history.pauses, 'time')}."
     if history.finished:
         yield f"Finished {_at(history.finished)}."
+
+
+def _own(plan: Plan, state: BatchState) -> Mapping[str, int]:
+    """How often each of the maker's own steps was done, by name, in the order of the plan."""
+    done: Counter[str] = Counter()
+    for step in plan.steps[: state.done]:
+        if isinstance(step, Own):
+            done[step.name] += len(step.takes)
+    return done
 
 
 def _at(time: datetime) -> str:

@@ -7,11 +7,12 @@ from itertools import pairwise
 from statistics import fmean
 
 from workbench.craft.pace import KINDS, Kind, Pace
+from workbench.craft.project import Project
 from workbench.making.batch import BatchState
 from workbench.making.events import Event
 from workbench.making.words import in_minutes, listed
 from workbench.measure.counting import counted
-from workbench.planning import Figures, Plan, Step
+from workbench.planning import Figures, Own, Plan, Step
 
 # Longer than this between two events, and she was not at the table.
 LONGEST = timedelta(minutes=15)
@@ -31,20 +32,41 @@ def at_the_table(events: Sequence[Event]) -> timedelta:
     return sum((spent for _, spent in _spells(events)), timedelta())
 
 
-def time_left(plan: Plan, state: BatchState, events: Sequence[Event]) -> timedelta | None:
-    """By the pace so far, each kind of step by its own; None before a few steps are timed."""
-    taken: dict[type[Step], list[float]] = defaultdict(list)
+def time_left(
+    project: Project, plan: Plan, state: BatchState, events: Sequence[Event]
+) -> timedelta | None:
+    """By the pace so far, each kind of step by its own; None before a few steps are timed.
+
+    A step of the maker's own that was not timed yet takes the minutes that the maker gave it.
+    """
+    taken: dict[type[Step] | str, list[float]] = defaultdict(list)
     for event, spent in _spells(events):
         if event.what == "ticked" and event.step <= len(plan.steps):
-            taken[type(plan.steps[event.step - 1])].append(spent.total_seconds())
+            taken[_kind(plan.steps[event.step - 1])].append(spent.total_seconds())
     every = [seconds for kind in taken.values() for seconds in kind]
     if len(every) < FEWEST_TIMED or sum(every) < LEAST_TIMED.total_seconds():
         return None
     pace = {kind: fmean(seconds) for kind, seconds in taken.items()}
     overall = fmean(every)
+    left = plan.steps[state.done :]
     return timedelta(
-        seconds=sum(pace.get(type(step), overall) for step in plan.steps[state.done :])
+        seconds=sum(
+            pace[_kind(step)] if _kind(step) in pace else _given(project, step) or overall
+            for step in left
+        )
     )
+
+
+def _kind(step: Step) -> type[Step] | str:
+    """What is timed as one: steps of a class, and each of the maker's own by its name."""
+    return step.name if isinstance(step, Own) else type(step)
+
+
+def _given(project: Project, step: Step) -> float:
+    """The seconds that the maker gave a step of the maker's own; 0 where none are given."""
+    if not isinstance(step, Own):
+        return 0
+    return float(project.own_step(step.name).minutes * len(step.takes) * 60)
 
 
 def in_words(left: timedelta) -> str:

@@ -351,7 +351,7 @@ class RunScreen(Screen[None]):
         if bench is None:
             return
         now = progress(bench.plan, state)
-        left = time_left(bench.plan, state, self._batch.events)
+        left = time_left(bench.project, bench.plan, state, self._batch.events)
         time = f"{in_words(left)} left" if left is not None else ""
         self.query_one(ProgressLine).show(bench.project.title, now, time, self._instead(state))
         self.set_class(state.paused, "paused")
