@@ -14,7 +14,6 @@ from workbench.app.screens.combinations import CardScreen, letters_of
 from workbench.app.widgets.card_grid import CardGrid
 from workbench.app.widgets.pictures import Picture
 from workbench.app.widgets.plan_line import PlanLine
-from workbench.craft.pace import Pace
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.progress import PlanningError, Watch
@@ -31,8 +30,8 @@ class SlowPlanner:
         self.may_end = threading.Event()
         self.calls = 0
 
-    def __call__(self, project: Project, trimmer: Trimmer, watch: Watch, pace: Pace) -> Plan:
-        del project, trimmer, pace
+    def __call__(self, project: Project, trimmer: Trimmer, watch: Watch, *_: object) -> Plan:
+        del project, trimmer
         self.calls += 1
         watch.stage("laying out")
         self.asked.set()

@@ -14,7 +14,15 @@ from tests.planning.projects import ONE_BY_ONE, patterned, project, size
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.alternatives import Alternative, find_alternatives, largest_kept, wished
+from workbench.craft.wish import Wish
+from workbench.planning.alternatives import (
+    WISHES,
+    Alternative,
+    find_alternatives,
+    largest_kept,
+    plan_as_wished,
+    wished,
+)
 from workbench.planning.driver import make_plan
 from workbench.planning.progress import Cancelled, Watch
 from workbench.planning.result import Plan
@@ -105,6 +113,15 @@ def test_a_wish_that_no_other_plan_serves_better_gets_the_usual_plan() -> None:
     # Beside the tile 80 by 120 is left, or above it 120 by 60: the first is larger by hand.
     largest = largest_kept(only.plan)
     assert largest in (size(80, 120, "mm"), size(120, 80, "mm"))
+
+
+@pytest.mark.parametrize("wish", WISHES)
+def test_a_file_with_a_wish_is_planned_as_the_wish_is_picked_side_by_side(wish: Wish) -> None:
+    asked = read_project(SAMPLES / "one_card_from_scraps.toml")
+    picked = wished(find_alternatives(asked, Trimmer(), Watch()), wish)
+    for one, given in ((asked, wish), (replace(asked, wish=wish), None)):
+        plan = plan_as_wished(one, Trimmer(), Watch(), wish=given)
+        assert (plan.sheets, plan.steps) == (picked.sheets, picked.steps)
 
 
 def test_choosing_can_be_stopped() -> None:

@@ -160,7 +160,13 @@ class PlanningWorker:
     def _plan(
         self, project: "Project", trimmer: "Trimmer", pace_asked: "Callable[[], Pace]"
     ) -> None:
-        from workbench.planning import Cancelled, PlanningError, Watch, first_plan, make_plan
+        from workbench.planning import (
+            Cancelled,
+            PlanningError,
+            Watch,
+            first_plan,
+            plan_as_wished,
+        )
 
         worker = get_current_worker()
 
@@ -175,7 +181,7 @@ class PlanningWorker:
             if first:
                 planned = Planned(project, first, early=True)
                 self._app.post_message(PlanFound(worker, planned))
-            planned = Planned(project, make_plan(project, trimmer, watch, pace))
+            planned = Planned(project, plan_as_wished(project, trimmer, watch, pace))
         except PlanningError as error:
             planned = Planned(project, trouble=str(error))
         except Cancelled:

@@ -12,15 +12,14 @@ from workbench.cli.terminal import drawn, refusing, watched
 from workbench.measure.counting import counted
 
 if TYPE_CHECKING:
-    from workbench.craft.pace import Pace
     from workbench.craft.project import Project
     from workbench.craft.trimmer import Trimmer
-    from workbench.craft.wish import Wish
-    from workbench.planning import Plan, Watch
+    from workbench.planning import Plan
     from workbench.post import CardByPost, Desk
 
 
 def plan(given: Namespace) -> int:
+    from workbench.planning import plan_as_wished
     from workbench.store.project_file import read_project
 
     started = time.monotonic()
@@ -28,7 +27,7 @@ def plan(given: Namespace) -> int:
     preferences = own_preferences()
     trimmer, desk = preferences.trimmer, own_desk(preferences)
     with refusing(given.file), watched() as watch:
-        made = planned(project, trimmer, own_pace(preferences), given.wish, watch)
+        made = plan_as_wished(project, trimmer, watch, own_pace(preferences), given.wish)
         watch.stage("writing it down")
         text = _json(made, project, desk) if given.json else _report(made, project, trimmer, desk)
     print(text)
@@ -62,18 +61,6 @@ def check(given: Namespace) -> int:
     for doubt in (*doubts, *postal_findings(project, own_desk(preferences))):
         print(visible(f"  in doubt: {doubt} To mend: {doubt.mend}."))
     return DONE
-
-
-def planned(
-    project: "Project", trimmer: "Trimmer", pace: "Pace", wish: "Wish | None", watch: "Watch"
-) -> "Plan":
-    """The plan that the app shows for the same wish: the best at it of all side by side."""
-    from workbench.planning import find_alternatives, make_plan, wished
-
-    wish = wish or project.wish
-    if wish == "time":
-        return make_plan(project, trimmer, watch, pace)
-    return wished(find_alternatives(project, trimmer, watch, pace), wish)
 
 
 def _json(made: "Plan", project: "Project", desk: "Desk") -> str:

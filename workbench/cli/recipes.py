@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from workbench.cli.command import DONE, Command, CommandError, file_of
 from workbench.cli.own_workshop import own_desk, own_pace, own_preferences
-from workbench.cli.plans import planned, shortage
+from workbench.cli.plans import shortage
 from workbench.cli.terminal import refusing, watched
 
 if TYPE_CHECKING:
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 def guide(given: Namespace) -> int:
     from workbench.making.plan_index import PlanIndex
+    from workbench.planning import plan_as_wished
     from workbench.publish.output import OutputError, Source, write, write_subtitles
     from workbench.publish.pages import usual_page
     from workbench.publish.writer import make_recipe
@@ -36,7 +37,7 @@ def guide(given: Namespace) -> int:
         preferences = own_preferences()
         trimmer, desk = preferences.trimmer, own_desk(preferences)
         with refusing(given.file), watched() as watch:
-            made = planned(project, trimmer, own_pace(preferences), None, watch)
+            made = plan_as_wished(project, trimmer, watch, own_pace(preferences))
             watch.stage("typesetting")
             first = given.units or project.units
             bench = PlanIndex(project, made)

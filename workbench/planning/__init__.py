@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from workbench.planning.alternatives import figures_of as figures_of
     from workbench.planning.alternatives import find_alternatives as find_alternatives
     from workbench.planning.alternatives import largest_kept as largest_kept
-    from workbench.planning.alternatives import wished as wished
+    from workbench.planning.alternatives import plan_as_wished as plan_as_wished
     from workbench.planning.analysis.metrics import (
         settings_sheet_by_sheet as settings_sheet_by_sheet,
     )
@@ -86,7 +86,8 @@ if TYPE_CHECKING:
     from workbench.planning.suggestions import find_suggestions as find_suggestions
 
 _MODULES = {
-    "alternatives": "WISHES Alternative Figures figures_of find_alternatives largest_kept wished",
+    "alternatives": "WISHES Alternative Figures figures_of find_alternatives largest_kept "
+    "plan_as_wished",
     "analysis.metrics": "settings_sheet_by_sheet single_cuts turns unheld",
     "analysis.rounding": "Misfit Overhang misfits off_graduation overhangs",
     "driver": "Survey check_project fewest_sheets first_plan make_plan survey",

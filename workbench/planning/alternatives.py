@@ -103,8 +103,29 @@ def find_alternatives(
 
 
 def wished(found: Sequence[Alternative], wish: Wish) -> Plan:
-    """The plan that serves the wish best; of equals the quickest."""
-    return min((one.plan for one in found), key=lambda plan: figures_of(plan).rank(wish))
+    """The plan that is offered for the wish; where none is, the best at it, of equals the first."""
+    offered = (one.plan for one in found if one.wish == wish)
+    best = min((one.plan for one in found), key=lambda plan: figures_of(plan).rank(wish))
+    return next(offered, best)
+
+
+def plan_as_wished(
+    project: Project,
+    trimmer: Trimmer,
+    watch: Watch,
+    pace: Pace = ESTIMATED,
+    wish: Wish | None = None,
+) -> Plan:
+    """The plan that the maker gets who picks the wish side by side; the project's own if not given.
+
+    Whoever plans a project goes by it, so that all have the same plan. Raises as `make_plan` does.
+    """
+    from workbench.planning.driver import make_plan
+
+    wish = wish or project.wish
+    if wish == "time":
+        return make_plan(project, trimmer, watch, pace, wish)
+    return wished(find_alternatives(project, trimmer, watch, pace), wish)
 
 
 def largest_kept(plan: Plan) -> Size | None:

@@ -22,7 +22,7 @@ from workbench.making.plan_index import PlanIndex
 from workbench.making.words import in_minutes, listed
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
-from workbench.planning import Plan, PlanningError, Watch, make_plan, settings
+from workbench.planning import Plan, PlanningError, Watch, plan_as_wished, settings
 from workbench.publish.minutes import cutting_seconds
 from workbench.publish.stand_ins import stood_in
 
@@ -83,7 +83,7 @@ def adapt(
     """
     trimmer, watch = trimmer or Trimmer(), watch or Watch()
     try:
-        before = PlanIndex(project, plan or make_plan(project, trimmer, watch, pace))
+        before = PlanIndex(project, plan or plan_as_wished(project, trimmer, watch, pace))
         planned = partial(_planned, trimmer=trimmer, watch=watch, pace=before.plan.pace)
         after = planned(adapted(project, wishes))
         if after.plan.totals.sheets > before.plan.totals.sheets and _is_converted(project, wishes):
@@ -101,7 +101,7 @@ def adapt(
 
 
 def _planned(project: Project, trimmer: Trimmer, watch: Watch, pace: Pace) -> PlanIndex:
-    return PlanIndex(project, make_plan(project, trimmer, watch, pace))
+    return PlanIndex(project, plan_as_wished(project, trimmer, watch, pace))
 
 
 def _is_converted(project: Project, wishes: Wishes) -> bool:
