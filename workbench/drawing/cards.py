@@ -16,7 +16,7 @@ from workbench.craft.geometry import (
     punched,
 )
 from workbench.craft.paper import Paper, Size
-from workbench.craft.project import Project, layer_names
+from workbench.craft.project import Project, fits, layer_names
 from workbench.drawing.borders import write_borders
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
 from workbench.drawing.prints import colours, fill_print, outline
@@ -132,11 +132,15 @@ def a_mix(project: Project) -> dict[str, str]:
     """A face for each layer of a card, by its name: one not used behind it if it has one."""
     mix: dict[str, str] = {}
     used: set[str] = set()
+    papers = {paper.name: paper for paper in project.papers}
     for piece in project.pieces:
-        faces = project.faces(piece)
-        fresh = iter([name for name in faces if name not in used])
+        size, of = piece.size, [papers[name] for name in piece.papers]
+        faces = [(paper, face.name) for paper in of for face in paper.faces]
+        # Whether a sheet is large enough is asked last: there may be thousands to ask it of.
+        fresh = (face for paper, face in faces if face not in used and fits(paper, size))
+        first = next(face for paper, face in faces if fits(paper, size))
         for name in layer_names(piece):
-            mix[name] = next(fresh, faces[0])
+            mix[name] = next(fresh, first)
             used.add(mix[name])
     return mix
 

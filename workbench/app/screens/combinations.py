@@ -68,7 +68,6 @@ class CombinationsScreen(PageScreen):
                 yield Static(id="card", markup=False)
 
     def on_mount(self) -> None:
-        super().on_mount()
         self.query_one(CardGrid).focus()
 
     @property

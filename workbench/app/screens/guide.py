@@ -114,7 +114,6 @@ class GuideScreen(PageScreen):
         yield Static(id="where", markup=False)
 
     def on_mount(self) -> None:
-        super().on_mount()
         self.query_one("#words").focus()
 
     def on_resize(self, event: events.Resize) -> None:

@@ -155,7 +155,6 @@ class PaperForm(ProjectForm):
         return swatch(project.paper(self.typed("name")), *PREVIEW)
 
     def on_mount(self) -> None:
-        super().on_mount()
         self._show_more()
 
     @on(Field.Changed)

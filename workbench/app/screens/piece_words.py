@@ -1,9 +1,11 @@
 """The card, a piece and the doubts about them, in a few lines."""
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from workbench.app.screens.piece_forms import FOLD_WORDS, SPREAD_WORDS
 from workbench.craft.card import Card, Piece
+from workbench.craft.checks import findings
 from workbench.craft.errors import CraftError
 from workbench.craft.extent import Borders
 from workbench.craft.extra import Extra
@@ -20,7 +22,30 @@ from workbench.measure.ranges import Range
 from workbench.measure.weights import write_millimetres, write_thousandths
 from workbench.measure.writing import write_clean
 from workbench.post import Desk, card_by_post
+from workbench.post.doubts import postal_findings
 from workbench.post.words import class_words, rule_words, telling_rules
+from workbench.store.preferences import Preferences
+
+
+class LookedOver(NamedTuple):
+    """What is doubtful about a project, and the card by post in a few lines."""
+
+    doubts: Sequence[Finding]
+    post: Sequence[str]
+
+
+NOT_YET = LookedOver((), ("looking it over …",))
+
+
+def look_over(
+    project: Project, preferences: Preferences, desk: Desk, unit: Unit, key: str
+) -> LookedOver:
+    """Find all that is doubtful, and tell the card by post; `key` shows all of that."""
+    doubts = (
+        *findings(project, preferences.trimmer, preferences.tolerance),
+        *postal_findings(project, desk),
+    )
+    return LookedOver(doubts, tuple(post_words(project, desk, unit, key)))
 
 
 def card_words(card: Card) -> Iterator[str]:

@@ -3,12 +3,14 @@
 import asyncio
 from collections.abc import Callable, Sequence
 from contextlib import suppress
+from functools import partial
 
 from rich.text import Text
 from textual import on, work
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
+from textual.message import Message
 from textual.widgets import DataTable, Static
 
 from workbench.app.commands import (
@@ -42,19 +44,20 @@ from workbench.app.screens.fit_forms import FitForm, ResizeForm
 from workbench.app.screens.page import PageScreen
 from workbench.app.screens.piece_forms import SPREAD_WORDS, CardForm, PieceForm
 from workbench.app.screens.piece_words import (
+    NOT_YET,
+    LookedOver,
     card_words,
     doubt_words,
     extra_words,
     lies_inside,
+    look_over,
     piece_words,
-    post_words,
 )
 from workbench.app.screens.post_forms import EnvelopeForm, ExtraForm, OwnEnvelopeForm, PostForm
 from workbench.app.session import Session
 from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.forms import ProjectForm
 from workbench.craft.card import BASE, FRONT, SPREADS, Piece
-from workbench.craft.checks import findings
 from workbench.craft.errors import CraftError
 from workbench.craft.extra import Extra
 from workbench.craft.finding import Finding
@@ -67,10 +70,11 @@ from workbench.drawing.cards import draw_card
 from workbench.drawing.labels import write_size
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import nearest_mark
-from workbench.post.doubts import postal_findings
 from workbench.store.errors import StoreError
 
 LONGEST_NAME = 18
+AT_ONCE = 1_000
+"""Pieces times papers up to which a project is looked over between two keys."""
 
 
 class PiecesScreen(PageScreen):
@@ -114,6 +118,13 @@ class PiecesScreen(PageScreen):
         " the picture takes up a piece, and the mouse drags it from mark to mark of your rule."
     )
 
+    class Seen(Message):
+        """A project was looked over."""
+
+        def __init__(self, project: Project, seen: LookedOver) -> None:
+            super().__init__()
+            self.project, self.seen = project, seen
+
     def __init__(self) -> None:
         super().__init__()
         self._doubts: Sequence[Finding] = ()
@@ -135,7 +146,6 @@ class PiecesScreen(PageScreen):
 
     def on_mount(self) -> None:
         self.table.add_columns("Back to front", "Size", " ")
-        super().on_mount()
         self.table.focus()
 
     @property
@@ -143,16 +153,31 @@ class PiecesScreen(PageScreen):
         return self.query_one("#pieces", DataTable)
 
     def show(self, session: Session, unit: Unit) -> None:
-        row = self.table.cursor_row
-        project = session.project
-        tolerance = self.app.kept_preferences().tolerance
-        self._doubts = (
-            *findings(project, self.app.trimmer(), tolerance),
-            *postal_findings(project, self.app.post_desk()),
-        )
+        project, app = session.project, self.app
+        preferences, key = app.kept_preferences(), app.key_of(ShowPost)
+        look = partial(look_over, project, preferences, app.post_desk(), unit, key)
+        if len(project.pieces) * len(project.papers) <= AT_ONCE:
+            self._fill(look())
+        else:
+            self._fill(NOT_YET)
+            self._look_over(project, look)
+
+    @work(thread=True, exclusive=True, group="looking over")
+    def _look_over(self, project: Project, look: Callable[[], LookedOver]) -> None:
+        self.post_message(self.Seen(project, look()))
+
+    @on(Seen)
+    def _take_note(self, message: Seen) -> None:
+        session = self.app.session
+        if session and message.project is session.project:
+            self._fill(message.seen)
+
+    def _fill(self, seen: LookedOver) -> None:
+        row, project, unit = self.table.cursor_row, self.project, self.app.unit
+        self._doubts = seen.doubts
         doubtful = {doubt.piece for doubt in self._doubts}
         self.table.clear()
-        card = session.project.card
+        card = project.card
         self.table.add_row(*_cells("card", card.size, unit, doubtful=BASE in doubtful))
         for piece, number in self._lines:
             name = layer_names(piece)[number - 1]
@@ -162,12 +187,7 @@ class PiecesScreen(PageScreen):
             self.table.add_row(Text(shortened(f"+ {extra.name}", LONGEST_NAME)), Text(), Text())
         self.table.move_cursor(row=row)
         self._show_at_hand()
-        self._show_post()
-
-    def _show_post(self) -> None:
-        app = self.app
-        lines = post_words(self.project, app.post_desk(), app.unit, app.key_of(ShowPost))
-        self.query_one("#post", Static).update(Content("\n".join(lines)))
+        self.query_one("#post", Static).update(Content("\n".join(seen.post)))
 
     @on(DataTable.RowHighlighted)
     def _show_at_hand(self) -> None:

@@ -248,7 +248,6 @@ class ShoppingScreen(WordsScreen):
 
     def on_mount(self) -> None:
         self._desk = self.app.post_desk()
-        super().on_mount()
 
     def lines(self) -> Sequence[str]:
         from workbench.making.shopping import envelopes_wanted, shopping_list

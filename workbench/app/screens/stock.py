@@ -67,7 +67,6 @@ class StockScreen(PageScreen):
     def on_mount(self) -> None:
         table = self.table
         table.add_columns(*COLUMNS)
-        super().on_mount()
         table.focus()
 
     @property
