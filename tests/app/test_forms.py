@@ -141,3 +141,18 @@ async def test_a_step_of_her_own_is_added_changed_and_removed(harbour: Path) -> 
         assert "○" in "\n".join(app.screen.query_one(CardPicture).drawn.lines())
         await press(pilot, "t", "x")
         assert opened(app).project.steps == ()
+
+
+async def test_each_of_many_faults_is_seen_where_there_is_little_room(harbour: Path) -> None:
+    async with running(harbour, (60, 20)) as (app, pilot):
+        await press(pilot, "1", "a")
+        for field, wrong in (("size", "wide"), ("sheets", "some"), ("colours", "blurple")):
+            await type_over(pilot, field, wrong)
+        await press(pilot, "f4")
+        faults = {"name": "name:", "size": "size:", "sheets": "sheets", "colours": "colours:"}
+        assert shown(app, "#fault").startswith("4 faults")
+        for field, told in faults.items():
+            app.screen.query_one(f"#{field}").focus()
+            await settled(pilot)
+            assert shown(app, "#fault").splitlines()[1].startswith(told)
+            assert app.screen.query_one("#fault").scroll_y == 0

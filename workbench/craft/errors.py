@@ -37,10 +37,12 @@ def checked_name(name: str, place: str, what: str = "name", longest: int = LONGE
         CraftError: where it is blank, begins or ends with a blank, is longer than `longest`
             characters, or holds one that cannot be printed.
     """
-    if not name.strip() or name != name.strip():
+    if not name.strip():
+        raise CraftError(place, f"the {what} is blank", f"write a {what}")
+    if name != name.strip():
         raise CraftError(
             place,
-            f"the {what} {name!r} is blank or has blanks around it",
+            f"the {what} {name!r} has blanks around it",
             f"let the {what} start and end with a visible character",
         )
     if len(name) > longest:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from typing import ClassVar, TypeVar
 
-from textual import getters, on
+from textual import events, getters, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
@@ -29,6 +29,7 @@ from workbench.craft.project import Project
 from workbench.craft.sheet_sizes import SHEETS, read_sheet, sheet_name
 from workbench.drawing.canvas import Canvas, width_of
 from workbench.drawing.labels import write_exactly
+from workbench.measure.counting import counted
 from workbench.measure.length import Length, MeasureError, Unit
 from workbench.measure.reading import read_length
 
@@ -41,6 +42,8 @@ SizeReader = Callable[[str, Unit], Size]
 
 
 FAULTY = "!"
+MOST_TOLD = 2
+"""More faults than these may not all have room, and it is said how each is seen."""
 CUT_SHORT = "…"
 
 
@@ -79,7 +82,7 @@ class Form(ModalScreen[Read | None]):
         self.unit = unit
         self._blank: set[str] = set()
         self._unread: dict[str, str] = {}
-        self._faulty: frozenset[str] = frozenset()
+        self._faults: Mapping[str, str] = {}
 
     def fields(self) -> ComposeResult:
         raise NotImplementedError
@@ -151,19 +154,31 @@ class Form(ModalScreen[Read | None]):
         return key if key in {field.id for field in self.query(Input)} else ""
 
     def _tell(self, faults: Mapping[str, str]) -> None:
-        self._faulty = frozenset(faults)
-        self.query_one("#fault", Static).update(Content("\n".join(faults.values())))
+        self._faults = faults
+        self._show_faults()
         mend = self.mend() if faults else None
         button = self.query_one("#mend", Button)
         button.display = mend is not None
         button.label = Content(f"Mend: {mend[1]}" if mend else "")
         self.call_after_refresh(self._show_signs)
 
+    @on(events.DescendantFocus)
+    def _show_faults(self) -> None:
+        """That of the field in focus first, so that each is seen however little room there is."""
+        at_hand = (self.focused.id if self.focused else None) or ""
+        faults = sorted(self._faults.items(), key=lambda fault: fault[0] != at_hand)
+        told = [fault for _, fault in faults]
+        if len(told) > MOST_TOLD:
+            told.insert(
+                0, f"{counted(len(told), 'fault')}, each told first at its field ({FAULTY})"
+            )
+        self.query_one("#fault", Static).update(Content("\n".join(told)))
+
     def _show_signs(self) -> None:
         """Mark every row with a field at fault, or with one that shows less than it holds."""
         for each in self.query(".row"):
             fields = each.query(Input)
-            faulty = any(field.id in self._faulty for field in fields)
+            faulty = any(field.id in self._faults for field in fields)
             clipped = any(0 < field.size.width <= width_of(field.value) for field in fields)
             each.set_class(faulty, "faulty")
             sign = FAULTY if faulty else CUT_SHORT if clipped else ""
