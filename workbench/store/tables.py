@@ -104,7 +104,7 @@ class Table:
 
     def __getitem__(self, name: str) -> BoundKey:
         """The key of that name. Raises KeyError."""
-        return next(one for one in self.keys if one.key.name == name)
+        return {one.key.name: one for one in self.keys}[name]
 
     def check_names(self, value: Any, spot: Spot) -> None:
         """Refuse what is no table or has a key that is not known. Raises ProjectFileError."""
