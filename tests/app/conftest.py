@@ -11,6 +11,7 @@ from syrupy.types import SnapshotIndex
 from textual.pilot import Pilot
 from textual.widgets import Input
 
+from tests.app.stillness import still
 from tests.making.plans import HARBOUR, PLAN
 from workbench.store.project_file import write_project
 
@@ -64,3 +65,10 @@ def planned(monkeypatch: pytest.MonkeyPatch) -> None:
 def no_first_plan(monkeypatch: pytest.MonkeyPatch) -> None:
     """Planning in these tests is one plan at a time, unless a test says otherwise."""
     monkeypatch.setattr("workbench.planning.driver.first_plan", lambda *_: None)
+
+
+@pytest.fixture(autouse=True)
+def no_time_lost(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keys and pauses wait until the app is still, and no longer."""
+    for module in ("app", "pilot"):
+        monkeypatch.setattr(f"textual.{module}.wait_for_idle", still)
