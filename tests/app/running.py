@@ -27,8 +27,7 @@ async def running(
 
 async def settled(pilot: Pilot[None]) -> None:
     """Wait for what the last keys set going, but not for questions that wait for an answer."""
-    for _ in range(3):
-        await pilot.pause()
+    await pilot.pause()
 
 
 async def until(pilot: Pilot[None], there: Callable[[], bool]) -> None:
