@@ -7,10 +7,16 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.effort import examples
 from workbench.drawing import canvas
 from workbench.drawing.cell import TWICE
 
-settings.register_profile("unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile(
+    "unhurried",
+    deadline=None,
+    max_examples=examples(30),
+    suppress_health_check=[HealthCheck.too_slow],
+)
 settings.load_profile("unhurried")
 os.environ["TZ"] = "UTC"
 time.tzset()

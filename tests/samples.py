@@ -1,14 +1,16 @@
-"""The sample projects and their plans, each planned once a test run, whoever asks first.
+"""The sample projects, their plans and what else takes long, made once a test run for all.
 
-The workers of one run share plans through a folder of the system's for temporary files, under the
-run's own id; a run without workers keeps them in memory alone.
+The workers of one run share it through a folder of the system's for temporary files, under the
+run's own id; a run without workers keeps it in memory alone.
 """
 
 import os
 import pickle
 import tempfile
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
+from typing import TypeVar
 
 from workbench.craft.project import Project
 from workbench.planning import Plan, make_plan
@@ -18,26 +20,38 @@ SAMPLES = sorted((Path(__file__).parents[1] / "sample_projects").glob("*.toml"))
 NAMES = [path.stem for path in SAMPLES]
 
 
+_T = TypeVar("_T")
+_made: dict[str, object] = {}
+
+
 @cache
 def project_of(name: str) -> Project:
     """The sample called `name`."""
     return read_project(next(path for path in SAMPLES if path.stem == name))
 
 
-@cache
 def plan_of(name: str) -> Plan:
     """What `make_plan` makes of it, on the usual trimmer."""
+    return shared(f"plan of {name}", lambda: make_plan(project_of(name)))
+
+
+def shared(name: str, make: Callable[[], _T]) -> _T:
+    """What `make` makes, which every test of the run that gives the same `name` gets."""
+    if name not in _made:
+        _made[name] = _kept(name, make)
+    return _made[name]  # type: ignore[return-value]
+
+
+def _kept(name: str, make: Callable[[], _T]) -> _T:
     run = os.environ.get("PYTEST_XDIST_TESTRUNUID")
     if run is None:
-        return make_plan(project_of(name))
+        return make()
     kept = Path(tempfile.gettempdir()) / f"trimtally-tests-{os.getuid()}-{run}" / f"{name}.pickle"
     if kept.exists():
-        plan = pickle.loads(kept.read_bytes())
-        assert isinstance(plan, Plan)
-        return plan
-    plan = make_plan(project_of(name))
+        return pickle.loads(kept.read_bytes())  # type: ignore[no-any-return]
+    made = make()
     kept.parent.mkdir(mode=0o700, exist_ok=True)
     unfinished = kept.with_suffix(f".{os.getpid()}")
-    unfinished.write_bytes(pickle.dumps(plan))
+    unfinished.write_bytes(pickle.dumps(made))
     unfinished.replace(kept)
-    return plan
+    return made

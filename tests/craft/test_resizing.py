@@ -5,6 +5,7 @@ from hypothesis import assume, given, settings
 
 from tests.craft.cards import cards, sizes
 from tests.craft.projects import paper, piece, project, size
+from tests.effort import examples
 from workbench.craft.card import FRONT, Place
 from workbench.craft.errors import CraftError
 from workbench.craft.geometry import bearer_extent, placements
@@ -45,7 +46,7 @@ def test_holes_stay_where_they_were_in_proportion() -> None:
     assert moved.size == hole.size
 
 
-@settings(max_examples=30)
+@settings(max_examples=examples(12))
 @given(cards(), sizes(40, 160))
 def test_only_the_card_its_pieces_and_their_places_change(one: Project, front: Size) -> None:
     try:

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from workbench.craft.extent import Borders
 from workbench.drawing.borders import write_borders
 from workbench.drawing.canvas import Box, Canvas
@@ -28,7 +29,7 @@ def test_each_stands_at_the_edge_it_belongs_to() -> None:
     assert f"↓{BORDERS.bottom.mm}" in rows[piece.bottom]
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(20))
 @given(*[st.integers(-3, 20)] * 2, *[st.integers(1, 24)] * 2)
 def test_no_figure_is_written_over_another(x: int, y: int, width: int, height: int) -> None:
     text = "".join(written(Box(x, y, width, height), 24, 12))

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from workbench.measure.length import MeasureError
 from workbench.measure.numerals import LONGEST_TEXT, mixed, plain, quoted, read_amount, read_minutes
 
@@ -59,7 +60,7 @@ def test_what_could_be_misread_is_refused(text: str, what: str) -> None:
     assert caught.value.mend
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(20))
 @given(st.text(max_size=60))
 def test_what_is_quoted_is_short_and_can_be_printed(text: str) -> None:
     shown = quoted(text)

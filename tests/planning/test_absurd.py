@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from tests.planning.projects import patterned, project, size
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
@@ -87,7 +88,7 @@ SHAPES = st.lists(
 )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(20), deadline=None)
 @given(st.integers(40, 90), st.integers(40, 90), SHAPES)
 def test_where_places_are_left_out_the_best_lies_between_what_is_found_and_its_ceiling(
     width: int, height: int, shapes: list[tuple[int, int]]

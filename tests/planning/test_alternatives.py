@@ -4,13 +4,14 @@ import random
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
+from tests.effort import SOON
 from tests.planning.brute_force import Kind, best
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, project, size
+from tests.samples import plan_of, project_of, shared
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
@@ -26,9 +27,9 @@ from workbench.planning.alternatives import (
 from workbench.planning.driver import make_plan
 from workbench.planning.progress import Cancelled, Watch
 from workbench.planning.result import Plan
-from workbench.store.project_file import read_project
 
-SAMPLES = Path(__file__).parents[2] / "sample_projects"
+WHOLE = ("one_card_from_scraps", "rainy_day_slimline")
+"""Samples searched as far as the program goes; others only as far as tests need."""
 GRID = 20  # millimetres, so that even the narrowest strip can be held
 # 1 in wide and 6 sq in at least (common practice, no source), in squares of the grid.
 KEEP_SIDE, KEEP_AREA = 2, 10
@@ -86,20 +87,26 @@ def check(asked: Project, found: tuple[Alternative, ...], trimmer: Trimmer) -> N
         assert all(figure(choice) <= figure(replace(other, wish=choice.wish)) for other in found)
 
 
+def alternatives_of(name: str) -> tuple[Alternative, ...]:
+    watch = Watch() if name in WHOLE else Watch(limits=SOON)
+    return shared(
+        f"alternatives of {name}", lambda: find_alternatives(project_of(name), Trimmer(), watch)
+    )
+
+
 @pytest.mark.parametrize(
     "name", ["one_card_from_scraps", "rainy_day_slimline", "orchard_a6", "regatta_thanks"]
 )
 def test_the_choices_of_a_sample_are_sound_and_differ(name: str) -> None:
-    asked = read_project(SAMPLES / f"{name}.toml")
-    found = find_alternatives(asked, Trimmer(), Watch())
+    asked = project_of(name)
+    found = alternatives_of(name)
     check(asked, found, Trimmer())
-    usual = make_plan(asked)
+    usual = plan_of(name) if name in WHOLE else make_plan(asked, Trimmer(), Watch(limits=SOON))
     assert (found[0].plan.sheets, found[0].plan.steps) == (usual.sheets, usual.steps)
 
 
 def test_a_slimline_batch_offers_a_larger_offcut() -> None:
-    asked = read_project(SAMPLES / "rainy_day_slimline.toml")
-    found = find_alternatives(asked, Trimmer(), Watch())
+    found = alternatives_of("rainy_day_slimline")
     assert "offcut" in [choice.wish for choice in found]
     assert [wished(found, choice.wish) for choice in found] == [choice.plan for choice in found]
 
@@ -117,7 +124,7 @@ def test_a_wish_that_no_other_plan_serves_better_gets_the_usual_plan() -> None:
 
 @pytest.mark.parametrize("wish", WISHES)
 def test_a_file_with_a_wish_is_planned_as_the_wish_is_picked_side_by_side(wish: Wish) -> None:
-    asked = read_project(SAMPLES / "one_card_from_scraps.toml")
+    asked = project_of("one_card_from_scraps")
     picked = wished(find_alternatives(asked, Trimmer(), Watch()), wish)
     for one, given in ((asked, wish), (replace(asked, wish=wish), None)):
         plan = plan_as_wished(one, Trimmer(), Watch(), wish=given)
@@ -125,14 +132,14 @@ def test_a_file_with_a_wish_is_planned_as_the_wish_is_picked_side_by_side(wish: 
 
 
 def test_choosing_can_be_stopped() -> None:
-    asked = read_project(SAMPLES / "regatta_thanks.toml")
+    asked = project_of("regatta_thanks")
     with pytest.raises(Cancelled):
         find_alternatives(asked, Trimmer(), Watch(stop=lambda: True))
 
 
 def test_the_choices_are_the_same_every_time() -> None:
-    asked = read_project(SAMPLES / "rainy_day_slimline.toml")
-    one, other = (find_alternatives(asked, Trimmer(), Watch()) for _ in range(2))
+    asked = project_of("rainy_day_slimline")
+    one, other = (find_alternatives(asked, Trimmer(), Watch(limits=SOON)) for _ in range(2))
     assert [(c.wish, c.plan.sheets, c.plan.steps) for c in one] == [
         (c.wish, c.plan.sheets, c.plan.steps) for c in other
     ]

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from workbench.planning.limits import Effort
 from workbench.planning.milp import Milp, rounded_up
 from workbench.planning.progress import Cancelled, Watch
@@ -13,7 +14,7 @@ from workbench.planning.progress import Cancelled, Watch
 SMALL = st.integers(0, 9)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(20), deadline=None)
 @given(st.lists(st.tuples(SMALL, st.integers(1, 9)), min_size=1, max_size=4), st.integers(0, 30))
 def test_a_knapsack_is_filled_as_well_as_can_be(things: list[tuple[int, int]], room: int) -> None:
     program = Milp()

@@ -5,6 +5,7 @@ from dataclasses import replace
 from hypothesis import HealthCheck, assume, given, reject, settings
 from hypothesis import strategies as st
 
+from tests.effort import SOON, examples
 from tests.planning.checker import plan_faults
 from workbench.craft.card import COPIES, Card, Fold, Piece
 from workbench.craft.errors import CraftError
@@ -14,11 +15,13 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.planning.driver import make_plan
-from workbench.planning.progress import PlanningError
+from workbench.planning.progress import PlanningError, Watch
+from workbench.planning.result import Plan
 
 NAMES = ("fern", "gull", "heath")
 KINDS: tuple[PaperKind, ...] = ("patterned", "cardstock", "vellum")
 RUNS: tuple[Run, ...] = ("none", "up", "along")
+FILTERED = [HealthCheck.filter_too_much, HealthCheck.too_slow]
 FOLDS: tuple[Fold, ...] = ("top", "side", "none")
 
 
@@ -94,13 +97,18 @@ def projects(draw: st.DrawFn) -> Project:
         reject()
 
 
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
-@given(projects())
-def test_a_plan_has_no_faults(asked: Project) -> None:
+def planned(asked: Project, trimmer: Trimmer) -> Plan:
+    """Its plan, or nothing where no amount of paper would do."""
     try:
-        plan = make_plan(asked, Trimmer())
+        return make_plan(asked, trimmer, Watch(limits=SOON))
     except PlanningError:
         reject()
+
+
+@settings(max_examples=examples(12), suppress_health_check=FILTERED)
+@given(projects())
+def test_a_plan_has_no_faults(asked: Project) -> None:
+    plan = planned(asked, Trimmer())
     assert plan_faults(asked, plan, Trimmer()) == []
     assert (plan.makeable >= asked.card.count) == (not plan.shortages)
 
@@ -113,17 +121,14 @@ TRIMMERS = st.builds(
 )
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=examples(20), suppress_health_check=FILTERED)
 @given(projects(), TRIMMERS)
 def test_a_plan_asks_no_more_of_a_trimmer_than_it_can(asked: Project, trimmer: Trimmer) -> None:
-    try:
-        plan = make_plan(asked, trimmer)
-    except PlanningError:
-        reject()
+    plan = planned(asked, trimmer)
     assert plan_faults(asked, plan, trimmer) == []
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=examples(4), suppress_health_check=FILTERED)
 @given(projects())
 def test_a_shortage_is_all_that_is_short(asked: Project) -> None:
     try:

@@ -4,10 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.planning.checker import plan_faults, printed_faults
+from tests.planning.checker import plan_faults
 from tests.planning.facts import asked_by, asked_in
 from tests.samples import SAMPLES, plan_of, project_of
-from workbench.cli import main
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.result import Plan
@@ -93,15 +92,6 @@ def test_both_readers_read_the_same_order(sample: tuple[Path, Project, Plan]) ->
 def test_the_plan_has_no_faults(sample: tuple[Path, Project, Plan]) -> None:
     _, asked, plan = sample
     assert plan_faults(asked, plan, Trimmer()) == []
-
-
-def test_the_printed_plan_has_no_faults(
-    sample: tuple[Path, Project, Plan], capsys: pytest.CaptureFixture[str]
-) -> None:
-    """From the file's text and the JSON alone, without any of the program's code to read them."""
-    path, _, _ = sample
-    assert main(["plan", str(path), "--json"]) == 0
-    assert printed_faults(path.read_text("utf-8"), capsys.readouterr().out) == []
 
 
 def test_the_plan_is_proven_and_the_paper_suffices(sample: tuple[Path, Project, Plan]) -> None:

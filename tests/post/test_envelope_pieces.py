@@ -6,6 +6,7 @@ from fractions import Fraction
 from hypothesis import given, settings
 
 from tests.craft.cards import cards
+from tests.effort import examples
 from tests.post.letters import card, paper, size
 from workbench.craft.card import Piece, Place
 from workbench.craft.checks import findings
@@ -34,7 +35,7 @@ def with_envelope(project: Project, liner: str | None = None) -> Project:
     return with_envelope_cut(project, cut, project.card.paper, liner)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(20), deadline=None)
 @given(cards(rounded=True))
 def test_the_card_fits_its_own_envelope_and_is_posted_in_it(project: Project) -> None:
     made = with_envelope(project)

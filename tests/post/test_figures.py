@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.craft.cards import cards, rounded_shape
+from tests.effort import examples
 from tests.post.letters import card, paper, size
 from workbench.craft.card import CORNERS, FRONT, Piece, Place, Rounding
 from workbench.craft.extra import Extra
@@ -33,7 +34,7 @@ def weighed(project: Project) -> Project:
     return replace(project, papers=papers)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(cards(rounded=True).map(weighed))
 def test_a_card_weighs_what_its_areas_by_shapely_weigh(project: Project) -> None:
     # The second computation of every area, what lies under others included, is Shapely's.
@@ -69,7 +70,7 @@ def covers(placed: Placement, x: np.ndarray, y: np.ndarray) -> np.ndarray:
     return over
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(cards(rounded=True).map(weighed))
 def test_a_card_is_as_thick_as_a_raster_of_its_layers_finds(project: Project) -> None:
     # Brute force: every spot of a raster asks each piece whether it lies there.

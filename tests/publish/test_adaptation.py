@@ -5,6 +5,7 @@ from fractions import Fraction
 
 import pytest
 
+from tests.effort import some
 from tests.planning.checker import plan_faults
 from tests.publish.guides import NAMES, bench_of, project_of
 from workbench.craft.card import BASE
@@ -24,9 +25,14 @@ SMALLER_CARDS = {"rainy_day_slimline": CARDS["A6"], "regatta_thanks": CARDS["US 
 
 
 @pytest.mark.parametrize(
-    "wishes", [ON_A4, Wishes(count=1), Wishes(count=100)], ids=["A4", "one", "hundred"]
+    ("wishes", "name"),
+    [
+        *((ON_A4, name) for name in some(NAMES, 4)),
+        *((Wishes(count=1), name) for name in some(NAMES[::-1], 4)),
+        *((Wishes(count=60), name) for name in some(NAMES, 2)),
+    ],
+    ids=lambda one: one if isinstance(one, str) else str(one.count or "A4"),
 )
-@pytest.mark.parametrize("name", NAMES)
 def test_a_sample_on_other_paper_is_sound(name: str, wishes: Wishes) -> None:
     before = bench_of(name)
     done = adapt(before.project, wishes, plan=before.plan)

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from tests.measure.lengths import lengths, units
 from workbench.measure.length import Length, Unit
 from workbench.store.codecs import (
@@ -30,7 +31,7 @@ FIRM = lengths.filter(lambda length: length > Length.of(0, "mm"))
 SPOT = Spot("it", {}, "in", ("card", "size"), 'size = [4, "5 1/2"]')
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(20))
 @given(FIRM, units)
 def test_a_length_is_written_to_be_read_back_the_same(length: Length, unit: Unit) -> None:
     for codec, value in ((LENGTH, length), (WordOrLength(("left",)), length)):
@@ -87,7 +88,7 @@ def test_the_place_in_a_list_is_counted_from_one() -> None:
 
 
 @given(st.lists(st.integers(), max_size=3))
-@settings(max_examples=20)
+@settings(max_examples=examples(12))
 def test_a_list_is_read_in_its_order(numbers: list[int]) -> None:
     small = [number % 10**12 for number in numbers]
     assert Listed(WHOLE).read(small, SPOT) == tuple(small)

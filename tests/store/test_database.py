@@ -17,6 +17,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
+from tests.effort import examples
 from tests.making.plans import HARBOUR, PLAN
 from tests.store.strategies import projects
 from workbench.craft.project import Project
@@ -88,7 +89,7 @@ def test_a_batch_keeps_copies_of_its_project_and_plan(workshop: Workshop, batch_
 
 
 @given(project=projects())
-@settings(max_examples=10)
+@settings(max_examples=examples(6))
 def test_any_project_can_be_made_a_batch(
     project: Project, tmp_path_factory: pytest.TempPathFactory
 ) -> None:

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
+from tests.effort import examples
 from tests.store.strategies import projects
 from tests.store.test_project_file import SAMPLES
 from workbench.app.edits import with_piece, with_piece_moved, without_piece
@@ -158,7 +159,7 @@ def test_samples_keep_their_first_line(sample: Path) -> None:
 
 
 @given(projects(), projects())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(20), deadline=None)
 def test_any_project_can_become_any_other(one: Project, other: Project) -> None:
     text = with_changes(project_text(one), one, other)
     assert text is not None

@@ -5,6 +5,7 @@ from fractions import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from tests.planning.projects import ONE_BY_ONE, plain, size
 from workbench.craft.card import Card, Piece
 from workbench.craft.direction import Direction
@@ -67,7 +68,7 @@ def test_the_last_third_takes_on_what_the_others_lost() -> None:
 SIDES = st.integers(20, 60)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(12), deadline=None)
 @given(SIDES, SIDES, st.sampled_from([Graduation("mm", Fraction(10)), SIXTEENTHS, ONE_MM]))
 def test_a_measured_piece_is_off_by_half_a_graduation_at_most(
     width: int, height: int, graduation: Graduation

@@ -5,6 +5,7 @@ from functools import cache
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from workbench.planning.bound.guillotine_dp import ValuedRectangle, best_sheet
 
 SHAPES = st.lists(
@@ -12,7 +13,7 @@ SHAPES = st.lists(
 )
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(st.integers(1, 22), st.integers(1, 22), SHAPES, st.booleans())
 def test_no_cut_is_missed(
     width: int, height: int, shapes: list[tuple[int, int, int]], turning: bool

@@ -11,6 +11,7 @@ from itertools import product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from tests.planning.projects import ONE_BY_ONE, patterned, project, size
 from workbench.craft.card import COPIES, Copies, Piece
 from workbench.craft.mixing import Mixing
@@ -91,7 +92,7 @@ MIXINGS = st.builds(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(50), deadline=None)
 @given(st.integers(1, 5), SOME_LAYERS, st.sampled_from(COPIES), MIXINGS)
 def test_the_bound_is_the_fewest_of_every_way(
     cards: int, layers: Layers, copies: Copies, mixing: Mixing
@@ -109,7 +110,7 @@ def test_the_bound_is_the_fewest_of_every_way(
     assert sum(search.least.sheets or 0 for search in searches) == fewest + cards
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=examples(8), deadline=None)
 @given(st.integers(2, 5), SOME_LAYERS, st.sampled_from(COPIES), MIXINGS)
 def test_the_fewest_of_every_way_is_planned_and_proven(
     cards: int, layers: Layers, copies: Copies, mixing: Mixing

@@ -8,6 +8,7 @@ import networkx
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from workbench.craft.direction import Direction
 from workbench.planning.cuts.feedback_vertex_set import apart, fewest_broken
 from workbench.planning.cuts.mark_sequence import fewest_settings
@@ -86,7 +87,7 @@ def small(roots: Sequence[Node]) -> bool:
     return sum(1 for root in roots for _ in marks_of(root)) <= 9
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(50), deadline=None)
 @given(LAYOUTS.filter(small))
 def test_no_order_sets_the_guide_less_often(roots: list[Node]) -> None:
     order = fewest_settings(roots)
@@ -94,7 +95,7 @@ def test_no_order_sets_the_guide_less_often(roots: list[Node]) -> None:
     assert len(order.marks) == by_hand(roots)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(50), deadline=None)
 @given(LAYOUTS.filter(small), st.integers(2, 4))
 def test_no_safe_order_sets_the_guide_less_often(roots: list[Node], hold: int) -> None:
     """Where every stroke can leave a part to hold; where not, the others still do."""
@@ -147,7 +148,7 @@ def test_twenty_layouts_of_twelve_marks_are_proven() -> None:
         assert order.proven
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(
     st.integers(1, 7).flatmap(lambda n: st.lists(st.integers(0, 2**n - 1), min_size=n, max_size=n))
 )

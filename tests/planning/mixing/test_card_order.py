@@ -6,6 +6,7 @@ from itertools import pairwise, permutations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from workbench.planning.mixing.card_order import spread
 from workbench.planning.mixing.card_rules import Faces
 
@@ -19,7 +20,7 @@ def likeness(order: list[Faces]) -> list[int]:
     return sorted(alike, reverse=True)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(KINDS)
 def test_no_card_lies_beside_its_like_unless_one_kind_is_more_than_half(
     kinds: dict[Faces, int],
@@ -31,7 +32,7 @@ def test_no_card_lies_beside_its_like_unless_one_kind_is_more_than_half(
     assert side_by_side == max(0, 2 * max(kinds.values()) - total - 1)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(KINDS, st.dictionaries(st.integers(0, 20), CARDS, max_size=4))
 def test_fixed_cards_keep_their_places(kinds: dict[Faces, int], held: dict[int, Faces]) -> None:
     total = sum(kinds.values())
@@ -44,7 +45,7 @@ def test_fixed_cards_keep_their_places(kinds: dict[Faces, int], held: dict[int, 
     assert order == spread(kinds, held, total + len(held))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(12), deadline=None)
 @given(st.lists(CARDS, min_size=2, max_size=6))
 def test_few_cards_lie_nearly_as_far_apart_as_any_order_could_put_them(cards: list[Faces]) -> None:
     """The worst pair of neighbours is no worse than in the best order of all."""

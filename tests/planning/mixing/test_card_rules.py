@@ -12,6 +12,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
 from workbench.craft.card import COPIES, Copies, Piece
@@ -214,7 +215,7 @@ def cut_projects(draw: st.DrawFn) -> tuple[Project, Counter[tuple[str, str]]]:
     return asked, cut
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=SLOW)
+@settings(max_examples=examples(40), deadline=None, suppress_health_check=SLOW)
 @given(cut_projects())
 def test_no_deal_is_more_varied_and_none_is_missed(
     case: tuple[Project, Counter[tuple[str, str]]],
@@ -257,7 +258,7 @@ def feasible(asked: Project, rules: Mixing) -> bool:
     return bool(kinds) and all(any(keeps(judged, k, number) for k in kinds) for number in numbers)
 
 
-@settings(max_examples=30, deadline=None, suppress_health_check=SLOW)
+@settings(max_examples=examples(12), deadline=None, suppress_health_check=SLOW)
 @given(ruled_projects())
 def test_whatever_is_planned_keeps_every_rule(asked: Project) -> None:
     try:
@@ -288,7 +289,7 @@ def joined(rules: Sequence[Mixing], asked: Project) -> Mixing:
     )
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=SLOW)
+@settings(max_examples=examples(40), deadline=None, suppress_health_check=SLOW)
 @given(ruled_projects())
 def test_a_conflict_is_told_by_the_smallest_set_of_rules(asked: Project) -> None:
     assume(feasible(asked, Mixing(repeat=asked.mixing.repeat)))
@@ -438,7 +439,7 @@ def test_rules_hold_where_there_are_more_kinds_of_card_than_can_be_listed() -> N
     assert plan_faults(asked, plan, ONE_BY_ONE) == []
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=SLOW)
+@settings(max_examples=examples(12), deadline=None, suppress_health_check=SLOW)
 @given(cut_projects())
 def test_sections_dealt_one_by_one_keep_every_rule(
     case: tuple[Project, Counter[tuple[str, str]]],

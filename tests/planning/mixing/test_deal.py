@@ -16,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.benchmarks.growth import design
+from tests.effort import examples
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
 from workbench.craft.card import COPIES, Copies, Piece
@@ -86,7 +87,7 @@ SOME_LAYERS = st.lists(
 )
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(st.integers(1, 12), SOME_LAYERS, st.sampled_from(COPIES), st.booleans())
 def test_feasible_exactly_when_koenig_says_so(
     cards: int, layers: Layers, copies: Copies, repeat: bool
@@ -100,7 +101,7 @@ def test_feasible_exactly_when_koenig_says_so(
         assert koenig_allows(asked)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=examples(20), deadline=None)
 @given(st.integers(1, 5), SOME_LAYERS, st.sampled_from(COPIES), st.booleans())
 def test_what_koenig_allows_is_dealt(
     cards: int, layers: Layers, copies: Copies, repeat: bool

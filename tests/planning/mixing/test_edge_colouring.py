@@ -5,6 +5,7 @@ from collections import Counter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from workbench.planning.mixing.card_rules import NoPrintTwice, Section, Slot
 from workbench.planning.mixing.edge_colouring import colour_edges
 
@@ -19,7 +20,7 @@ def deals(draw: st.DrawFn) -> tuple[int, list[list[str]]]:
     return cards, [row[:layers] for row in rows]
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 @given(deals(), st.integers(0, 5))
 def test_every_piece_is_dealt_and_no_card_shows_a_print_twice(
     case: tuple[int, list[list[str]]], seed: int

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from tests.planning.checker import plan_faults
 from tests.planning.mixing.test_deal import PRINTS, mixture
 from tests.planning.projects import ONE_BY_ONE
@@ -20,7 +21,7 @@ from workbench.planning.mixing.deal import check_mixing
 from workbench.planning.progress import PlanningError
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(20), deadline=None)
 @given(
     st.integers(2, 9),
     st.integers(2, 4),
@@ -41,7 +42,7 @@ def test_prints_are_used_as_wished(
     assert plan_faults(asked, make_plan(asked, ONE_BY_ONE), ONE_BY_ONE) == []
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(20), deadline=None)
 @given(st.integers(1, 6), st.integers(0, 14), st.sampled_from(COPIES))
 def test_so_many_of_a_print_are_used_or_it_is_said_that_they_cannot_be(
     cards: int, count: int, copies: Copies

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from tests.planning.checker import plan_faults
 from tests.planning.mixing.test_redeal import PROJECT
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
@@ -80,7 +81,7 @@ def possible_cards(asked: Project) -> list[tuple[str, ...]]:
 
 
 @given(st.integers(1, 5), SOME_LAYERS)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(12), deadline=None)
 def test_a_set_is_of_one_kind_in_the_fewest_sheets_of_any_kind(cards: int, layers: Layers) -> None:
     asked = asked_for(cards, layers, "as a set")
     kinds = possible_cards(asked)
@@ -97,7 +98,7 @@ def test_a_set_is_of_one_kind_in_the_fewest_sheets_of_any_kind(cards: int, layer
 
 
 @given(st.integers(1, 7), SOME_LAYERS)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(12), deadline=None)
 def test_no_two_cards_are_alike_or_it_is_said_how_many_can_differ(
     cards: int, layers: Layers
 ) -> None:
@@ -147,7 +148,7 @@ def test_a_fixed_card_says_what_the_set_is() -> None:
 
 
 @given(st.integers(3, 8), SOME_LAYERS, st.integers(1, 99))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(12), deadline=None)
 def test_the_same_number_gives_the_same_deal_and_every_deal_is_as_varied(
     cards: int, layers: Layers, number: int
 ) -> None:

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from tests.planning.brute_force import Kind, best
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, project, size
@@ -49,7 +50,7 @@ def planned(width: int, height: int, kinds: list[Kind], *, turning: bool) -> tup
     return printed, plan
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(20), deadline=None)
 @given(st.integers(2, 6), st.integers(2, 6), KINDS, st.booleans())
 @example(6, 6, [(2, 3, 4), (3, 2, 2), (1, 4, 2)], True)
 @example(6, 6, [(2, 3, 2), (4, 4, 2), (1, 4, 2)], False)

@@ -1,0 +1,40 @@
+"""How many examples each law is tried on: few in every run, as many more as EXAMPLES says.
+
+`EXAMPLES=10 pytest tests/planning` tries ten times as many, and every case of which a run tries
+only some.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from os import environ
+from typing import TypeVar
+
+from workbench.planning.limits import QUICK, Effort
+
+_T = TypeVar("_T")
+_TIMES = int(environ.get("EXAMPLES", "1"))
+
+SOON = replace(
+    QUICK,
+    rough_effort=Effort(nodes=2, checks=10, gap=0.05),
+    fillings=4,
+    filled_sheets=12,
+    gap_passes=1,
+    joint_arcs=200,
+    deep_arcs=200,
+    table_passes=1,
+    circle_rounds=1,
+    table_effort=Effort(nodes=1, checks=10, gap=0.05),
+    offcut_effort=Effort(nodes=1, checks=5, gap=0.1),
+)
+"""Limits for tests that ask whether plans are sound, which they are whatever the effort."""
+
+
+def examples(count: int) -> int:
+    """How many examples to try where `count` are enough for every run."""
+    return count * _TIMES
+
+
+def some(cases: Sequence[_T], count: int) -> Sequence[_T]:
+    """The first `count` cases, or all where more examples are asked for."""
+    return cases if _TIMES > 1 else cases[:count]
