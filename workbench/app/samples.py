@@ -1,6 +1,6 @@
 """The sample projects that come with Trimtally."""
 
-import tomllib
+import json
 from dataclasses import dataclass
 from itertools import takewhile
 from pathlib import Path
@@ -35,6 +35,7 @@ def _sample(path: Path) -> Sample:
     text = path.read_text(encoding="utf-8")
     note = takewhile(lambda line: line.startswith("# "), text.splitlines())
     about = " ".join(line.removeprefix("# ") for line in note).split(". ")[0].rstrip(".")
-    # The start page shows them all at once: no more is read of each than it needs.
+    # The start page shows them all at once: no more is read of each than it needs, and a title in
+    # double quotes is written alike in TOML and JSON, whose reader is there already.
     title = next(line for line in text.splitlines() if line.startswith("title ="))
-    return Sample(path, tomllib.loads(title)["title"], about)
+    return Sample(path, json.loads(title.partition("=")[2]), about)
