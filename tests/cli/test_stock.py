@@ -184,3 +184,50 @@ def test_offcuts_to_clear_out(say: Say, drawer: Drawer) -> None:
     assert len(data(say("stock", "clear", "--days", 0, "--json"))["offcuts"]) == 2
     assert data(say("stock", "clear", "--days", 0, "--yes", "--json"))["cleared"] == 2
     assert drawer.listing().offcuts == ()
+
+
+HUGE = "9" * 23
+ODD = ["", "-1", HUGE, "1e9", "nan", "\x1b[2J", "日本", "a" * 3000, "--", "/dev/null", "."]
+
+
+@pytest.mark.parametrize("odd", ODD, ids=range(len(ODD)))
+def test_whatever_is_given_is_answered_in_a_line(
+    odd: str, drawer: Drawer, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    begin(drawer, stocked(drawer, 3))
+    asked = [
+        *(["stock", do, "net weave", odd] for do in ("use", "buy", "count")),
+        *(["stock", do, odd, "1"] for do in ("use", "buy", "count")),
+        *(["stock", do, odd] for do in ("list", "import", "adopt", "shop")),
+        *(["stock", do, f"--{option}={odd}"] for do, option in _OPTIONS),
+        *(["stock", "add", "x", "--size=A4", f"--{option}={odd}"] for option in _DESCRIBED),
+        ["stock", "make", odd if odd != "." else str(tmp_path)],
+        ["stock", "uses", odd, str(tmp_path)],
+        ["stock", "adopt", "--batch", odd],
+        *(["batch", do, odd] for do in ("show", "resume", "abandon", "year")),
+        ["batch", "give", "1", odd, "x"],
+        ["batch", "give", odd, "1", "x"],
+    ]
+    for words in asked:
+        code = main(words)
+        told = capsys.readouterr()
+        assert code in (0, 2), (words, told.err)
+        assert "\x1b" not in told.out + told.err
+        assert code == 0 or told.out or told.err
+    assert main(["stock", "list", "--json"]) == 0
+    assert drawer.audit() == ()
+
+
+_OPTIONS = [("clear", "days"), ("least", "side"), ("least", "area"), ("pricing", "hourly")]
+_OPTIONS += [("pricing", "margin"), ("pricing", "currency"), ("pricing", "extra")]
+_DESCRIBED = (
+    *("sheets", "kind", "print", "colours", "run", "weight", "thickness", "strip"),
+    *("pad", "price", "lies", "note", "tag"),
+)
+
+
+def test_no_more_sheets_lie_there_than_a_paper_may_have(say: Say) -> None:
+    add(say)
+    for words in (("buy", "kite stripe", 99_999), ("count", "kite stripe", 100_001)):
+        assert "100000 at most" in say("stock", *words, code=2)
+    assert "6 free" in say("stock", "list")

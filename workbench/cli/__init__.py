@@ -62,6 +62,9 @@ class _Parser(ArgumentParser):
 
 def _obey(words: list[str]) -> int:
     command = COMMANDS.get(words[0], OPEN) if words else OPEN
+    for word in words:
+        if word.startswith("--") and word.endswith("=--"):  # which argparse takes for nothing
+            raise CommandError(f"{word}: no value is given; write one after the =")
     try:
         given = _parser(command).parse_args(words[1:] if command.name else words)
     except SystemExit:  # help was asked for and given

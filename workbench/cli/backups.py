@@ -13,11 +13,20 @@ def back_up(given: Namespace) -> int:
     from workbench.store.database import Workshop
 
     file = Workshop.open().file
-    if given.file.exists() and not given.over:
+    if _exists(given.file) and not given.over:
         raise WorkshopError(str(given.file), "it is there already", "name another, or give --over")
     copy(file, given.file)
     print(f"The workshop is kept in {visible(str(given.file))}")
     return DONE
+
+
+def _exists(file: Path) -> bool:
+    try:
+        return file.exists()
+    except OSError as error:
+        raise WorkshopError(
+            str(file), f"it cannot be used ({error.strerror})", "name another file"
+        ) from error
 
 
 def restore(given: Namespace) -> int:
@@ -31,6 +40,7 @@ def restore(given: Namespace) -> int:
         for backup in backups(file):
             print(f"{backup.made.astimezone():%d %b %Y, %H:%M}  {visible(str(backup.path))}")
         return DONE
+    _exists(given.file)
     aside = put_back(file, given.file)
     print(f"The workshop is that of {visible(str(given.file))}")
     if aside:

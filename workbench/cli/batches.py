@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from workbench.cli.command import DONE, Command
-from workbench.cli.questions import answered, ask, asked_in, say
+from workbench.cli.questions import answered, ask, asked_in, say, whole_number
 from workbench.measure.counting import counted
 from workbench.store.errors import WorkshopError
 
@@ -25,12 +25,12 @@ def _batch_options(parser: ArgumentParser) -> None:
         ("resume", "go on with a batch at the bench", _resume),
         ("abandon", "give a batch up; its paper goes back", _abandon),
     ):
-        ask(asked, name, summary, answer).add_argument("batch", type=int, metavar="N")
+        ask(asked, name, summary, answer).add_argument("batch", type=whole_number, metavar="N")
     year = ask(asked, "year", "count what was made in a year", _year)
-    year.add_argument("year", type=int)
+    year.add_argument("year", type=whole_number)
     give = ask(asked, "give", "note who got a card", _give)
-    give.add_argument("batch", type=int, metavar="N")
-    give.add_argument("card", type=int, metavar="CARD")
+    give.add_argument("batch", type=whole_number, metavar="N")
+    give.add_argument("card", type=whole_number, metavar="CARD")
     give.add_argument("name", help="nothing forgets it")
 
 

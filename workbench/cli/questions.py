@@ -1,7 +1,7 @@
 """Commands with words of their own, as `stock list`: each is asked of the drawer and answered."""
 
 import json
-from argparse import ArgumentParser, Namespace
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from workbench.planning import Watch
     from workbench.store.drawer import Drawer
 
+MOST = 1_000_000_000
 Answer = Callable[[Namespace, "Drawer", "Watch"], int]
 
 
@@ -35,6 +36,14 @@ def ask(asked: Any, name: str, summary: str, answer: Answer) -> ArgumentParser:
     parser.add_argument("--json", action="store_true", help="write it as JSON")
     parser.set_defaults(answer=answer)
     return parser
+
+
+def whole_number(words: str) -> int:
+    """A number that argparse reads: one that people count to."""
+    number = int(words)
+    if abs(number) > MOST:
+        raise ArgumentTypeError(f"{words} is more than anything here counts")
+    return number
 
 
 def say(given: Namespace, data: object, lines: Sequence[str]) -> None:

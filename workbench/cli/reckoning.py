@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from workbench.cli.command import DONE
-from workbench.cli.questions import say
+from workbench.cli.questions import say, whole_number
 from workbench.store.errors import WorkshopError
 
 if TYPE_CHECKING:
@@ -40,7 +40,9 @@ def least_useful(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 def pricing_options(parser: ArgumentParser) -> None:
     parser.add_argument("--currency", help="three letters, as EUR")
     parser.add_argument("--hourly", help="what an hour at the table costs")
-    parser.add_argument("--margin", type=int, help="hundredths of the price that are to stay")
+    parser.add_argument(
+        "--margin", type=whole_number, help="hundredths of the price that are to stay"
+    )
     parser.add_argument(
         "--extra",
         action="append",

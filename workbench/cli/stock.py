@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from workbench.cli.command import BAD_INPUT, DONE, Command
-from workbench.cli.questions import answered, ask, asked_in, say
+from workbench.cli.questions import answered, ask, asked_in, say, whole_number
 from workbench.cli.reckoning import least_options, least_useful, pricing, pricing_options
 from workbench.cli.stock_words import (
     csv_table,
@@ -53,7 +53,9 @@ def _stock_options(parser: ArgumentParser) -> None:
     ask(asked, "undo", "take back the last change made by hand", _undo)
     adopt = ask(asked, "adopt", "put a project's papers in the drawer", _adopt)
     adopt.add_argument("file", metavar="FILE", type=Path, nargs="?", help="a project file")
-    adopt.add_argument("--batch", type=int, metavar="N", help="a batch begun before, by its number")
+    adopt.add_argument(
+        "--batch", type=whole_number, metavar="N", help="a batch begun before, by its number"
+    )
     shop = ask(asked, "shop", "list what to buy for projects together", _shop)
     shop.add_argument("files", metavar="FILE", type=Path, nargs="+", help="project files")
     shop.add_argument("--csv", action="store_true", help="write it as CSV")
@@ -63,7 +65,7 @@ def _stock_options(parser: ArgumentParser) -> None:
     uses.add_argument("paper", metavar="PAPER", help="its name or number")
     uses.add_argument("folder", metavar="FOLDER", type=Path, help="a folder of project files")
     clear = ask(asked, "clear", "list offcuts too small or too old to keep", _clear)
-    clear.add_argument("--days", type=int, default=365, help="older than so many (365)")
+    clear.add_argument("--days", type=whole_number, default=365, help="older than so many (365)")
     clear.add_argument("--yes", action="store_true", help="throw them away")
     least = ask(asked, "least", "say or change the smallest offcut worth keeping", least_useful)
     least_options(least)
@@ -242,7 +244,7 @@ def _units(parser: ArgumentParser) -> None:
 
 def _paper_and_sheets(parser: ArgumentParser) -> None:
     parser.add_argument("paper", metavar="PAPER", help="its name or number")
-    parser.add_argument("sheets", metavar="SHEETS", type=int)
+    parser.add_argument("sheets", metavar="SHEETS", type=whole_number)
 
 
 def _add_options(parser: ArgumentParser) -> None:
@@ -294,7 +296,13 @@ def _projects_in(folder: Path, drawer: "Drawer") -> "tuple[list[Path], list[Proj
     from workbench.store.project_file import read_project
 
     files, projects = [], []
-    for file in sorted(folder.glob("*.toml")):
+    try:
+        found = sorted(folder.glob("*.toml"))
+    except OSError as error:
+        raise WorkshopError(
+            str(folder), f"it cannot be looked through ({error.strerror})", "name a folder"
+        ) from error
+    for file in found:
         try:
             projects.append(drawer.matched(read_project(file)))
             files.append(file)

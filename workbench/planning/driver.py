@@ -225,17 +225,16 @@ class Planner:
         return most_cards(cards, possible)
 
     def _surely(self, search: SheetSearch) -> Cutting:
-        """As few sheets as a plan would open, looked for as far as a plan does where in doubt.
+        """Few sheets, looked for as far as a plan does before the paper is said to be short.
 
-        Raises ShortError where a plan would find the paper short, Cancelled.
+        Raises ShortError where a plan would find that too, Cancelled.
         """
         try:
-            cutting = search.fewest()
+            return search.fewest()
         except ShortError:
             if search.ruled_out:
                 raise
             return self._further(search).fewest()
-        return cutting if cutting.sheets == cutting.fewest else self._further(search).fewest()
 
     def _bought_surely(self, group: Subproblem) -> Cutting:
         """As few sheets bought as a plan would buy. Raises PlanningError, Cancelled."""

@@ -4,7 +4,7 @@ import sqlite3
 from datetime import UTC, datetime
 from typing import NamedTuple
 
-from workbench.craft.paper import Size
+from workbench.craft.paper import MOST_SHEETS, Size
 from workbench.craft.stock import Counts, Move
 from workbench.store.errors import WorkshopError
 from workbench.store.stock_data import size_text
@@ -82,6 +82,10 @@ def _apply(
     after = [one + more for one, more in zip(there.counts.as_tuple, by.as_tuple, strict=True)]
     if min(after) < 0:
         raise _too_few(connection, there, by)
+    if change is not None and by.on_hand > 0 and after[1] > MOST_SHEETS:
+        raise WorkshopError(
+            "the drawer", f"{after[1]} of one cannot lie there", f"{MOST_SHEETS} at most"
+        )
     at = now()
     connection.execute(
         "UPDATE lots SET bought = ?, on_hand = ?, reserved = ?, used = ?, thrown = ? WHERE id = ?",
