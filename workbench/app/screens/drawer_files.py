@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 _FORMATS = ".csv or .toml"
 _ANOTHER = "another"
-_WIDTH = 68
+_WIDTH = 66
 
 
 class ImportScreen(ModalScreen[bool]):

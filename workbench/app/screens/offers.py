@@ -56,14 +56,11 @@ class OffersScreen(ModalScreen[Offer | None]):
         return options
 
     def _line(self, offer: Offer) -> str:
-        return f"  {offer.makes} of {offer.wanted} from {self._lying(offer)}"
+        return f"  {_share(offer)} from {self._lying(offer)}"
 
     def _new_line(self, offer: Offer) -> str:
         size = write_size(offer.piece.size, self.unit)
-        return (
-            f"  {offer.piece.name}, {size}: {min(offer.makes, offer.wanted)} of {offer.wanted}"
-            f"\n      from {self._lying(offer)}"
-        )
+        return f"  {offer.piece.name}, {size}: {_share(offer)}\n      from {self._lying(offer)}"
 
     def _lying(self, offer: Offer) -> str:
         lying = offer.lying
@@ -82,6 +79,10 @@ class OffersScreen(ModalScreen[Offer | None]):
 
 
 _NOTHING = "No offcut is large enough for a strip, a tag or an inside panel"
+
+
+def _share(offer: Offer) -> str:
+    return f"{min(offer.makes, offer.wanted)} of {offer.wanted}"
 
 
 def _heading(words: str) -> Option:
