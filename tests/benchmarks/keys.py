@@ -116,7 +116,7 @@ async def counted(script: Script) -> tuple[int, int]:
 
 def main() -> None:
     """Print both."""
-    for called, script in (("a sample", sample), ("a batch of her own", own_batch)):
+    for called, script in (("a sample", sample), ("a batch of the maker's own", own_batch)):
         keys, letters = asyncio.run(counted(script))
         print(f"{called}: {keys} keys to the first tick, and {letters} letters of names")
 

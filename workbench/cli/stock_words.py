@@ -94,7 +94,7 @@ def possible_data(one: "Possible", file: Path) -> dict[str, object]:
 
 
 def possible_words(one: "Possible") -> str:
-    words = f"{one.makeable:>5} of {one.project.card.count} cards: {one.project.title}"
+    words = f"{one.makeable:>5} of {counted(one.project.card.count, 'card')}: {one.project.title}"
     if one.trouble:
         return f"{words}; {one.trouble}"
     missing = ", ".join(f"{short.sheets} of {short.paper}" for short in one.shortages)

@@ -16,14 +16,14 @@ from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
 from workbench.measure.length import Unit
 
-_BORDER = "the same border all round"
-_NARROWER = "so much narrower than what it is glued to"
+_BORDER = "border all round"
+_NARROWER = "so much narrower"
 _ALIGNED: Mapping[str, tuple[Across | None, Up | None]] = {
     "at the left": ("left", None),
-    "in the middle, left to right": ("centre", None),
+    "in the middle across": ("centre", None),
     "at the right": ("right", None),
     "at the bottom": (None, "bottom"),
-    "in the middle, bottom to top": (None, "centre"),
+    "in the middle, up": (None, "centre"),
     "at the top": (None, "top"),
 }
 _FLUSH: Mapping[str, Side] = {

@@ -68,7 +68,7 @@ class LikenessForm(ProjectForm):
         yield row("Prints are used", Choice((*_USES.values(), _COUNTED), use, key="use"))
         for number, paper in enumerate(mixed_papers(self.project)):
             count = mixing.counts.get(paper, "")
-            yield row(paper, text(f"count{number}", count, "how many pieces, where counted"))
+            yield row(paper, text(f"count{number}", count, "how many, if counted"))
 
     def read(self) -> Project:
         wish = next(wish for wish, words in _LIKENESS.items() if words == self.chosen("wish"))
@@ -128,7 +128,8 @@ class MeetForm(ProjectForm):
         names = self._names()
         yield row("One print", Choice(names, names[0], key="one"))
         yield row("The other", Choice(names, names[-1], key="other"))
-        yield row("On a card", Choice((_FREE, _APART, _TOGETHER), _APART, key="rule"))
+        rule = self._rule((names[0], names[-1]))
+        yield row("On a card", Choice((_FREE, _APART, _TOGETHER), rule, key="rule"))
 
     def read(self) -> Project:
         pair, rule = (self.chosen("one"), self.chosen("other")), self.chosen("rule")
@@ -140,6 +141,12 @@ class MeetForm(ProjectForm):
             together = (*together, pair)
         mixing = replace(mixing, apart=apart, together=together)
         return _allowed(replace(self.project, mixing=mixing))
+
+    def _rule(self, pair: tuple[str, str]) -> str:
+        """What holds of the two until it is changed here."""
+        mixing = self.project.mixing
+        held = ((_APART, mixing.apart), (_TOGETHER, mixing.together))
+        return next((rule for rule, pairs in held if _without(pairs, pair) != pairs), _FREE)
 
     def preview(self, project: Project) -> Canvas:
         """The two prints side by side."""

@@ -16,7 +16,7 @@ from workbench.craft.card import FRONT, INSIDE
 from workbench.craft.envelope import UNENVELOPED, Envelope, Posting
 from workbench.craft.errors import CraftError
 from workbench.craft.extra import Extra
-from workbench.craft.project import Project
+from workbench.craft.project import Project, fits
 from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
 from workbench.drawing.labels import write_exactly, write_size
@@ -143,7 +143,7 @@ class ExtraForm(ProjectForm):
 
     def read(self) -> Project:
         extra = Extra(
-            name=self.typed("name"),
+            name=self.named("name", "name"),
             weight=self.typed("weight"),
             thickness=self.typed("thickness") or None,
             on=self.chosen("on"),
@@ -177,7 +177,7 @@ class EnvelopeForm(ProjectForm):
 
     def fields(self) -> ComposeResult:
         papers = tuple(paper.name for paper in self.project.papers)
-        yield row("Cut from", Choice(papers, key="paper"))
+        yield row("Cut from", Choice(papers, self._usual_paper(), key="paper"))
         yield row("Liner from", Choice((NO_LINER, *papers), key="liner"))
         yield row(f"Flap ({self.unit})", text("flap", write_exactly(self.usual.flap, self.unit)))
         yield row(f"Seams ({self.unit})", text("seam", write_exactly(self.usual.seam, self.unit)))
@@ -204,6 +204,12 @@ class EnvelopeForm(ProjectForm):
             "Flap, seams and liner by common practice; try one first.",
         ]
         self.query_one("#cut", Static).update(Content("\n".join(lines)))
+
+    def _usual_paper(self) -> str:
+        """The first that the envelope can be cut from, or else the first of all."""
+        papers = self.project.papers
+        large = (paper.name for paper in papers if fits(paper, self.usual.blank))
+        return next(large, papers[0].name)
 
     def _cut(self) -> EnvelopeCut:
         flap, seam = self.length("flap", "flap"), self.length("seam", "seams")

@@ -36,7 +36,7 @@ from workbench.planning.mixing.use_counts import use_counts
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Combination
 
-ALLOW_REPEATS = "let a print show on several pieces of a card (repeat)"
+ALLOW_REPEATS = "let a print show on several pieces of a card"
 
 
 def check_mixing(project: Project) -> None:
