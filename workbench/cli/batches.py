@@ -141,7 +141,8 @@ def _year(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     }
     words = (
         f"{given.year}: {counted(whole.cards, 'card')}, {counted(whole.sheets, 'sheet')}, "
-        f"{round(100 * whole.waste)} % of them wasted, {counted(whole.minutes, 'minute')} at the table"
+        f"{round(100 * whole.waste)} % of them wasted, "
+        f"{counted(whole.minutes, 'minute')} at the table"
     )
     say(given, data, [words, *chart([month.cards for month in months])])
     return DONE
