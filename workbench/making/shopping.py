@@ -57,13 +57,25 @@ def shopping_list(
 ) -> tuple[Wanted, ...]:
     """What to buy to make all of these projects, one after the other.
 
-    Each takes what the ones before left of the stock that they share, their offcuts too. Papers
-    are the same where they were taken from the same paper of the drawer, or else by name and size.
+    Each takes what the ones before left of the stock that they share, their offcuts too. They are
+    taken in the order given, or from the last to the first where that buys fewer sheets; that no
+    order, nor cutting them together, would buy fewer still is not proven. Papers are the same
+    where they were taken from the same paper of the drawer, or else by name and size.
 
     Raises:
         PlanningError: where one of them cannot be made however much is bought.
         Cancelled: the watch stopped it.
     """
+    found = _bought_in_turn(projects, trimmer, watch)
+    if found and len(projects) > 1:
+        other = _bought_in_turn(projects[::-1], trimmer, watch)
+        found = min(found, other, key=lambda wanted: sum(one.sheets for one in wanted))
+    return found
+
+
+def _bought_in_turn(
+    projects: Sequence[Project], trimmer: Trimmer, watch: Watch
+) -> tuple[Wanted, ...]:
     shared = _Shared({}, {}, Counter(), {})
     for project in projects:
         watch.stage(f"“{project.title}”")
