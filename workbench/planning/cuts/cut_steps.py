@@ -136,7 +136,7 @@ class PileCuts:
         growing = {
             self._pile(Lot(tree, lot.kind))
             for lots in due.values()
-            for lot in lots
+            for lot in sorted(lots)  # trees get their numbers here, the same in every process
             for tree in self.trees.opened(lot.tree, mark)
         }
         return max(
