@@ -36,6 +36,8 @@ class Reach:
     """Leave out cuts whose first part has no wanted piece as wide (or high) as itself."""
     again: bool = False
     """Let what was cut off be cut in the same direction again, which only ever saves a mark."""
+    every: bool = False
+    """Every true cutting: levels are not counted, and a mark may be the length of a whole row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +80,8 @@ class Limits:
     """Used where the usual one grows too large."""
     deeper_columns: int = 200
     """Columns of the usual model up to which the deeper one is tried as well."""
-    effort: Effort = Effort(nodes=40, checks=60, gap=0.004)
-    """For the arc-flow model of a subproblem."""
+    effort: Effort = Effort(nodes=40, checks=60, gap=0.5)
+    """For the arc-flow model of a subproblem: its strokes are bettered later, at the table."""
     rough_effort: Effort = Effort(nodes=10, checks=40, gap=0.02)
     """For a model whose answer is only shared out further, or that tidies one sheet."""
     columns: int = 3_000
@@ -116,6 +118,8 @@ class Limits:
     """How often what is left over of a sheet is filled again."""
 
     # The least time at the table
+    every_cut: Reach = Reach(levels=0, leftovers=True, most=1_500, every=True)
+    """The graph of all true cuts, where that is small."""
     deep_rows: Reach = Reach(levels=3, leftovers=True, most=4_000)
     """The graph of true cuts if it is small: whatever remains of a row is turned and cut on."""
     true_rows: Reach = Reach(levels=3, leftovers=False, most=2_000)
@@ -123,13 +127,27 @@ class Limits:
     turned_rows: Reach = Reach(levels=2, leftovers=True, most=1_000)
     """... and rows whose remainder is turned and cut on, without trims."""
     deep_arcs: int = 1_200
-    """Arcs of that graph that lead to pieces, beyond which it is not small."""
+    """Arcs of either graph that lead to pieces, beyond which it is not small."""
     joint_arcs: int = 600
     """Arcs of all groups together up to which one model holds them all."""
+    turning_arcs: int = 300
+    """Arcs of a model up to which it counts the turns of the sheets too."""
     table_passes: int = 2
     """How often the groups are cut in turn, each knowing what the others set."""
     circle_rounds: int = 4
     """How often a model is asked again with the circles of marks that its answer had."""
+    tiny_arcs: int = 120
+    """Arcs of the graph of rows up to which all true cuts are looked at."""
+    few_pieces: int = 16
+    """Pieces up to which other answers are drawn while they may be quicker."""
+    other_answers: int = 16
+    """How many are drawn at most."""
+    other_effort: Effort = Effort(nodes=60, checks=60, gap=0.5)
+    """For each of them."""
+    least_arcs: int = 2_000
+    """Arcs of a model up to which it is worked out what no way of stacking goes below."""
+    least_effort: Effort = Effort(nodes=4, checks=40, gap=0.002)
+    """For that."""
     table_effort: Effort = Effort(nodes=10, checks=60, gap=0.002)
     """For each figure of the model."""
     offcut_effort: Effort = Effort(nodes=1, checks=12, gap=0.02)

@@ -8,7 +8,8 @@ Variables, whole numbers
     x_a  how often arc a is used; n_s how many sheets begin in state s; v_i how many of item i are
     served by a shape; k_p strokes of the blade on pile p; y_m 1 where the guide is ever set to m;
     e_m how often it is set to m again; z_ab 1 where some cut at mark b waits for one at mark a;
-    o_r 1 where r is the offcut kept.
+    o_r 1 where r is the offcut kept; where turns are asked for, d_mw 1 where something is cut at m
+    in direction w, b_m 1 where m is cut at both ways, t turns of the sheets.
 Constraints
     what flows into a state flows out of it (a remainder may be left over); each item is served as
     often as asked; no more sheets than allowed, and than there are; what is cut can be dealt to the
@@ -16,10 +17,12 @@ Constraints
     at most one offcut, no more than is left over; the z of a circle of marks, each of which waits
     for the one before, sum up to less than its length, plus the e of its marks (such rows are added
     as circles are met with: `break_circle`).
+    d_mw <= y_m, k_p <= M d_mw; b_m + e_m >= the sum of d_mw over w, less y_m; t >= the sum of b_m;
+    t >= 1 where cuts lie in both directions.
 Objective
     one figure after another (`figures`): pieces cut if they fit, seconds at the table, marks,
     strokes, the area of the offcut.
-The seconds count no turns: no order of the cuts takes less.
+No order of the cuts turns the sheets less often than t, which is nothing if not asked for.
 
 Source: arc-flow models of guillotine cutting (Silva, Alvelos and Valerio de Carvalho, EJOR 205
 (2010) 699-708; Furini, Malaguti and Thomopulos, INFORMS J. Computing 28 (2016) 736-751), with
@@ -73,7 +76,8 @@ class GraphedGroup:
     sheets: int
 
 
-def _nothing(_: Shape) -> bool:
+def nothing(_: Shape) -> bool:
+    """Keep no leftover."""
     return False
 
 
@@ -82,12 +86,14 @@ class TableModel:
     """The program over `parts`. `stacks` by paper; `keeps` says whether a leftover is an offcut.
 
     Columns of the program: `sheets`, `arcs` with a mark (`laid`), `strokes` by pile, `marks`,
-    `offcuts` by shape.
+    `offcuts` by shape. `pieces` are asked for, all in all.
     """
 
     parts: Sequence[GraphedGroup]
     stacks: Mapping[str, Stacks]
-    keeps: Callable[[Shape], bool] = _nothing
+    keeps: Callable[[Shape], bool] = nothing
+    turning: bool = False
+    loose: bool = False
     program: Milp = field(default_factory=Milp)
     laid: Terms = field(default_factory=dict)
     strokes: dict[Pile, int] = field(default_factory=dict)
@@ -95,6 +101,7 @@ class TableModel:
     offcuts: dict[Shape, int] = field(default_factory=dict)
     wanted: Terms = field(default_factory=dict)
     again: dict[int, int] = field(default_factory=dict)
+    turns: Terms = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._piles: dict[Pile, Terms] = defaultdict(dict)
@@ -105,9 +112,13 @@ class TableModel:
         self._networks: list[_Network] = []
         for part in self.parts:
             self._add(part)
-        self._most = sum(item.copies for part in self.parts for item in part.group.items)
+        self.pieces = sum(item.copies for part in self.parts for item in part.group.items)
+        self._ways: dict[tuple[int, Direction], int] = {}
+        self._turned: dict[int, Terms] = {}
         for pile, terms in self._piles.items():
             self._add_pile(pile, terms)
+        if self.turning:
+            self._add_turns()
         self._add_offcuts()
 
     def _add(self, part: GraphedGroup) -> None:
@@ -131,6 +142,16 @@ class TableModel:
     def room(self, pile: Pile, rectangles: int) -> None:
         """Tell that there can be so many more rectangles in `pile`."""
         self._room[pile] += rectangles
+
+    def pile(self, shape: Shape, direction: Direction, mark: int, stacks: Stacks) -> Pile:
+        """The pile of rectangles of that shape; of any length, where piles are loose.
+
+        The parts of a row may be cut off in any order: how long the rectangle is then, the model
+        does not know. Loose piles are stacked at least as well as any order of the cuts allows.
+        """
+        if self.loose:
+            shape = with_side(shape, direction, mark)
+        return Pile(*shape, direction, mark, stacks)
 
     def stroke(self, pile: Pile, column: int) -> None:
         """Count what `column` cuts in `pile`."""
@@ -156,6 +177,8 @@ class TableModel:
         for mark in marks:
             if mark not in self.again:
                 self.again[mark] = self.program.add_column()
+                if mark in self._turned:  # set twice, it may lie the other way the second time
+                    self._turned[mark][self.again[mark]] = 1.0
             row[self.again[mark]] = 1.0
         self.program.add_row(1 - len(open_waits), row)
         return True
@@ -164,7 +187,7 @@ class TableModel:
         if wait not in self._waiting:
             column = self._waiting[wait] = self.program.add_column(high=1)
             terms = dict.fromkeys(self._waits[wait], -1.0)
-            self.program.add_row(0, {column: float(self._most), **terms})
+            self.program.add_row(0, {column: float(self.pieces), **terms})
         return self._waiting[wait]
 
     def leave(self, shape: Shape, terms: Mapping[int, float]) -> None:
@@ -179,8 +202,36 @@ class TableModel:
         self.program.add_row(0, {column: pile.stacks.at_once, **{c: -n for c, n in terms.items()}})
         if pile.mark not in self.marks:
             self.marks[pile.mark] = self.program.add_column(high=1)
-        ceiling = math.ceil(min(self._most, self._room[pile]) / pile.stacks.at_once)
-        self.program.add_row(0, {self.marks[pile.mark]: ceiling, column: -1})
+        ceiling = math.ceil(min(self.pieces, self._room[pile]) / pile.stacks.at_once)
+        used = self._way(pile) if self.turning else self.marks[pile.mark]
+        self.program.add_row(0, {used: ceiling, column: -1})
+
+    def _way(self, pile: Pile) -> int:
+        """The column that says whether anything is cut at the pile's mark in its direction."""
+        key = pile.mark, pile.direction
+        if key not in self._ways:
+            self._ways[key] = self.program.add_column(high=1)
+            self.program.add_row(0, {self.marks[pile.mark]: 1.0, self._ways[key]: -1.0})
+        return self._ways[key]
+
+    def _add_turns(self) -> None:
+        """A turn where both directions are cut at all, and one at each mark where both are."""
+        turns = self.program.add_column()
+        self.turns = {turns: 1.0}
+        both = {way: self.program.add_column(high=1) for way in Direction}
+        for (_, way), used in self._ways.items():
+            self.program.add_row(0, {both[way]: 1.0, used: -1.0})
+        self.program.add_row(-1, {turns: 1.0, **dict.fromkeys(both.values(), -1.0)})
+        at_marks: Terms = {}
+        for mark, was_set in self.marks.items():
+            ways = [self._ways[mark, way] for way in Direction if (mark, way) in self._ways]
+            if len(ways) == len(Direction):
+                turned = self.program.add_column(high=1)
+                at_marks[turned] = -1.0
+                row = {turned: 1.0, was_set: 1.0, **dict.fromkeys(ways, -1.0)}
+                self._turned[mark] = row
+                self.program.add_row(0, row)
+        self.program.add_row(0, {turns: 1.0, **at_marks})
 
     def _add_offcuts(self) -> None:
         for shape in sorted(self._left):
@@ -192,11 +243,12 @@ class TableModel:
     # Figures: what one may be minimised after the other
 
     def seconds(self, pace: Pace) -> Terms:
-        """The time at the table, turns left out."""
+        """The time at the table; turns are left out unless they were asked for."""
         terms = {column: pace.sheet * times for column, times in self.laid.items()}
         terms.update(dict.fromkeys(self.strokes.values(), float(pace.stroke)))
         settings = (*self.marks.values(), *self.again.values())
         terms.update(dict.fromkeys(settings, float(pace.setting)))
+        terms.update(dict.fromkeys(self.turns, float(pace.turn)))
         return terms
 
     def every_setting(self) -> Terms:
@@ -256,7 +308,8 @@ class _Network:
             if source.margin and source.margin_mark is not None:
                 whole = _with_margin(source)
                 stacks = self.model.stacks[self.supply.paper]
-                pile = Pile(*whole, source.margin.direction, source.margin_mark, stacks)
+                way, mark = source.margin.direction, source.margin_mark
+                pile = self.model.pile(whole, way, mark, stacks)
                 self.model.stroke(pile, column)
                 self.model.room(pile, source.available)
         if taken:
@@ -274,7 +327,7 @@ class _Network:
                     if end is not None:
                         flows[end][column] += 1
                 if arc.mark:
-                    pile = Pile(*arc.state.shape, arc.state.direction, arc.mark, stacks)
+                    pile = self.model.pile(arc.state.shape, arc.state.direction, arc.mark, stacks)
                     self.model.stroke(pile, column)
                     if arc.state.after not in (0, arc.mark):
                         self.model.wait((arc.state.after, arc.mark), column)
@@ -285,7 +338,7 @@ class _Network:
         sheets = min(source.available, self.part.sheets) if source.cost else source.available
         stacks = self.model.stacks[self.supply.paper]
         piles = {
-            Pile(*state.shape, state.direction, arc.mark, stacks)
+            self.model.pile(state.shape, state.direction, arc.mark, stacks)
             for state, arcs in graph.arcs.items()
             for arc in arcs
             if arc.mark

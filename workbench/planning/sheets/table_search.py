@@ -9,13 +9,15 @@ model is asked again with the circles that were met, and the best of all that wa
 
 import logging
 import math
+import random
 from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import NamedTuple
 
+from workbench.craft.direction import Direction
 from workbench.craft.pace import Pace
 from workbench.craft.wish import Wish
 from workbench.planning.instance.instance import Subproblem
@@ -25,12 +27,12 @@ from workbench.planning.limits import Reach
 from workbench.planning.milp import NEARLY, Milp, MilpResult
 from workbench.planning.mixing.card_types import Use
 from workbench.planning.progress import Watch
-from workbench.planning.shape import Shape
+from workbench.planning.shape import Shape, across
 from workbench.planning.sheets.arc_flow import wanted_shapes
 from workbench.planning.sheets.mark_circles import circles, waits_of
 from workbench.planning.sheets.pattern_milp import pieces_of
 from workbench.planning.sheets.search import Cutting, SheetSearch, given_out
-from workbench.planning.sheets.table_model import GraphedGroup, Stacks, TableModel, Terms
+from workbench.planning.sheets.table_model import GraphedGroup, Stacks, TableModel, Terms, nothing
 from workbench.planning.sheets.true_graph import CutGraph, TooLargeError, cut_graph, graph_of
 
 Layouts = tuple[Layout, ...]
@@ -184,11 +186,21 @@ class TableSearch:
         if not all(group.complete for group in self.groups):
             return None
         known = [own for own in least if own is not None]
-        if len(known) < len(least):
+        if len(known) < len(least) or self._stack_together():
             return None
         own_marks = [group.candidate_marks for group in self.groups]
         shared = sum(map(len, own_marks)) - len(frozenset[int]().union(*own_marks))
         return max(0, sum(known) - self.pace.setting * shared)
+
+    def _stack_together(self) -> bool:
+        """Whether rectangles of two groups could share a stroke."""
+        seen: set[tuple[Stacks, int, Direction, int]] = set()
+        for group in self.groups:
+            mine = set(group.stackable)
+            if mine & seen:
+                return True
+            seen |= mine
+        return False
 
     def rounds(
         self, parts: Sequence[GraphedGroup], wish: Wish, others: Sequence[Layouts]
@@ -234,10 +246,17 @@ class _Rounds:
         self._set = {mark for layout in self.given for mark in marks_of(layout.root)}
         self._circles: list[tuple[int, ...]] = []
         self._answer: MilpResult | None = None
-        self._model = TableModel(self.parts, self.search.stacks)
-        if self.wish == "offcut":
-            self._model = TableModel(self.parts, self.search.stacks, self.search.keeps)
+        self._stacking = any(stacks.at_once > 1 for stacks in self.search.stacks.values())
+        graphs = (graph for part in self.parts for graph in part.graphs.values())
+        self._arcs = sum(graph.size for graph in graphs)
+        self._turning = self._arcs <= self.search.watch.limits.turning_arcs
+        self._model = self._modelled(offcuts=self.wish == "offcut")
         self._give(self._model)
+
+    def _modelled(self, *, offcuts: bool, loose: bool = False) -> TableModel:
+        keeps = self.search.keeps if offcuts else nothing
+        stacks = self.search.stacks
+        return TableModel(self.parts, stacks, keeps, turning=self._turning, loose=loose)
 
     def _give(self, model: TableModel) -> None:
         for mark in self._set & model.marks.keys():
@@ -254,7 +273,47 @@ class _Rounds:
             del self._model.program.rows[rows:]
             if not self._circles_met(layouts):
                 break
+        few = self._model.pieces <= self.search.watch.limits.few_pieces
+        if few and self._turning and self.wish == "time":
+            self._look_at_others()
+        if self._stacking:
+            self.least = self._least_of_all_orders()
         return self.best and replace(self.best, least=self.least, fewest_marks=self.fewest_marks)
+
+    def _look_at_others(self) -> None:
+        """Draw other answers that the model thinks quicker than the best is, once it is ordered.
+
+        Where there is none, the best is the least that is possible.
+        """
+        draw = random.Random(len(self._model.laid))
+        watch, program = self.search.watch, self._model.program
+        seconds, rows = self._model.seconds(self.search.pace), len(program.rows)
+        for _ in range(watch.limits.other_answers):
+            if self.best is None or self.best.figures.seconds <= (self.least or 0):
+                break
+            program.add_row(-math.inf, seconds, self.best.figures.seconds - 1 + NEARLY)
+            program.set_objective({column: draw.random() for column in self._model.laid})
+            found = program.solve(watch, watch.limits.other_effort)
+            del program.rows[rows:]
+            if found.verdict == "infeasible":
+                self.least = self.best.figures.seconds
+            if not found.found:
+                break
+            self._circles_met(self._take(self._model, found))
+            rows = len(program.rows)
+
+    def _least_of_all_orders(self) -> int | None:
+        """What no order of the cuts goes below, however well it stacks; None where not looked."""
+        watch = self.search.watch
+        if self.least is None or self._arcs > watch.limits.least_arcs:
+            return None
+        model = self._modelled(offcuts=False, loose=True)
+        self._give(model)
+        for circle in self._circles:
+            model.break_circle(circle, self._waits)
+        model.program.set_objective(model.seconds(self.search.pace))
+        found = model.program.solve(watch, watch.limits.least_effort)
+        return math.ceil(found.bound - NEARLY) if found.found else None
 
     def _take(self, model: TableModel, answer: MilpResult) -> list[Layouts]:
         """Keep the answer, if it is the best so far."""
@@ -310,7 +369,7 @@ class _Rounds:
         before, answer, watch = self.best, self._answer, self.search.watch
         if self.wish == "offcut" or before is None or answer is None:
             return None
-        model = TableModel(self.parts, self.search.stacks, self.search.keeps)
+        model = self._modelled(offcuts=True)
         if not model.offcuts:
             return None
         known = len(model.program.costs) - len(model.offcuts)
@@ -353,7 +412,7 @@ class _GroupTable:
 
     @property
     def size(self) -> int:
-        return sum(graph.size for graph in self.merged.graphs.values())
+        return _size(self.merged.graphs)
 
     @cached_property
     def candidate_marks(self) -> frozenset[int]:
@@ -366,6 +425,18 @@ class _GroupTable:
             if arc.mark
         )
 
+    @property
+    def stackable(self) -> Iterator[tuple[Stacks, int, Direction, int]]:
+        """What could lie in a stack: its kind, the line that is cut, the direction and the mark."""
+        for (paper, _), graph in self.merged.graphs.items():
+            stacks = self.table.stacks[paper]
+            if stacks.at_once > 1:
+                for state, arcs in graph.arcs.items():
+                    for arc in arcs:
+                        if arc.mark:
+                            line = across(state.shape, state.direction)
+                            yield stacks, line, state.direction, arc.mark
+
     def gains_from(self, others: Sequence[Layouts], own: Layouts) -> bool:
         """Whether others set a mark that could serve this group and that it does not set itself."""
         mine = {mark for layout in own for mark in marks_of(layout.root)}
@@ -377,20 +448,24 @@ class _GroupTable:
         )
 
     def _graphs(self, group: Subproblem) -> Graphs:
-        """The largest graphs that are not too large; else what the cutting found is made of."""
+        """The largest graphs that are not too large, with what the cutting found is made of."""
+        found = self._graphs_of(group, [layout.root for layout in self.fallback.layouts])
         limits = self.table.watch.limits
-        for reaches in ((limits.deep_rows,), (limits.true_rows, limits.turned_rows)):
+        rows = (limits.true_rows, limits.turned_rows)
+        for reaches in ((limits.deep_rows,), rows):
             graphs: Graphs = {}
             for reach in reaches:
                 with suppress(TooLargeError):
                     graphs = _joined(graphs, self._whole_graphs(group, reach))
-            deep = reaches == (limits.deep_rows,)
-            if deep and sum(graph.size for graph in graphs.values()) > limits.deep_arcs:
+            if reaches != rows and _size(graphs) <= limits.tiny_arcs:
+                with suppress(TooLargeError):
+                    return self._whole_graphs(group, limits.every_cut)
+            if reaches != rows and _size(graphs) > limits.deep_arcs:
                 continue
             if graphs and self._possible(group, graphs):
-                return graphs
+                return _joined(graphs, found)
         self.complete = False
-        return self._graphs_of(group, [layout.root for layout in self.fallback.layouts])
+        return found
 
     def _whole_graphs(self, group: Subproblem, reach: Reach) -> Graphs:
         return {
@@ -503,6 +578,11 @@ def _limit_sources(
                 if (paper, number) == (supply.paper, which)
             }
             program.add_row(0, mine, source.available)
+
+
+def _size(graphs: Graphs) -> int:
+    """How many arcs all have."""
+    return sum(graph.size for graph in graphs.values())
 
 
 def _joined(graphs: Graphs, others: Graphs) -> Graphs:

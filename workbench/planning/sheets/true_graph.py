@@ -111,7 +111,7 @@ def cut_graph(
         TooLargeError: there are more arcs than `reach` allows.
     """
     ways = DIRECTIONS[:1] if turning and whole[0] == whole[1] else DIRECTIONS
-    return _Builder(frozenset(shapes), reach, trimmer).built(whole, ways)
+    return _Builder(whole, frozenset(shapes), reach, trimmer).built(ways)
 
 
 def graph_of(layouts: Iterable[Node], shapes: Collection[Shape]) -> CutGraph:
@@ -220,6 +220,7 @@ def _turned(state: State) -> State:
 
 @dataclass
 class _Builder:
+    whole: Shape
     shapes: frozenset[Shape]
     reach: Reach
     trimmer: TrimmerLimits
@@ -227,16 +228,20 @@ class _Builder:
     _fits: dict[Shape, bool] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.marks = sorted({side for shape in self.shapes for side in shape}, reverse=True)
+        sides = {side for shape in self.shapes for side in shape}
+        if self.reach.every:
+            sides = _sums(sides, max(self.whole), self.reach.most)
+        self.marks = sorted(sides, reverse=True)
         self._breadths: dict[tuple[Direction, int], int] = {}
         for way in DIRECTIONS:
             for shape in self.shapes:
                 key, breadth = (way, along(shape, way)), across(shape, way)
                 self._breadths[key] = min(breadth, self._breadths.get(key, breadth))
 
-    def built(self, whole: Shape, ways: Collection[Direction]) -> CutGraph:
-        if self._useful(whole):
-            self.graph.starts = [State(*whole, way, 1, 0) for way in ways]
+    def built(self, ways: Collection[Direction]) -> CutGraph:
+        level = 0 if self.reach.every else 1
+        if self._useful(self.whole):
+            self.graph.starts = [State(*self.whole, way, level, 0) for way in ways]
         todo = list(self.graph.starts)
         count = 0
         while todo:
@@ -257,18 +262,26 @@ class _Builder:
         return self._fits[shape]
 
     def _arcs(self, state: State) -> Iterator[Arc]:
-        if state.shape in self.shapes and (state.last or state.level == 1):
+        if state.shape in self.shapes and (state.last or state in self.graph.starts):
             yield Arc(state, 0, state.shape, None)
         whole, line = along(state.shape, state.direction), across(state.shape, state.direction)
         for mark in self.marks:
             if mark >= whole or (state.last and mark > state.last):
                 continue
-            breadth = self._breadths.get((state.direction, mark))
-            if breadth is None or breadth > line or not self.trimmer.cuts(line, mark, whole):
-                continue
-            yield from self._cuts(state, mark)
-        if state.last and state.level < self.reach.levels and self._goes_on(state):
+            if self._borne(state.direction, mark, line) and self.trimmer.cuts(line, mark, whole):
+                yield from self._cuts(state, mark)
+        if state.last and self._may_turn(state) and self._goes_on(state):
             yield Arc(state, 0, _turned(state), None)
+
+    def _borne(self, direction: Direction, mark: int, line: int) -> bool:
+        """Whether some shape is as long as `mark`, and no broader than the line that is cut."""
+        if self.reach.every:
+            return True
+        breadth = self._breadths.get((direction, mark))
+        return breadth is not None and breadth <= line
+
+    def _may_turn(self, state: State) -> bool:
+        return self.reach.every or state.level < self.reach.levels
 
     def _cuts(self, state: State, mark: int) -> Iterator[Arc]:
         part, rest = split(state.shape, state.direction, mark)
@@ -283,12 +296,18 @@ class _Builder:
         """What the first part may be, and whether the state owes as before."""
         if part in self.shapes:
             yield part, False
-        if state.level < self.reach.levels:
-            mark = along(part, state.direction)
-            begun = State(*part, state.direction.other, state.level + 1, 0, True, after=mark)
-            yield begun, state.owes
+        if not self._useful(part) or not self._may_turn(state):
+            return
+        mark, level = along(part, state.direction), state.level and state.level + 1
+        begun = State(*part, state.direction.other, level, 0, True, after=mark)
+        yield begun, state.owes
+        if state.owes:
+            yield begun._replace(closes=True), False
+        if self.reach.every:
+            again = begun._replace(direction=state.direction, owes=False, closes=True)
+            yield again, state.owes
             if state.owes:
-                yield begun._replace(closes=True), False
+                yield again._replace(owes=True), False
 
     def _goes_on(self, state: State) -> bool:
         """Whether what is left of a chain is worth turning and cutting on as it is."""
@@ -296,6 +315,25 @@ class _Builder:
             along(shape, state.direction) == along(state.shape, state.direction)
             for shape in self.shapes
         )
+
+
+def _sums(sides: Collection[int], most: int, count: int) -> set[int]:
+    """All sums of `sides`, taken any number of times, that are no more than `most`.
+
+    Raises:
+        TooLargeError: there are more than `count`.
+    """
+    found: set[int] = set()
+    todo = [0]
+    while todo:
+        at = todo.pop()
+        for side in sides:
+            if at + side <= most and at + side not in found:
+                found.add(at + side)
+                todo.append(at + side)
+        if len(found) > count:
+            raise TooLargeError
+    return found
 
 
 def _pruned(graph: CutGraph) -> CutGraph:
