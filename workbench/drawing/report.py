@@ -133,9 +133,9 @@ def _minutes(plan: Plan) -> str:
     if least is None or not 60 <= least <= seconds:
         return words
     if least == seconds:
-        return f"{words}, and less is ruled out"
-    rounded_down = 60 * (least // 60)  # so that what is said to be ruled out is
-    return f"{words}; less than {in_minutes(rounded_down)} is ruled out"
+        return f"{words}; no cutting in rows takes less"
+    rounded_down = 60 * (least // 60)  # so that what is said is true
+    return f"{words}; no cutting in rows takes less than {in_minutes(rounded_down)}"
 
 
 def _settings(plan: Plan) -> str:

@@ -11,13 +11,12 @@ import logging
 import math
 import random
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import NamedTuple
 
-from workbench.craft.direction import Direction
 from workbench.craft.pace import Pace
 from workbench.craft.wish import Wish
 from workbench.planning.instance.instance import Subproblem
@@ -27,7 +26,7 @@ from workbench.planning.limits import Reach
 from workbench.planning.milp import NEARLY, Milp, MilpResult
 from workbench.planning.mixing.card_types import Use
 from workbench.planning.progress import Watch
-from workbench.planning.shape import Shape, across
+from workbench.planning.shape import Shape
 from workbench.planning.sheets.arc_flow import wanted_shapes
 from workbench.planning.sheets.mark_circles import circles, waits_of
 from workbench.planning.sheets.pattern_milp import pieces_of
@@ -147,7 +146,6 @@ class TableSearch:
 
     def _in_turn(self, wish: Wish) -> Timed:
         cuttings = [group.fallback for group in self.groups]
-        least: list[int | None] = [None] * len(cuttings)
         last: dict[int, _Rounds] = {}
         for turn in range(self.watch.limits.table_passes):
             for number, group in enumerate(self.groups):
@@ -163,10 +161,8 @@ class TableSearch:
                 if solved is None:
                     continue
                 last[number] = rounds
-                if not group.gains_from(others, ()):
-                    least[number] = solved.least
                 cuttings[number] = group.among_papers(solved.layouts[0], wish, others)
-        timed = replace(self._timed(cuttings), least=self._least_in_all(least))
+        timed = replace(self._timed(cuttings), least=self._least_of_all(wish))
         return self._roomier(timed, last, wish)
 
     def _roomier(self, timed: Timed, last: "Mapping[int, _Rounds]", wish: Wish) -> Timed:
@@ -181,26 +177,11 @@ class TableSearch:
             timed = _better(timed, self._timed(cuttings), wish)
         return timed
 
-    def _least_in_all(self, least: Sequence[int | None]) -> int | None:
-        """What no cutting of all groups goes below, from what none of each does."""
-        if not all(group.complete for group in self.groups):
+    def _least_of_all(self, wish: Wish) -> int | None:
+        """What no cutting of all groups goes below; None where that is too much to work out."""
+        if wish != "time" or not all(group.complete for group in self.groups):
             return None
-        known = [own for own in least if own is not None]
-        if len(known) < len(least) or self._stack_together():
-            return None
-        own_marks = [group.candidate_marks for group in self.groups]
-        shared = sum(map(len, own_marks)) - len(frozenset[int]().union(*own_marks))
-        return max(0, sum(known) - self.pace.setting * shared)
-
-    def _stack_together(self) -> bool:
-        """Whether rectangles of two groups could share a stroke."""
-        seen: set[tuple[Stacks, int, Direction, int]] = set()
-        for group in self.groups:
-            mine = set(group.stackable)
-            if mine & seen:
-                return True
-            seen |= mine
-        return False
+        return self.rounds([group.merged for group in self.groups], wish, ()).least_of_all_orders()
 
     def rounds(
         self, parts: Sequence[GraphedGroup], wish: Wish, others: Sequence[Layouts]
@@ -277,7 +258,7 @@ class _Rounds:
         if few and self._turning and self.wish == "time":
             self._look_at_others()
         if self._stacking:
-            self.least = self._least_of_all_orders()
+            self.least = self.least and self.least_of_all_orders()
         return self.best and replace(self.best, least=self.least, fewest_marks=self.fewest_marks)
 
     def _look_at_others(self) -> None:
@@ -302,10 +283,10 @@ class _Rounds:
             self._circles_met(self._take(self._model, found))
             rows = len(program.rows)
 
-    def _least_of_all_orders(self) -> int | None:
+    def least_of_all_orders(self) -> int | None:
         """What no order of the cuts goes below, however well it stacks; None where not looked."""
         watch = self.search.watch
-        if self.least is None or self._arcs > watch.limits.least_arcs:
+        if self._arcs > watch.limits.least_arcs:
             return None
         model = self._modelled(offcuts=False, loose=True)
         self._give(model)
@@ -424,18 +405,6 @@ class _GroupTable:
             for arc in arcs
             if arc.mark
         )
-
-    @property
-    def stackable(self) -> Iterator[tuple[Stacks, int, Direction, int]]:
-        """What could lie in a stack: its kind, the line that is cut, the direction and the mark."""
-        for (paper, _), graph in self.merged.graphs.items():
-            stacks = self.table.stacks[paper]
-            if stacks.at_once > 1:
-                for state, arcs in graph.arcs.items():
-                    for arc in arcs:
-                        if arc.mark:
-                            line = across(state.shape, state.direction)
-                            yield stacks, line, state.direction, arc.mark
 
     def gains_from(self, others: Sequence[Layouts], own: Layouts) -> bool:
         """Whether others set a mark that could serve this group and that it does not set itself."""
