@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.app.running import opened, press, running, until
+from tests.app.running import opened, press, running, shown, until
 from tests.making.plans import HARBOUR
+from workbench.app.screens.piece_words import NOT_YET
 from workbench.craft.card import MOST_A_CARD, MOST_CARDS, Piece
 from workbench.craft.paper import MOST_SHEETS, Paper, Size
 from workbench.craft.project import MOST_PAPERS, MOST_PIECES, Project
@@ -42,6 +43,9 @@ async def test_the_largest_project_is_drawn_and_told_to_be_too_large(tmp_path: P
     path = tmp_path / "largest.toml"
     write_project(path, project)
     async with running(path) as (app, pilot):
+        # It is painted before it is looked over, which goes on beside it.
+        assert shown(app, "#post") == NOT_YET.post[0]
+        await until(pilot, lambda: "By post" in shown(app, "#post"))
         await press(pilot, "3")
         await until(pilot, lambda: opened(app).trouble is not None)
         assert opened(app).trouble == str(refusal.value)
