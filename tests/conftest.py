@@ -1,5 +1,6 @@
 """A workshop for each test, never the maker's; and no test depends on clock, place or terminal."""
 
+import gc
 import os
 import time
 from pathlib import Path
@@ -22,6 +23,13 @@ os.environ["TZ"] = "UTC"
 time.tzset()
 for wish in ("NO_COLOR", "FORCE_COLOR", "COLUMNS", "LINES"):
     os.environ.pop(wish, None)
+
+
+def pytest_collection_finish() -> None:
+    """Modules and tests stay to the end: what is collected is not gone through again and again."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 50)
 
 
 @pytest.fixture(autouse=True)

@@ -177,7 +177,9 @@ def lost_panel(bench: PlanIndex, state: BatchState) -> tuple[Way, ...]:
     return ways_on(bench, state, Mistake("lost", labels=(label,)))
 
 
-@pytest.mark.parametrize("path", some(SAMPLES, 3), ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "path", some([*SAMPLES[::3], *SAMPLES[1::3], *SAMPLES[2::3]], 3), ids=lambda path: path.stem
+)
 def test_fewer_cards_never_claim_more_proof_than_planning_them_anew(path: Path) -> None:
     bench = bench_of(path)
     for way in lost_panel(bench, begun(bench.plan)):
