@@ -90,10 +90,6 @@ class Limits:
     """The same where pieces wanted only if they fit are asked for."""
     columns_apart: int = 1_400
     """The same where some papers are cut each in its own way."""
-    trial_columns: int = 800
-    """Like `columns`, in one of many trials at given marks."""
-    trial_columns_apart: int = 320
-    """Like `columns_apart`, in one of many trials at given marks."""
     sheet_columns: int = 1_200
     """Columns of the model that tidies one sheet."""
     partitions: int = 6
@@ -139,7 +135,7 @@ class Limits:
     tiny_arcs: int = 120
     """Arcs of the graph of rows up to which all true cuts are looked at."""
     few_pieces: int = 16
-    """Pieces up to which other answers are drawn while they may be quicker."""
+    """Pieces up to which all true cuts are looked at, turns too, and other answers are drawn."""
     other_answers: int = 16
     """How many are drawn at most."""
     other_effort: Effort = Effort(nodes=60, checks=60, gap=0.5)

@@ -8,25 +8,25 @@ from workbench.planning.instance.trimmer_limits import UNLIMITED
 from workbench.planning.layouts.tree import leaves, marks_of
 from workbench.planning.limits import DEFAULT, Reach
 from workbench.planning.sheets.arc_flow import ArcFlowModel
-from workbench.planning.sheets.cut_graph import TooLargeError, cut_graph_of, used_marks
+from workbench.planning.sheets.cut_graph import TooLargeError, cut_graph_of
 
 SHAPES = frozenset({(3, 4)})
 
 
 def test_a_sheet_of_the_wanted_shape_is_not_cut() -> None:
-    graph = cut_graph_of((3, 4), SHAPES, used_marks(SHAPES), DEFAULT.rows, UNLIMITED, turning=False)
+    graph = cut_graph_of((3, 4), SHAPES, DEFAULT.rows, UNLIMITED, turning=False)
     assert all(arc.mark == 0 for arcs in graph.arcs.values() for arc in arcs)
 
 
 def test_nothing_useful_begins_no_graph() -> None:
-    graph = cut_graph_of((2, 9), SHAPES, used_marks(SHAPES), DEFAULT.rows, UNLIMITED, turning=False)
+    graph = cut_graph_of((2, 9), SHAPES, DEFAULT.rows, UNLIMITED, turning=False)
     assert not graph.starts
 
 
 def test_a_graph_that_grows_too_large_is_refused() -> None:
     few = Reach(levels=3, leftovers=False, most=3)
     with pytest.raises(TooLargeError):
-        cut_graph_of((30, 40), SHAPES, used_marks(SHAPES), few, UNLIMITED, turning=False)
+        cut_graph_of((30, 40), SHAPES, few, UNLIMITED, turning=False)
 
 
 @pytest.mark.parametrize(
@@ -41,7 +41,7 @@ def test_the_model_cuts_all_that_is_asked_in_the_fewest_cuts(
     sheet: tuple[int, int], pieces: int, cuts: int
 ) -> None:
     group = subproblem(sheet, {(3, 4): pieces})
-    model = ArcFlowModel(group, [StackedPapers(group.supplies)], None, DEFAULT.rows)
+    model = ArcFlowModel(group, [StackedPapers(group.supplies)], DEFAULT.rows)
     model.ask_all()
     model.limit_sheets(1)
     model.program.set_objective(dict(model.cuts))

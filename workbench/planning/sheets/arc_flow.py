@@ -19,7 +19,7 @@ Thomopulos, INFORMS J. Computing 28 (2016) 736-751.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from workbench.planning.instance.instance import Subproblem, Supply
@@ -34,7 +34,6 @@ from workbench.planning.sheets.cut_graph import (
     CutGraph,
     CutState,
     cut_graph_of,
-    used_marks,
 )
 
 Orientation = tuple[int, bool]
@@ -55,30 +54,26 @@ def wanted_shapes(group: Subproblem, supply: Supply) -> dict[Shape, list[Orienta
 class ArcFlowModel:
     """Minimise what the caller prices, over every cutting of the group's papers.
 
-    `sheets`, `cuts` and `served` hold the columns that count, each with its number of papers;
-    `cuts_at` the cuts of each mark.
+    `sheets`, `cuts` and `served` hold the columns that count, each with its number of papers.
     """
 
     group: Subproblem
     blocks: Sequence[StackedPapers]
-    marks: Collection[int] | None
     reach: Reach
     program: Milp = field(default_factory=Milp)
     sheets: dict[int, int] = field(default_factory=dict)
     cuts: dict[int, int] = field(default_factory=dict)
-    cuts_at: dict[int, list[int]] = field(default_factory=lambda: defaultdict(list))
     _cutters: list["_Cutter"] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         served: dict[int, dict[int, float]] = defaultdict(dict)
         for block in self.blocks:
-            cutter = _Cutter(self.group, block, self.marks, self.reach, self.program)
+            cutter = _Cutter(self.group, block, self.reach, self.program)
             self._cutters.append(cutter)
             for column in cutter.sheet_columns():
                 self.sheets[column] = block.copies
-            for column, mark in cutter.cut_columns():
+            for column in cutter.cut_columns():
                 self.cuts[column] = block.copies
-                self.cuts_at[mark].append(column)
             for (index, _), column in cutter.served.items():
                 served[index][column] = block.copies
         self.served = served
@@ -123,14 +118,11 @@ class _Cutter:
         self,
         group: Subproblem,
         block: StackedPapers,
-        marks: Collection[int] | None,
         reach: Reach,
         program: Milp,
     ) -> None:
         self.group, self.block = group, block
         self.shapes = wanted_shapes(group, block.lead)
-        sizes = used_marks(self.shapes)
-        allowed = sizes if marks is None else sizes.intersection(marks)
         self.starts: dict[tuple[int, CutState], int] = {}
         self.arcs: dict[Arc, int] = {}
         self.served: dict[Orientation, int] = {}
@@ -138,7 +130,7 @@ class _Cutter:
         shapes, turning = frozenset(self.shapes), block.lead.turns
         for number, source in enumerate(block.lead.sources):
             whole = source.width, source.height
-            net = cut_graph_of(whole, shapes, allowed, reach, group.trimmer, turning=turning)
+            net = cut_graph_of(whole, shapes, reach, group.trimmer, turning=turning)
             self._add_starts(program, flows, number, net)
             self._add_arcs(program, flows, net)
         self._add_served(program, flows)
@@ -187,9 +179,9 @@ class _Cutter:
     def costs(self, source: int) -> bool:
         return self.block.lead.sources[source].cost > 0
 
-    def cut_columns(self) -> Iterator[tuple[int, int]]:
-        """Each cut's column and its mark."""
-        return ((column, arc.mark) for arc, column in self.arcs.items() if arc.mark)
+    def cut_columns(self) -> Iterator[int]:
+        """Each cut's column."""
+        return (column for arc, column in self.arcs.items() if arc.mark)
 
     def layouts(self, answer: MilpResult) -> Iterator[Layout]:
         left = Counter[Arc | Orientation]()

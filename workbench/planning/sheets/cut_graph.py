@@ -67,18 +67,18 @@ class TooLargeError(Exception):
 def cut_graph_of(
     whole: Shape,
     shapes: frozenset[Shape],
-    marks: frozenset[int],
     reach: Reach,
     trimmer: TrimmerLimits,
     *,
     turning: bool,
 ) -> CutGraph:
-    """All cuttings of a rectangle into `shapes` that set only `marks`. Raises TooLargeError.
+    """All cuttings of a rectangle into `shapes`, each mark a side of one. Raises TooLargeError.
 
     `turning`: every shape serves as well turned, so that a square need be begun one way only. One
     is often asked for several times on the way to a plan.
     """
-    builder = _Builder(shapes, sorted(marks, reverse=True), reach, trimmer)
+    sides = {side for shape in shapes for side in shape}
+    builder = _Builder(shapes, sorted(sides, reverse=True), reach, trimmer)
     square = turning and whole[0] == whole[1]
     return builder.built(whole, (WIDTH,) if square else DIRECTIONS)
 
@@ -167,8 +167,3 @@ class _Builder:
     def _goes_on(self, state: CutState) -> bool:
         """Whether what is left of a chain is worth turning and cutting on as it is."""
         return self.reach.leftovers or (state.direction, state.measured) in self._narrowest
-
-
-def used_marks(shapes: Collection[Shape]) -> frozenset[int]:
-    """Every size among the shapes: the marks at which something wanted is cut off exactly."""
-    return frozenset(side for shape in shapes for side in shape)

@@ -3,7 +3,7 @@
 import logging
 import math
 from collections import Counter
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -58,10 +58,9 @@ class Cutting:
 
 @dataclass(frozen=True, slots=True)
 class Allowance:
-    """What a cutting may use: sheets, marks (None: every wanted size), turns of direction."""
+    """What a cutting may use: sheets, and turns of direction."""
 
     sheets: int
-    marks: Collection[int] | None
     reach: Reach
 
 
@@ -98,7 +97,7 @@ class SheetSearch:
             layouts = self.layouts(sheets) or self._paper_by_paper(sheets)
             if layouts is None:
                 exact = self._exact(sheets)
-                layouts = self._cut_out(exact, sheets, None) if exact else None
+                layouts = self._cut_out(exact, sheets) if exact else None
                 if exact and exact.fewest > sheets and fewest == sheets:
                     fewest += 1
             if layouts is not None:
@@ -177,26 +176,17 @@ class SheetSearch:
         """The bound with its prices as good as they get."""
         return linear_bound(self.group, self.watch, known=self.bound.patterns)
 
-    def asked(self, limits: Allowance, columns: int) -> ArcFlowModel:
-        """The program of all cuttings within the limits, papers that are alike as one.
-
-        Raises TooLargeError if it has more than so many columns.
-        """
-        return _asked(self.likes.merged, self._merged_blocks, limits, columns)
-
-    def layouts(self, sheets: int, marks: Collection[int] | None = None) -> Layouts | None:
-        """The layouts found with the fewest strokes within `sheets`, setting only `marks`."""
+    def layouts(self, sheets: int) -> Layouts | None:
+        """The layouts found with the fewest strokes within `sheets`."""
         if self._alone is not self:
-            alone = self._alone.layouts(sheets, marks)
+            alone = self._alone.layouts(sheets)
             return None if alone is None else given_out(self.likes, alone)
         self.watch.stage("looking for the fewest cuts")
-        tried = [self._whole(Allowance(sheets, marks, reach)) for reach in self.reaches]
+        tried = [self._whole(Allowance(sheets, reach)) for reach in self.reaches]
         found = [layouts for layouts in tried if layouts is not None]
         if found:
             return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
-        if marks is None:
-            return self._pooled((), Allowance(sheets, marks, self.watch.limits.rows))
-        return None
+        return self._pooled((), sheets)
 
     @cached_property
     def _alone(self) -> "SheetSearch":
@@ -219,15 +209,13 @@ class SheetSearch:
     def reaches(self) -> tuple[Reach, ...]:
         """Deeper cuttings last, where there are few: they hardly ever save a cut."""
         try:
-            rows = ArcFlowModel(
-                self.likes.merged, self._merged_blocks, None, self.watch.limits.rows
-            )
+            rows = ArcFlowModel(self.likes.merged, self._merged_blocks, self.watch.limits.rows)
         except TooLargeError:
             return (self.watch.limits.strict,)
         if len(rows.program.costs) > self.watch.limits.deeper_columns:
             return (self.watch.limits.rows,)
         try:
-            ArcFlowModel(self.likes.merged, self._merged_blocks, None, self.watch.limits.deeper)
+            ArcFlowModel(self.likes.merged, self._merged_blocks, self.watch.limits.deeper)
         except TooLargeError:
             return (self.watch.limits.rows,)
         return (self.watch.limits.rows, self.watch.limits.deeper)
@@ -241,8 +229,6 @@ class SheetSearch:
         # Only here are wanted pieces fitted in: the layouts priced for what is needed have none.
         wanted = any(item.least < item.copies for item in self.group.items)
         most = self.watch.limits.columns_wanted if wanted else self.watch.limits.columns
-        if limits.marks is not None:  # one of many trials: the hardest are left out
-            most = self.watch.limits.trial_columns
         if not several:
             return self._solved(
                 self.likes.merged, self._merged_blocks, limits, self.watch.limits.effort, most
@@ -255,18 +241,14 @@ class SheetSearch:
             )
             if merged is None:
                 return None
-            found = self._pooled(merged, limits)
+            found = self._pooled(merged, limits.sheets)
         for blocks in less_alike:
             if found is None:
                 found = self._apart(blocks, limits)
         return found
 
     def _apart(self, blocks: list[StackedPapers], limits: Allowance) -> Layouts | None:
-        most = (
-            self.watch.limits.columns_apart
-            if limits.marks is None
-            else self.watch.limits.trial_columns_apart
-        )
+        most = self.watch.limits.columns_apart
         return self._solved(self.group, blocks, limits, self.watch.limits.effort, most)
 
     def _solved(
@@ -313,17 +295,14 @@ class SheetSearch:
                 alike[at_once, stroke] += layout.times
         return sum(math.ceil(count / at_once) for (at_once, _), count in alike.items())
 
-    def _pooled(self, merged: Layouts, limits: Allowance) -> Layouts | None:
+    def _pooled(self, merged: Layouts, sheets: int) -> Layouts | None:
         """The merged group's layouts, and the bound's, shared among the papers themselves."""
-        known = [layout.root for layout in merged]
-        if limits.marks is None:
-            known += self._priced(limits.sheets)
-        found = share_patterns(
-            self.group, known, limits.sheets, self.watch, self.watch.limits.sharing_effort
-        )
-        if limits.marks is None and not found.within(limits.sheets):
-            found = self._filled(known, limits.sheets)
-        return self._cut_out(found, limits.sheets, limits.marks)
+        known = [layout.root for layout in merged] + self._priced(sheets)
+        effort = self.watch.limits.sharing_effort
+        found = share_patterns(self.group, known, sheets, self.watch, effort)
+        if not found.within(sheets):
+            found = self._filled(known, sheets)
+        return self._cut_out(found, sheets)
 
     def _filled(self, known: list[Node], sheets: int) -> Sharing:
         """Sheets filled piece by piece, either as a whole cutting or shared with those known."""
@@ -354,7 +333,7 @@ class SheetSearch:
         asked = all(item.least == item.copies for item in self.group.items)
         return self.likes.free and asked and all(len(stock.supplies) == 1 for stock in every)
 
-    def _cut_out(self, found: Sharing, most: int, marks: Collection[int] | None) -> Layouts | None:
+    def _cut_out(self, found: Sharing, most: int) -> Layouts | None:
         """Each sheet's pieces cut by as few cuts as can be; like sheets alike."""
         if not found.within(most):
             return None
@@ -363,7 +342,7 @@ class SheetSearch:
         for count in found.sheets:
             key = (self.likes.kind(count.paper), count.source, tuple(sorted(count.pieces.items())))
             if key not in tidied:
-                tidied[key] = self._tidied(count, marks)
+                tidied[key] = self._tidied(count)
             layouts.append(replace(tidied[key], paper=count.paper, times=count.times))
         return tuple(layouts)
 
@@ -375,7 +354,7 @@ class SheetSearch:
             known += linear_bound(even, self.watch, apart=True).roots()
         return known
 
-    def _tidied(self, count: SheetCount, marks: Collection[int] | None) -> Layout:
+    def _tidied(self, count: SheetCount) -> Layout:
         """One sheet cut into just these pieces by the fewest cuts."""
         supply = next(s for s in self.group.supplies if s.paper == count.paper)
         source = replace(supply.sources[count.source], available=1)
@@ -397,7 +376,7 @@ class SheetSearch:
         found = self._solved(
             one,
             [StackedPapers(one.supplies)],
-            Allowance(1, marks, self.watch.limits.rows),
+            Allowance(1, self.watch.limits.rows),
             self.watch.limits.rough_effort,
             self.watch.limits.sheet_columns,
         )
@@ -410,7 +389,7 @@ def _asked(
     group: Subproblem, blocks: Sequence[StackedPapers], limits: Allowance, columns: int
 ) -> ArcFlowModel:
     """Raises TooLargeError if the program has more than so many columns."""
-    asked = ArcFlowModel(group, blocks, limits.marks, limits.reach)
+    asked = ArcFlowModel(group, blocks, limits.reach)
     if len(asked.program.costs) > columns:
         raise TooLargeError
     asked.ask_all()

@@ -86,7 +86,7 @@ class TableModel:
     """The program over `parts`. `stacks` by paper; `keeps` says whether a leftover is an offcut.
 
     Columns of the program: `sheets`, `arcs` with a mark (`laid`), `strokes` by pile, `marks`,
-    `offcuts` by shape. `pieces` are asked for, all in all.
+    `offcuts` by shape.
     """
 
     parts: Sequence[GraphedGroup]
@@ -112,7 +112,7 @@ class TableModel:
         self._networks: list[_Network] = []
         for part in self.parts:
             self._add(part)
-        self.pieces = sum(item.copies for part in self.parts for item in part.group.items)
+        self._most = sum(item.copies for part in self.parts for item in part.group.items)
         self._ways: dict[tuple[int, Direction], int] = {}
         self._turned: dict[int, Terms] = {}
         for pile, terms in self._piles.items():
@@ -187,7 +187,7 @@ class TableModel:
         if wait not in self._waiting:
             column = self._waiting[wait] = self.program.add_column(high=1)
             terms = dict.fromkeys(self._waits[wait], -1.0)
-            self.program.add_row(0, {column: float(self.pieces), **terms})
+            self.program.add_row(0, {column: float(self._most), **terms})
         return self._waiting[wait]
 
     def leave(self, shape: Shape, terms: Mapping[int, float]) -> None:
@@ -202,7 +202,7 @@ class TableModel:
         self.program.add_row(0, {column: pile.stacks.at_once, **{c: -n for c, n in terms.items()}})
         if pile.mark not in self.marks:
             self.marks[pile.mark] = self.program.add_column(high=1)
-        ceiling = math.ceil(min(self.pieces, self._room[pile]) / pile.stacks.at_once)
+        ceiling = math.ceil(min(self._most, self._room[pile]) / pile.stacks.at_once)
         used = self._way(pile) if self.turning else self.marks[pile.mark]
         self.program.add_row(0, {used: ceiling, column: -1})
 

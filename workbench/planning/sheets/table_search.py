@@ -230,7 +230,9 @@ class _Rounds:
         self._stacking = any(stacks.at_once > 1 for stacks in self.search.stacks.values())
         graphs = (graph for part in self.parts for graph in part.graphs.values())
         self._arcs = sum(graph.size for graph in graphs)
-        self._turning = self._arcs <= self.search.watch.limits.turning_arcs
+        limits = self.search.watch.limits
+        self._few = sum(_pieces(part.group) for part in self.parts) <= limits.few_pieces
+        self._turning = self._few or self._arcs <= limits.turning_arcs
         self._model = self._modelled(offcuts=self.wish == "offcut")
         self._give(self._model)
 
@@ -254,8 +256,7 @@ class _Rounds:
             del self._model.program.rows[rows:]
             if not self._circles_met(layouts):
                 break
-        few = self._model.pieces <= self.search.watch.limits.few_pieces
-        if few and self._turning and self.wish == "time":
+        if self._few and self.wish == "time":
             self._look_at_others()
         if self._stacking:
             self.least = self.least and self.least_of_all_orders()
@@ -426,7 +427,8 @@ class _GroupTable:
             for reach in reaches:
                 with suppress(TooLargeError):
                     graphs = _joined(graphs, self._whole_graphs(group, reach))
-            if reaches != rows and _size(graphs) <= limits.tiny_arcs:
+            few = _pieces(group) <= limits.few_pieces
+            if reaches != rows and (few or _size(graphs) <= limits.tiny_arcs):
                 with suppress(TooLargeError):
                     return self._whole_graphs(group, limits.every_cut)
             if reaches != rows and _size(graphs) > limits.deep_arcs:
@@ -547,6 +549,11 @@ def _limit_sources(
                 if (paper, number) == (supply.paper, which)
             }
             program.add_row(0, mine, source.available)
+
+
+def _pieces(group: Subproblem) -> int:
+    """How many pieces are asked for."""
+    return sum(item.copies for item in group.items)
 
 
 def _size(graphs: Graphs) -> int:
