@@ -28,7 +28,7 @@ SCRAP_BOX = "scrap box"
 
 
 @dataclass(frozen=True)
-class Lot:
+class LikeParts:
     """Like parts that are handled together, by their labels.
 
     `pile` is where finished parts go, None for those that `cut_on`, a step by number, cuts on.
@@ -149,7 +149,7 @@ class PlanIndex:
         return cut_alike(self.plan.sheets)
 
     @cached_property
-    def offcuts(self) -> tuple[Lot, ...]:
+    def offcuts(self) -> tuple[LikeParts, ...]:
         """What is worth keeping when all is cut, paper by paper."""
         papers = dict.fromkeys(sheet.paper for sheet in self.plan.sheets)
         kept = [label for label, part in self.parts.items() if part.role == "offcut"]
@@ -159,7 +159,7 @@ class PlanIndex:
             for lot in self.lots(label for label in kept if self.paper_of(label) == paper)
         )
 
-    def lots(self, labels: Iterable[PartId]) -> tuple[Lot, ...]:
+    def lots(self, labels: Iterable[PartId]) -> tuple[LikeParts, ...]:
         """The parts sorted into lots of one kind, in the order given."""
         # Exact sizes take long to compare, and of most sheets it is the very same ones.
         kinds: dict[object, int] = {}
@@ -177,9 +177,9 @@ class PlanIndex:
             sorted_out.setdefault((kind(label), self.cut_by.get(label)), []).append(label)
         return tuple(self._lot(tuple(alike)) for alike in sorted_out.values())
 
-    def _lot(self, labels: tuple[PartId, ...]) -> Lot:
+    def _lot(self, labels: tuple[PartId, ...]) -> LikeParts:
         first = labels[0]
-        return Lot(
+        return LikeParts(
             name=self._name(first),
             role=self.parts[first].role if first in self.parts else None,
             size=self._size(first),

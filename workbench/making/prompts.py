@@ -11,7 +11,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.making.assembly import Laid, layers_of, lining_up
 from workbench.making.batch import BatchState, setting, setting_of
 from workbench.making.cautions import cautions
-from workbench.making.plan_index import Lot, PlanIndex
+from workbench.making.plan_index import LikeParts, PlanIndex
 from workbench.making.words import (
     headline,
     listed,
@@ -161,11 +161,11 @@ class _Speaker:
             where = self._from_pile(lot, step) if lot.pile else self._from_cut(lot, step)
             yield ", ".join(filter(None, [self._lot(lot), *where]))
 
-    def _lot(self, lot: Lot) -> str:
+    def _lot(self, lot: LikeParts) -> str:
         papers = listed(lot.papers)
         return f"{lot.count} × {lot.name} {written_size(lot.size, self.graduation)}, {papers}"
 
-    def _from_pile(self, lot: Lot, step: Step) -> Iterator[str]:
+    def _from_pile(self, lot: LikeParts, step: Step) -> Iterator[str]:
         """Finished pieces have lost their labels; a spoilt one may be cut down."""
         if isinstance(step, Cut):
             yield shortlist([str(label) for label in lot.labels])
@@ -182,7 +182,7 @@ class _Speaker:
         before = (each for each in steps if isinstance(each, Deal))
         return frozenset(label for each in before for label in each.takes)
 
-    def _from_cut(self, lot: Lot, step: Step) -> Iterator[str]:
+    def _from_cut(self, lot: LikeParts, step: Step) -> Iterator[str]:
         yield shortlist([str(label) for label in lot.labels])
         made = max((self.bench.made_by.get(label, 0) for label in lot.labels), default=0)
         if made:
@@ -305,12 +305,12 @@ class _Speaker:
         for lot in self.bench.lots([*firsts, *rests]):
             yield f"{self._made(lot)} → {self._goes(lot, step)}"
 
-    def _made(self, lot: Lot) -> str:
+    def _made(self, lot: LikeParts) -> str:
         size = written_size(lot.size, self.graduation)
         sideways = ", cut sideways" if lot.sideways else ""
         return f"{lot.count} × {lot.name} {size}{sideways}"
 
-    def _goes(self, lot: Lot, step: Step) -> str:
+    def _goes(self, lot: LikeParts, step: Step) -> str:
         if lot.cut_on:
             return "cut next" if lot.cut_on == step.n + 1 else f"keep for step {lot.cut_on}"
         apart = ", prints apart" if lot.role == "piece" and len(lot.papers) > 1 else ""

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from workbench.craft.paper import Offcut, Size, offcuts_of
 from workbench.craft.project import Project
-from workbench.making.plan_index import Lot, PlanIndex
+from workbench.making.plan_index import LikeParts, PlanIndex
 from workbench.making.words import listed, written_size
 from workbench.measure.counting import counted
 from workbench.measure.writing import Graduation
@@ -61,7 +61,7 @@ def restocked(project: Project, bench: PlanIndex, take: StockTake) -> Project:
     return replace(project, papers=papers, offcuts=offcuts_of(stock))
 
 
-def _by_paper(bench: PlanIndex, lot: Lot) -> Sequence[Offcut]:
+def _by_paper(bench: PlanIndex, lot: LikeParts) -> Sequence[Offcut]:
     counts = Counter(bench.paper_of(label) for label in lot.labels)
     return [Offcut(paper, lot.size, count) for paper, count in counts.items()]
 

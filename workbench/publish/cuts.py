@@ -9,7 +9,7 @@ from workbench.craft.direction import Direction
 from workbench.craft.paper import Size
 from workbench.drawing.sheet_svg import CutLine
 from workbench.drawing.two_units import TwoUnits
-from workbench.making.plan_index import Lot, PlanIndex
+from workbench.making.plan_index import LikeParts, PlanIndex
 from workbench.making.words import listed, shortlist
 from workbench.measure.length import Length
 from workbench.planning import Cut, PartId, Sheet
@@ -128,8 +128,8 @@ class CutTable:
         firsts = self._kinds([first for first, _ in stroke.gives])
         return (stroke.measure, *((name, size) for name, size, _ in firsts))
 
-    def _kinds(self, labels: Iterable[PartId]) -> list[tuple[str, Size, list[Lot]]]:
-        found: dict[tuple[str, Size], list[Lot]] = {}
+    def _kinds(self, labels: Iterable[PartId]) -> list[tuple[str, Size, list[LikeParts]]]:
+        found: dict[tuple[str, Size], list[LikeParts]] = {}
         for lot in self.bench.lots(labels):
             found.setdefault((lot.name, lot.size), []).append(lot)
         return [(name, size, lots) for (name, size), lots in found.items()]
@@ -142,13 +142,13 @@ class CutTable:
         for name, count in counts.items():
             yield f"{count} × {name}"
 
-    def _from(self, lots: Sequence[Lot]) -> str:
+    def _from(self, lots: Sequence[LikeParts]) -> str:
         """Which cuts made these parts."""
         parents = {label.parent for lot in lots for label in lot.labels}
         made = {self._numbers[parent] for parent in parents if parent and parent in self._numbers}
         return f", from cut {listed([str(number) for number in sorted(made)])}" if made else ""
 
-    def _next(self, lots: Sequence[Lot]) -> str:
+    def _next(self, lots: Sequence[LikeParts]) -> str:
         """Which cuts these parts go to."""
         later = {self._numbers[label] for lot in lots for label in lot.labels if lot.cut_on}
         if not later:

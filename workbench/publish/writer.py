@@ -18,7 +18,7 @@ from workbench.drawing.svg import card_svg
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.assembly import layers_of
 from workbench.making.cautions import all_cautions
-from workbench.making.plan_index import Lot, PlanIndex
+from workbench.making.plan_index import LikeParts, PlanIndex
 from workbench.making.words import in_minutes, listed, spans
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
@@ -299,7 +299,7 @@ class _Writer:
                 picture = Figure(svg, alt, float(project.card.size.width.mm))
             yield CardLook(spans(cards), len(cards), papers, picture)
 
-    def _leftover(self, lot: Lot) -> LeftOver:
+    def _leftover(self, lot: LikeParts) -> LeftOver:
         paper = self.index.project.paper(lot.papers[0])
         return LeftOver(
             lot.count,

@@ -20,7 +20,7 @@ from workbench.planning.result import Cut, Part, PartId, Sheet, TableWork
 from workbench.planning.shape import HEIGHT
 
 
-class Lot(NamedTuple):
+class Alike(NamedTuple):
     """Rectangles of one kind of paper that are cut alike; `tree` numbers how."""
 
     tree: int
@@ -46,7 +46,7 @@ class PileCut(NamedTuple):
 
     pile: Pile
     mark: int
-    lots: tuple[Lot, ...]
+    lots: tuple[Alike, ...]
     rectangles: int
 
 
@@ -70,20 +70,20 @@ class PileCuts:
         order = fewest_settings((layout.root for layout in self.layouts), self.hold, self.limits)
         self.order, self.roots = order.marks, order.roots
         self.fewest_settings, self.marks = order.fewest, len(set(order.marks))
-        self._lots: Counter[Lot] = Counter()
+        self._lots: Counter[Alike] = Counter()
         self._lies: Direction | None = None
         for layout in self.layouts:
             self._lay(self.lot(layout), layout.times)
         for mark in order.marks:
             self._cut_at(mark)
 
-    def lot(self, layout: Layout) -> Lot:
+    def lot(self, layout: Layout) -> Alike:
         """The lot of a layout's sheets."""
-        return Lot(self.trees.number(self.roots[layout.root]), self.kinds[layout.paper])
+        return Alike(self.trees.number(self.roots[layout.root]), self.kinds[layout.paper])
 
-    def halves(self, lot: Lot, mark: int) -> tuple[Lot, Lot]:
+    def halves(self, lot: Alike, mark: int) -> tuple[Alike, Alike]:
         """The lots of the two halves that a cut at `mark` leaves."""
-        first, rest = (Lot(tree, lot.kind) for tree in self.trees.halves(lot.tree, mark))
+        first, rest = (Alike(tree, lot.kind) for tree in self.trees.halves(lot.tree, mark))
         return first, rest
 
     @property
@@ -98,14 +98,14 @@ class PileCuts:
             sum(one is not other for one, other in ways),
         )
 
-    def _lay(self, lot: Lot, count: int) -> None:
+    def _lay(self, lot: Alike, count: int) -> None:
         """Keep at hand what is to be cut on."""
         if self.trees.chain(lot.tree):
             self._lots[lot] += count
 
     def _cut_at(self, mark: int) -> None:
         """Make every cut at one mark, pile by pile."""
-        due: dict[Pile, set[Lot]] = defaultdict(set)
+        due: dict[Pile, set[Alike]] = defaultdict(set)
         self._add_due(due, self._lots, mark)
         while due:
             pile = self._next(due, mark)
@@ -121,20 +121,20 @@ class PileCuts:
             self.made.append(PileCut(pile, mark, lots, count))
             self._lies = pile.direction
 
-    def _add_due(self, due: dict[Pile, set[Lot]], lots: Iterable[Lot], mark: int) -> None:
+    def _add_due(self, due: dict[Pile, set[Alike]], lots: Iterable[Alike], mark: int) -> None:
         for lot in lots:
             if self.trees.has(lot.tree, mark):
                 due[self._pile(lot)].add(lot)
 
-    def _pile(self, lot: Lot) -> Pile:
+    def _pile(self, lot: Alike) -> Pile:
         whole = self.trees.chain(lot.tree)
         assert whole is not None
         return Pile(whole.width, whole.height, whole.direction, lot.kind)
 
-    def _next(self, due: Mapping[Pile, set[Lot]], mark: int) -> Pile:
+    def _next(self, due: Mapping[Pile, set[Alike]], mark: int) -> Pile:
         """The pile to cut now: one that will not grow, lying as the last did, the largest."""
         growing = {
-            self._pile(Lot(tree, lot.kind))
+            self._pile(Alike(tree, lot.kind))
             for lots in due.values()
             for lot in sorted(lots)  # trees get their numbers here, the same in every process
             for tree in self.trees.opened(lot.tree, mark)
@@ -153,7 +153,7 @@ class CutSteps:
         self.steps: list[Cut] = []
         self.sheets: list[Sheet] = []
         self._length = cache(instance.length)
-        self._parts: dict[Lot, list[PartId]] = defaultdict(list)
+        self._parts: dict[Alike, list[PartId]] = defaultdict(list)
         placing = PartPositions(cuts.trees, cuts.order, self._length, instance.names)
         for layout, names in _labelled(cuts.layouts):
             lot = cuts.lot(layout)
@@ -170,7 +170,7 @@ class CutSteps:
         for name in names:
             yield Sheet(name, layout.paper, width, height, layout.source.offcut, parts)
 
-    def _lay(self, lot: Lot, parts: Iterable[PartId]) -> None:
+    def _lay(self, lot: Alike, parts: Iterable[PartId]) -> None:
         """Keep at hand what is to be cut on."""
         if self.cuts.trees.chain(lot.tree):
             self._parts[lot] += parts
@@ -188,7 +188,7 @@ class CutSteps:
             stack = tuple(taken[start : start + at_once])
             self.steps.append(Cut(n, stack, measure, mark))
 
-    def _halve(self, lot: Lot, mark: int, parts: Sequence[PartId]) -> None:
+    def _halve(self, lot: Alike, mark: int, parts: Sequence[PartId]) -> None:
         """Lay a lot's halves down for what comes next."""
         first, rest = self.cuts.halves(lot, mark)
         halves = [part.halves for part in parts]

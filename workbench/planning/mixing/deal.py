@@ -130,7 +130,7 @@ def _enough_prints(project: Project, dealt: Sequence[Piece]) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class Deal:
+class DealtCards:
     """A face (or None, where a wanted piece is missing) for each layer, a row a card.
 
     `different` cards are among them; there could not be more than `most`.
@@ -165,7 +165,7 @@ class _Dealt:
 CutPieces = Mapping[str, Mapping[str, int]]
 
 
-def deal(project: Project, cards: int, cut: CutPieces, watch: Watch) -> Deal:
+def deal(project: Project, cards: int, cut: CutPieces, watch: Watch) -> DealtCards:
     """Deal the pieces `cut` (piece name, then paper, gives how many) to `cards` cards.
 
     The number of the deal, unless it is 0, draws one of the deals that are as varied. The papers
@@ -196,7 +196,7 @@ class _Dealer:
     lot: random.Random | None
     counts: Sequence[UseCount] = ()
 
-    def deal(self) -> Deal:
+    def deal(self) -> DealtCards:
         found = sections(self.project, {p.name: self._faces_cut(p) for p in self.project.pieces})
         whole = _as_one(found)
         choices = self._products(found)
@@ -214,7 +214,7 @@ class _Dealer:
         layers = self.project.layers()
         shown = {choice: self._card(layers, whole, choice) for choice in set(order)}
         rows = tuple(shown[choice] for choice in order)
-        return Deal(layers, rows, min(dealt.most, self.cards))
+        return DealtCards(layers, rows, min(dealt.most, self.cards))
 
     def _shuffled(self, kinds: Mapping[Faces, int]) -> Mapping[Faces, int]:
         """The kinds in the order of the lot, so that others of them come first."""
