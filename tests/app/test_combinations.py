@@ -54,7 +54,7 @@ async def test_prints_that_may_not_meet_are_refused_where_every_card_needs_both(
         before = opened(app)
         await press(pilot, "t")
         assert not shown(app, "#fault")  # it begins with what holds
-        app.screen.query_one("#rule", Choice).chosen = 1
+        app.screen.query_one("#rule", Choice).action_next_choice()
         await settled(pilot)
         assert "never meet" in shown(app, "#fault")
         await press(pilot, "f4", "escape")
