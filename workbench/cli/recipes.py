@@ -40,10 +40,10 @@ def guide(given: Namespace) -> int:
             made = plan_as_wished(project, trimmer, watch, own_pace(preferences))
             watch.stage("typesetting")
             first = given.units or project.units
-            bench = PlanIndex(project, made)
+            index = PlanIndex(project, made)
             page = given.paper or usual_page(first)
             picture = guide_picture(project.imprint, given.file)
-            source = Source(bench, make_recipe(bench, trimmer, first, picture, desk), page)
+            source = Source(index, make_recipe(index, trimmer, first, picture, desk), page)
             written = write(source, given.only, given.output)
     except OutputError as error:
         raise CommandError(str(error)) from error

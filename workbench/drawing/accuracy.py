@@ -10,18 +10,18 @@ from workbench.measure.writing import Graduation, how_far, write_length, write_n
 from workbench.planning import Misfit, Overhang, Step, misfits, off_graduation, overhangs, unheld
 
 
-def warnings(bench: PlanIndex, trimmer: Trimmer) -> Iterator[str]:
+def warnings(index: PlanIndex, trimmer: Trimmer) -> Iterator[str]:
     """Warn of what rounding to the rule's marks does, and of strips too narrow to hold.
 
     Args:
-        bench: the plan with its project; lengths are in the project's units.
+        index: the plan with its project; lengths are in the project's units.
         trimmer: the maker's, for its rule and the narrowest strip it holds.
 
     Yields:
         One sentence each: which marks lie between two lines, each piece that then comes out wrong,
         each that then sticks out on the card, and the cuts that leave nothing to hold.
     """
-    plan, unit = bench.plan, bench.project.units
+    plan, unit = index.plan, index.project.units
     rule = trimmer.graduations[unit]
     between = off_graduation(plan, rule)
     if between:
@@ -30,7 +30,7 @@ def warnings(bench: PlanIndex, trimmer: Trimmer) -> Iterator[str]:
         yield f"{lie} between the lines of the rule: {listed(marks)}."
     for misfit in misfits(plan, rule):
         yield _misfit(misfit, rule)
-    for overhang in overhangs(bench.project, plan, rule):
+    for overhang in overhangs(index.project, plan, rule):
         yield _overhang(overhang)
     narrow = unheld(plan, trimmer.hold)
     if narrow:

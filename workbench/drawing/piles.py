@@ -10,11 +10,11 @@ _LOWEST = 3
 _GAP = 1
 
 
-def draw_piles(bench: PlanIndex, step: Deal, columns: int, rows: int) -> Canvas:
+def draw_piles(index: PlanIndex, step: Deal, columns: int, rows: int) -> Canvas:
     """Draw the places of the cards, those that `step` deals a part to in the print of the part.
 
     Args:
-        bench: the plan with its project.
+        index: the plan with its project.
         step: a step that deals.
         columns: the cells available across.
         rows: the cells available down.
@@ -23,10 +23,10 @@ def draw_piles(bench: PlanIndex, step: Deal, columns: int, rows: int) -> Canvas:
         A canvas of `columns` by `rows`. Where not all places fit, those that get a part, as many
         as there is room for.
     """
-    dealt = set(bench.cards_of(step))
-    face = bench.project.face(bench.face_of(step.takes[0]))
-    every = [card.card for card in bench.plan.combinations]
-    width, height = _place(bench.project.card.size, len(every), columns, rows)
+    dealt = set(index.cards_of(step))
+    face = index.project.face(index.face_of(step.takes[0]))
+    every = [card.card for card in index.plan.combinations]
+    width, height = _place(index.project.card.size, len(every), columns, rows)
     across, down = columns // (width + _GAP), max(1, rows // height)
     shown = every if len(every) <= across * down else sorted(dealt)
     canvas = Canvas(columns, rows)

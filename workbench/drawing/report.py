@@ -55,12 +55,12 @@ _NOTHING = "—"
 
 
 def report(
-    bench: PlanIndex, trimmer: Trimmer, columns: int, card: CardByPost | None = None
+    index: PlanIndex, trimmer: Trimmer, columns: int, card: CardByPost | None = None
 ) -> RenderableType:
     """Lay out a plan for a terminal or a page.
 
     Args:
-        bench: the plan with its project; lengths are in the project's units.
+        index: the plan with its project; lengths are in the project's units.
         trimmer: the maker's, for the cautions.
         columns: the width to fill, in cells.
         card: one card as it is posted, None to leave that out.
@@ -71,19 +71,19 @@ def report(
     """
     room = columns - _MARGIN
     sections = Group(
-        *_headline(bench.plan),
+        *_headline(index.plan),
         _heading("What to take from the drawer"),
-        _drawer(bench),
+        _drawer(index),
         _heading("How the sheets are cut"),
-        *_layouts(bench, room),
+        *_layouts(index, room),
         _heading("The cuts, mark by mark"),
-        table_of_cuts(bench),
-        _finishing(bench),
+        table_of_cuts(index),
+        _finishing(index),
         _heading("Which card gets what"),
-        *_mixing(bench),
-        *_by_post(card, bench.project.units),
+        *_mixing(index),
+        *_by_post(card, index.project.units),
         _heading("Take care"),
-        *_cautions(bench, trimmer),
+        *_cautions(index, trimmer),
     )
     return Padding(sections, (1, 0, 1, _MARGIN), expand=False)
 
@@ -147,15 +147,15 @@ def _settings(plan: Plan) -> str:
 # What to take
 
 
-def _drawer(bench: PlanIndex) -> Table:
-    project = bench.project
+def _drawer(index: PlanIndex) -> Table:
+    project = index.project
     offcuts = project.offcuts_on_hand()
-    bought = {short.paper: short.sheets for short in bench.plan.shortages}
+    bought = {short.paper: short.sheets for short in index.plan.shortages}
     columns = ("take", "have", "buy", "left") if bought else ("take", "have", "left")
     table = plain_table("", "paper", "size", *columns)
     for column in table.columns[3:]:
         column.justify = "right"
-    for (name, offcut, size), take in _taken(bench.plan.sheets).items():
+    for (name, offcut, size), take in _taken(index.plan.sheets).items():
         paper = project.paper(name)
         have = offcuts[name, size] if offcut else paper.sheets
         buy = 0 if offcut else bought.get(name, 0)
@@ -176,19 +176,19 @@ def _taken(sheets: Iterable[Sheet]) -> Counter[tuple[str, bool, Size]]:
 # The sheets
 
 
-def _layouts(bench: PlanIndex, room: int) -> Iterator[RenderableType]:
-    for number, sheets in enumerate(cut_alike(bench.plan.sheets)):
+def _layouts(index: PlanIndex, room: int) -> Iterator[RenderableType]:
+    for number, sheets in enumerate(cut_alike(index.plan.sheets)):
         if number:
             yield Text()
-        yield _layout(bench, sheets, room)
+        yield _layout(index, sheets, room)
 
 
-def _layout(bench: PlanIndex, sheets: Sequence[Sheet], room: int) -> RenderableType:
+def _layout(index: PlanIndex, sheets: Sequence[Sheet], room: int) -> RenderableType:
     """The first of the sheets drawn, and beside it (below, where it is narrow) what each gives."""
-    sheet, unit = sheets[0], bench.project.units
+    sheet, unit = sheets[0], index.project.units
     beside = room - _LEGEND >= _NARROWEST_SHEET
     columns = min(_WIDEST_SHEET, room - _LEGEND if beside else room)
-    paper = bench.project.paper(sheet.paper)
+    paper = index.project.paper(sheet.paper)
     canvas, numbers = draw_numbered(sheet, paper, columns, _TALLEST_SHEET, unit)
     drawn, legend = canvas.to_text(), _legend(sheets, unit, numbers)
     grid = Table.grid(padding=(0, _MARGIN, 0, 0))
@@ -237,51 +237,51 @@ def _span(labels: Sequence[str]) -> str:
 # After the cuts
 
 
-def _finishing(bench: PlanIndex) -> Text:
-    cards = counted(bench.plan.cards, "card")
-    doings = dict.fromkeys(_doing(bench, step, cards) for step in bench.plan.steps)
+def _finishing(index: PlanIndex) -> Text:
+    cards = counted(index.plan.cards, "card")
+    doings = dict.fromkeys(_doing(index, step, cards) for step in index.plan.steps)
     return Text(f"\nThen {listed([doing for doing in doings if doing])}.")
 
 
-def _doing(bench: PlanIndex, step: Step, cards: str) -> str:
+def _doing(index: PlanIndex, step: Step, cards: str) -> str:
     """What is done to all that `step` takes; all dealing, and all assembling, in the same words."""
     match step:
         case Cut():
             return ""
         case Score(mark=mark, measure=measure):
-            unit = bench.project.units
+            unit = index.project.units
             at = f"{write_short(mark, unit)} {unit} along the {measure}"
-            return f"score {_things(bench, step)} at {at}"
+            return f"score {_things(index, step)} at {at}"
         case Fold():
-            return f"fold {_things(bench, step)}"
+            return f"fold {_things(index, step)}"
         case Round():
-            return f"round the corners of {_things(bench, step)}"
+            return f"round the corners of {_things(index, step)}"
         case Deal():
             return f"deal the pieces into a pile for each of {cards}"
         case Mount():
-            return f"mount {_things(bench, step)} inside"
+            return f"mount {_things(index, step)} inside"
         case Assemble():
             return f"assemble {cards}"
         case Own():
-            return f"{step.name} ({_things(bench, step)})"
+            return f"{step.name} ({_things(index, step)})"
 
 
-def _things(bench: PlanIndex, step: Step) -> str:
-    counts = Counter(name for lot in bench.lots(step.takes) for name in [lot.name] * lot.count)
+def _things(index: PlanIndex, step: Step) -> str:
+    counts = Counter(name for lot in index.lots(step.takes) for name in [lot.name] * lot.count)
     return listed([f"{count} × {name}" for name, count in counts.items()])
 
 
 # The cards
 
 
-def _mixing(bench: PlanIndex) -> Iterator[RenderableType]:
-    cards = bench.plan.combinations
-    layers = [layer.name for layer in bench.project.layers()]
+def _mixing(index: PlanIndex) -> Iterator[RenderableType]:
+    cards = index.plan.combinations
+    layers = [layer.name for layer in index.project.layers()]
     choices = {name: [card.pieces.get(name, _NOTHING) for card in cards] for name in layers}
     mixed = [name for name in layers if len(set(choices[name])) > 1]
     alike = {name: choices[name][0] for name in layers if name not in mixed}
     same = [f"{name} of {paper}" for name, paper in alike.items() if paper != _NOTHING]
-    yield Text(f"On every card: {listed([f'{BASE} of {bench.project.card.paper}', *same])}.")
+    yield Text(f"On every card: {listed([f'{BASE} of {index.project.card.paper}', *same])}.")
     if left_out := [name for name, paper in alike.items() if paper == _NOTHING]:
         yield Text(f"On no card, for want of paper: {listed(left_out)}.")
     if mixed:
@@ -293,8 +293,8 @@ def _mixing(bench: PlanIndex) -> Iterator[RenderableType]:
         for papers, numbers in rows.items():
             table.add_row(Text(_card_numbers(numbers)), *map(Text, papers))
         yield table
-        yield Text(f"\n{variety(bench.project, bench.plan)}.")
-    if unused := unused_words(bench.project, bench.plan):
+        yield Text(f"\n{variety(index.project, index.plan)}.")
+    if unused := unused_words(index.project, index.plan):
         yield Text(f"{unused}.")
 
 
@@ -306,8 +306,8 @@ def _card_numbers(numbers: Sequence[int]) -> str:
     return f"{each[0]}, {each[1]} … {each[-1]} ({len(numbers)} cards)"
 
 
-def _cautions(bench: PlanIndex, trimmer: Trimmer) -> Iterator[Text]:
-    for words in warnings(bench, trimmer):
+def _cautions(index: PlanIndex, trimmer: Trimmer) -> Iterator[Text]:
+    for words in warnings(index, trimmer):
         yield Text(f"• {words}")
-    for words in all_cautions(bench, trimmer):
+    for words in all_cautions(index, trimmer):
         yield Text(f"• {words}")

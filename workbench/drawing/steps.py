@@ -28,11 +28,11 @@ from workbench.planning import (
 )
 
 
-def draw_step(bench: PlanIndex, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
+def draw_step(index: PlanIndex, step: Step, unit: Unit, columns: int, rows: int) -> Canvas:
     """Draw what a step is done to: the sheet and its cut, the base, the piece, or the card.
 
     Args:
-        bench: the plan with its project.
+        index: the plan with its project.
         step: a step of that plan.
         unit: what the sizes on the picture count.
         columns: the cells available across.
@@ -43,40 +43,40 @@ def draw_step(bench: PlanIndex, step: Step, unit: Unit, columns: int, rows: int)
     """
     match step:
         case Cut():
-            return _draw_cut(bench, step, unit, columns, rows)
+            return _draw_cut(index, step, unit, columns, rows)
         case Score():
-            return _draw_score(bench.project, step, unit, columns, rows)
+            return _draw_score(index.project, step, unit, columns, rows)
         case Fold():
-            bare = replace(bench.project, pieces=(), mixing=Mixing())
+            bare = replace(index.project, pieces=(), mixing=Mixing())
             return draw_card(bare, None, columns, rows)
         case Round():
-            return _draw_rounding(bench, step, columns, rows)
+            return _draw_rounding(index, step, columns, rows)
         case Deal():
-            return draw_piles(bench, step, columns, rows)
+            return draw_piles(index, step, columns, rows)
         case Mount():
-            return _draw_mounting(bench, step, columns, rows)
+            return _draw_mounting(index, step, columns, rows)
         case Assemble():
-            pieces = bench.combination_of(step.card).pieces
-            return draw_card(bench.project, pieces, columns, rows)
+            pieces = index.combination_of(step.card).pieces
+            return draw_card(index.project, pieces, columns, rows)
         case Own():
-            return _draw_own(bench, step, columns, rows)
+            return _draw_own(index, step, columns, rows)
 
 
-def _draw_mounting(bench: PlanIndex, step: Mount, columns: int, rows: int) -> Canvas:
+def _draw_mounting(index: PlanIndex, step: Mount, columns: int, rows: int) -> Canvas:
     """The first of the cards, open."""
-    pieces = bench.combination_of(bench.cards_of(step)[0]).pieces
-    piece = bench.parts[step.takes[0]].piece
-    return draw_card(bench.project, pieces, columns, rows, marked=piece, inside=True)
+    pieces = index.combination_of(index.cards_of(step)[0]).pieces
+    piece = index.parts[step.takes[0]].piece
+    return draw_card(index.project, pieces, columns, rows, marked=piece, inside=True)
 
 
-def _draw_cut(bench: PlanIndex, step: Cut, unit: Unit, columns: int, rows: int) -> Canvas:
+def _draw_cut(index: PlanIndex, step: Cut, unit: Unit, columns: int, rows: int) -> Canvas:
     """The first of the sheets in the stack; parts cut off before are gone."""
-    at_hand = bench.rectangles[step.takes[0]]
-    sheet = bench.sheets[at_hand.sheet]
-    gone = [part for part in sheet.parts if bench.made_by.get(sheet.part_id(part), step.n) < step.n]
+    at_hand = index.rectangles[step.takes[0]]
+    sheet = index.sheets[at_hand.sheet]
+    gone = [part for part in sheet.parts if index.made_by.get(sheet.part_id(part), step.n) < step.n]
     return draw_sheet(
         sheet,
-        bench.project.paper(sheet.paper),
+        index.project.paper(sheet.paper),
         columns,
         rows,
         unit,
@@ -94,24 +94,24 @@ def _draw_score(project: Project, step: Score, unit: Unit, columns: int, rows: i
     return draw_sheet(sheet, paper, columns, rows, unit, cut=(step.measure, step.mark))
 
 
-def _draw_own(bench: PlanIndex, step: Own, columns: int, rows: int) -> Canvas:
+def _draw_own(index: PlanIndex, step: Own, columns: int, rows: int) -> Canvas:
     """The card with what it is done to in relief; before the cutting, the first of the sheets."""
-    own = bench.project.own_step(step.name)
+    own = index.project.own_step(step.name)
     if own.when == "before cutting":
-        sheet = bench.sheets[step.takes[0].sheet]
-        unit = bench.project.units
-        return draw_sheet(sheet, bench.project.paper(sheet.paper), columns, rows, unit)
-    number = bench.layer_of.get(step.takes[0], (1, ""))[0]
-    pieces = bench.combination_of(number).pieces
+        sheet = index.sheets[step.takes[0].sheet]
+        unit = index.project.units
+        return draw_sheet(sheet, index.project.paper(sheet.paper), columns, rows, unit)
+    number = index.layer_of.get(step.takes[0], (1, ""))[0]
+    pieces = index.combination_of(number).pieces
     marked = None if own.on == FRONT else own.on
-    inside = any(place.piece.name == own.on and place.inside for place in placements(bench.project))
-    return draw_card(bench.project, pieces, columns, rows, marked=marked, inside=inside)
+    inside = any(place.piece.name == own.on and place.inside for place in placements(index.project))
+    return draw_card(index.project, pieces, columns, rows, marked=marked, inside=inside)
 
 
-def _draw_rounding(bench: PlanIndex, step: Round, columns: int, rows: int) -> Canvas:
-    part = bench.parts[step.takes[0]]
-    piece = bench.project.piece(part.piece or "")
-    paper = bench.project.paper(bench.paper_of(step.takes[0]))
+def _draw_rounding(index: PlanIndex, step: Round, columns: int, rows: int) -> Canvas:
+    part = index.parts[step.takes[0]]
+    piece = index.project.piece(part.piece or "")
+    paper = index.project.paper(index.paper_of(step.takes[0]))
     canvas = Canvas(*fit(piece.size, columns, rows))
     box = Box(0, 0, canvas.width, canvas.height)
     fill_print(canvas, box, paper)

@@ -33,11 +33,11 @@ class _Kind:
         return Text(f"{self.count} × {self.name} {bare_size(self.size, unit)}")
 
 
-def table_of_cuts(bench: PlanIndex) -> Table:
+def table_of_cuts(index: PlanIndex) -> Table:
     """The cuts of the plan in order, by setting of the guide: what is cut at it, what comes off."""
     table = plain_table("set to", "steps", "along", "take", "comes off")
-    for _, setting in groupby(bench.plan.cuts, key=lambda step: step.mark):
-        _add_setting(table, bench, list(setting))
+    for _, setting in groupby(index.plan.cuts, key=lambda step: step.mark):
+        _add_setting(table, index, list(setting))
     return table
 
 
@@ -54,15 +54,15 @@ def plain_table(*columns: str) -> Table:
     return table
 
 
-def _add_setting(table: Table, bench: PlanIndex, setting: Sequence[Cut]) -> None:
-    unit = bench.project.units
+def _add_setting(table: Table, index: PlanIndex, setting: Sequence[Cut]) -> None:
+    unit = index.project.units
     shown = f"{write_short(setting[0].mark, unit)} {unit}"
     known: dict[object, object] = {}
 
     def doing(stroke: Cut) -> object:
-        alike = (stroke.measure, *(bench.likeness(first) for first, _ in stroke.gives))
+        alike = (stroke.measure, *(index.likeness(first) for first, _ in stroke.gives))
         if alike not in known:
-            known[alike] = _doing(bench, stroke)
+            known[alike] = _doing(index, stroke)
         return known[alike]
 
     for _, alike in groupby(setting, key=doing):
@@ -71,26 +71,26 @@ def _add_setting(table: Table, bench: PlanIndex, setting: Sequence[Cut]) -> None
             Text(shown, style="bold"),
             Text(spans([stroke.n for stroke in strokes])),
             Text(strokes[0].measure),
-            _taken(bench, strokes),
-            _given(bench, strokes),
+            _taken(index, strokes),
+            _given(index, strokes),
         )
         shown = ""
     table.add_section()
 
 
-def _doing(bench: PlanIndex, stroke: Cut) -> tuple[object, ...]:
+def _doing(index: PlanIndex, stroke: Cut) -> tuple[object, ...]:
     """What strokes share that stand on one line: the side measured, and what is measured off."""
-    firsts = _kinds(bench, (first for first, _ in stroke.gives))
+    firsts = _kinds(index, (first for first, _ in stroke.gives))
     return (stroke.measure, *((kind.name, kind.size) for kind in firsts))
 
 
-def _taken(bench: PlanIndex, strokes: Sequence[Cut]) -> Text:
+def _taken(index: PlanIndex, strokes: Sequence[Cut]) -> Text:
     """What must lie ready: not what these strokes make themselves."""
     made = {label for stroke in strokes for pair in stroke.gives for label in pair}
     ready = (label for stroke in strokes for label in stroke.takes if label not in made)
     text = Text()
-    for kind in _kinds(bench, ready):
-        text.append_text(kind.words(bench.project.units))
+    for kind in _kinds(index, ready):
+        text.append_text(kind.words(index.project.units))
         text.append(f"\n{shortlist(kind.papers)}\n", "dim")
     at_once = max(len(stroke.takes) for stroke in strokes)
     if at_once > 1:
@@ -99,7 +99,7 @@ def _taken(bench: PlanIndex, strokes: Sequence[Cut]) -> Text:
     return text
 
 
-def _given(bench: PlanIndex, strokes: Sequence[Cut]) -> Text:
+def _given(index: PlanIndex, strokes: Sequence[Cut]) -> Text:
     """What these strokes leave, finished pieces in bold; scrap goes without saying."""
     taken = {label for stroke in strokes for label in stroke.takes}
     left = (
@@ -107,13 +107,13 @@ def _given(bench: PlanIndex, strokes: Sequence[Cut]) -> Text:
         for stroke in strokes
         for pair in stroke.gives
         for label in pair
-        if label not in taken and not bench.is_scrap(label)
+        if label not in taken and not index.is_scrap(label)
     )
-    return Text("\n").join(kind.words(bench.project.units) for kind in _kinds(bench, left))
+    return Text("\n").join(kind.words(index.project.units) for kind in _kinds(index, left))
 
 
-def _kinds(bench: PlanIndex, labels: Iterable[PartId]) -> Iterator[_Kind]:
-    lots = sorted(bench.lots(labels), key=lambda lot: lot.role != "piece")
+def _kinds(index: PlanIndex, labels: Iterable[PartId]) -> Iterator[_Kind]:
+    lots = sorted(index.lots(labels), key=lambda lot: lot.role != "piece")
     seen = dict.fromkeys((lot.name, lot.size) for lot in lots)
     for name, size in seen:
         same = [lot for lot in lots if (lot.name, lot.size) == (name, size)]

@@ -17,27 +17,27 @@ class _Caution(NamedTuple):
     applies: Callable[[PlanIndex, Step, Trimmer], bool]
 
 
-def _is_cut(bench: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
-    del bench, trimmer
+def _is_cut(index: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
+    del index, trimmer
     return isinstance(step, Cut)
 
 
-def _is_narrow(bench: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
-    return any(min(widths) < trimmer.hold for widths in _measured(bench, step))
+def _is_narrow(index: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
+    return any(min(widths) < trimmer.hold for widths in _measured(index, step))
 
 
-def _is_unheld(bench: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
-    return any(max(widths) < trimmer.hold for widths in _measured(bench, step))
+def _is_unheld(index: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
+    return any(max(widths) < trimmer.hold for widths in _measured(index, step))
 
 
-def _follows_cutting(bench: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
+def _follows_cutting(index: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
     del trimmer
-    cuts = bench.plan.cuts
+    cuts = index.plan.cuts
     return not isinstance(step, Cut) and bool(cuts) and cuts[0].n < step.n
 
 
-def _is_glued(bench: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
-    del bench, trimmer
+def _is_glued(index: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
+    del index, trimmer
     return isinstance(step, Assemble)
 
 
@@ -78,35 +78,35 @@ _CAUTIONS = (
 )
 
 
-def cautions(bench: PlanIndex, step: Step, trimmer: Trimmer) -> tuple[str, ...]:
+def cautions(index: PlanIndex, step: Step, trimmer: Trimmer) -> tuple[str, ...]:
     """The cautions that apply at `step` and at none before it."""
     return tuple(
         caution.words
         for caution in _CAUTIONS
-        if caution.applies(bench, step, trimmer)
+        if caution.applies(index, step, trimmer)
         and not any(
-            caution.applies(bench, earlier, trimmer) for earlier in bench.plan.steps[: step.n - 1]
+            caution.applies(index, earlier, trimmer) for earlier in index.plan.steps[: step.n - 1]
         )
     )
 
 
-def all_cautions(bench: PlanIndex, trimmer: Trimmer) -> tuple[str, ...]:
+def all_cautions(index: PlanIndex, trimmer: Trimmer) -> tuple[str, ...]:
     """Every caution of the batch, at length."""
     usual = (
         f"{caution.words} {caution.more}"
         for caution in _CAUTIONS
-        if any(caution.applies(bench, step, trimmer) for step in bench.plan.steps)
+        if any(caution.applies(index, step, trimmer) for step in index.plan.steps)
     )
-    own = (f"{step.name}: {step.caution}" for step in bench.project.steps if step.caution)
+    own = (f"{step.name}: {step.caution}" for step in index.project.steps if step.caution)
     return (*usual, *own)
 
 
-def _measured(bench: PlanIndex, step: Step) -> Iterator[tuple[Length, Length]]:
+def _measured(index: PlanIndex, step: Step) -> Iterator[tuple[Length, Length]]:
     """How wide the two halves of each part are, along the side that a cut measures."""
     if isinstance(step, Cut):
         for first, rest in step.gives:
-            yield _along(bench, first, step), _along(bench, rest, step)
+            yield _along(index, first, step), _along(index, rest, step)
 
 
-def _along(bench: PlanIndex, label: PartId, cut: Cut) -> Length:
-    return bench.rectangles[label].size.along(cut.measure)
+def _along(index: PlanIndex, label: PartId, cut: Cut) -> Length:
+    return index.rectangles[label].size.along(cut.measure)

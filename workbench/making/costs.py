@@ -144,7 +144,7 @@ class Cost:
 
 
 def cost_of(
-    bench: PlanIndex,
+    index: PlanIndex,
     prices: Mapping[str, Price],
     pricing: Pricing,
     minutes: int = 0,
@@ -153,7 +153,7 @@ def cost_of(
     """Work out what a batch costs.
 
     Args:
-        bench: the batch, as it is worked by.
+        index: the batch, as it is worked by.
         prices: of its papers, by their names in it.
         pricing: how the maker reckons.
         minutes: her time at the table, as it was measured.
@@ -167,8 +167,8 @@ def cost_of(
         CraftError: where prices are in several currencies.
     """
     total([price.money for price in prices.values()], pricing.currency)
-    opened = _area_shares(bench) if by == "by area" else _sheets(bench)
-    cards = bench.plan.cards
+    opened = _area_shares(index) if by == "by area" else _sheets(index)
+    cards = index.plan.cards
     lines = [
         Line(name, prices[name].of_one * count) for name, count in opened.items() if name in prices
     ]
@@ -181,13 +181,13 @@ def cost_of(
     return Cost(tuple(lines), cards, pricing.currency, pricing.margin, unpriced)
 
 
-def waste_share(bench: PlanIndex) -> Fraction:
+def waste_share(index: PlanIndex) -> Fraction:
     """The part of all opened paper that is neither on a card nor kept as an offcut."""
-    whole = sum((_area(sheet.size) for sheet in bench.plan.sheets), Fraction())
+    whole = sum((_area(sheet.size) for sheet in index.plan.sheets), Fraction())
     scrap = sum(
         (
             _area(part.size)
-            for sheet in bench.plan.sheets
+            for sheet in index.plan.sheets
             for part in sheet.parts
             if part.role == "scrap"
         ),
@@ -196,18 +196,18 @@ def waste_share(bench: PlanIndex) -> Fraction:
     return scrap / whole if whole else Fraction()
 
 
-def _sheets(bench: PlanIndex) -> dict[str, Fraction]:
+def _sheets(index: PlanIndex) -> dict[str, Fraction]:
     counts: dict[str, Fraction] = defaultdict(Fraction)
-    for sheet in bench.plan.sheets:
+    for sheet in index.plan.sheets:
         counts[sheet.paper] += 0 if sheet.offcut else 1
     return counts
 
 
-def _area_shares(bench: PlanIndex) -> dict[str, Fraction]:
+def _area_shares(index: PlanIndex) -> dict[str, Fraction]:
     """How many sheets' worth of each paper lie on the cards."""
     shares: dict[str, Fraction] = defaultdict(Fraction)
-    for sheet in bench.plan.sheets:
-        whole = _area(bench.project.paper(sheet.paper).size)
+    for sheet in index.plan.sheets:
+        whole = _area(index.project.paper(sheet.paper).size)
         for part in sheet.parts:
             if part.role == "piece":
                 shares[sheet.paper] += _area(part.size) / whole

@@ -36,28 +36,28 @@ class Mistake:
     labels: tuple[PartId, ...] = ()
 
 
-def cuts_made(bench: PlanIndex, state: BatchState) -> tuple[Cut, ...]:
+def cuts_made(index: PlanIndex, state: BatchState) -> tuple[Cut, ...]:
     """The cuts that may have gone wrong, the last first: the one at hand, and those done."""
     last = state.current or state.done
-    return tuple(cut for cut in reversed(bench.plan.cuts) if cut.n <= last)
+    return tuple(cut for cut in reversed(index.plan.cuts) if cut.n <= last)
 
 
-def spoilable(bench: PlanIndex, state: BatchState) -> tuple[PartId, ...]:
+def spoilable(index: PlanIndex, state: BatchState) -> tuple[PartId, ...]:
     """Every part there is now that may be torn or lost. A finished card is named by its base."""
-    work = work_state_of(bench, state)
+    work = work_state_of(index, state)
     bases = {step.takes[0] for step in work.past if isinstance(step, Assemble)}
     return tuple(
         label
         for label in work.rectangles
         if label in work.in_hand
         and (label not in work.used or label in bases)
-        and not bench.is_scrap(label)
+        and not index.is_scrap(label)
     )
 
 
-def after(bench: PlanIndex, state: BatchState, mistake: Mistake) -> WorkState:
+def after(index: PlanIndex, state: BatchState, mistake: Mistake) -> WorkState:
     """The table as it lies after the mistake. Raises ImpossibleMistake where cuts contradict it."""
-    work = work_state_of(bench, state)
+    work = work_state_of(index, state)
     if mistake.wrong in AT_THE_CUT:
         return _miscut(work, mistake)
     gone = set(mistake.labels)
@@ -65,16 +65,16 @@ def after(bench: PlanIndex, state: BatchState, mistake: Mistake) -> WorkState:
         if isinstance(step, Assemble) and gone.intersection(step.takes):
             gone.update(step.takes)
         if isinstance(step, Mount):
-            gone.update(_glued(bench, step, gone))
+            gone.update(_glued(index, step, gone))
     return work.without(gone)
 
 
-def _glued(bench: PlanIndex, step: Mount, gone: Collection[PartId]) -> Iterator[PartId]:
+def _glued(index: PlanIndex, step: Mount, gone: Collection[PartId]) -> Iterator[PartId]:
     """What was mounted into bases that are gone."""
     cards = {
-        bench.layer_of[part][0] for part in gone if bench.layer_of.get(part, (0, ""))[1] == BASE
+        index.layer_of[part][0] for part in gone if index.layer_of.get(part, (0, ""))[1] == BASE
     }
-    return (part for part in step.takes if bench.layer_of.get(part, (0, ""))[0] in cards)
+    return (part for part in step.takes if index.layer_of.get(part, (0, ""))[0] in cards)
 
 
 def _miscut(work: WorkState, mistake: Mistake) -> WorkState:

@@ -33,23 +33,23 @@ class Stretch:
     lines: tuple[Line, ...]
 
 
-def outline(bench: PlanIndex, graduation: Graduation) -> tuple[Stretch, ...]:
+def outline(index: PlanIndex, graduation: Graduation) -> tuple[Stretch, ...]:
     """Every step in order, in stretches of one mark or of one kind of work."""
     return tuple(
-        _stretch(bench, list(steps), graduation)
-        for _, steps in groupby(bench.plan.steps, key=setting_of)
+        _stretch(index, list(steps), graduation)
+        for _, steps in groupby(index.plan.steps, key=setting_of)
     )
 
 
-def _stretch(bench: PlanIndex, steps: Sequence[Step], graduation: Graduation) -> Stretch:
+def _stretch(index: PlanIndex, steps: Sequence[Step], graduation: Graduation) -> Stretch:
     lines = []
     known: dict[object, str] = {}
 
     def words_of(step: Step) -> str:
         card = step.card if isinstance(step, Assemble) else None
-        alike = (card, *map(bench.likeness, step.takes))
+        alike = (card, *map(index.likeness, step.takes))
         if alike not in known:
-            known[alike] = _words(bench, step)
+            known[alike] = _words(index, step)
         return known[alike]
 
     for words, alike in groupby(steps, key=words_of):
@@ -78,28 +78,28 @@ def _heading(step: Step, graduation: Graduation) -> str:
             return headline(step.name)
 
 
-def _words(bench: PlanIndex, step: Step) -> str:
+def _words(index: PlanIndex, step: Step) -> str:
     if isinstance(step, Assemble):
-        return f"card {step.card}: {listed(list(bench.combination_of(step.card).pieces.values()))}"
-    taken = _counted(bench, step.takes)
+        return f"card {step.card}: {listed(list(index.combination_of(step.card).pieces.values()))}"
+    taken = _counted(index, step.takes)
     match step:
         case Deal():
-            face = bench.face_of(step.takes[0])
-            cards = sorted(set(bench.cards_of(step)))
-            return f"{taken}, {face}: {which_cards(cards, bench.plan.cards)}"
+            face = index.face_of(step.takes[0])
+            cards = sorted(set(index.cards_of(step)))
+            return f"{taken}, {face}: {which_cards(cards, index.plan.cards)}"
         case Cut():
-            papers = shortlist(list(dict.fromkeys(bench.paper_of(label) for label in step.takes)))
-            return f"{taken} of {papers} → {_counted(bench, _kept(bench, step))}"
+            papers = shortlist(list(dict.fromkeys(index.paper_of(label) for label in step.takes)))
+            return f"{taken} of {papers} → {_counted(index, _kept(index, step))}"
         case _:
             return taken
 
 
-def _kept(bench: PlanIndex, cut: Cut) -> list[PartId]:
+def _kept(index: PlanIndex, cut: Cut) -> list[PartId]:
     """What comes off a cut and is no scrap: what is measured of each part, then the rests."""
     firsts, rests = zip(*cut.gives, strict=True)
-    return [label for label in (*firsts, *rests) if not bench.is_scrap(label)]
+    return [label for label in (*firsts, *rests) if not index.is_scrap(label)]
 
 
-def _counted(bench: PlanIndex, labels: Sequence[PartId]) -> str:
-    lots = bench.lots(labels)
+def _counted(index: PlanIndex, labels: Sequence[PartId]) -> str:
+    lots = index.lots(labels)
     return ", ".join(f"{lot.count} × {lot.name}" if lot.count > 1 else lot.name for lot in lots)

@@ -58,7 +58,7 @@ class PlanIndex:
     plan: Plan
 
     def after(self, state: BatchState) -> "PlanIndex":
-        """The bench as it is worked by in `state`: after a slip, by the plan that mends it."""
+        """The plan as it is worked by in `state`: after a slip, by the plan that mends it."""
         if state.recovery is None or state.recovery.plan is self.plan:
             return self
         return PlanIndex(state.recovery.project, state.recovery.plan)

@@ -82,13 +82,13 @@ class Prompt:
 
 
 def prompt(
-    bench: PlanIndex, state: BatchState, graduation: Graduation, trimmer: Trimmer | None = None
+    index: PlanIndex, state: BatchState, graduation: Graduation, trimmer: Trimmer | None = None
 ) -> Prompt | None:
     """What to do at the step at hand, read on a rule of that graduation; None when all is done."""
     if state.finished:
         return None
-    step = bench.plan.steps[state.done]
-    speaker = _Speaker(bench, graduation)
+    step = index.plan.steps[state.done]
+    speaker = _Speaker(index, graduation)
     return Prompt(
         step=step,
         title=speaker.title(step),
@@ -97,18 +97,18 @@ def prompt(
         how=tuple(speaker.how(step)),
         comes_off=tuple(speaker.comes_off(step)),
         layers=speaker.layers(step),
-        cards=bench.cards_of(step) if isinstance(step, Deal | Mount) else (),
+        cards=index.cards_of(step) if isinstance(step, Deal | Mount) else (),
         at_once=len(step.takes) if isinstance(step, Cut) else 1,
-        left=sum(not state.ticked(like.n) for like in setting(bench.plan, step)),
+        left=sum(not state.ticked(like.n) for like in setting(index.plan, step)),
         counted=state.counted,
-        cautions=cautions(bench, step, trimmer or Trimmer()),
+        cautions=cautions(index, step, trimmer or Trimmer()),
         following=speaker.following(step),
     )
 
 
 @dataclass(frozen=True, slots=True)
 class _Speaker:
-    bench: PlanIndex
+    index: PlanIndex
     graduation: Graduation
 
     def title(self, step: Step) -> str:
@@ -126,12 +126,12 @@ class _Speaker:
             case Mount():
                 return "Mount inside"
             case Assemble():
-                return f"Assemble card {step.card} of {self.bench.plan.cards}"
+                return f"Assemble card {step.card} of {self.index.plan.cards}"
             case Own():
                 return headline(step.name)
 
     def _is_of_bases(self, step: Deal) -> bool:
-        return self.bench.parts[step.takes[0]].piece == BASE
+        return self.index.parts[step.takes[0]].piece == BASE
 
     def guide(self, step: Step) -> Guide | None:
         if not isinstance(step, Cut | Score):
@@ -147,17 +147,17 @@ class _Speaker:
         )
 
     def _off(self, length: Length, reading: Reading) -> str:
-        exact = write_clean(length, self.bench.project.units)
+        exact = write_clean(length, self.index.project.units)
         return f"nearest mark, {how_far(reading.off)}{f': exactly {exact}' if exact else ''}"
 
     def _anew(self, step: Step) -> bool:
-        before = self.bench.plan.steps[step.n - 2] if step.n > 1 else None
+        before = self.index.plan.steps[step.n - 2] if step.n > 1 else None
         return before is None or setting_of(before) != setting_of(step)
 
     def pick_up(self, step: Step) -> Iterator[str]:
         if isinstance(step, Assemble):
             return
-        for lot in self.bench.lots(step.takes):
+        for lot in self.index.lots(step.takes):
             where = self._from_pile(lot, step) if lot.pile else self._from_cut(lot, step)
             yield ", ".join(filter(None, [self._lot(lot), *where]))
 
@@ -178,13 +178,13 @@ class _Speaker:
 
     def _dealt_before(self, step: Deal) -> frozenset[PartId]:
         """What lies with a card already: after a slip it may be wanted with another."""
-        steps = self.bench.plan.steps[: step.n - 1]
+        steps = self.index.plan.steps[: step.n - 1]
         before = (each for each in steps if isinstance(each, Deal))
         return frozenset(label for each in before for label in each.takes)
 
     def _from_cut(self, lot: LikeParts, step: Step) -> Iterator[str]:
         yield shortlist([str(label) for label in lot.labels])
-        made = max((self.bench.made_by.get(label, 0) for label in lot.labels), default=0)
+        made = max((self.index.made_by.get(label, 0) for label in lot.labels), default=0)
         if made:
             yield "just cut" if made == step.n - 1 else f"kept since step {made}"
 
@@ -210,7 +210,7 @@ class _Speaker:
                 yield from self._own(step)
 
     def _own(self, step: Own) -> Iterator[str]:
-        own = self.bench.project.own_step(step.name)
+        own = self.index.project.own_step(step.name)
         if own.caution:
             yield f"Take care: {own.caution}"
         for hole in own.holes:
@@ -236,31 +236,31 @@ class _Speaker:
             yield "A place for each card, numbered as in the picture; a base at each."
             return
         times: dict[int, list[int]] = {}
-        for card, count in sorted(Counter(self.bench.cards_of(step)).items()):
+        for card, count in sorted(Counter(self.index.cards_of(step)).items()):
             times.setdefault(count, []).append(card)
         for count, cards in times.items():
-            yield f"{count} on the pile of {which_cards(cards, self.bench.plan.cards)}."
+            yield f"{count} on the pile of {which_cards(cards, self.index.plan.cards)}."
         if self._is_dealt_again(step):
             yield "Or on whichever pile lacks it."
-        face = self.bench.face_of(step.takes[0])
-        if self.bench.project.paper_of(face).back:
+        face = self.index.face_of(step.takes[0])
+        if self.index.project.paper_of(face).back:
             yield f"Its face “{face}” up."
 
     def _is_dealt_again(self, step: Deal) -> bool:
         """Whether a piece of its kind was dealt before: it makes good for one that is gone."""
-        name = self.bench.parts[step.takes[0]].piece
+        name = self.index.parts[step.takes[0]].piece
         return any(
-            self.bench.parts[label].piece == name
-            and self.bench.paper_of(label) == self.bench.paper_of(step.takes[0])
-            for before in self.bench.plan.steps[: step.n - 1]
+            self.index.parts[label].piece == name
+            and self.index.paper_of(label) == self.index.paper_of(step.takes[0])
+            for before in self.index.plan.steps[: step.n - 1]
             if isinstance(before, Deal)
             for label in before.takes[:1]
         )
 
     def _mounting(self, step: Mount) -> Iterator[str]:
-        card, name = self.bench.layer_of[step.takes[0]]
-        combination = self.bench.combination_of(card)
-        every = layers_of(self.bench.project, combination, self.graduation)
+        card, name = self.index.layer_of[step.takes[0]]
+        combination = self.index.combination_of(card)
+        every = layers_of(self.index.project, combination, self.graduation)
         laid = [layer for layer in every if layer.name == name]
         yield from (f"{layer.name}: {layer.how}." for layer in laid)
         yield from lining_up(laid)
@@ -272,7 +272,7 @@ class _Speaker:
             yield f"{len(step.takes)} at once: edges flush, prints the same way up."
 
     def _measured_along(self, step: Cut | Score) -> str:
-        size = self.bench.rectangles[step.takes[0]].size
+        size = self.index.rectangles[step.takes[0]].size
         side = size.along(step.measure)
         upright = f", print upright{self._run(step)}" if self._printed(step) else ""
         return (
@@ -281,18 +281,18 @@ class _Speaker:
         )
 
     def _printed(self, step: Step) -> bool:
-        papers = {self.bench.paper_of(label) for label in step.takes}
-        return any(self.bench.project.paper(name).shows_print for name in papers)
+        papers = {self.index.paper_of(label) for label in step.takes}
+        return any(self.index.project.paper(name).shows_print for name in papers)
 
     def _run(self, step: Step) -> str:
         """Which way the prints point, where they all do."""
-        papers = {self.bench.paper_of(label) for label in step.takes}
-        runs = {self.bench.project.paper(name).run for name in papers}
+        papers = {self.index.paper_of(label) for label in step.takes}
+        runs = {self.index.project.paper(name).run for name in papers}
         return _ARROWS[runs.pop()] if len(runs) == 1 else ""
 
     def _corners(self, step: Round) -> Iterator[str]:
-        for name in dict.fromkeys(self.bench.parts[label].piece for label in step.takes):
-            rounding = self.bench.project.piece(name).rounding if name else None
+        for name in dict.fromkeys(self.index.parts[label].piece for label in step.takes):
+            rounding = self.index.project.piece(name).rounding if name else None
             if rounding:
                 corners = "all four" if len(rounding.corners) == 4 else listed(rounding.corners)
                 radius = written_length(rounding.radius, self.graduation)
@@ -302,7 +302,7 @@ class _Speaker:
         if not isinstance(step, Cut):
             return
         firsts, rests = zip(*step.gives, strict=True)
-        for lot in self.bench.lots([*firsts, *rests]):
+        for lot in self.index.lots([*firsts, *rests]):
             yield f"{self._made(lot)} → {self._goes(lot, step)}"
 
     def _made(self, lot: LikeParts) -> str:
@@ -319,17 +319,17 @@ class _Speaker:
     def layers(self, step: Step) -> tuple[Laid, ...]:
         if not isinstance(step, Assemble):
             return ()
-        inside = {self.bench.layer_of[part] for part in step.takes if part in self.bench.mounted}
-        every = layers_of(self.bench.project, self.bench.combination_of(step.card), self.graduation)
+        inside = {self.index.layer_of[part] for part in step.takes if part in self.index.mounted}
+        every = layers_of(self.index.project, self.index.combination_of(step.card), self.graduation)
         return tuple(laid for laid in every if (step.card, laid.name) not in inside)
 
     def following(self, step: Step) -> str:
-        if step.n == len(self.bench.plan.steps):
+        if step.n == len(self.index.plan.steps):
             return "this was the last step"
-        after = self.bench.plan.steps[step.n]
+        after = self.index.plan.steps[step.n]
         if isinstance(after, Assemble):
             return f"assemble card {after.card}"
-        lots = listed([f"{lot.count} × {lot.name}" for lot in self.bench.lots(after.takes)])
+        lots = listed([f"{lot.count} × {lot.name}" for lot in self.index.lots(after.takes)])
         doing = f"{verb(after)} {lots}"
         if not isinstance(after, Cut | Score):
             return doing

@@ -51,7 +51,7 @@ def choosing(way: Way, at: datetime) -> Event:
 
 
 def ways_on(
-    bench: PlanIndex,
+    index: PlanIndex,
     state: BatchState,
     mistake: Mistake,
     *,
@@ -61,7 +61,7 @@ def ways_on(
 ) -> tuple[Way, ...]:
     """Every way on that truly works now. Raises ImpossibleMistake for an impossible mistake."""
     watch = watch or Watch()
-    work = after(bench, state, mistake)
+    work = after(index, state, mistake)
     mender = _Mender(work, Recutter(trimmer or Trimmer(), watch, {}), tolerance, watch)
     found: list[Way] = []
     for name, worked_out in mender.ways():

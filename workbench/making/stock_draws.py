@@ -58,10 +58,10 @@ class Drawn:
 
     def openings(self, state: BatchState) -> tuple[Opening, ...]:
         """Which steps of the plan that is worked by open what, in their order."""
-        bench = self.begun.after(state)
+        index = self.begun.after(state)
         opened: Counter[tuple[int, Source]] = Counter()
-        for sheet, step in _opened_by(bench).items():
-            if source := self._source(bench.sheets[sheet]):
+        for sheet, step in _opened_by(index).items():
+            if source := self._source(index.sheets[sheet]):
                 opened[step, source] += 1
         found = (Opening(step, source, count) for (step, source), count in opened.items())
         return tuple(sorted(found, key=lambda each: each.step))
@@ -86,27 +86,27 @@ class Drawn:
             before = after
         return thrown
 
-    def _there(self, bench: PlanIndex, *, bought: bool = True) -> Counter[Source]:
+    def _there(self, index: PlanIndex, *, bought: bool = True) -> Counter[Source]:
         there: Counter[Source] = Counter()
-        for paper in bench.project.papers:
+        for paper in index.project.papers:
             if key := self.stock.get(paper.name):
                 there[Source(key)] += paper.sheets
-        for short in bench.plan.shortages if bought else ():
+        for short in index.plan.shortages if bought else ():
             if key := self.stock.get(short.paper):
                 there[Source(key)] += short.sheets
-        for (name, size), count in bench.project.offcuts_on_hand().items():
+        for (name, size), count in index.project.offcuts_on_hand().items():
             if key := self.stock.get(name):
                 there[Source(key, size)] += count
         return there
 
     def _given_back(self, state: BatchState, events: Iterable[Event]) -> Counter[Source]:
-        bench = self.begun.after(state)
+        index = self.begun.after(state)
         stocked = [event.offcuts for event in events if event.what == "stocked"]
         if stocked:
             return self._kept(_each(offcut for offcuts in stocked for offcut in offcuts))
         if state.finished:
-            return self._kept(_offcuts(bench.plan))
-        return self._kept(_lying(bench, state)) if state.abandoned else Counter()
+            return self._kept(_offcuts(index.plan))
+        return self._kept(_lying(index, state)) if state.abandoned else Counter()
 
     def _kept(self, left: Iterable[tuple[str, Size]]) -> Counter[Source]:
         return Counter(
@@ -131,10 +131,10 @@ def lacking(plan: Plan, stock: Mapping[str, str]) -> Counter[Source]:
     )
 
 
-def _opened_by(bench: PlanIndex) -> dict[str, int]:
+def _opened_by(index: PlanIndex) -> dict[str, int]:
     """The first step that takes each sheet or a part of it; the last where none does."""
-    opened = dict.fromkeys(bench.sheets, max(1, len(bench.plan.steps)))
-    for step in reversed(bench.plan.steps):
+    opened = dict.fromkeys(index.sheets, max(1, len(index.plan.steps)))
+    for step in reversed(index.plan.steps):
         for label in step.takes:
             opened[label.sheet] = step.n
     return opened
@@ -147,19 +147,19 @@ def _offcuts(plan: Plan) -> Iterator[tuple[str, Size]]:
                 yield sheet.paper, part.size
 
 
-def _lying(bench: PlanIndex, state: BatchState) -> Iterator[tuple[str, Size]]:
+def _lying(index: PlanIndex, state: BatchState) -> Iterator[tuple[str, Size]]:
     """Every rectangle of an opened sheet that lies there and has only been cut."""
-    work = work_state_of(bench, state)
-    opened = {label.sheet for label in _taken(bench, state)}
+    work = work_state_of(index, state)
+    opened = {label.sheet for label in _taken(index, state)}
     shaped = {label for step in work.past if isinstance(step, _SHAPING) for label in step.takes}
     for label in work.in_hand - shaped:
         found = work.rectangles[label]
-        if label.sheet in opened and not bench.is_scrap(label) and not work.strip_on(label):
-            yield bench.paper_of(label), found.size
+        if label.sheet in opened and not index.is_scrap(label) and not work.strip_on(label):
+            yield index.paper_of(label), found.size
 
 
-def _taken(bench: PlanIndex, state: BatchState) -> Sequence[PartId]:
-    return [label for step in bench.plan.steps[: state.done] for label in step.takes]
+def _taken(index: PlanIndex, state: BatchState) -> Sequence[PartId]:
+    return [label for step in index.plan.steps[: state.done] for label in step.takes]
 
 
 def _each(offcuts: Iterable[Offcut]) -> Iterator[tuple[str, Size]]:

@@ -19,9 +19,9 @@ class Leftovers:
     lots: tuple[Offcut, ...]
 
     @classmethod
-    def of(cls, bench: PlanIndex) -> "Leftovers":
+    def of(cls, index: PlanIndex) -> "Leftovers":
         """What the plan leaves."""
-        return cls(tuple(offcut for lot in bench.offcuts for offcut in _by_paper(bench, lot)))
+        return cls(tuple(offcut for lot in index.offcuts for offcut in _by_paper(index, lot)))
 
     @property
     def in_words(self) -> str:
@@ -42,16 +42,16 @@ def each_in_words(offcut: Offcut, graduation: Graduation) -> str:
     return f"{offcut.count} × {written_size(offcut.size, graduation)}, {offcut.paper}"
 
 
-def used_in_words(bench: PlanIndex) -> str:
+def used_in_words(index: PlanIndex) -> str:
     """Such as "3 sheets and 1 offcut"; nothing where nothing was opened."""
-    sheets, offcuts = _opened(bench)
+    sheets, offcuts = _opened(index)
     words = [(sheets.total(), "sheet"), (offcuts.total(), "offcut")]
     return listed([counted(count, thing) for count, thing in words if count])
 
 
-def restocked(project: Project, bench: PlanIndex, take: StockTake) -> Project:
+def restocked(project: Project, index: PlanIndex, take: StockTake) -> Project:
     """`project`, whose stock may have changed since, after the batch. Unknown papers are left."""
-    sheets, taken = _opened(bench) if take.used else (Counter(), Counter())
+    sheets, taken = _opened(index) if take.used else (Counter(), Counter())
     papers = tuple(
         replace(paper, sheets=max(0, paper.sheets - sheets[paper.name])) for paper in project.papers
     )
@@ -61,16 +61,16 @@ def restocked(project: Project, bench: PlanIndex, take: StockTake) -> Project:
     return replace(project, papers=papers, offcuts=offcuts_of(stock))
 
 
-def _by_paper(bench: PlanIndex, lot: LikeParts) -> Sequence[Offcut]:
-    counts = Counter(bench.paper_of(label) for label in lot.labels)
+def _by_paper(index: PlanIndex, lot: LikeParts) -> Sequence[Offcut]:
+    counts = Counter(index.paper_of(label) for label in lot.labels)
     return [Offcut(paper, lot.size, count) for paper, count in counts.items()]
 
 
-def _opened(bench: PlanIndex) -> tuple[Counter[str], Counter[tuple[str, Size]]]:
+def _opened(index: PlanIndex) -> tuple[Counter[str], Counter[tuple[str, Size]]]:
     """The sheets the batch opened, by paper, and the offcuts it took."""
     sheets: Counter[str] = Counter()
     offcuts: Counter[tuple[str, Size]] = Counter()
-    for sheet in bench.plan.sheets:
+    for sheet in index.plan.sheets:
         if sheet.offcut:
             offcuts[sheet.paper, sheet.size] += 1
         else:

@@ -339,39 +339,39 @@ def _work_of(step: Step) -> object:
     return step.name if isinstance(step, Own) else type(step)
 
 
-def work_state_of(bench: PlanIndex, state: BatchState) -> WorkState:
+def work_state_of(index: PlanIndex, state: BatchState) -> WorkState:
     """How the batch stands when all has gone as planned. What was to be bought counts as bought."""
-    plan, bought = bench.plan, {short.paper: short.sheets for short in bench.plan.shortages}
+    plan, bought = index.plan, {short.paper: short.sheets for short in index.plan.shortages}
     papers = tuple(
         replace(paper, sheets=paper.sheets + bought.get(paper.name, 0))
-        for paper in bench.project.papers
+        for paper in index.project.papers
     )
     left = plan.steps[state.done :]
     return WorkState(
-        replace(bench.project, papers=papers),
+        replace(index.project, papers=papers),
         plan,
         plan.sheets,
         plan.steps[: state.done],
         tuple(_cuts(left)),
-        {label: (part.piece, part.turned) for label, part in bench.parts.items() if part.piece},
+        {label: (part.piece, part.turned) for label, part in index.parts.items() if part.piece},
         plan.combinations,
-        dict(_lying(bench, state)),
+        dict(_lying(index, state)),
     )
 
 
-def _lying(bench: PlanIndex, state: BatchState) -> Iterator[tuple[PartId, int]]:
+def _lying(index: PlanIndex, state: BatchState) -> Iterator[tuple[PartId, int]]:
     """The parts that are dealt, and to which card; not those to be dealt anew."""
     anew = {
         part
-        for step in bench.plan.steps[state.done :]
+        for step in index.plan.steps[state.done :]
         if isinstance(step, Deal)
         for part in step.takes
     }
-    for step in bench.plan.steps[: state.done]:
+    for step in index.plan.steps[: state.done]:
         if isinstance(step, Deal):
             for part in step.takes:
-                if part in bench.layer_of and part not in anew:
-                    yield part, bench.layer_of[part][0]
+                if part in index.layer_of and part not in anew:
+                    yield part, index.layer_of[part][0]
 
 
 def _cut_on(steps: Sequence[Step]) -> Iterator[PartId]:

@@ -273,8 +273,8 @@ class _Teller:
     def _papers(self) -> Iterator[str]:
         before, after = self.adaptation.before, self.adaptation.after
         taken = [
-            Counter(sheet.paper for sheet in bench.plan.sheets if not sheet.offcut)
-            for bench in (before, after)
+            Counter(sheet.paper for sheet in index.plan.sheets if not sheet.offcut)
+            for index in (before, after)
         ]
         stand_ins = self.adaptation.wishes.stand_ins
         for paper in before.project.papers:
@@ -309,7 +309,7 @@ class _Teller:
         for name, was, now in pairs:
             if was != now or name == "sheets":
                 yield f"{name}: {was} → {now}"
-        minutes = [in_minutes(cutting_seconds(bench)) for bench in (old, new)]
+        minutes = [in_minutes(cutting_seconds(index)) for index in (old, new)]
         yield f"time to cut: about {minutes[0]} → about {minutes[1]}"
         proof = (
             "fewer sheets are impossible"

@@ -26,15 +26,15 @@ def cue_sheet(recipe: Recipe) -> str:
 
 
 def subtitles(
-    bench: PlanIndex, events: Sequence[Event], graduation: Graduation | None = None
+    index: PlanIndex, events: Sequence[Event], graduation: Graduation | None = None
 ) -> str:
     """WebVTT for a film of the batch: each step is shown while it was being done.
 
     Time away from the table (pauses, and breaks too long to be work) is left out, as it will be
     cut from the film.
     """
-    rule = graduation or graduation_for(bench.project.units)
-    return "\n".join(["WEBVTT", "", *_timed(bench, events, rule)])
+    rule = graduation or graduation_for(index.project.units)
+    return "\n".join(["WEBVTT", "", *_timed(index, events, rule)])
 
 
 def _cues(recipe: Recipe) -> Iterator[str]:
@@ -80,15 +80,15 @@ def _said(words: str) -> str:
     return sentence if sentence.endswith((".", "!", "?")) else f"{sentence}."
 
 
-def _timed(bench: PlanIndex, events: Sequence[Event], rule: Graduation) -> Iterator[str]:
+def _timed(index: PlanIndex, events: Sequence[Event], rule: Graduation) -> Iterator[str]:
     clock = shown = timedelta()
-    state = begun(bench.plan)
+    state = begun(index.plan)
     for before, event in zip([None, *events], events, strict=False):
         spent = event.at - before.at if before else timedelta()
         if before and before.what != "paused" and timedelta() <= spent <= LONGEST:
             clock += spent
         after = applied(state, event)
-        said = prompt(bench.after(state), state, rule)
+        said = prompt(index.after(state), state, rule)
         if event.what in _TICKS and after.done > state.done and said and clock > shown:
             yield f"{_stamp(shown)} --> {_stamp(clock)}"
             yield _escaped(spoken(said, rule.unit))

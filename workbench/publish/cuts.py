@@ -45,9 +45,9 @@ class Setting:
 
 @dataclass(frozen=True)
 class CutTable:
-    """The cuts of a bench, numbered in order; `names` says what each sheet is called."""
+    """The cuts of a plan, numbered in order; `names` says what each sheet is called."""
 
-    bench: PlanIndex
+    index: PlanIndex
     names: Mapping[str, str]
     units: TwoUnits
 
@@ -56,7 +56,7 @@ class CutTable:
         """Every setting of the guide, in order."""
         found: list[Setting] = []
         number = 0
-        for mark, setting in groupby(self.bench.plan.cuts, key=lambda cut: cut.mark):
+        for mark, setting in groupby(self.index.plan.cuts, key=lambda cut: cut.mark):
             rows = []
             for _, alike in groupby(setting, key=self._doing):
                 number += 1
@@ -79,11 +79,11 @@ class CutTable:
         """The cuts of sheets that are cut alike, on the first of them."""
         first = sheets[0]
         found = []
-        for cut in self.bench.plan.cuts:
+        for cut in self.index.plan.cuts:
             for label in cut.takes:
                 if label.sheet != first.id:
                     continue
-                through = self.bench.rectangles[label]
+                through = self.index.rectangles[label]
                 alike = (each.whole.below(label.path) for each in sheets)
                 numbers = sorted({self._numbers[each] for each in alike})
                 found.append(CutLine(", ".join(map(str, numbers)), through, cut.measure, cut.mark))
@@ -112,7 +112,7 @@ class CutTable:
             for stroke in row.strokes
             for pair in stroke.gives
             for label in pair
-            if label not in taken and not self.bench.is_scrap(label)
+            if label not in taken and not self.index.is_scrap(label)
         ]
         kinds = sorted(self._kinds(left), key=lambda kind: kind[2][0].role != "piece")
         for name, size, lots in kinds:
@@ -130,7 +130,7 @@ class CutTable:
 
     def _kinds(self, labels: Iterable[PartId]) -> list[tuple[str, Size, list[LikeParts]]]:
         found: dict[tuple[str, Size], list[LikeParts]] = {}
-        for lot in self.bench.lots(labels):
+        for lot in self.index.lots(labels):
             found.setdefault((lot.name, lot.size), []).append(lot)
         return [(name, size, lots) for (name, size), lots in found.items()]
 

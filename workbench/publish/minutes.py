@@ -17,20 +17,20 @@ _EACH: Mapping[type[Step], int] = {
 }
 
 
-def cutting_seconds(bench: PlanIndex, strokes: Sequence[Cut] | None = None) -> int:
+def cutting_seconds(index: PlanIndex, strokes: Sequence[Cut] | None = None) -> int:
     """The time that strokes take at the plan's pace, all of the plan's unless some are given."""
-    cuts = bench.plan.cuts if strokes is None else strokes
-    return table_work(cuts).seconds(bench.plan.pace)
+    cuts = index.plan.cuts if strokes is None else strokes
+    return table_work(cuts).seconds(index.plan.pace)
 
 
-def finishing_seconds(bench: PlanIndex, kinds: Iterable[type[Step]] = tuple(_EACH)) -> float:
+def finishing_seconds(index: PlanIndex, kinds: Iterable[type[Step]] = tuple(_EACH)) -> float:
     """The time that the work of these kinds takes after the cutting."""
     wanted = set(kinds)
-    steps = (step for step in bench.plan.steps if type(step) in wanted)
-    return float(sum(_each(bench, step) * len(step.takes) for step in steps))
+    steps = (step for step in index.plan.steps if type(step) in wanted)
+    return float(sum(_each(index, step) * len(step.takes) for step in steps))
 
 
-def _each(bench: PlanIndex, step: Step) -> float:
+def _each(index: PlanIndex, step: Step) -> float:
     if isinstance(step, Own):
-        return float(bench.project.own_step(step.name).minutes) * 60 or _EACH[Own]
+        return float(index.project.own_step(step.name).minutes) * 60 or _EACH[Own]
     return _EACH[type(step)]

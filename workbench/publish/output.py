@@ -26,7 +26,7 @@ class OutputError(Exception):
 class Source:
     """What is to be written: a planned batch, its recipe, and the pages it is printed on."""
 
-    bench: PlanIndex
+    index: PlanIndex
     recipe: Recipe
     page: PageSize
 
@@ -57,9 +57,9 @@ def write(source: Source, what: str, file: Path) -> list[Path]:
     return written
 
 
-def write_subtitles(bench: PlanIndex, events: Sequence[Event], file: Path) -> None:
+def write_subtitles(index: PlanIndex, events: Sequence[Event], file: Path) -> None:
     """Write the subtitles of a batch with this record. Raises OutputError."""
-    _put(file, subtitles(bench, events).encode())
+    _put(file, subtitles(index, events).encode())
 
 
 def endings(what: str) -> tuple[str, ...]:
@@ -124,8 +124,8 @@ _FORMS: Mapping[str, Mapping[str, _Make]] = {
         ".html": _text(web_page),
     },
     CARDS: {
-        ".png": lambda source: {"": cards_png(source.bench)},
-        ".svg": lambda source: {"": cards_svg(source.bench).encode()},
+        ".png": lambda source: {"": cards_png(source.index)},
+        ".svg": lambda source: {"": cards_svg(source.index).encode()},
     },
     CUES: {".txt": _text(cue_sheet)},
 }

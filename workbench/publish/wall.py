@@ -13,9 +13,9 @@ _GAP, _LABEL, _SIZE = 8.0, 6.0, 4.2
 _MOST_PIXELS, _FINEST = 2400, 4.0
 
 
-def cards_svg(bench: PlanIndex) -> str:
+def cards_svg(index: PlanIndex) -> str:
     """Every card with its number, at its true size, in rows about as wide as they are high."""
-    project, cards = bench.project, bench.plan.combinations
+    project, cards = index.project, index.plan.combinations
     front = project.card.size
     width, height = float(front.width.mm), float(front.height.mm)
     across = max(1, min(len(cards), ceil(sqrt(len(cards) * (height + _GAP) / (width + _GAP)))))
@@ -53,11 +53,11 @@ def cards_svg(bench: PlanIndex) -> str:
     return tostring(root, encoding="unicode")
 
 
-def cards_png(bench: PlanIndex) -> bytes:
+def cards_png(index: PlanIndex) -> bytes:
     """The same as a PNG picture."""
     import typst
 
-    svg = cards_svg(bench)
+    svg = cards_svg(index)
     width, height = (float(side) for side in svg.split('viewBox="0 0 ', 1)[1].split('"')[0].split())
     # A page as large as the picture: the longest side has the most pixels there may be.
     fineness = min(_FINEST, _MOST_PIXELS / max(width, height))
