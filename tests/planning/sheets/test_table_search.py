@@ -90,10 +90,10 @@ def cases(seed: int, count: int) -> Iterator[tuple[int, int, list[Kind], bool]]:
 
 @pytest.mark.parametrize("tenth", range(10))
 def test_no_order_of_true_cuts_takes_less_time(tenth: int) -> None:
-    """The least time in most cases, and never more than a setting and two turns above it.
+    """The least time in nearly all cases, and what is said to be ruled out always is.
 
-    Turns are not in the model, nor marks that are sums of sides, nor circles of marks through what
-    remains of a row: where the least time has any of these, it can be missed.
+    Turns that the order of the cuts makes, and circles of marks through what remains of a row, are
+    met with by drawing other answers, so that now and then one is missed.
     """
     least_of_all = cases_tried = 0
     for width, height, kinds, turning in islice(cases(1868, 60), tenth, None, 10):
@@ -103,7 +103,9 @@ def test_no_order_of_true_cuts_takes_less_time(tenth: int) -> None:
         if least is None:
             continue
         cases_tried += 1
+        ruled_out = plan.totals.least_table_seconds
+        assert ruled_out is None or ruled_out <= least
         assert least <= seconds <= least + ESTIMATED.setting + 2 * ESTIMATED.turn
         least_of_all += seconds == least
     assert cases_tried >= 4
-    assert least_of_all >= cases_tried - 2
+    assert least_of_all >= cases_tried - 1
