@@ -22,6 +22,7 @@ from tests.store.bad_files import BAD_FILES, GOOD, BadFile
 from workbench import cli
 from workbench.app import app
 from workbench.cli import terminal
+from workbench.craft.pace import Pace
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
@@ -512,13 +513,13 @@ def stages_seen(monkeypatch: pytest.MonkeyPatch, small: Path, errors: io.StringI
     """What stands on `errors` while a plan is made that names one stage and takes its time."""
     made = planner.make_plan
 
-    def slow(project: Project, trimmer: Trimmer, watch: Watch) -> Plan:
+    def slow(project: Project, trimmer: Trimmer, watch: Watch, pace: Pace, wish: None) -> Plan:
         watch.stage("counting [red]sheets[/red]")
         time.sleep(5 * terminal.PATIENCE)
         end = time.monotonic() + 60
         while errors.isatty() and "counting" not in errors.getvalue() and time.monotonic() < end:
             time.sleep(0.01)
-        return made(project, trimmer)
+        return made(project, trimmer, watch, pace, wish)
 
     monkeypatch.setenv("TERM", "xterm")
     monkeypatch.setattr(planner, "make_plan", slow)

@@ -1,6 +1,7 @@
 """The pieces dealt into one pile a card, and what becomes of the piles after a slip."""
 
 from collections import Counter, defaultdict
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 from tests.making.plans import DEALT, GULL, HARBOUR, NET
 from tests.making.test_samples import bench_of, each_sample
 from tests.samples import SAMPLES
+from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import BatchState, applied, count_one, replay, tick_alike
 from workbench.making.events import Event
 from workbench.making.mistakes import Mistake
@@ -17,7 +19,9 @@ from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import Prompt, prompt
 from workbench.making.recovery import Way, choosing, ways_on
 from workbench.measure.writing import graduation_for
-from workbench.planning import Assemble, Deal, Mount, PartId
+from workbench.planning import Assemble, Deal, Mount, PartId, make_plan
+from workbench.planning.limits import QUICK
+from workbench.planning.progress import Watch
 
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
 INCHES = graduation_for("in")
@@ -127,7 +131,9 @@ def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: i
 
 def test_a_piece_that_changes_its_pile_is_taken_where_there_are_two_of_it() -> None:
     """One that lies with a card already is in no pile of its kind any more."""
-    bench = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
+    lanterns = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
+    four = replace(lanterns.project, card=replace(lanterns.project.card, count=4))
+    bench = PlanIndex(four, make_plan(four, Trimmer(), Watch(limits=QUICK)))
     first = next(step for step in bench.plan.steps if isinstance(step, Assemble))
     state = after_steps(bench, first.n - 1)
     found = (ways_on(bench, state, Mistake("lost", labels=(part,))) for part in first.takes[1:])

@@ -85,10 +85,10 @@ def find_alternatives(
     from workbench.planning.driver import plans_for
 
     quickest, *others = plans_for(project, trimmer, watch, pace, tuple(WISHES))
-    # Where little effort has found another by chance that is quicker still, it is not offered:
+    # Where little effort has found another by chance that is as quick or quicker, it is left out:
     # the quickest is the plan that is made when nothing is wished.
     least = figures_of(quickest).seconds
-    made = [quickest, *(plan for plan in others if figures_of(plan).seconds >= least)]
+    made = [quickest, *(plan for plan in others if figures_of(plan).seconds > least)]
     figures = {id(plan): figures_of(plan) for plan in made}
     found: list[Alternative] = []
     for wish in WISHES:
