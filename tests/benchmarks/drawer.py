@@ -26,6 +26,7 @@ from workbench.making.possible import possible
 from workbench.planning import Watch, make_plan
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
+from workbench.store.drawer_projects import adopt_papers
 from workbench.store.drawer_rows import found, in_order, rows_of
 from workbench.store.lots import lot_of, move
 from workbench.store.project_file import read_project
@@ -122,7 +123,7 @@ def ticking(folder: Path) -> None:
     plan = make_plan(replace(project, card=replace(project.card, count=500)))
     for name in ("without", "with"):
         drawer = Drawer(Workshop.open(folder / name))
-        drawn = drawer.adopt(project) if name == "with" else project
+        drawn = adopt_papers(drawer, project) if name == "with" else project
         drawer.workshop.create_batch(drawn, None, plan)
         taken = ticks_to_disk(drawer.workshop, TICKS)
         used = sum(line.counts.used for line in drawer.papers())

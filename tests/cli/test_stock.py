@@ -13,6 +13,7 @@ from tests.store.drawing import LAST, begin, stocked, ticked
 from workbench.cli import main
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
+from workbench.store.drawer_projects import fresh_stock
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"
 Say = Callable[..., str]
@@ -135,7 +136,7 @@ def test_what_can_be_made_and_what_to_buy(say: Say, tmp_path: Path) -> None:
 
 def test_batches_are_listed_shown_given_and_abandoned(say: Say, drawer: Drawer) -> None:
     batch = begin(drawer, stocked(drawer, 3))
-    other = begin(drawer, drawer.fresh(stocked(drawer, 3)))
+    other = begin(drawer, fresh_stock(drawer, stocked(drawer, 3)))
     ticked(drawer.workshop, batch, LAST)
     ticked(drawer.workshop, other, 2)
     assert [line["state"] for line in data(say("batch", "list", "--json"))] == [

@@ -25,6 +25,7 @@ from workbench.making.work_state import ImpossibleMistake
 from workbench.planning import PartId
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
+from workbench.store.drawer_projects import fresh_stock
 from workbench.store.errors import StoreError
 
 NOON = datetime(2026, 3, 14, 12, tzinfo=UTC)
@@ -37,13 +38,13 @@ def stocked(drawer: Drawer, sheets: int = 9) -> Project:
     """The harbour project, its papers put in the drawer, so many sheets of each."""
     papers = tuple(replace(paper, sheets=sheets) for paper in HARBOUR.papers)
     ids = drawer.add_all([StockPaper(paper) for paper in papers])
-    return replace(HARBOUR, papers=tuple(drawer.taken(paper_id) for paper_id in ids))
+    return replace(HARBOUR, papers=tuple(drawer.paper(paper_id).taken for paper_id in ids))
 
 
 def taken_again(drawer: Drawer) -> Project:
     """The harbour project, its papers taken from a drawer that holds them by the same names."""
     found = {line.data.name: line.id for line in reversed(drawer.papers())}
-    papers = (drawer.taken(found[paper.name]) for paper in HARBOUR.papers)
+    papers = (drawer.paper(found[paper.name]).taken for paper in HARBOUR.papers)
     return replace(HARBOUR, papers=tuple(papers))
 
 
@@ -135,7 +136,7 @@ def act(workshop: Workshop, what: str, which: int, choice: int) -> str:
                 return "no paper"
             BY_HAND[what](drawer, papers[which % len(papers)], choice)
         elif what == "begin":
-            begin(drawer, drawer.fresh(taken_again(drawer)))
+            begin(drawer, fresh_stock(drawer, taken_again(drawer)))
         elif what == "undo":
             drawer.undo()
         else:

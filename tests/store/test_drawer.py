@@ -26,7 +26,9 @@ from workbench.making.batch import abandoning, taking_back, tick
 from workbench.making.events import Event
 from workbench.planning import PartId, Shortage
 from workbench.store.database import Workshop
-from workbench.store.drawer import Drawer, OffcutLine
+from workbench.store.drawer import Drawer
+from workbench.store.drawer_lines import OffcutLine
+from workbench.store.drawer_projects import adopt_batch, adopt_papers, fresh_stock
 from workbench.store.errors import WorkshopError
 from workbench.store.lots import StockShortError
 
@@ -169,14 +171,14 @@ def test_planning_sees_free_sheets_and_offcuts_only(drawer: Drawer) -> None:
     drawer.add_offcuts(drawer.find(NET).id, STRIP, 2)
     stale = replace(project, offcuts=(Offcut(NET, size(3, 3), 9), Offcut(FOG, size(4, 4))))
     begin(drawer, project)
-    fresh = drawer.fresh(stale)
+    fresh = fresh_stock(drawer, stale)
     assert [paper.sheets for paper in fresh.papers] == [1, 1, 1]
     assert fresh.offcuts == (Offcut(NET, STRIP, 2),)
     stranger = replace(
         HARBOUR, papers=tuple(replace(paper, stock="0123456789ab") for paper in HARBOUR.papers)
     )
-    assert drawer.fresh(stranger) == stranger
-    assert drawer.fresh(HARBOUR) == HARBOUR
+    assert fresh_stock(drawer, stranger) == stranger
+    assert fresh_stock(drawer, HARBOUR) == HARBOUR
 
 
 def test_a_batch_that_finds_too_few_is_not_begun(drawer: Drawer) -> None:
@@ -302,8 +304,8 @@ def test_merged_papers_are_one_for_projects_and_batches(drawer: Drawer) -> None:
     old = next(line.id for line in drawer.papers() if line.data.name == NET and line.id != twin)
     drawer.merge([twin, old])
     assert sums(drawer)[NET] == (6, 6, 0, 0, 0)  # one of seven stays with the batch
-    assert drawer.fresh(project).papers[1].sheets == 6
-    assert drawer.fresh(project).papers[1].stock == drawer.paper(twin).key
+    assert fresh_stock(drawer, project).papers[1].sheets == 6
+    assert fresh_stock(drawer, project).papers[1].stock == drawer.paper(twin).key
     happen(drawer.workshop, batch, abandoning)
     assert sums(drawer)[NET] == (7, 7, 0, 0, 0)
     happen(drawer.workshop, batch, taking_back)
@@ -318,11 +320,11 @@ def test_merged_papers_are_one_for_projects_and_batches(drawer: Drawer) -> None:
 
 def test_a_projects_papers_are_adopted_once(drawer: Drawer) -> None:
     own = replace(HARBOUR, offcuts=(Offcut(NET, STRIP, 2),))
-    adopted = drawer.adopt(own)
+    adopted = adopt_papers(drawer, own)
     assert [paper.sheets for paper in adopted.papers] == [1, 1, 1]
     assert adopted.offcuts == own.offcuts
     assert all(paper.stock for paper in adopted.papers)
-    again = drawer.adopt(replace(HARBOUR, title="The same pad in another project"))
+    again = adopt_papers(drawer, replace(HARBOUR, title="The same pad in another project"))
     assert [paper.stock for paper in again.papers] == [paper.stock for paper in adopted.papers]
     assert sums(drawer) == dict.fromkeys((FOG, GULL, NET), (1, 1, 0, 0, 0))
     assert drawer.audit() == ()
@@ -333,7 +335,7 @@ def test_a_batch_begun_before_is_adopted_as_it_stands(drawer: Drawer, done: int)
     batch = begin(drawer, HARBOUR)
     ticked(drawer.workshop, batch, done)
     assert drawer.papers() == ()
-    drawer.adopt_batch(batch)
+    adopt_batch(drawer, batch)
     assert sums(drawer)[NET] == ((1, 0, 0, 1, 0) if done >= 1 else (1, 0, 1, 0, 0))
     assert sums(drawer)[FOG] == ((1, 0, 0, 1, 0) if done >= 5 else (1, 0, 1, 0, 0))
     assert bool(offcuts(drawer)) == (done == LAST)
@@ -345,8 +347,10 @@ def test_a_batch_begun_before_is_adopted_as_it_stands(drawer: Drawer, done: int)
 
 def test_a_batch_adopted_after_its_project_takes_from_what_that_brought(drawer: Drawer) -> None:
     batch = begin(drawer, HARBOUR)
-    drawer.adopt(replace(HARBOUR, papers=tuple(replace(p, sheets=4) for p in HARBOUR.papers)))
-    drawer.adopt_batch(batch)
+    adopt_papers(
+        drawer, replace(HARBOUR, papers=tuple(replace(p, sheets=4) for p in HARBOUR.papers))
+    )
+    adopt_batch(drawer, batch)
     assert sums(drawer) == dict.fromkeys((FOG, GULL, NET), (4, 3, 1, 0, 0))
 
 

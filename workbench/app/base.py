@@ -121,11 +121,15 @@ class WorkbenchApp(App[None]):
         if session is None or not any(paper.stock for paper in session.project.papers):
             return
         from workbench.store.drawer import Drawer
+        from workbench.store.drawer_projects import fresh_stock
         from workbench.store.errors import StoreError
 
         try:
             drawer = Drawer(self.workshop)
-            project, saved = drawer.fresh(session.project), drawer.fresh(session.saved)
+            project, saved = (
+                fresh_stock(drawer, session.project),
+                fresh_stock(drawer, session.saved),
+            )
         except StoreError as error:
             self.say_wrong(str(error))
             return

@@ -14,11 +14,12 @@ def with_free_stock(project: "Project") -> "Project":
     """The project with what is free now of the papers that it took from the maker's drawer."""
     from workbench.store.database import Workshop
     from workbench.store.drawer import Drawer
+    from workbench.store.drawer_projects import fresh_stock
 
     workshop = Workshop.open()
     if not (workshop.exists and any(paper.stock for paper in project.papers)):
         return project
-    return Drawer(workshop).fresh(project)
+    return fresh_stock(Drawer(workshop), project)
 
 
 def own_preferences(instead: str = "Planned for a common trimmer instead.") -> "Preferences":

@@ -154,16 +154,17 @@ def _undo(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 
 
 def _adopt(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    from workbench.store.drawer_projects import adopt_batch, adopt_papers
     from workbench.store.project_file import read_project_file, write_project
 
     if (given.file is None) == (given.batch is None):
         raise WorkshopError("trimtally stock adopt", "it needs one thing", "give FILE or --batch N")
     if given.batch is not None:
-        links = drawer.adopt_batch(given.batch)
+        links = adopt_batch(drawer, given.batch)
         names = sorted(links)
     else:
         found = read_project_file(given.file)
-        adopted = drawer.adopt(found.project)
+        adopted = adopt_papers(drawer, found.project)
         write_project(given.file, adopted, found)
         names = [paper.name for paper in adopted.papers]
     say(given, {"papers": names}, [f"{name} is taken from the drawer" for name in names])
@@ -173,10 +174,11 @@ def _adopt(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 def _shop(given: Namespace, drawer: "Drawer", watch: "Watch") -> int:
     from workbench.cli.own_workshop import own_desk
     from workbench.making.shopping import envelopes_wanted, shopping_list
+    from workbench.store.drawer_projects import matched_stock
     from workbench.store.preferences import preferences_of
     from workbench.store.project_file import read_project
 
-    projects = [drawer.matched(read_project(file)) for file in given.files]
+    projects = [matched_stock(drawer, read_project(file)) for file in given.files]
     bought = shopping_list(projects, _trimmer(drawer), watch)
     envelopes = envelopes_wanted(projects, own_desk(preferences_of(drawer.workshop)))
     if given.csv:
@@ -292,6 +294,7 @@ def _trimmer(drawer: "Drawer") -> Any:
 
 
 def _projects_in(folder: Path, drawer: "Drawer") -> "tuple[list[Path], list[Project]]":
+    from workbench.store.drawer_projects import matched_stock
     from workbench.store.errors import ProjectFileError
     from workbench.store.project_file import read_project
 
@@ -304,7 +307,7 @@ def _projects_in(folder: Path, drawer: "Drawer") -> "tuple[list[Path], list[Proj
         ) from error
     for file in found:
         try:
-            projects.append(drawer.matched(read_project(file)))
+            projects.append(matched_stock(drawer, read_project(file)))
             files.append(file)
         except ProjectFileError as error:
             print(visible(str(error)), file=sys.stderr)

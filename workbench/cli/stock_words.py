@@ -10,7 +10,7 @@ from workbench.measure.counting import counted
 if TYPE_CHECKING:
     from workbench.making.possible import Possible
     from workbench.making.shopping import Wanted, WantedEnvelope
-    from workbench.store.drawer import OffcutLine, PaperLine
+    from workbench.store.drawer_lines import OffcutLine, PaperLine
     from workbench.store.stock_files import Preview
 
 

@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple, get_args
 from workbench.craft.paper import Size
 from workbench.craft.stock import Counts
 from workbench.measure.reading import read_exact
-from workbench.store.drawer import Listing, OffcutLine, PaperLine
+from workbench.store.drawer_lines import Listing, OffcutLine, PaperLine
 
 Order = Literal["name", "most free", "place", "kind", "offcuts"]
 ORDERS: tuple[Order, ...] = get_args(Order)

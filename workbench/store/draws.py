@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Mapping
 from datetime import UTC, datetime
 
+from workbench.craft.project import Project
 from workbench.craft.stock import Move, Source
 from workbench.making.batch import BatchState, applied, replay
 from workbench.making.events import Event
@@ -15,7 +16,7 @@ from workbench.making.plan_index import PlanIndex
 from workbench.making.stock_draws import Drawn, lacking
 from workbench.store.batch_rows import Batch, read_batch
 from workbench.store.least_useful import LEAST_KEY, least_useful
-from workbench.store.lots import final_paper, lot, lot_of, move
+from workbench.store.lots import final_paper, lot, lot_of, move, paper_with
 
 _TICKS = ("ticked", "ticked through")
 _SHIFTS = ("mended", "stocked", "abandoned")
@@ -29,12 +30,16 @@ def begin(connection: sqlite3.Connection, batch_id: int, batch: Batch) -> None:
 
     What the plan counts as bought comes in. Raises StockShortError.
     """
-    links = {
+    link(connection, batch_id, batch, links_of(connection, batch.project))
+
+
+def links_of(connection: sqlite3.Connection, project: Project) -> dict[str, int]:
+    """The drawer's papers that those of the project were taken from, by their names in it."""
+    return {
         paper.name: found
-        for paper in batch.project.papers
-        if paper.stock and (found := _paper_with(connection, paper.stock)) is not None
+        for paper in project.papers
+        if paper.stock and (found := paper_with(connection, paper.stock)) is not None
     }
-    link(connection, batch_id, batch, links)
 
 
 def link(
@@ -250,11 +255,6 @@ def _linked(connection: sqlite3.Connection, batch_id: int) -> dict[str, int]:
         (batch_id,),
     )
     return dict(rows.fetchall())
-
-
-def _paper_with(connection: sqlite3.Connection, key: str) -> int | None:
-    row = connection.execute("SELECT id FROM papers WHERE key = ?", (key,)).fetchone()
-    return final_paper(connection, row[0]) if row else None
 
 
 def _moved(connection: sqlite3.Connection, batch_id: int) -> dict[int, Move]:

@@ -23,7 +23,7 @@ def offcuts_for(project: Project, drawer: Drawer) -> tuple[Lying, ...]:
 
     @cache
     def taken(paper_id: int) -> Paper:
-        return drawer.taken(paper_id)
+        return lines[paper_id].taken
 
     free = (
         Lying(taken(line.paper), line.measures, line.counts.on_hand)

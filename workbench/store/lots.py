@@ -25,12 +25,7 @@ class Lot(NamedTuple):
 
 def lot_of(connection: sqlite3.Connection, paper: int, size: Size | None) -> Lot:
     """The lot of a paper's sheets, or of its offcuts of `size`; an empty one where it is new."""
-    at = size_text(size)
-    found = _lot(connection, "paper = ? AND size = ?", paper, at)
-    if found:
-        return found
-    connection.execute("INSERT INTO lots (paper, size, since) VALUES (?, ?, ?)", (paper, at, now()))
-    return lot_of(connection, paper, size)
+    return _lot_at(connection, paper, size_text(size))
 
 
 def lot(connection: sqlite3.Connection, lot_id: int) -> Lot:
@@ -111,18 +106,24 @@ def _lot(connection: sqlite3.Connection, where: str, *values: object) -> Lot | N
     return Lot(lot_id, paper, size, Counts(*counts))
 
 
+def _lot_at(connection: sqlite3.Connection, paper: int, at: str) -> Lot:
+    found = _lot(connection, "paper = ? AND size = ?", paper, at)
+    if found:
+        return found
+    connection.execute("INSERT INTO lots (paper, size, since) VALUES (?, ?, ?)", (paper, at, now()))
+    return _lot_at(connection, paper, at)
+
+
 def _heir(connection: sqlite3.Connection, there: Lot) -> Lot | None:
     """The same lot of the paper that the lot's paper was merged into."""
     paper = final_paper(connection, there.paper)
-    if paper == there.paper:
-        return None
-    found = _lot(connection, "paper = ? AND size = ?", paper, there.size)
-    if found is None:
-        connection.execute(
-            "INSERT INTO lots (paper, size, since) VALUES (?, ?, ?)", (paper, there.size, now())
-        )
-        return _heir(connection, there)
-    return found
+    return None if paper == there.paper else _lot_at(connection, paper, there.size)
+
+
+def paper_with(connection: sqlite3.Connection, key: str) -> int | None:
+    """The paper of that key, or the one it was merged into; None where there is none."""
+    row = connection.execute("SELECT id FROM papers WHERE key = ?", (key,)).fetchone()
+    return final_paper(connection, row[0]) if row else None
 
 
 def final_paper(connection: sqlite3.Connection, paper: int) -> int:

@@ -96,8 +96,9 @@ class BatchesScreen(Screen[None]):
 
     def _adopt(self, batch_id: int) -> None:
         from workbench.store.drawer import Drawer
+        from workbench.store.drawer_projects import adopt_batch
 
-        papers = Drawer(self.app.workshop).adopt_batch(batch_id)
+        papers = adopt_batch(Drawer(self.app.workshop), batch_id)
         self.notify(f"It draws on the drawer: {listed(sorted(papers))}.", markup=False)
 
     def action_remove_batch(self) -> None:

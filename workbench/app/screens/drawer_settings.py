@@ -17,7 +17,7 @@ from workbench.drawing.labels import write_exactly, write_size
 from workbench.making.costs import Extra, Pricing
 from workbench.measure.counting import counted
 from workbench.measure.length import Length, Unit
-from workbench.store.drawer import OffcutLine
+from workbench.store.drawer_lines import OffcutLine
 from workbench.store.errors import StoreError
 
 _AREAS: dict[Unit, str] = {"in": "sq in", "mm": "sq cm"}

@@ -137,6 +137,7 @@ class MadeScreen(Screen[None]):
     def action_make_again(self) -> None:
         from workbench.app.opening import begin_project
         from workbench.store.drawer import Drawer
+        from workbench.store.drawer_projects import fresh_stock
 
         one = self._at_hand()
         if one is None:
@@ -146,7 +147,7 @@ class MadeScreen(Screen[None]):
             return
         try:
             drawer = Drawer(self.app.workshop)
-            project = drawer.fresh(self.app.workshop.batch(one.id).project)
+            project = fresh_stock(drawer, self.app.workshop.batch(one.id).project)
         except StoreError as error:
             self.app.say_wrong(str(error))
             return

@@ -330,6 +330,7 @@ class PiecesScreen(PageScreen):
         from workbench.app.screens.offers import OffersScreen
         from workbench.making.offcut_offers import new_offers, offers_for, with_offer
         from workbench.store.drawer import Drawer
+        from workbench.store.drawer_projects import fresh_stock
         from workbench.store.free_offcuts import offcuts_for
 
         project, piece, drawer = self.project, self._piece(), Drawer(self.app.workshop)
@@ -340,7 +341,9 @@ class PiecesScreen(PageScreen):
             screen = OffersScreen(piece.name if piece else None, offers, new, self.app.unit)
             if chosen := await self.app.push_screen_wait(screen):
                 taken = with_offer(project, chosen)
-                self._change(lambda: drawer.fresh(taken) if drawer.workshop.exists else taken)
+                self._change(
+                    lambda: fresh_stock(drawer, taken) if drawer.workshop.exists else taken
+                )
         except (StoreError, CraftError) as error:
             self.app.say_wrong(str(error))
 

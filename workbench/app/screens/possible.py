@@ -34,13 +34,14 @@ MOST_PROJECTS = 500
 
 def projects_in(folder: Path, drawer: "Drawer") -> "list[tuple[Path, Project]]":
     """Every sound project file of `folder`, with the stock that it can draw on."""
+    from workbench.store.drawer_projects import matched_stock
     from workbench.store.errors import ProjectFileError
     from workbench.store.project_file import read_project
 
     found = []
     for path in sorted(folder.glob("*.toml"))[:MOST_PROJECTS]:
         try:
-            found.append((path, drawer.matched(read_project(path))))
+            found.append((path, matched_stock(drawer, read_project(path))))
         except ProjectFileError:
             continue  # it is said when it is opened
     return found

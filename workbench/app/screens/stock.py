@@ -117,6 +117,7 @@ class StockScreen(PageScreen):
     async def action_take_from_drawer(self) -> None:
         from workbench.app.screens.drawer import TakeScreen
         from workbench.store.drawer import Drawer
+        from workbench.store.drawer_projects import fresh_stock
         from workbench.store.errors import StoreError
 
         paper_id = await self.app.push_screen_wait(TakeScreen())
@@ -124,7 +125,8 @@ class StockScreen(PageScreen):
             return
         try:
             drawer = Drawer(self.app.workshop)
-            project = drawer.fresh(with_paper(self.project, drawer.taken(paper_id)))
+            taken = drawer.paper(paper_id).taken
+            project = fresh_stock(drawer, with_paper(self.project, taken))
         except (StoreError, CraftError) as error:
             self.app.say_wrong(str(error))
         else:
@@ -133,6 +135,7 @@ class StockScreen(PageScreen):
     @work
     async def action_adopt_papers(self) -> None:
         from workbench.store.drawer import Drawer
+        from workbench.store.drawer_projects import adopt_papers
         from workbench.store.errors import StoreError
 
         free = [paper.name for paper in self.project.papers if not paper.stock]
@@ -147,7 +150,7 @@ class StockScreen(PageScreen):
         if await self.app.push_screen_wait(Question(question, answers)) != "adopt":
             return
         try:
-            project = Drawer(self.app.workshop).adopt(self.project)
+            project = adopt_papers(Drawer(self.app.workshop), self.project)
         except (StoreError, CraftError) as error:
             self.app.say_wrong(str(error))
         else:
