@@ -116,7 +116,6 @@ def test_a_written_guide_is_handed_to_the_browser(tmp_path: Path) -> None:
         assert handed == []
         browser.press(Keys.ENTER)
         browser.wait_for("Write the guide to")
-        browser.press(Keys.ENTER)  # from the field to the button
         browser.press(Keys.ENTER)
         browser.wait_for("Written:")
         end = time.monotonic() + PATIENCE_SECONDS

@@ -5,10 +5,10 @@ from pathlib import Path
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Button, Footer, Static
 
 from workbench.app.commands import CloseForm, bindings
+from workbench.app.views import ModalView
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import Form, row, text
 from workbench.craft.errors import CraftError
@@ -71,7 +71,7 @@ def _stand_ins(project: Project, path: str) -> dict[str, Paper]:
     return {found.paper.name: found.own for found in suggest(project, own) if found.own}
 
 
-class AdaptedScreen(ModalScreen[bool]):
+class AdaptedScreen(ModalView[bool]):
     """Tells what an adaptation changes; True when the maker takes it."""
 
     BINDINGS = bindings((CloseForm,))

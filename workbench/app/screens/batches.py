@@ -8,7 +8,6 @@ from textual import getters, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -22,6 +21,7 @@ from workbench.app.commands import (
     bindings,
 )
 from workbench.app.messages import BatchChosen
+from workbench.app.views import View
 from workbench.app.widgets.questions import Question
 from workbench.making.history import dated, history_of, told
 from workbench.making.stock_update import each_in_words
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from workbench.store.batch_rows import Batch, BatchLine
 
 
-class BatchesScreen(Screen[None]):
+class BatchesScreen(View[None]):
     """One list of them; Enter or a click goes to the bench."""
 
     CSS_PATH = "batches.tcss"

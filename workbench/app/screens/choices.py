@@ -10,12 +10,12 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
 from textual.worker import get_current_worker
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import ChoiceBefore, CloseForm, NextChoice, PickPlan, bindings
+from workbench.app.views import ModalView
 from workbench.app.widgets.plan_column import PlanColumn
 from workbench.craft.pace import Pace
 from workbench.craft.project import Project
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from workbench.planning import Alternative
 
 
-class ChoicesScreen(ModalScreen["Alternative | None"]):
+class ChoicesScreen(ModalView["Alternative | None"]):
     """Finds the plans that differ and shows them; gives the one picked, None for none."""
 
     CSS_PATH = "choices.tcss"

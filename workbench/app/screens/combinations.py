@@ -7,7 +7,6 @@ from rich.text import Text
 from textual import on, work
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
-from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
 
 from workbench.app.commands import (
@@ -28,6 +27,7 @@ from workbench.app.screens.mix_forms import LikenessForm, MeetForm, SwapForm
 from workbench.app.screens.mix_words import batch_words, card_words, print_lines
 from workbench.app.screens.page import PageScreen
 from workbench.app.session import Session
+from workbench.app.views import ModalView
 from workbench.app.widgets.card_grid import CardGrid
 from workbench.app.widgets.pictures import Picture
 from workbench.app.widgets.plan_line import PlanLine
@@ -173,7 +173,7 @@ class CombinationsScreen(PageScreen):
         return self.cards[at] if at < len(self.cards) else None
 
 
-class CardScreen(ModalScreen[None]):
+class CardScreen(ModalView[None]):
     """The card at hand as large as it fits; the arrows walk on through the batch."""
 
     BINDINGS = bindings((CloseForm, CardLeft, CardRight))

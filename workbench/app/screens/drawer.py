@@ -10,7 +10,6 @@ from textual.binding import BindingType
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import Footer, Input, Static
 
 from workbench.app.base import WorkbenchApp
@@ -40,6 +39,7 @@ from workbench.app.commands import (
 )
 from workbench.app.screens.drawer_files import back_up, restore, take_in, write_out
 from workbench.app.screens.drawer_words import row_words
+from workbench.app.views import View
 from workbench.app.widgets.questions import Question, TextQuestion
 from workbench.app.widgets.stock_list import StockList
 from workbench.craft.errors import CraftError
@@ -55,7 +55,7 @@ if TYPE_CHECKING:
     from workbench.store.drawer import Drawer
 
 
-class StockSearch(Screen[int | None]):
+class StockSearch(View[int | None]):
     """The list of the drawer with its search; what is read of it comes in a thread."""
 
     CSS_PATH = "drawer.tcss"

@@ -10,12 +10,12 @@ from textual import getters, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Button, Footer, Log, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import CloseForm, KeepForm, bindings
+from workbench.app.views import ModalView
 from workbench.app.widgets.questions import PathQuestion, Question
 from workbench.measure.counting import counted
 from workbench.store.errors import visible
@@ -30,7 +30,7 @@ _ANOTHER = "another"
 _WIDTH = 66
 
 
-class ImportScreen(ModalScreen[bool]):
+class ImportScreen(ModalView[bool]):
     """Shows what becomes of each row of `path`; gives whether to take them in."""
 
     CSS_PATH = "drawer_files.tcss"
@@ -78,7 +78,7 @@ class ImportScreen(ModalScreen[bool]):
         self.dismiss(False)
 
 
-class RestoreScreen(ModalScreen[Path | None]):
+class RestoreScreen(ModalView[Path | None]):
     """Gives the backup that was chosen, or that of a path."""
 
     CSS_PATH = "drawer_files.tcss"

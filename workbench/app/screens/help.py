@@ -9,7 +9,7 @@ from textual import getters
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen, Screen
+from textual.screen import Screen
 from textual.widgets import Footer, Static
 
 from workbench.app.base import WorkbenchApp
@@ -21,9 +21,10 @@ from workbench.app.commands import (
     bindings,
     commands_in_force,
 )
+from workbench.app.views import ModalView
 
 
-class HelpScreen(ModalScreen[None]):
+class HelpScreen(ModalView[None]):
     """Reads the keys that are in force on `asked`, so that it cannot drift from them."""
 
     BINDINGS = bindings((CloseForm,))

@@ -9,7 +9,6 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -22,6 +21,7 @@ from workbench.app.commands import (
     YearBefore,
     bindings,
 )
+from workbench.app.views import View
 from workbench.app.widgets.questions import TextQuestion
 from workbench.craft.errors import CraftError
 from workbench.drawing.year import chart
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from workbench.store.made import Made
 
 
-class MadeScreen(Screen[None]):
+class MadeScreen(View[None]):
     """The year above; below a list, and the record of the batch at hand."""
 
     CSS_PATH = "made.tcss"
@@ -151,7 +151,7 @@ class MadeScreen(Screen[None]):
         except StoreError as error:
             self.app.say_wrong(str(error))
             return
-        self.app.pop_screen()
+        self.dismiss()
         begin_project(self.app, project)
 
     @work

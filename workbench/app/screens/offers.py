@@ -5,11 +5,11 @@ from collections.abc import Sequence
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.commands import CloseForm, bindings
+from workbench.app.views import ModalView
 from workbench.drawing.canvas import shortened
 from workbench.drawing.labels import write_size
 from workbench.making.offcut_offers import Offer
@@ -20,7 +20,7 @@ MOST_SHOWN = 40
 _NAME_WIDTH = 20
 
 
-class OffersScreen(ModalScreen[Offer | None]):
+class OffersScreen(ModalView[Offer | None]):
     """Lists offers; gives the one chosen, None for none."""
 
     CSS_PATH = "offers.tcss"

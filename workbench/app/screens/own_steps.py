@@ -6,13 +6,13 @@ from textual import getters, on, work
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import AddStep, ChangeStep, CloseForm, RemoveStep, bindings
 from workbench.app.edits import with_own_step, without_own_step
+from workbench.app.views import ModalView
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text, write_sides
 from workbench.craft.card import FRONT
@@ -45,7 +45,7 @@ WHEN_WORDS: dict[Moment, str] = {
 }
 
 
-class OwnStepsScreen(ModalScreen[None]):
+class OwnStepsScreen(ModalView[None]):
     """Lists them in their order; each change is one of the open project."""
 
     BINDINGS = bindings((AddStep, ChangeStep, RemoveStep, CloseForm))

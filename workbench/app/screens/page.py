@@ -4,7 +4,6 @@ from typing import ClassVar
 
 from textual import getters, on, work
 from textual.app import ComposeResult
-from textual.screen import Screen
 from textual.widgets import Footer
 
 from workbench.app.base import WorkbenchApp
@@ -25,6 +24,7 @@ from workbench.app.commands import (
 )
 from workbench.app.saving import may_close, save, save_as
 from workbench.app.session import Session
+from workbench.app.views import View
 from workbench.app.walk import WALK_SECONDS, walk_words
 from workbench.app.widgets.masthead import Door, Masthead
 from workbench.app.widgets.plan_line import PlanLine
@@ -32,7 +32,7 @@ from workbench.craft.project import Project
 from workbench.measure.length import Unit
 
 
-class PageScreen(Screen[None]):
+class PageScreen(View[None]):
     """A screen of the open project. Subclasses compose `body` and fill it in `show`."""
 
     BINDINGS = bindings(
@@ -122,11 +122,11 @@ class PageScreen(Screen[None]):
 
     @work
     async def action_show_start(self) -> None:
-        if await may_close(self.app):
+        if await may_close(self.app) and self.is_active:
             self.app.planning.discard()
             self.app.walking = False
             self.app.session = None
-            self.app.pop_screen()
+            self.dismiss()
 
     @work
     async def action_save_project(self) -> None:

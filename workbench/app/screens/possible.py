@@ -9,13 +9,13 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import ChooseFolder, CloseForm, MarkProject, ShowShopping, bindings
+from workbench.app.views import View
 from workbench.app.widgets.questions import PathQuestion
 from workbench.craft.paper import Size
 from workbench.drawing.labels import write_size
@@ -56,7 +56,7 @@ def usual_folder(app: WorkbenchApp) -> Path:
     return recent[0].path.parent if recent else Path.cwd()
 
 
-class PossibleScreen(Screen[None]):
+class PossibleScreen(View[None]):
     """One list of projects, the best first; it grows while they are looked through."""
 
     CSS_PATH = "drawer.tcss"
@@ -155,7 +155,7 @@ class PossibleScreen(Screen[None]):
 
         path = self._found[event.option_index][1]
         if self.app.session is None:
-            self.app.pop_screen()
+            self.dismiss()
             open_file(self.app, path)
         else:
             self.notify("Close the open project first.", markup=False)
@@ -189,7 +189,7 @@ class PossibleScreen(Screen[None]):
         self.dismiss()
 
 
-class WordsScreen(Screen[None]):
+class WordsScreen(View[None]):
     """A page of words under a heading."""
 
     CSS_PATH = "drawer.tcss"

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from textual import getters, on, work
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.screen import Screen
 from textual.widgets import ContentSwitcher, Footer
 
 from workbench.app.base import WorkbenchApp
@@ -36,6 +35,7 @@ from workbench.app.commands import (
     bindings,
 )
 from workbench.app.messages import Kept, Opened, Refused, Seen
+from workbench.app.views import View
 from workbench.app.voice import voice_of_this_machine
 from workbench.app.walk import walk_words
 from workbench.app.widgets.finished import FinishedView
@@ -72,7 +72,7 @@ REMARK_SECONDS = 4
 BOUNCED = "Pressed too soon after the last: not ticked"
 
 
-class RunScreen(Screen[None]):
+class RunScreen(View[None]):
     """Leads through the batch with that id in the workshop."""
 
     CSS_PATH = "run.tcss"

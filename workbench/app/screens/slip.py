@@ -7,12 +7,12 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.screen import ModalScreen
 from textual.widgets import Footer, Input, OptionList, Static
 from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
 from workbench.app.commands import CloseForm, bindings
+from workbench.app.views import ModalView
 from workbench.making.batch import BatchState
 from workbench.making.mistakes import AT_THE_CUT, WRONGS, Mistake, Wrong, cuts_made, spoilable
 from workbench.making.plan_index import PlanIndex
@@ -28,7 +28,7 @@ from workbench.store.preferences import Preferences
 Answers = list[tuple[str, Callable[[], None]]]
 
 
-class SlipScreen(ModalScreen[Way | None]):
+class SlipScreen(ModalView[Way | None]):
     """Asks what happened, to what, and which way on to take; gives that way, None for none."""
 
     BINDINGS = bindings((CloseForm,))

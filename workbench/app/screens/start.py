@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from textual import getters, work
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import ChooseFile, NewCard, ShowBatches, ShowDrawer, bindings
 from workbench.app.messages import BatchChosen
+from workbench.app.views import View
 from workbench.drawing.canvas import shortened, width_of
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ ABOUT_WIDTH = 44
 """What is left beside a title where the screen is 80 columns wide."""
 
 
-class StartScreen(Screen[None]):
+class StartScreen(View[None]):
     """One list of everything that can be opened; Enter or a click opens it."""
 
     BINDINGS = bindings((NewCard, ChooseFile, ShowBatches, ShowDrawer))

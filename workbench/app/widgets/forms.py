@@ -7,7 +7,6 @@ from textual import events, getters, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.suggester import SuggestFromList
 from textual.widget import Widget
 from textual.widgets import Button, Footer, Input, Label, Static
@@ -22,6 +21,7 @@ from workbench.app.commands import (
     NextField,
     bindings,
 )
+from workbench.app.views import ModalView
 from workbench.app.widgets.fields import Choice, Field, YesNo
 from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.paper import Size, checked_size
@@ -58,7 +58,7 @@ def text(key: str, value: object = "", hint: str = "", suggest: tuple[str, ...] 
     return Input(str(value), placeholder=hint, id=key, suggester=suggester, compact=True)
 
 
-class Form(ModalScreen[Read | None]):
+class Form(ModalView[Read | None]):
     """Gives what was read from its fields, or None when it was closed.
 
     Subclasses compose `fields`, and `read` them. What cannot be read of a field is told with all

@@ -6,13 +6,13 @@ from pathlib import Path
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Button, Footer, Input, Label, Static
 
 from workbench.app.commands import ChoiceBefore, CloseForm, NextChoice, bindings
+from workbench.app.views import ModalView
 
 
-class Question(ModalScreen[str | None]):
+class Question(ModalView[str | None]):
     """Asks with a button for each answer; gives the key of the one chosen, None for none."""
 
     BINDINGS = bindings((CloseForm, NextChoice, ChoiceBefore))
@@ -44,7 +44,7 @@ class Question(ModalScreen[str | None]):
         self.focus_previous()
 
 
-class TextQuestion(ModalScreen[str | None]):
+class TextQuestion(ModalView[str | None]):
     """Asks for a line of text; gives None for none."""
 
     BINDINGS = bindings((CloseForm,))
@@ -67,7 +67,7 @@ class TextQuestion(ModalScreen[str | None]):
         self.dismiss(None)
 
 
-class PathQuestion(ModalScreen[Path | None]):
+class PathQuestion(ModalView[Path | None]):
     """Asks for the path of a file."""
 
     BINDINGS = bindings((CloseForm,))
