@@ -5,7 +5,6 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from functools import partial
 
-from rich.text import Text
 from textual import on, work
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
@@ -57,22 +56,19 @@ from workbench.app.screens.post_forms import EnvelopeForm, ExtraForm, OwnEnvelop
 from workbench.app.session import Session
 from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.forms import ProjectForm
-from workbench.craft.card import BASE, FRONT, SPREADS, Piece
+from workbench.app.widgets.piece_list import PieceList
+from workbench.craft.card import BASE, FRONT, SPREADS
 from workbench.craft.errors import CraftError
-from workbench.craft.extra import Extra
 from workbench.craft.finding import Finding
 from workbench.craft.fitting import copied, dragged, nudged, spread_out, without_copy
 from workbench.craft.geometry import top_piece_at
-from workbench.craft.paper import Size
-from workbench.craft.project import Project, layer_names
-from workbench.drawing.canvas import Canvas, shortened
+from workbench.craft.project import Project
+from workbench.drawing.canvas import Canvas
 from workbench.drawing.cards import draw_card
-from workbench.drawing.labels import write_size
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import nearest_mark
 from workbench.store.errors import StoreError
 
-LONGEST_NAME = 18
 AT_ONCE = 1_000
 """Pieces times papers up to which a project is looked over between two keys."""
 
@@ -135,9 +131,7 @@ class PiecesScreen(PageScreen):
     def body(self) -> ComposeResult:
         with Horizontal():
             with Vertical(id="layers"):
-                yield DataTable(
-                    id="pieces", cursor_type="row", cursor_foreground_priority="renderable"
-                )
+                yield PieceList(id="pieces")
                 with VerticalScroll(id="told", can_focus=False):
                     yield Static(id="words", markup=False)
                     yield Static(id="doubts", markup=False)
@@ -149,8 +143,8 @@ class PiecesScreen(PageScreen):
         self.table.focus()
 
     @property
-    def table(self) -> DataTable[Text]:
-        return self.query_one("#pieces", DataTable)
+    def table(self) -> PieceList:
+        return self.query_one(PieceList)
 
     def show(self, session: Session, unit: Unit) -> None:
         project, app = session.project, self.app
@@ -173,29 +167,18 @@ class PiecesScreen(PageScreen):
             self._fill(message.seen)
 
     def _fill(self, seen: LookedOver) -> None:
-        row, project, unit = self.table.cursor_row, self.project, self.app.unit
         self._doubts = seen.doubts
-        doubtful = {doubt.piece for doubt in self._doubts}
-        self.table.clear()
-        card = project.card
-        self.table.add_row(*_cells("card", card.size, unit, doubtful=BASE in doubtful))
-        for piece, number in self._lines:
-            name = layer_names(piece)[number - 1]
-            cells = _cells(name, piece.size, unit, doubtful=piece.name in doubtful)
-            self.table.add_row(*cells)
-        for extra in project.extras:
-            self.table.add_row(Text(shortened(f"+ {extra.name}", LONGEST_NAME)), Text(), Text())
-        self.table.move_cursor(row=row)
+        self.table.fill({doubt.piece for doubt in self._doubts})
         self._show_at_hand()
         self.query_one("#post", Static).update(Content("\n".join(seen.post)))
 
     @on(DataTable.RowHighlighted)
     def _show_at_hand(self) -> None:
-        project, piece = self.project, self._piece()
-        extra = self._extra()
+        project, piece = self.project, self.table.piece
+        extra = self.table.extra
         if piece:
             key = self.app.key_of(OfferOffcuts)
-            words = piece_words(project, piece, self._number(), self.app.unit, key)
+            words = piece_words(project, piece, self.table.number, self.app.unit, key)
         else:
             words = extra_words(extra) if extra else card_words(project.card)
         self.query_one("#words", Static).update(Content("\n".join(words)))
@@ -206,11 +189,11 @@ class PiecesScreen(PageScreen):
 
     def _draw(self, project: Project) -> None:
         """The card as it is in `project`, which may be a piece on its way."""
-        piece = self._piece()
+        piece = self.table.piece
         marked = piece.name if piece else None
         inside = self._sees_inside()
         unit = self.app.unit if self._measured else None
-        number = self._number() if piece and piece.spread == "placed" else None
+        number = self.table.number if piece and piece.spread == "placed" else None
 
         def draw(columns: int, rows: int) -> Canvas:
             return draw_card(
@@ -235,14 +218,14 @@ class PiecesScreen(PageScreen):
         row = 0
         if copy:
             number = copy.number if copy.piece.spread == "placed" else 1
-            row = self._lines.index((copy.piece, number)) + 1
+            row = self.table.row_of(copy.piece, number)
         self.table.move_cursor(row=row)
         self.table.focus()
 
     @on(CardPicture.Dragged)
     def _drag(self, event: CardPicture.Dragged) -> None:
         """Move the piece at hand with the mouse, from mark to mark of the rule."""
-        piece, front = self._piece(), self.project.card.size
+        piece, front = self.table.piece, self.project.card.size
         if piece and (event.right or event.up):
             right = self._marked(front.width * event.right)
             up = self._marked(front.height * event.up)
@@ -257,12 +240,12 @@ class PiecesScreen(PageScreen):
         return nearest_mark(length, self.app.trimmer().graduations[self.app.unit]).mark
 
     def _sees_inside(self) -> bool:
-        piece = self._piece()
+        piece = self.table.piece
         return piece is not None and lies_inside(self.project, piece.name)
 
     @on(DataTable.RowSelected)
     def action_change_piece(self) -> None:
-        piece, extra = self._piece(), self._extra()
+        piece, extra = self.table.piece, self.table.extra
         project, unit = self.project, self.app.unit
         if extra:
             self._fill_in(ExtraForm(project, unit, extra))
@@ -270,7 +253,7 @@ class PiecesScreen(PageScreen):
             self._fill_in(PieceForm(project, unit, piece) if piece else CardForm(project, unit))
 
     def action_add_extra(self) -> None:
-        piece = self._piece()
+        piece = self.table.piece
         on = piece.name if piece else FRONT
         self._fill_in(ExtraForm(self.project, self.app.unit, on=on))
 
@@ -278,9 +261,9 @@ class PiecesScreen(PageScreen):
         self._fill_in(PostForm(self.project, self.app.unit, self.app.post_desk()))
 
     def action_add_piece(self) -> None:
-        piece = self._piece()
+        piece = self.table.piece
         pieces = self.project.pieces
-        at = pieces.index(piece) + 1 if piece else 0 if not self._extra() else len(pieces)
+        at = pieces.index(piece) + 1 if piece else 0 if not self.table.extra else len(pieces)
         self._fill_in(PieceForm(self.project, self.app.unit, at=at))
 
     def action_enter_envelope(self) -> None:
@@ -290,27 +273,27 @@ class PiecesScreen(PageScreen):
         self._fill_in(EnvelopeForm(self.project, self.app.unit, self.app.post_desk().clearance))
 
     def action_remove_piece(self) -> None:
-        if piece := self._piece():
-            number = self._number()
+        if piece := self.table.piece:
+            number = self.table.number
             if piece.per_card > 1 and piece.spread == "placed":
                 self._change(lambda: without_copy(self.project, piece.name, number))
             else:
                 self._change(lambda: without_piece(self.project, piece.name))
-        elif extra := self._extra():
+        elif extra := self.table.extra:
             self._change(lambda: without_extra(self.project, extra.name))
 
     def action_copy_piece(self) -> None:
-        if piece := self._piece():
-            down = 1 if piece.spread != "placed" else piece.per_card - self._number() + 1
+        if piece := self.table.piece:
+            down = 1 if piece.spread != "placed" else piece.per_card - self.table.number + 1
             self._change(lambda: copied(self.project, piece.name), down=down)
 
     def action_fit_piece(self) -> None:
-        piece = self._piece()
+        piece = self.table.piece
         if piece and not piece.is_apart:
-            self._fill_in(FitForm(self.project, self.app.unit, piece, self._number()))
+            self._fill_in(FitForm(self.project, self.app.unit, piece, self.table.number))
 
     def action_mend_piece(self) -> None:
-        at_hand = self._piece()
+        at_hand = self.table.piece
         name = at_hand.name if at_hand else BASE
         mendable = [doubt for doubt in self._doubts if doubt.mended]
         mine = [doubt for doubt in mendable if doubt.piece == name]
@@ -322,7 +305,7 @@ class PiecesScreen(PageScreen):
     def action_own_steps(self) -> None:
         from workbench.app.screens.own_steps import OwnStepsScreen
 
-        piece = self._piece()
+        piece = self.table.piece
         self.app.push_screen(OwnStepsScreen(piece.name if piece else FRONT))
 
     @work
@@ -333,7 +316,7 @@ class PiecesScreen(PageScreen):
         from workbench.store.drawer_projects import fresh_stock
         from workbench.store.free_offcuts import offcuts_for
 
-        project, piece, drawer = self.project, self._piece(), Drawer(self.app.workshop)
+        project, piece, drawer = self.project, self.table.piece, Drawer(self.app.workshop)
         try:
             lying = await asyncio.to_thread(offcuts_for, project, drawer)
             offers = offers_for(project, piece, lying) if piece else ()
@@ -348,7 +331,7 @@ class PiecesScreen(PageScreen):
             self.app.say_wrong(str(error))
 
     def action_spread_copies(self) -> None:
-        piece = self._piece()
+        piece = self.table.piece
         if piece and piece.per_card > 1:
             after = SPREADS[(SPREADS.index(piece.spread) + 1) % len(SPREADS)]
             self._change(lambda: spread_out(self.project, piece.name, after))
@@ -383,18 +366,18 @@ class PiecesScreen(PageScreen):
             begin_project(self.app, project)
 
     def _move(self, by: int) -> None:
-        if piece := self._piece():
-            number = self._number()
+        if piece := self.table.piece:
+            number = self.table.number
             self._change(lambda: with_piece_moved(self.project, piece.name, by))
             moved = self.project.piece(piece.name)
-            row = self._lines.index((moved, number)) + 1
+            row = self.table.row_of(moved, number)
             self.call_after_refresh(self.table.move_cursor, row=row)
 
     def _nudge(self, right: int, up: int) -> None:
-        piece = self._piece()
+        piece = self.table.piece
         if piece and not piece.is_apart:
             mark = self.app.trimmer().graduations[self.app.unit].interval
-            number = self._number()
+            number = self.table.number
             self._change(lambda: nudged(self.project, piece.name, mark * right, mark * up, number))
 
     def _change(self, edit: Callable[[], Project], down: int = 0) -> None:
@@ -415,32 +398,3 @@ class PiecesScreen(PageScreen):
         project = await self.app.push_screen_wait(form)
         if project:
             self.app.change_project(project)
-
-    @property
-    def _lines(self) -> Sequence[tuple[Piece, int]]:
-        """What has a line of its own: every piece, and each of several that are each placed."""
-        return [
-            (piece, number)
-            for piece in self.project.pieces
-            for number in range(1, len(piece.places) + 2)
-        ]
-
-    def _piece(self) -> Piece | None:
-        """The piece at hand; None for the card, which has the first line, and for extras."""
-        row = self.table.cursor_row
-        return self._lines[row - 1][0] if 0 < row <= len(self._lines) else None
-
-    def _number(self) -> int:
-        """Which of several that are each placed is at hand; 1 where they are moved as one."""
-        row = self.table.cursor_row
-        return self._lines[row - 1][1] if 0 < row <= len(self._lines) else 1
-
-    def _extra(self) -> Extra | None:
-        """The extra at hand; their lines are the last."""
-        number = self.table.cursor_row - 1 - len(self._lines)
-        return self.project.extras[number] if 0 <= number < len(self.project.extras) else None
-
-
-def _cells(name: str, size: Size, unit: Unit, *, doubtful: bool) -> tuple[Text, Text, Text]:
-    mark = Text("!", "bold") if doubtful else Text()
-    return Text(shortened(name, LONGEST_NAME)), Text(write_size(size, unit)), mark
