@@ -29,7 +29,7 @@ from workbench.craft.envelope import UNENVELOPED, Envelope, Posting
 from workbench.craft.errors import LONGEST_NAME
 from workbench.craft.extra import Extra
 from workbench.craft.imprint import Imprint
-from workbench.craft.mixing import LIKENESSES, USES, FixedCard, Mixing, Pair
+from workbench.craft.mixing import USES, FixedCard, Likeness, Mixing, Pair
 from workbench.craft.own_step import MOMENTS, Hole, OwnStep
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
@@ -134,7 +134,7 @@ def _mixings(draw: Callable[[st.SearchStrategy[Any]], Any], project: Project) ->
         for number in draw(st.sets(st.integers(1, project.card.count), max_size=2)):
             fixed = {layer: draw(st.sampled_from(layers[layer])) for layer in draw(shows)}
             cards.append(FixedCard(number, fixed))
-    wish, deal = draw(st.sampled_from(LIKENESSES)), draw(st.integers(0, 9))
+    wish, deal = draw(st.sampled_from(get_args(Likeness))), draw(st.integers(0, 9))
     meeting = list(combinations([BASE, *(piece.name for piece in project.pieces)], 2))
     some = st.lists(st.sampled_from(meeting), max_size=2, unique=True) if meeting else st.just([])
     repeat = draw(st.booleans() | some.map(tuple))

@@ -12,7 +12,6 @@ Pair = tuple[str, str]
 Likeness = Literal["varied", "as a set", "all different"]
 Use = Literal["as it comes", "all", "evenly"]
 
-LIKENESSES: tuple[Likeness, ...] = get_args(Likeness)
 USES: tuple[Use, ...] = get_args(Use)
 MOST_DEALS = 1_000_000
 

@@ -30,7 +30,6 @@ from workbench.store.stock_rows import (
 )
 
 Fate = Literal["added", "counted again", "as it is", "refused"]
-Suffix = Literal[".csv", ".toml"]
 
 MOST_MB = 20
 MOST_ROWS = 20_000

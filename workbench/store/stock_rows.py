@@ -4,7 +4,7 @@ Read and written alike for CSV and TOML; `COLUMNS` are the words that head them.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeVar
 
 from workbench.craft.errors import CraftError, checked_name
@@ -148,11 +148,6 @@ def unknown_column(name: str) -> str:
 def alike(one: StockPaper, other: StockPaper) -> bool:
     """Whether two are the same but for how many there are."""
     return one.description == other.description
-
-
-def with_sheets(stock: StockPaper, sheets: int) -> StockPaper:
-    """The same with another number of sheets."""
-    return replace(stock, paper=replace(stock.paper, sheets=sheets))
 
 
 def _needed(row: Row, column: str) -> str:
