@@ -16,6 +16,7 @@ from workbench.making.pace import time_left
 from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import prompt
 from workbench.making.work_state import work_state_of
+from workbench.making.worked_plan import worked_plan
 from workbench.measure.writing import SIXTEENTHS
 from workbench.planning import Own
 from workbench.planning.finishing import with_own_steps
@@ -76,7 +77,7 @@ def test_after_a_slip_nothing_is_punched_twice() -> None:
     events, step = at_the_punch()
     events.append(Event("ticked", step.n, AT))
     work = work_state_of(BENCH, replay(OWNED, events))
-    again = [each for each in work.to_plan().steps if isinstance(each, Own)]
+    again = [each for each in worked_plan(work).steps if isinstance(each, Own)]
     punched = [part for each in again if each.name == PUNCH.name for part in each.takes]
     assert sorted(punched) == sorted(step.takes)
     assert again[-1].name == "add a ribbon"

@@ -18,6 +18,7 @@ from workbench.making.recutting import Recutter, stocked_offcuts
 from workbench.making.true_cuts import cut_truly
 from workbench.making.words import shortlist, written_size
 from workbench.making.work_state import Need, WorkState
+from workbench.making.worked_plan import worked_plan
 from workbench.measure.counting import counted
 from workbench.measure.length import Length
 from workbench.measure.writing import Graduation, write_near
@@ -83,7 +84,7 @@ class _Mender:
 
     def proven(self, mended: WorkState) -> Plan:
         """The plan of `mended`, its bounds worked out anew where the cards ask for less."""
-        plan, before, now = mended.to_plan(), self.work.project, mended.project
+        plan, before, now = worked_plan(mended), self.work.project, mended.project
         if (now.card, now.pieces) == (before.card, before.pieces):
             return plan
         return bounded_anew(plan, now, self.recutter.trimmer, self.watch)

@@ -1,4 +1,4 @@
-"""What truly lies on the table in the middle of a batch, and the plan that follows from it."""
+"""What truly lies on the table in the middle of a batch."""
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
@@ -18,20 +18,13 @@ from workbench.planning import (
     Combination,
     Cut,
     Deal,
-    Group,
-    Own,
     Part,
     PartId,
     Plan,
     Rectangle,
-    Role,
     Sheet,
-    Shortage,
     Step,
-    finishing_steps,
-    opening_steps,
     rectangles,
-    worth_keeping,
 )
 
 Need = tuple[str, str]
@@ -130,7 +123,7 @@ class WorkState:
             for label in self.finals
             if label not in self.pieces
             and label not in self.ruined
-            and not self._was_scrap(label, self.rectangles[label].size)
+            and not self.was_scrap(label, self.rectangles[label].size)
             and not self.strip_on(label)
         )
 
@@ -143,7 +136,8 @@ class WorkState:
     def _opened(self) -> Mapping[str, Sheet]:
         return {sheet.id: sheet for sheet in self.sheets}
 
-    def _was_scrap(self, label: PartId, size: Size) -> bool:
+    def was_scrap(self, label: PartId, size: Size) -> bool:
+        """Whether the part was scrap of that very size in what was worked by until now."""
         part = self._parts_before.get(label)
         if part is None or part.role != "scrap":
             return False
@@ -240,103 +234,6 @@ class WorkState:
             replace(piece, spare=piece.spare - spare[piece.name]) for piece in self.project.pieces
         )
         return replace(self, project=replace(self.project, pieces=pieces)).uncut(dropped)
-
-    def to_plan(self) -> Plan:
-        """The whole batch from its first sheet on: what was done, and what is to be done."""
-        sheets = tuple(self._sheet(sheet) for sheet in self.sheets)
-        steps = [*self.past, *self._opening(sheets), *self.cuts, *self._finishing(sheets)]
-        numbered = tuple(replace(step, n=n) for n, step in enumerate(steps, 1))
-        opened = Counter(sheet.paper for sheet in sheets if not sheet.offcut)
-        groups = tuple(_regrouped(self.plan, opened))
-        on_hand = {paper.name: paper.sheets for paper in self.project.papers}
-        cuts = list(_cuts(numbered))
-        return replace(
-            self.plan,
-            cards=self.project.card.count,
-            totals=replace(
-                self.plan.totals,
-                sheets=opened.total(),
-                fewest_possible=sum(group.fewest_possible for group in groups),
-                cuts=len(cuts),
-                marks=len({step.mark for step in cuts}),
-                fewest_settings=None,
-                fewest_marks=None,
-                least_table_seconds=None,
-            ),
-            groups=groups,
-            shortages=tuple(
-                Shortage(paper, count - on_hand[paper])
-                for paper, count in sorted(opened.items())
-                if count > on_hand[paper]
-            ),
-            sheets=sheets,
-            steps=numbered,
-            combinations=tuple(sorted(self.combinations, key=lambda each: each.card)),
-            makeable=self.project.card.count,
-        )
-
-    def _finishing(self, sheets: Sequence[Sheet]) -> Iterator[Step]:
-        free = [
-            replace(
-                sheet,
-                parts=tuple(part for part in sheet.parts if sheet.part_id(part) not in self.used),
-            )
-            for sheet in sheets
-        ]
-        cards = [each for each in self.combinations if each.card not in self.made]
-        # What is dealt already is known by where it lies: a part may have to change its pile.
-        yield from self._not_done(
-            self._new_first(finishing_steps(self.project, free, cards, 0, self.lying))
-        )
-
-    def _opening(self, sheets: Sequence[Sheet]) -> Iterator[Step]:
-        """What the maker does to sheets before they are cut, and did not do yet."""
-        whole = [sheet for sheet in sheets if sheet.whole in self.in_hand]
-        yield from self._not_done(opening_steps(self.project, whole))
-
-    def _not_done(self, steps: Iterable[Step]) -> Iterator[Step]:
-        done = {
-            (_work_of(step), label)
-            for step in self.past
-            if not isinstance(step, Deal)
-            for label in step.takes
-        }
-        for step in steps:
-            takes = tuple(label for label in step.takes if (_work_of(step), label) not in done)
-            if takes:
-                yield replace(step, takes=takes)
-
-    def _new_first(self, steps: Sequence[Step]) -> list[Step]:
-        """What changes its pile is dealt last: its card has two of it then, so it shows."""
-        order = list(dict.fromkeys(map(_work_of, steps)))
-        return sorted(
-            steps,
-            key=lambda step: (
-                order.index(_work_of(step)),
-                isinstance(step, Deal) and not self.lying.keys().isdisjoint(step.takes),
-            ),
-        )
-
-    def _sheet(self, sheet: Sheet) -> Sheet:
-        finals = (label for label in self.finals if label.sheet == sheet.id)
-        return replace(sheet, parts=tuple(map(self._part, finals)))
-
-    def _part(self, label: PartId) -> Part:
-        found = self.rectangles[label]
-        piece, turned = self.pieces.get(label, (None, False))
-        width, height = found.size.width, found.size.height
-        role = "piece" if piece else self._role(label, found.size)
-        return Part(label.path, role, piece, found.x, found.y, width, height, turned)
-
-    def _role(self, label: PartId, size: Size) -> Role:
-        if label in self.ruined or self._was_scrap(label, size) or self.strip_on(label):
-            return "scrap"
-        return "offcut" if worth_keeping(size.width, size.height) else "scrap"
-
-
-def _work_of(step: Step) -> object:
-    """What is done in a step, by kind; a part that had it done needs it no more."""
-    return step.name if isinstance(step, Own) else type(step)
 
 
 def work_state_of(index: PlanIndex, state: BatchState) -> WorkState:
@@ -437,10 +334,3 @@ def _fewer_sheets(work: WorkState, sheets: Collection[str]) -> Project:
     )
     left = offcuts_of(work.project.offcuts_on_hand() - offcuts)
     return replace(work.project, papers=papers, offcuts=left)
-
-
-def _regrouped(plan: Plan, opened: Counter[str]) -> Iterator[Group]:
-    for group in plan.groups:
-        sheets = sum(opened[paper] for paper in group.papers)
-        fewest = min(group.fewest_possible, sheets)
-        yield replace(group, sheets=sheets, fewest_possible=fewest)
