@@ -8,7 +8,8 @@ from workbench.planning.instance.trimmer_limits import UNLIMITED
 from workbench.planning.layouts.tree import leaves, marks_of
 from workbench.planning.limits import DEFAULT, Reach
 from workbench.planning.sheets.arc_flow import ArcFlowModel
-from workbench.planning.sheets.cut_graph import TooLargeError, cut_graph_of
+from workbench.planning.sheets.cut_graph import cut_graph_of
+from workbench.planning.sheets.cut_states import TooLargeError
 
 SHAPES = frozenset({(3, 4)})
 

@@ -18,36 +18,20 @@ Sources: Silva, Alvelos and Valerio de Carvalho, EJOR 205 (2010) 699-708; Furini
 Thomopulos, INFORMS J. Computing 28 (2016) 736-751.
 """
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from workbench.planning.instance.instance import Subproblem, Supply
+from workbench.planning.instance.instance import Subproblem
 from workbench.planning.instance.stock_classes import StackedPapers
-from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node, leaves
+from workbench.planning.layouts.tree import Layout
 from workbench.planning.limits import Reach
 from workbench.planning.milp import Milp, MilpResult
 from workbench.planning.mixing.card_types import Use
-from workbench.planning.shape import Shape, split
-from workbench.planning.sheets.cut_graph import (
-    Arc,
-    CutGraph,
-    CutState,
-    cut_graph_of,
-)
-
-Orientation = tuple[int, bool]
-
-
-def wanted_shapes(group: Subproblem, supply: Supply) -> dict[Shape, list[Orientation]]:
-    """The rectangles worth cutting from `supply`, as they lie on the sheet, and what they serve."""
-    shapes: dict[Shape, list[Orientation]] = defaultdict(list)
-    for index in group.eligible(supply):
-        item = group.items[index]
-        shapes[item.width, item.height].append((index, False))
-        if supply.turns and item.width != item.height:
-            shapes[item.height, item.width].append((index, True))
-    return dict(shapes)
+from workbench.planning.shape import Shape
+from workbench.planning.sheets.cut_graph import cut_graph_of
+from workbench.planning.sheets.cut_states import Arc, CutGraph, State
+from workbench.planning.sheets.unrolling import Orientation, Unrolled, wanted_shapes
 
 
 @dataclass
@@ -123,10 +107,10 @@ class _Cutter:
     ) -> None:
         self.group, self.block = group, block
         self.shapes = wanted_shapes(group, block.lead)
-        self.starts: dict[tuple[int, CutState], int] = {}
+        self.starts: dict[tuple[int, State], int] = {}
         self.arcs: dict[Arc, int] = {}
         self.served: dict[Orientation, int] = {}
-        flows: dict[CutState | Shape, dict[int, float]] = defaultdict(lambda: defaultdict(float))
+        flows: dict[State | Shape, dict[int, float]] = defaultdict(lambda: defaultdict(float))
         shapes, turning = frozenset(self.shapes), block.lead.turns
         for number, source in enumerate(block.lead.sources):
             whole = source.width, source.height
@@ -140,7 +124,7 @@ class _Cutter:
     def _add_starts(
         self,
         program: Milp,
-        flows: dict[CutState | Shape, dict[int, float]],
+        flows: dict[State | Shape, dict[int, float]],
         number: int,
         net: CutGraph,
     ) -> None:
@@ -154,7 +138,7 @@ class _Cutter:
             program.add_row(0, taken, self.block.available(number))
 
     def _add_arcs(
-        self, program: Milp, flows: dict[CutState | Shape, dict[int, float]], net: CutGraph
+        self, program: Milp, flows: dict[State | Shape, dict[int, float]], net: CutGraph
     ) -> None:
         for arcs in net.arcs.values():
             for arc in arcs:
@@ -166,7 +150,7 @@ class _Cutter:
                     if end is not None:
                         flows[end][column] += 1
 
-    def _add_served(self, program: Milp, flows: dict[CutState | Shape, dict[int, float]]) -> None:
+    def _add_served(self, program: Milp, flows: dict[State | Shape, dict[int, float]]) -> None:
         for shape, orientations in self.shapes.items():
             for index, turned in orientations:
                 column = program.add_column(high=self.group.items[index].copies)
@@ -184,91 +168,8 @@ class _Cutter:
         return (column for arc, column in self.arcs.items() if arc.mark)
 
     def layouts(self, answer: MilpResult) -> Iterator[Layout]:
-        left = Counter[Arc | Orientation]()
-        left.update({arc: answer.whole(column) for arc, column in self.arcs.items()})
-        left.update({served: answer.whole(column) for served, column in self.served.items()})
-        unrolled = _Unrolled(self.group, self.shapes, left)
+        unrolled = Unrolled(self.group, self.shapes, answer, self.arcs, self.served)
         for (number, start), column in self.starts.items():
             for root, times in unrolled.nodes(start, answer.whole(column)):
-                if all(leaf.item is None for leaf in leaves(root)):
-                    continue
                 for supply in self.block.supplies:
                     yield Layout(supply.paper, supply.sources[number], root, times)
-
-
-@dataclass
-class _Unrolled:
-    """Takes the flow apart: how often each cut is still to be made and each piece to be served."""
-
-    group: Subproblem
-    shapes: dict[Shape, list[Orientation]]
-    left: Counter[Arc | Orientation]
-
-    def __post_init__(self) -> None:
-        self.by_state: dict[CutState, list[Arc]] = defaultdict(list)
-        self.used: Counter[Arc | Orientation] = Counter()
-        for what, count in self.left.items():
-            if count and isinstance(what, Arc):
-                self.by_state[what.state].append(what)
-
-    def nodes(self, start: CutState, sheets: int) -> Iterator[tuple[Node, int]]:
-        """The trees of so many sheets, and how many are alike: as many as the flow allows."""
-        while sheets:
-            self.used.clear()
-            root = self._node(start)
-            spare = [self.left[what] // count for what, count in self.used.items()]
-            times = 1 + min([sheets - 1, *spare])
-            for what, count in self.used.items():
-                self.left[what] -= count * (times - 1)
-            yield root, times
-            sheets -= times
-
-    def _node(self, state: CutState) -> Node:
-        cuts: list[tuple[int, Node]] = []
-        at: CutState | None = state
-        width, height = state.width, state.height
-        while at is not None:
-            width, height = at.width, at.height
-            arc = self._take(at)
-            if arc is None:
-                break
-            if not arc.mark:
-                return _chain(state, cuts, self._end(arc.first, width, height))
-            cuts.append((arc.mark, self._first(arc)))
-            width, height = _rest_of(arc)
-            at = arc.rest
-        return _chain(state, cuts, Leaf(width, height))
-
-    def _take(self, state: CutState) -> Arc | None:
-        for arc in self.by_state[state]:
-            if self.left[arc]:
-                self._use(arc)
-                return arc
-        return None
-
-    def _use(self, what: Arc | Orientation) -> None:
-        self.left[what] -= 1
-        self.used[what] += 1
-
-    def _first(self, arc: Arc) -> Node:
-        first, _ = split(arc.state[:2], arc.state.direction, arc.mark)
-        return self._end(arc.first, *first)
-
-    def _end(self, end: CutState | Shape | None, width: int, height: int) -> Node:
-        if isinstance(end, CutState):
-            return self._node(end)
-        for index, turned in self.shapes[width, height] if end else ():
-            if self.left[index, turned]:
-                self._use((index, turned))
-                return Leaf(width, height, self.group.items[index].id, turned)
-        return Leaf(width, height)
-
-
-def _rest_of(arc: Arc) -> Shape:
-    return split(arc.state[:2], arc.state.direction, arc.mark)[1]
-
-
-def _chain(state: CutState, cuts: list[tuple[int, Node]], rest: Node) -> Node:
-    if not cuts:
-        return rest
-    return Chain(state.width, state.height, state.direction, tuple(cuts), rest)

@@ -16,7 +16,7 @@ from workbench.planning.layouts.tree import Layout, Node, Stroke, leaves, marks_
 from workbench.planning.limits import Effort, Reach
 from workbench.planning.progress import Watch
 from workbench.planning.sheets.arc_flow import ArcFlowModel
-from workbench.planning.sheets.cut_graph import TooLargeError
+from workbench.planning.sheets.cut_states import TooLargeError
 from workbench.planning.sheets.pattern_milp import (
     NOTHING,
     Sharing,

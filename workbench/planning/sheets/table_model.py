@@ -39,13 +39,13 @@ from workbench.craft.direction import Direction
 from workbench.craft.pace import Pace
 from workbench.craft.paper import PaperKind
 from workbench.planning.instance.instance import Source, Subproblem, Supply
-from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node, leaves
+from workbench.planning.layouts.tree import Layout
 from workbench.planning.milp import Milp, MilpResult
 from workbench.planning.mixing.card_types import Use
-from workbench.planning.shape import Shape, along, split, with_side
-from workbench.planning.sheets.arc_flow import Orientation, wanted_shapes
+from workbench.planning.shape import Shape, along, with_side
+from workbench.planning.sheets.cut_states import Arc, CutGraph, State
 from workbench.planning.sheets.mark_circles import Wait
-from workbench.planning.sheets.true_graph import Arc, CutGraph, State
+from workbench.planning.sheets.unrolling import Orientation, Unrolled, wanted_shapes
 
 Terms = dict[int, float]
 
@@ -364,14 +364,10 @@ class _Network:
 
     def layouts(self, answer: MilpResult) -> Iterator[Layout]:
         """The sheets of this paper that the answer cuts, alike ones as one layout."""
-        left = Counter[Arc | Orientation]()
-        left.update({arc: answer.whole(column) for arc, column in self._arcs.items()})
-        left.update({served: answer.whole(column) for served, column in self.served.items()})
-        unrolled = _Unrolled(self.part.group, self.shapes, left)
+        unrolled = Unrolled(self.part.group, self.shapes, answer, self._arcs, self.served)
         for (number, start), column in self._starts.items():
             for root, times in unrolled.nodes(start, answer.whole(column)):
-                if any(leaf.item is not None for leaf in leaves(root)):
-                    yield Layout(self.supply.paper, self.supply.sources[number], root, times)
+                yield Layout(self.supply.paper, self.supply.sources[number], root, times)
 
 
 def _with_margin(source: Source) -> Shape:
@@ -380,73 +376,3 @@ def _with_margin(source: Source) -> Shape:
     if margin is None:
         return left
     return with_side(left, margin.direction, along(left, margin.direction) + margin.width)
-
-
-@dataclass
-class _Unrolled:
-    """Takes the flow apart: how often each cut is still to be made and each piece to be served."""
-
-    group: Subproblem
-    shapes: Mapping[Shape, Sequence[Orientation]]
-    left: Counter[Arc | Orientation]
-
-    def __post_init__(self) -> None:
-        self.by_state: dict[State, list[Arc]] = defaultdict(list)
-        self.used: Counter[Arc | Orientation] = Counter()
-        for what, count in self.left.items():
-            if count and isinstance(what, Arc):
-                self.by_state[what.state].append(what)
-
-    def nodes(self, start: State, sheets: int) -> Iterator[tuple[Node, int]]:
-        """The trees of so many sheets, and how many are alike: as many as the flow allows."""
-        while sheets:
-            self.used.clear()
-            root = self._node(start)
-            spare = [self.left[what] // count for what, count in self.used.items()]
-            times = 1 + min([sheets - 1, *spare])
-            for what, count in self.used.items():
-                self.left[what] -= count * (times - 1)
-            yield root, times
-            sheets -= times
-
-    def _node(self, state: State) -> Node:
-        cuts: list[tuple[int, Node]] = []
-        at: State | None = state
-        left = state.shape
-        while at is not None:
-            left = at.shape
-            arc = self._take(at)
-            if arc is None:
-                break
-            if not arc.mark:
-                return _chain(state, cuts, self._end(arc.first, left))
-            part, left = split(at.shape, at.direction, arc.mark)
-            cuts.append((arc.mark, self._end(arc.first, part)))
-            at = arc.rest
-        return _chain(state, cuts, Leaf(*left))
-
-    def _take(self, state: State) -> Arc | None:
-        for arc in self.by_state[state]:
-            if self.left[arc]:
-                self._use(arc)
-                return arc
-        return None
-
-    def _use(self, what: Arc | Orientation) -> None:
-        self.left[what] -= 1
-        self.used[what] += 1
-
-    def _end(self, end: State | Shape, shape: Shape) -> Node:
-        if isinstance(end, State):
-            return self._node(end)
-        for index, turned in self.shapes[shape]:
-            if self.left[index, turned]:
-                self._use((index, turned))
-                return Leaf(*shape, self.group.items[index].id, turned)
-        return Leaf(*shape)
-
-
-def _chain(state: State, cuts: list[tuple[int, Node]], rest: Node) -> Node:
-    if not cuts:
-        return rest
-    return Chain(*state.shape, state.direction, tuple(cuts), rest)

@@ -27,12 +27,13 @@ from workbench.planning.milp import NEARLY, Milp, MilpResult
 from workbench.planning.mixing.card_types import Use
 from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape
-from workbench.planning.sheets.arc_flow import wanted_shapes
+from workbench.planning.sheets.cut_states import CutGraph, TooLargeError
 from workbench.planning.sheets.mark_circles import circles, waits_of
 from workbench.planning.sheets.pattern_milp import pieces_of
 from workbench.planning.sheets.search import Cutting, SheetSearch, given_out
 from workbench.planning.sheets.table_model import GraphedGroup, Stacks, TableModel, Terms, nothing
-from workbench.planning.sheets.true_graph import CutGraph, TooLargeError, cut_graph, graph_of
+from workbench.planning.sheets.true_graph import cut_graph, graph_of
+from workbench.planning.sheets.unrolling import wanted_shapes
 
 Layouts = tuple[Layout, ...]
 Graphs = Mapping[tuple[str, int], CutGraph]
