@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from workbench.planning.analysis.rounding import misfits as misfits
     from workbench.planning.analysis.rounding import off_graduation as off_graduation
     from workbench.planning.analysis.rounding import overhangs as overhangs
-    from workbench.planning.driver import Survey as Survey
     from workbench.planning.driver import check_project as check_project
     from workbench.planning.driver import fewest_sheets as fewest_sheets
     from workbench.planning.driver import first_plan as first_plan
@@ -49,6 +48,7 @@ if TYPE_CHECKING:
     from workbench.planning.mixing.redeal import swaps as swaps
     from workbench.planning.mixing.redeal import unused_papers as unused_papers
     from workbench.planning.mixing.use_counts import mixed_papers as mixed_papers
+    from workbench.planning.paper_survey import Survey as Survey
     from workbench.planning.progress import Cancelled as Cancelled
     from workbench.planning.progress import PlanningError as PlanningError
     from workbench.planning.progress import Watch as Watch
@@ -90,13 +90,14 @@ _MODULES = {
     "plan_as_wished",
     "analysis.metrics": "settings_sheet_by_sheet single_cuts turns unheld",
     "analysis.rounding": "Misfit Overhang misfits off_graduation overhangs",
-    "driver": "Survey check_project fewest_sheets first_plan make_plan survey",
+    "driver": "check_project fewest_sheets first_plan make_plan survey",
     "finishing": "finishing_steps opening_steps",
     "layouts.positions": "worth_keeping",
     "mixing.deal": "check_mixing deal",
     "mixing.redeal": "dealt_anew fixed is_fixed left_over loosened papers_shown redealt repeats "
     "swapped swaps unused_papers",
     "mixing.use_counts": "mixed_papers",
+    "paper_survey": "Survey",
     "progress": "Cancelled PlanningError Watch",
     "remnants": "Edge Remnant true_cuts",
     "replacement": "MissingPiece Replacement cut_missing",

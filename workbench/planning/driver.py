@@ -1,36 +1,34 @@
 """From a project to its plan: sheets, cuts, steps and combinations."""
 
-import gc
 import logging
 import time
-from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
 from workbench.craft.pace import ESTIMATED, Pace
-from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.craft.wish import Wish
 from workbench.measure.counting import counted
 from workbench.planning.bound.column_generation import linear_bound
 from workbench.planning.bound.paper_bound import least_sheets
-from workbench.planning.cuts.cut_steps import CutSteps, PileCuts, in_cutting_order
-from workbench.planning.finishing import with_own_steps
+from workbench.planning.cuts.cut_steps import PileCuts, pile_cuts
 from workbench.planning.instance.instance import Instance, Subproblem, check_sensible, instance_of
 from workbench.planning.layouts.positions import worth_keeping
 from workbench.planning.layouts.tree import Layout, leaves
-from workbench.planning.layouts.trimmer import at_the_trimmer
 from workbench.planning.limits import DEFAULT, QUICK
-from workbench.planning.mixing.deal import check_mixing, deal
+from workbench.planning.mixing.deal import check_mixing
+from workbench.planning.paper_survey import Survey, surveyed
+from workbench.planning.plan_writing import Draft, write_plan
 from workbench.planning.progress import PlanningError, Watch
-from workbench.planning.result import Group, Plan, Shortage, Totals
+from workbench.planning.result import Plan, Shortage
 from workbench.planning.shape import Shape
 from workbench.planning.sheets.search import Cutting, SheetSearch, ShortError, settled
 from workbench.planning.sheets.table_model import Stacks
-from workbench.planning.sheets.table_search import TableFigures, TableSearch
+from workbench.planning.sheets.table_rounds import TableFigures, TableTask
+from workbench.planning.sheets.table_search import TableSearch
 from workbench.planning.shortage import bought, most_cards, out_of_stock, stocked, to_be_bought
 
 _log = logging.getLogger(__name__)
@@ -107,22 +105,6 @@ def fewest_sheets(
     }
 
 
-@dataclass(frozen=True, slots=True)
-class Survey:
-    """What a project takes in the fewest sheets, without the plan.
-
-    `makeable` cards can be made from the paper on hand; `shortages` are to be bought for all of
-    them. `opened` counts whole sheets by paper, `offcuts` those taken from stock and `left` those
-    worth keeping afterwards, by paper and size.
-    """
-
-    makeable: int
-    shortages: tuple[Shortage, ...]
-    opened: Mapping[str, int]
-    offcuts: Mapping[tuple[str, Size], int]
-    left: Mapping[tuple[str, Size], int]
-
-
 def survey(project: Project, trimmer: Trimmer, watch: Watch, *, soon: bool = False) -> Survey:
     """See what a project takes: as `make_plan`, but marks, cuts and mixing are not looked at.
 
@@ -134,34 +116,6 @@ def survey(project: Project, trimmer: Trimmer, watch: Watch, *, soon: bool = Fal
         Cancelled: `watch` stopped it.
     """
     return Planner(project, trimmer, replace(watch, limits=QUICK)).survey(soon=soon)
-
-
-@dataclass(frozen=True, slots=True)
-class Draft:
-    """A batch as far as it is decided: what is asked, and how each subproblem is cut.
-
-    `searches` and `cuttings` have one for each group of the `instance`, in its order. What paper
-    is short of counts as bought in `instance`; `makeable` says how many cards could be made
-    without. Less than `least_seconds` at the table, and fewer marks than `fewest_marks`, are ruled
-    out (None: not known).
-    """
-
-    instance: Instance
-    searches: Sequence[SheetSearch]
-    cuttings: Sequence[Cutting]
-    makeable: int
-    started: float
-    least_seconds: int | None = None
-    fewest_marks: int | None = None
-
-    def __str__(self) -> str:
-        sheets = ", ".join(f"{c.sheets} sheets (bound {c.fewest})" for c in self.cuttings)
-        marks = len(frozenset[int]().union(*(cutting.marks for cutting in self.cuttings)))
-        strokes = sum(
-            search.strokes(cutting.layouts)
-            for search, cutting in zip(self.searches, self.cuttings, strict=True)
-        )
-        return f"{sheets}; {marks} marks, {strokes} strokes"
 
 
 @dataclass
@@ -209,7 +163,7 @@ class Planner:
                 makeable = self._most_of(number, makeable)
             layouts += found
         shortages = tuple(Shortage(paper, sheets) for paper, sheets in sorted(shopping.items()))
-        return _surveyed(draft.instance, layouts, makeable, shortages)
+        return surveyed(draft.instance, layouts, makeable, shortages)
 
     def _most_of(self, number: int, cards: int) -> int:
         """The most cards, below `cards`, that the paper of one group makes."""
@@ -289,9 +243,8 @@ class Planner:
             for paper in self.project.papers
         }
         measure = partial(self._measured, instance)
-        return TableSearch(
-            draft.searches, draft.cuttings, stacks, self.pace, keeps, measure, self.watch
-        )
+        task = TableTask(stacks, self.pace, keeps, measure, self.watch)
+        return TableSearch(draft.searches, draft.cuttings, task)
 
     def _measured(self, instance: Instance, layouts: Sequence[Layout]) -> TableFigures:
         """What layouts take once they are put in order."""
@@ -307,10 +260,7 @@ class Planner:
         )
 
     def _ordered(self, instance: Instance, found: Iterable[Layout]) -> PileCuts:
-        layouts = in_cutting_order(list(at_the_trimmer(found, instance.trimmer)))
-        kinds = {paper.name: paper.kind for paper in self.project.papers}
-        hold, limits = instance.trimmer.hold, self.watch.limits
-        return PileCuts(layouts, kinds, self.trimmer.at_once, hold, limits)
+        return pile_cuts(self.project, self.trimmer, instance, found, self.watch.limits)
 
     def _fewest_bought(self, draft: Draft) -> Draft:
         with_shop = self._with_shop(draft.instance)
@@ -325,28 +275,20 @@ class Planner:
 
     def written(self, draft: Draft) -> Plan:
         """The plan that cuts everything as the draft's cuttings say."""
-        plan = self._written(draft.instance, draft.cuttings, draft.makeable, draft.started)
-        totals = replace(
-            plan.totals,
-            least_table_seconds=draft.least_seconds,
-            fewest_marks=draft.fewest_marks,
-        )
-        return replace(plan, totals=totals)
+        self.watch.stage("ordering the work")
+        cuts = self._ordered(draft.instance, draft.layouts)
+        return write_plan(self.project, draft, cuts, self.pace, self.watch)
 
     def first(self) -> Plan | None:
         """The first plan found, before marks and cuts are made few."""
-        started = time.monotonic()
-        self.watch.stage("looking at the paper")
-        check_sensible(self.project, self.project.card.count, self.watch.limits.pieces)
-        check_mixing(self.project)
-        instance = instance_of(self.project, self.trimmer, limits=self.watch.limits)
+        draft = self._begun()
         cuttings = []
-        for group in instance.groups:
-            cutting = self._search(group).first()
+        for search in draft.searches:
+            cutting = search.first()
             if cutting is None:
                 return None
             cuttings.append(cutting)
-        return self._written(instance, cuttings, self.project.card.count, started)
+        return self.written(replace(draft, cuttings=cuttings))
 
     def searches(self) -> list[SheetSearch]:
         """A search for each group, with the paper on hand alone. Raises PlanningError."""
@@ -393,97 +335,6 @@ class Planner:
             return False
         return True
 
-    def _written(
-        self,
-        instance: Instance,
-        cuttings: Sequence[Cutting],
-        makeable: int,
-        started: float,
-    ) -> Plan:
-        self.watch.stage("ordering the work")
-        cuts = self._ordered(
-            instance, [layout for cutting in cuttings for layout in cutting.layouts]
-        )
-        layouts = cuts.layouts
-        self.watch.stage("mixing the prints")
-        count = self.project.card.count
-        dealt = deal(self.project, count, _cut_from(layouts, instance.names), self.watch)
-        combinations = dealt.combinations
-        with _uncollected():
-            work = CutSteps(instance, cuts)
-            steps = with_own_steps(self.project, work.sheets, work.steps, combinations)
-        groups = tuple(
-            Group(
-                tuple(supply.paper for supply in group.supplies),
-                cutting.sheets,
-                cutting.fewest,
-                cutting.because,
-            )
-            for group, cutting in zip(instance.groups, cuttings, strict=True)
-        )
-        totals = Totals(
-            sheets=sum(group.sheets for group in groups),
-            fewest_possible=sum(group.fewest_possible for group in groups),
-            cuts=len(work.steps),
-            marks=cuts.marks,
-            fewest_settings=cuts.fewest_settings,
-            most_different=dealt.most,
-            seconds=round(time.monotonic() - started, 3),
-        )
-        shortages = tuple(self._short_of(bought(layouts)))
-        return Plan(
-            self.project.title,
-            count,
-            totals,
-            groups,
-            shortages,
-            tuple(work.sheets),
-            steps,
-            combinations,
-            makeable if shortages else count,
-            self.pace,
-        )
-
-    def _short_of(self, opened: Mapping[str, int]) -> Iterator[Shortage]:
-        for paper, sheets in sorted(opened.items()):
-            if sheets > self.project.paper(paper).sheets:
-                yield Shortage(paper, sheets - self.project.paper(paper).sheets)
-
-
-def _surveyed(
-    instance: Instance,
-    layouts: Sequence[Layout],
-    makeable: int,
-    shortages: tuple[Shortage, ...],
-) -> Survey:
-    opened: Counter[str] = Counter()
-    offcuts: Counter[tuple[str, Size]] = Counter()
-    left: Counter[tuple[str, Size]] = Counter()
-    for layout in layouts:
-        if layout.source.offcut:
-            source = layout.source
-            size = Size(instance.length(source.width), instance.length(source.height))
-            offcuts[layout.paper, size] += layout.times
-        else:
-            opened[layout.paper] += layout.times
-        for leaf in leaves(layout.root):
-            size = Size(instance.length(leaf.width), instance.length(leaf.height))
-            if leaf.item is None and not leaf.strip and worth_keeping(size.width, size.height):
-                left[layout.paper, size] += layout.times
-    return Survey(makeable, shortages, opened, offcuts, left)
-
-
-@contextmanager
-def _uncollected() -> Iterator[None]:
-    """While tens of thousands of part ids are made, the collector would look at all in vain."""
-    was = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was:
-            gc.enable()
-
 
 def _beyond_help(group: Subproblem) -> str:
     papers = ", ".join(f'"{supply.paper}"' for supply in group.supplies)
@@ -491,16 +342,6 @@ def _beyond_help(group: Subproblem) -> str:
         f"On this trimmer not every piece can be cut from whole sheets of {papers}, and there are "
         "too few offcuts for the rest. Have the sheets cut smaller and enter the parts as offcuts."
     )
-
-
-def _cut_from(layouts: Sequence[Layout], names: Mapping[int, str]) -> dict[str, Counter[str]]:
-    """How many of each item are cut from each paper."""
-    counts: dict[str, Counter[str]] = defaultdict(Counter)
-    for layout in layouts:
-        for leaf in leaves(layout.root):
-            if leaf.item is not None:
-                counts[names[leaf.item]][layout.paper] += layout.times
-    return counts
 
 
 Stage = Callable[[Planner, Draft], Draft]

@@ -5,10 +5,9 @@ from dataclasses import dataclass, replace
 
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.cuts.cut_steps import CutSteps, PileCuts, in_cutting_order
+from workbench.planning.cuts.cut_steps import CutSteps, pile_cuts
 from workbench.planning.instance.instance import Instance, instance_of
 from workbench.planning.layouts.tree import Layout
-from workbench.planning.layouts.trimmer import at_the_trimmer
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Cut, Sheet
 from workbench.planning.sheets.search import SheetSearch, ShortError
@@ -55,10 +54,7 @@ def cut_missing(
             layouts += SheetSearch(group, stack, watch).fewest().layouts
     except (ShortError, PlanningError):
         return None
-    layouts = in_cutting_order(list(at_the_trimmer(layouts, instance.trimmer)))
-    kinds = {paper.name: paper.kind for paper in project.papers}
-    hold = instance.trimmer.hold
-    cuts = PileCuts(layouts, kinds, trimmer.at_once, hold, watch.limits)
+    cuts = pile_cuts(project, trimmer, instance, layouts, watch.limits)
     work = CutSteps(instance, cuts)
     return Replacement(tuple(work.sheets), tuple(work.steps))
 

@@ -10,11 +10,14 @@ from typing import NamedTuple
 
 from workbench.craft.direction import Direction
 from workbench.craft.paper import PaperKind
+from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
 from workbench.planning.cuts.mark_sequence import fewest_settings
 from workbench.planning.instance.instance import Instance
 from workbench.planning.layouts.node_table import NodeTable
 from workbench.planning.layouts.positions import PartPositions
 from workbench.planning.layouts.tree import Layout, Node
+from workbench.planning.layouts.trimmer import at_the_trimmer
 from workbench.planning.limits import DEFAULT, Limits
 from workbench.planning.result import Cut, Part, PartId, Sheet, TableWork
 from workbench.planning.shape import HEIGHT
@@ -199,7 +202,20 @@ class CutSteps:
             self._lay(rest, [half for _, half in halves])
 
 
-def in_cutting_order(layouts: Sequence[Layout]) -> list[Layout]:
+def pile_cuts(
+    project: Project,
+    trimmer: Trimmer,
+    instance: Instance,
+    found: Iterable[Layout],
+    limits: Limits = DEFAULT,
+) -> PileCuts:
+    """The layouts found as they are cut at the trimmer, like ones side by side."""
+    layouts = _in_cutting_order(list(at_the_trimmer(found, instance.trimmer)))
+    kinds = {paper.name: paper.kind for paper in project.papers}
+    return PileCuts(layouts, kinds, trimmer.at_once, instance.trimmer.hold, limits)
+
+
+def _in_cutting_order(layouts: Sequence[Layout]) -> list[Layout]:
     """Like layouts side by side, each paper's whole sheets before its offcuts."""
     first: dict[Node, int] = {}
     for number, layout in enumerate(layouts):

@@ -128,6 +128,11 @@ class Subproblem:
     card_types: tuple[CardTypes, ...] = ()
     counts: tuple[UseCount, ...] = ()
 
+    @property
+    def pieces(self) -> int:
+        """How many pieces are asked for, those cut if they fit among them."""
+        return sum(item.copies for item in self.items)
+
     def eligible(self, supply: Supply) -> tuple[int, ...]:
         """The indices of the items that may be cut from `supply`."""
         return tuple(i for i, item in enumerate(self.items) if supply.paper in item.papers)

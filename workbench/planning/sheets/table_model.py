@@ -75,6 +75,11 @@ class GraphedGroup:
     graphs: Mapping[tuple[str, int], CutGraph]
     sheets: int
 
+    @property
+    def size(self) -> int:
+        """How many arcs its graphs have."""
+        return sum(graph.size for graph in self.graphs.values())
+
 
 def nothing(_: Shape) -> bool:
     """Keep no leftover."""
@@ -112,7 +117,7 @@ class TableModel:
         self._networks: list[_Network] = []
         for part in self.parts:
             self._add(part)
-        self._most = sum(item.copies for part in self.parts for item in part.group.items)
+        self._most = sum(part.group.pieces for part in self.parts)
         self._ways: dict[tuple[int, Direction], int] = {}
         self._turned: dict[int, Terms] = {}
         for pile, terms in self._piles.items():

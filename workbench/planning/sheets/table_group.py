@@ -1,0 +1,228 @@
+"""One group at the table: the graphs of its cuts, and the way from merged papers to its own."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+from workbench.craft.wish import Wish
+from workbench.planning.instance.instance import Subproblem
+from workbench.planning.layouts.tree import Layout, Node, marks_of
+from workbench.planning.layouts.truth import true_layout
+from workbench.planning.limits import Reach
+from workbench.planning.milp import Milp
+from workbench.planning.mixing.card_types import Use
+from workbench.planning.progress import Watch
+from workbench.planning.sheets.cut_states import CutGraph, TooLargeError
+from workbench.planning.sheets.pattern_milp import pieces_of
+from workbench.planning.sheets.search import Cutting, SheetSearch, given_out
+from workbench.planning.sheets.table_model import GraphedGroup, TableModel, Terms
+from workbench.planning.sheets.table_rounds import Layouts, Rounds, TableTask
+from workbench.planning.sheets.true_graph import cut_graph, graph_of
+from workbench.planning.sheets.unrolling import wanted_shapes
+
+Graphs = Mapping[tuple[str, int], CutGraph]
+
+
+@dataclass
+class GroupTable:
+    """One group at the table: its graphs, and the way from merged papers back to its own."""
+
+    search: SheetSearch
+    cutting: Cutting
+    task: TableTask
+    complete: bool = field(default=True, init=False)
+
+    @cached_property
+    def fallback(self) -> Cutting:
+        """The cutting as it was found, made true."""
+        blade = self.search.group.trimmer
+        layouts = (
+            replace(layout, root=true_layout(layout.root, blade)) for layout in self.cutting.layouts
+        )
+        return replace(self.cutting, layouts=tuple(layouts))
+
+    @cached_property
+    def merged(self) -> GraphedGroup:
+        """The group with like papers as one."""
+        return GraphedGroup(
+            self.search.likes.merged, self._graphs(self.search.likes.merged), self.cutting.sheets
+        )
+
+    @cached_property
+    def candidate_marks(self) -> frozenset[int]:
+        """Every mark that its graphs cut at."""
+        return frozenset(
+            arc.mark
+            for graph in self.merged.graphs.values()
+            for arcs in graph.arcs.values()
+            for arc in arcs
+            if arc.mark
+        )
+
+    def gains_from(self, others: Sequence[Layouts], own: Layouts) -> bool:
+        """Whether others set a mark that could serve this group and that it does not set itself."""
+        mine = {mark for layout in own for mark in marks_of(layout.root)}
+        return any(
+            mark in self.candidate_marks and mark not in mine
+            for layouts in others
+            for layout in layouts
+            for mark in marks_of(layout.root)
+        )
+
+    def _graphs(self, group: Subproblem) -> Graphs:
+        """The largest graphs that are not too large, with what the cutting found is made of."""
+        limits = self.task.watch.limits
+        deep = self._within(group, limits.deep_rows)
+        small = group.pieces <= limits.few_pieces or _size(deep) <= limits.tiny_arcs
+        if small and (every := self._within(group, limits.every_cut)):
+            return every
+        found = self._graphs_of(group, [layout.root for layout in self.fallback.layouts])
+        for graphs in self._of_rows(group, deep):
+            if graphs and self._possible(group, graphs):
+                return _joined(graphs, found)
+        self.complete = False
+        return found
+
+    def _of_rows(self, group: Subproblem, deep: Graphs) -> Iterator[Graphs]:
+        limits = self.task.watch.limits
+        if _size(deep) <= limits.deep_arcs:
+            yield deep
+        turned = self._within(group, limits.turned_rows)
+        yield _joined(self._within(group, limits.true_rows), turned)
+
+    def _within(self, group: Subproblem, reach: Reach) -> Graphs:
+        """The graphs of every source; none where one is too large."""
+        try:
+            return self._whole_graphs(group, reach)
+        except TooLargeError:
+            return {}
+
+    def _whole_graphs(self, group: Subproblem, reach: Reach) -> Graphs:
+        return {
+            (supply.paper, number): cut_graph(
+                (source.width, source.height),
+                wanted_shapes(group, supply),
+                reach,
+                group.trimmer,
+                turning=supply.turns,
+            )
+            for supply in group.supplies
+            for number, source in enumerate(supply.sources)
+            if source.available
+        }
+
+    def _graphs_of(self, group: Subproblem, roots: Sequence[Node]) -> Graphs:
+        return {
+            (supply.paper, number): graph_of(
+                [root for root in roots if root.shape == (source.width, source.height)],
+                wanted_shapes(group, supply),
+            )
+            for supply in group.supplies
+            for number, source in enumerate(supply.sources)
+            if source.available
+        }
+
+    def _possible(self, group: Subproblem, graphs: Graphs) -> bool:
+        part = GraphedGroup(group, graphs, self.cutting.sheets)
+        model = TableModel([part], self.task.stacks)
+        return model.program.solve_relaxation(self.task.watch).verdict != "infeasible"
+
+    def among_papers(self, merged: Layouts, wish: Wish, others: Sequence[Layouts]) -> Cutting:
+        """The cutting for the group's own papers, from the layouts of merged ones."""
+        shared = self._shared(merged)
+        if shared is None:
+            shared = self._apart(merged, wish, others)
+        return self.fallback if shared is None else replace(self.cutting, layouts=shared)
+
+    def _shared(self, merged: Layouts) -> Layouts | None:
+        likes = self.search.likes
+        if not likes.several:
+            return merged
+        if likes.free:
+            return given_out(likes, merged)
+        return shared_out(self.search, merged, self.task.watch)
+
+    def _apart(self, merged: Layouts, wish: Wish, others: Sequence[Layouts]) -> Layouts | None:
+        """Each paper cut on its own, into what the merged ones were cut into or came from."""
+        known = [layout.root for layout in (*merged, *self.fallback.layouts)]
+        group = self.search.group
+        part = GraphedGroup(group, self._graphs_of(group, known), self.cutting.sheets)
+        solved = Rounds(self.task, [part], wish, joined(others)).solved()
+        return solved.layouts[0] if solved else None
+
+
+def shared_out(search: SheetSearch, merged: Layouts, watch: Watch) -> Layouts | None:
+    """Layouts of merged papers given out to the group's own; None where its rules forbid it."""
+    group, likes = search.group, search.likes
+    program = Milp()
+    columns: dict[tuple[int, str, int], int] = {}
+    for number, layout in enumerate(merged):
+        row: Terms = {}
+        for supply in likes.alike[likes.kind(layout.paper)]:
+            for which, source in enumerate(supply.sources):
+                if replace(source, available=0) == replace(layout.source, available=0):
+                    column = columns[number, supply.paper, which] = program.add_column()
+                    row[column] = 1.0
+        program.add_row(layout.times, row, layout.times)
+    _limit_sources(group, program, columns)
+    group.add_dealing_rows(program, _cut_columns(group, program, merged, columns))
+    answer = program.solve(watch)
+    if not answer.found:
+        return None
+    supplies = {supply.paper: supply for supply in group.supplies}
+    return tuple(
+        Layout(paper, supplies[paper].sources[which], merged[number].root, answer.whole(column))
+        for (number, paper, which), column in columns.items()
+        if answer.whole(column)
+    )
+
+
+def _cut_columns(
+    group: Subproblem,
+    program: Milp,
+    merged: Layouts,
+    columns: Mapping[tuple[int, str, int], int],
+) -> dict[Use, Terms]:
+    """A column for each item and paper: how many are cut, whatever layouts they come from."""
+    cut: dict[Use, Terms] = defaultdict(dict)
+    counts = [pieces_of(layout.root) for layout in merged]
+    for (number, paper, _), column in columns.items():
+        for item, count in counts[number].items():
+            cut[group.by_id[item].name, paper][column] = float(count)
+    found: dict[Use, Terms] = {}
+    for use, terms in cut.items():
+        counted = program.add_column()
+        program.add_row(0, {**terms, counted: -1.0}, 0)
+        found[use] = {counted: 1.0}
+    return found
+
+
+def _limit_sources(
+    group: Subproblem, program: Milp, columns: Mapping[tuple[int, str, int], int]
+) -> None:
+    for supply in group.supplies:
+        for which, source in enumerate(supply.sources):
+            mine = {
+                column: 1.0
+                for (_, paper, number), column in columns.items()
+                if (paper, number) == (supply.paper, which)
+            }
+            program.add_row(0, mine, source.available)
+
+
+def _size(graphs: Graphs) -> int:
+    """How many arcs all have."""
+    return sum(graph.size for graph in graphs.values())
+
+
+def _joined(graphs: Graphs, others: Graphs) -> Graphs:
+    return {
+        key: graphs.get(key, CutGraph()) | others.get(key, CutGraph())
+        for key in dict.fromkeys((*graphs, *others))
+    }
+
+
+def joined(others: Iterable[Layouts]) -> Layouts:
+    """The layouts of several groups in one."""
+    return tuple(layout for layouts in others for layout in layouts)

@@ -1,0 +1,233 @@
+"""One model of the time at the table, asked again until its answer is what the table takes.
+
+What the model leaves out, some turns and such circles of marks as it has not met, is counted on the
+finished order of the cuts (`TableTask.measure`): the model is asked again with the circles that
+were met, and the best of all that was found is taken.
+"""
+
+import logging
+import math
+import random
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from workbench.craft.pace import Pace
+from workbench.craft.wish import Wish
+from workbench.planning.layouts.tree import Layout, marks_of
+from workbench.planning.milp import NEARLY, MilpResult
+from workbench.planning.progress import Watch
+from workbench.planning.shape import Shape
+from workbench.planning.sheets.mark_circles import circles, waits_of
+from workbench.planning.sheets.table_model import GraphedGroup, Stacks, TableModel, Terms, nothing
+
+Layouts = tuple[Layout, ...]
+_LOG = logging.getLogger(__name__)
+
+
+class TableFigures(NamedTuple):
+    """What a finished order of cuts takes: seconds, settings, strokes; and the offcut it leaves.
+
+    `offcut` is the area of the largest, in square units of the instance.
+    """
+
+    seconds: int
+    settings: int
+    strokes: int
+    offcut: int
+
+    def rank(self, wish: Wish) -> tuple[int, ...]:
+        """The less, the better the wish is served; then the less time and the larger offcut."""
+        first = {
+            "time": self.seconds,
+            "settings": self.settings,
+            "strokes": self.strokes,
+            "offcut": -self.offcut,
+        }
+        return first[wish], self.seconds, -self.offcut
+
+
+Measure = Callable[[Sequence[Layout]], TableFigures]
+
+
+@dataclass(frozen=True, slots=True)
+class TableTask:
+    """What every search at the table goes by.
+
+    Attributes:
+        stacks: by paper.
+        keeps: whether a leftover of that shape is worth keeping as an offcut.
+        measure: what layouts take once they are put in order.
+    """
+
+    stacks: Mapping[str, Stacks]
+    pace: Pace
+    keeps: Callable[[Shape], bool]
+    measure: Measure
+    watch: Watch
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """The layouts of each part, and what the model does not go below, where that is known."""
+
+    layouts: list[Layouts]
+    figures: TableFigures
+    least: int | None = None
+    fewest_marks: int | None = None
+
+
+@dataclass
+class Rounds:
+    """Asks one model again and again, each time with the circles of marks met so far.
+
+    `given` layouts are cut anyhow, so that their marks are set and their cuts wait.
+    """
+
+    task: TableTask
+    parts: Sequence[GraphedGroup]
+    wish: Wish
+    given: Sequence[Layout]
+    best: Solved | None = None
+    least: int | None = None
+    fewest_marks: int | None = None
+
+    def __post_init__(self) -> None:
+        self._waits = waits_of(layout.root for layout in self.given)
+        self._set = {mark for layout in self.given for mark in marks_of(layout.root)}
+        self._circles: list[tuple[int, ...]] = []
+        self._answer: MilpResult | None = None
+        self._arcs = sum(part.size for part in self.parts)
+        limits = self.task.watch.limits
+        self._few = sum(part.group.pieces for part in self.parts) <= limits.few_pieces
+        self._turning = self._few or self._arcs <= limits.turning_arcs
+        self._model = self._modelled(offcuts=self.wish == "offcut")
+        self._give(self._model)
+
+    def _modelled(self, *, offcuts: bool, loose: bool = False) -> TableModel:
+        keeps = self.task.keeps if offcuts else nothing
+        stacks = self.task.stacks
+        return TableModel(self.parts, stacks, keeps, turning=self._turning, loose=loose)
+
+    def _give(self, model: TableModel) -> None:
+        for mark in self._set & model.marks.keys():
+            model.program.lows[model.marks[mark]] = 1
+
+    def solved(self) -> Solved | None:
+        """The best answer of all rounds; None where there is none. Raises Cancelled."""
+        for _ in range(self.task.watch.limits.circle_rounds):
+            rows = len(self._model.program.rows)
+            answer = self._lexicographic()
+            if answer is None:
+                break
+            layouts = self._take(self._model, answer)
+            del self._model.program.rows[rows:]
+            if not self._circles_met(layouts):
+                break
+        if self._few and self.wish == "time":
+            self._look_at_others()
+        return self.best and replace(self.best, least=self.least, fewest_marks=self.fewest_marks)
+
+    def _look_at_others(self) -> None:
+        """Draw other answers that the model thinks quicker than the best is, once it is ordered.
+
+        Where there is none, the best is the least that is possible.
+        """
+        draw = random.Random(len(self._model.laid))
+        watch, program = self.task.watch, self._model.program
+        seconds, rows = self._model.seconds(self.task.pace), len(program.rows)
+        for _ in range(watch.limits.other_answers):
+            if self.best is None or self.best.figures.seconds <= (self.least or 0):
+                break
+            program.add_row(-math.inf, seconds, self.best.figures.seconds - 1 + NEARLY)
+            program.set_objective({column: draw.random() for column in self._model.laid})
+            found = program.solve(watch, watch.limits.other_effort)
+            del program.rows[rows:]
+            if found.verdict == "infeasible":
+                self.least = self.best.figures.seconds
+            if not found.found:
+                break
+            self._circles_met(self._take(self._model, found))
+            rows = len(program.rows)
+
+    def least_of_all_orders(self) -> int | None:
+        """What no order of the cuts goes below, however well it stacks; None where not looked."""
+        watch = self.task.watch
+        if self._arcs > watch.limits.least_arcs:
+            return None
+        model = self._modelled(offcuts=False, loose=True)
+        self._give(model)
+        for circle in self._circles:
+            model.break_circle(circle, self._waits)
+        model.program.set_objective(model.seconds(self.task.pace))
+        found = model.program.solve(watch, watch.limits.least_effort)
+        return math.ceil(found.bound - NEARLY) if found.found else None
+
+    def _take(self, model: TableModel, answer: MilpResult) -> list[Layouts]:
+        """Keep the answer, if it is the best so far."""
+        layouts = model.layouts(answer)
+        mine = [layout for part in layouts for layout in part]
+        figures = self.task.measure([*self.given, *mine])
+        if self.best is None or figures.rank(self.wish) < self.best.figures.rank(self.wish):
+            self.best, self._answer = Solved(layouts, figures), answer
+        return layouts
+
+    def _circles_met(self, layouts: list[Layouts]) -> bool:
+        """Whether there are circles that the model knew nothing of; it does then."""
+        roots = [layout.root for part in layouts for layout in part]
+        met = [one for one in circles(waits_of(roots) | self._waits) if one not in self._circles]
+        self._circles += met
+        broken = [self._model.break_circle(circle, self._waits) for circle in met]
+        return any(broken)
+
+    def _lexicographic(self) -> MilpResult | None:
+        """An answer that is best in one figure after the other; each is held to from then on."""
+        watch, answer = self.task.watch, self._answer
+        for number, figure in enumerate(self._figures()):
+            self._model.program.set_objective(figure)
+            found = self._model.program.solve(watch, watch.limits.table_effort, answer)
+            _LOG.debug("table model: %s, %s of at least %s", self.wish, found.value, found.bound)
+            if not found.found:
+                return None
+            answer = found
+            if number == bool(self._model.wanted):
+                self._bounded(math.ceil(found.bound - NEARLY))
+            self._model.program.add_row(-math.inf, figure, found.value + NEARLY)
+        return answer
+
+    def _bounded(self, bound: int) -> None:
+        """Keep what the first figure wished for does not go below."""
+        if self.wish == "time":
+            self.least = max(self.least or 0, bound)
+        elif self.wish == "settings":
+            self.fewest_marks = max(self.fewest_marks or 0, bound)
+
+    def _figures(self) -> list[Terms]:
+        first: dict[Wish, list[Terms]] = {
+            "time": [],
+            "settings": [self._model.every_setting()],
+            "strokes": [self._model.every_stroke()],
+            "offcut": [self._model.offcut_area()] if self._model.offcuts else [],
+        }
+        wanted = [self._model.fitted()] if self._model.wanted else []
+        return [*wanted, *first[self.wish], self._model.seconds(self.task.pace)]
+
+    def roomier(self) -> Solved | None:
+        """The best answer once more, with the largest offcut found that takes no more time."""
+        before, answer, watch = self.best, self._answer, self.task.watch
+        if self.wish == "offcut" or before is None or answer is None:
+            return None
+        model = self._modelled(offcuts=True)
+        if not model.offcuts:
+            return None
+        known = len(model.program.costs) - len(model.offcuts)
+        self._give(model)
+        for circle in self._circles:
+            model.break_circle(circle, self._waits)
+        model.program.add_row(-math.inf, model.seconds(self.task.pace), answer.value + NEARLY)
+        model.program.set_objective(model.offcut_area())
+        start = replace(answer, values=answer.values[:known])
+        found = model.program.solve(watch, watch.limits.offcut_effort, start)
+        if found.found:
+            self._take(model, found)
+        return self.best if self.best is not before else None
