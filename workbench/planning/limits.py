@@ -168,6 +168,8 @@ class Limits:
     """Deals drawn at most to find a new one."""
     card_round: int = 240
     """Cards put in order at once; more are rounds of that many."""
+    cards_in_every_order: int = 6
+    """Cards up to which every order is looked at."""
     card_looks: int = 4_000_000
     """Layers compared while cards are swapped for a better order."""
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise, permutations
 from typing import TYPE_CHECKING, Any
 
 from workbench.planning.limits import DEFAULT, Limits
@@ -67,7 +68,10 @@ def _arranged(
         np.array([kinds.get(choice, 0) for choice in order], dtype=np.int64),
         {place: order.index(choice) for place, choice in held.items()},
     )
-    return [order[kind] for kind in places.swapped(places.filled(cards), limits.card_looks)]
+    placed = places.swapped(places.filled(cards), limits.card_looks)
+    if cards <= limits.cards_in_every_order:
+        placed = places.best_order(placed)
+    return [order[kind] for kind in placed]
 
 
 @dataclass
@@ -138,6 +142,25 @@ class _Places:
             order[[place, best]] = order[[best, place]]
             settled.clear()
         return [int(kind) for kind in order]
+
+    def best_order(self, placed: list[int]) -> list[int]:
+        """The best order of all; of equals the one given, or else the first."""
+        free = [place for place in range(len(placed)) if place not in self.held]
+        kinds = sorted(placed[place] for place in free)
+        numbers = range(len(self.looks))
+        costs = [self._steeply(self.alike(kind)).tolist() for kind in numbers]
+
+        def cost(order: Sequence[int]) -> int:
+            return sum(costs[one][other] for one, other in pairwise(order))
+
+        best, least = placed, cost(placed)
+        for kinds_in_turn in dict.fromkeys(permutations(kinds)):
+            order = list(placed)
+            for place, kind in zip(free, kinds_in_turn, strict=True):
+                order[place] = kind
+            if (spent := cost(order)) < least:
+                best, least = order, spent
+        return best
 
     def _steeply(self, alike: "Numbers") -> "Numbers":
         """A cost that rises so fast that no saving elsewhere makes up for one layer more."""
