@@ -10,6 +10,7 @@ from workbench.craft.pace import KINDS, Kind, Pace
 from workbench.craft.project import Project
 from workbench.making.batch import BatchState
 from workbench.making.events import Event
+from workbench.making.plan_index import kind_of
 from workbench.making.words import in_minutes, listed
 from workbench.measure.counting import counted
 from workbench.planning import Figures, Own, Plan, Step
@@ -42,7 +43,7 @@ def time_left(
     taken: dict[type[Step] | str, list[float]] = defaultdict(list)
     for event, spent in _spells(events):
         if event.what == "ticked" and event.step <= len(plan.steps):
-            taken[_kind(plan.steps[event.step - 1])].append(spent.total_seconds())
+            taken[kind_of(plan.steps[event.step - 1])].append(spent.total_seconds())
     every = [seconds for kind in taken.values() for seconds in kind]
     if len(every) < FEWEST_TIMED or sum(every) < LEAST_TIMED.total_seconds():
         return None
@@ -51,15 +52,10 @@ def time_left(
     left = plan.steps[state.done :]
     return timedelta(
         seconds=sum(
-            pace[_kind(step)] if _kind(step) in pace else _given(project, step) or overall
+            pace[kind_of(step)] if kind_of(step) in pace else _given(project, step) or overall
             for step in left
         )
     )
-
-
-def _kind(step: Step) -> type[Step] | str:
-    """What is timed as one: steps of a class, and each of the maker's own by its name."""
-    return step.name if isinstance(step, Own) else type(step)
 
 
 def _given(project: Project, step: Step) -> float:

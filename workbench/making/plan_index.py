@@ -13,18 +13,25 @@ from workbench.planning import (
     Combination,
     Deal,
     Mount,
+    Own,
     Part,
     PartId,
     Plan,
     Rectangle,
     Role,
     Sheet,
+    Step,
     cut_alike,
     rectangles,
 )
 
 OFFCUT_BOX = "offcut box"
 SCRAP_BOX = "scrap box"
+
+
+def kind_of(step: Step) -> type[Step] | str:
+    """What is told, timed and done as one: steps of a class, each of the maker's own by name."""
+    return step.name if isinstance(step, Own) else type(step)
 
 
 @dataclass(frozen=True)

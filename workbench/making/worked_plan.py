@@ -5,12 +5,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from workbench.craft.paper import Size
+from workbench.making.plan_index import kind_of
 from workbench.making.work_state import WorkState
 from workbench.planning import (
     Cut,
     Deal,
     Group,
-    Own,
     Part,
     PartId,
     Plan,
@@ -80,25 +80,26 @@ def _opening(work: WorkState, sheets: Sequence[Sheet]) -> Iterator[Step]:
 
 
 def _not_done(work: WorkState, steps: Iterable[Step]) -> Iterator[Step]:
+    """The steps without the parts that had such work done already."""
     done = {
-        (_work_of(step), label)
+        (kind_of(step), label)
         for step in work.past
         if not isinstance(step, Deal)
         for label in step.takes
     }
     for step in steps:
-        takes = tuple(label for label in step.takes if (_work_of(step), label) not in done)
+        takes = tuple(label for label in step.takes if (kind_of(step), label) not in done)
         if takes:
             yield replace(step, takes=takes)
 
 
 def _new_first(work: WorkState, steps: Sequence[Step]) -> list[Step]:
     """What changes its pile is dealt last: its card has two of it then, so it shows."""
-    order = list(dict.fromkeys(map(_work_of, steps)))
+    order = list(dict.fromkeys(map(kind_of, steps)))
     return sorted(
         steps,
         key=lambda step: (
-            order.index(_work_of(step)),
+            order.index(kind_of(step)),
             isinstance(step, Deal) and not work.lying.keys().isdisjoint(step.takes),
         ),
     )
@@ -123,11 +124,6 @@ def _role(work: WorkState, label: PartId, size: Size) -> Role:
     if label in work.ruined or work.was_scrap(label, size) or work.strip_on(label):
         return "scrap"
     return "offcut" if worth_keeping(size.width, size.height) else "scrap"
-
-
-def _work_of(step: Step) -> object:
-    """What is done in a step, by kind; a part that had it done needs it no more."""
-    return step.name if isinstance(step, Own) else type(step)
 
 
 def _regrouped(plan: Plan, opened: Counter[str]) -> Iterator[Group]:

@@ -8,7 +8,7 @@ from workbench.craft.own_step import OwnStep
 from workbench.craft.project import Project
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.assembly import layers_of, lining_up
-from workbench.making.plan_index import PlanIndex
+from workbench.making.plan_index import PlanIndex, kind_of
 from workbench.making.words import in_minutes, listed
 from workbench.measure.counting import counted
 from workbench.measure.writing import graduation_for
@@ -66,7 +66,7 @@ class TaskWriter:
         """The work besides cutting, in the order of the plan; each kind of it once."""
         told: set[object] = set()
         for step in self.index.plan.steps:
-            kind = step.name if isinstance(step, Own) else type(step)
+            kind = kind_of(step)
             if kind not in told:
                 told.add(kind)
                 yield from self._task(step)
