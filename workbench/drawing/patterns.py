@@ -6,6 +6,7 @@ from zlib import crc32
 
 from workbench.craft.paper import SOLID, Paper
 from workbench.drawing.prints import colours
+from workbench.drawing.svg_elements import svg_root
 
 TILE = 8
 """Millimetres: the side of the square that is repeated."""
@@ -40,14 +41,7 @@ def pattern(paper: Paper, number: int) -> Element:
 
 def swatch_svg(paper: Paper, width: int, height: int) -> str:
     """A scrap of the print as an SVG document, in millimetres; its ids are not to be met again."""
-    root = Element(
-        "svg",
-        xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {width} {height}",
-        width=f"{width}mm",
-        height=f"{height}mm",
-        role="img",
-    )
+    root = svg_root(str(width), str(height))
     number = crc32(paper.name.encode())
     if paper.print != SOLID:
         SubElement(root, "defs").append(pattern(paper, number))

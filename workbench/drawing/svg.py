@@ -20,12 +20,12 @@ from workbench.drawing.cards import a_mix, faces_seen
 from workbench.drawing.labels import write_short
 from workbench.drawing.patterns import fill_of, pattern
 from workbench.drawing.prints import outline
+from workbench.drawing.svg_elements import INK, svg_root
 from workbench.measure.length import ZERO, Length, Unit
 from workbench.measure.numerals import plain
 
 _AROUND: tuple[Corner, ...] = ("top left", "top right", "bottom right", "bottom left")
 _THIN = "0.2"
-_INK = "#1c1c1c"
 _HALO = "#ffffff"
 
 
@@ -64,15 +64,7 @@ class _Drawing:
         self.faces = [face for paper in project.papers for face in paper.faces]
 
     def draw(self, measured: str | None, *, inside: bool) -> Element:
-        width, height = (_number(side) for side in (self.front.width, self.front.height))
-        root = Element(
-            "svg",
-            xmlns="http://www.w3.org/2000/svg",
-            viewBox=f"0 0 {width} {height}",
-            width=f"{width}mm",
-            height=f"{height}mm",
-            role="img",
-        )
+        root = svg_root(_number(self.front.width), _number(self.front.height))
         SubElement(root, "title").text = self.project.title
         shown = list(self._shown(inside=inside))
         self._define(root, {face for _, face in shown})
@@ -119,7 +111,7 @@ class _Drawing:
         width, height = _number(hole.width), _number(hole.height)
         place = {"x": _number(hole.left), "y": _number(self.front.height - hole.top)}
         ends = {"rx": _number(min(hole.width, hole.height) / 2)}
-        look = {"fill": _HALO, "stroke": _INK, "stroke-width": _THIN, "data-hole": ""}
+        look = {"fill": _HALO, "stroke": INK, "stroke-width": _THIN, "data-hole": ""}
         SubElement(layers, "rect", {**place, **ends, "width": width, "height": height, **look})
 
     def _fill(self, face: Paper) -> str:
@@ -161,7 +153,7 @@ class _Drawing:
         x = width if inside else "0"
         ends = {"top": f"M0 0 L{width} 0", "side": f"M{x} 0 L{x} {height}"}
         if path := ends.get(self.project.card.fold):
-            look = {"stroke": _INK, "stroke-width": "1", "stroke-dasharray": "3 1.5"}
+            look = {"stroke": INK, "stroke-width": "1", "stroke-dasharray": "3 1.5"}
             SubElement(root, "path", {"d": path, "class": "fold", "fill": "none", **look})
 
     def _borders(self, root: Element, name: str) -> None:
@@ -176,7 +168,7 @@ class _Drawing:
             (borders.bottom, (x, bearer.bottom), (x, piece.bottom)),
             (borders.top, (x, bearer.top), (x, piece.top)),
         )
-        group = SubElement(root, "g", {"class": "borders", "font-size": "3", "fill": _INK})
+        group = SubElement(root, "g", {"class": "borders", "font-size": "3", "fill": INK})
         for border, start, end in lines:
             if border:
                 self._border(group, border, start, end)
@@ -195,7 +187,7 @@ class _Drawing:
             _number(self.front.top - end[1]),
         )
         path = f"M{x1} {y1} L{x2} {y2}"
-        for ink, width in ((_HALO, "1.2"), (_INK, "0.4")):
+        for ink, width in ((_HALO, "1.2"), (INK, "0.4")):
             SubElement(group, "path", {"d": path, "stroke": ink, "stroke-width": width})
         at_right = end[0] == self.front.right
         at = {

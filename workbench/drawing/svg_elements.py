@@ -12,20 +12,23 @@ def number(value: float) -> str:
     return f"{value:.4f}".rstrip("0").rstrip(".") or "0"
 
 
-def page(width: float, height: float) -> Element:
-    """The root of a drawing, in millimetres, lettered in the typeface of the pages."""
-    across, up = number(width), number(height)
+def svg_root(width: str, height: str) -> Element:
+    """The root of a drawing of that many millimetres."""
     return Element(
         "svg",
-        {
-            "xmlns": "http://www.w3.org/2000/svg",
-            "viewBox": f"0 0 {across} {up}",
-            "width": f"{across}mm",
-            "height": f"{up}mm",
-            "role": "img",
-            "font-family": f"'{FAMILY}', sans-serif",
-        },
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=f"0 0 {width} {height}",
+        width=f"{width}mm",
+        height=f"{height}mm",
+        role="img",
     )
+
+
+def page(width: float, height: float) -> Element:
+    """The root of a drawing, in millimetres, lettered in the typeface of the pages."""
+    root = svg_root(number(width), number(height))
+    root.set("font-family", f"'{FAMILY}', sans-serif")
+    return root
 
 
 def add_words(
