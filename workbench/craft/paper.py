@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Literal, get_args
 
 from workbench.craft.direction import Direction
@@ -33,6 +34,11 @@ class Size:
     def turned(self) -> "Size":
         """The size turned by a quarter: width and height change places."""
         return Size(self.height, self.width)
+
+    @property
+    def area(self) -> Fraction:
+        """Its exact area in square millimetres."""
+        return self.width.mm * self.height.mm
 
     def along(self, direction: Direction) -> Length:
         """The side that is measured in `direction`."""

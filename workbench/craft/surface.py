@@ -50,7 +50,7 @@ class Shape:
 
 def piece_area(piece: Piece) -> Area:
     """The area of a piece, its rounded corners taken off."""
-    square = piece.size.width.mm * piece.size.height.mm
+    square = piece.size.area
     if piece.rounding is None:
         return Area(square)
     corners = len(piece.rounding.corners) * piece.rounding.radius.mm**2

@@ -16,7 +16,6 @@ from workbench.craft.money import (
     rounded_shares,
     total,
 )
-from workbench.craft.paper import Size
 from workbench.making.plan_index import PlanIndex
 
 Per = Literal["card", "batch"]
@@ -183,10 +182,10 @@ def cost_of(
 
 def waste_share(index: PlanIndex) -> Fraction:
     """The part of all opened paper that is neither on a card nor kept as an offcut."""
-    whole = sum((_area(sheet.size) for sheet in index.plan.sheets), Fraction())
+    whole = sum((sheet.size.area for sheet in index.plan.sheets), Fraction())
     scrap = sum(
         (
-            _area(part.size)
+            part.size.area
             for sheet in index.plan.sheets
             for part in sheet.parts
             if part.role == "scrap"
@@ -207,12 +206,8 @@ def _area_shares(index: PlanIndex) -> dict[str, Fraction]:
     """How many sheets' worth of each paper lie on the cards."""
     shares: dict[str, Fraction] = defaultdict(Fraction)
     for sheet in index.plan.sheets:
-        whole = _area(index.project.paper(sheet.paper).size)
+        whole = index.project.paper(sheet.paper).size.area
         for part in sheet.parts:
             if part.role == "piece":
-                shares[sheet.paper] += _area(part.size) / whole
+                shares[sheet.paper] += part.size.area / whole
     return shares
-
-
-def _area(size: Size) -> Fraction:
-    return size.width.mm * size.height.mm

@@ -1,8 +1,9 @@
 """What the offcuts that lie there are good for on one card: its pieces, and small new ones."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import chain, count
 from typing import NamedTuple
 
 from workbench.craft.card import FRONT, INSIDE, Piece
@@ -39,8 +40,8 @@ class Offer(NamedTuple):
     @property
     def rank(self) -> tuple[bool, Fraction, int]:
         """Sorts the best first: enough for the whole batch, then the least paper left over."""
-        area = _area(self.lying.size) * self.lying.count
-        wasted = 1 - _area(self.piece.size) * min(self.makes, self.wanted) / area
+        area = self.lying.size.area * self.lying.count
+        wasted = 1 - self.piece.size.area * min(self.makes, self.wanted) / area
         return self.makes < self.wanted, wasted, -self.makes
 
 
@@ -69,10 +70,11 @@ def new_offers(project: Project, lying: Sequence[Lying]) -> Iterator[Offer]:
 
     They are cut only if they fit, so that no sheet is opened for them.
     """
+    names = {piece.name for piece in project.pieces}
     for name, size, on in _small_pieces(project):
         offers = (
             Offer(
-                Piece(_free(name, project), size, (one.paper.name,), needed=False, on=on),
+                Piece(_free(name, names), size, (one.paper.name,), needed=False, on=on),
                 one,
                 makes,
                 project.card.count,
@@ -130,17 +132,11 @@ def _with_paper(project: Project, paper: Paper) -> tuple[Project, str]:
         if there == paper or (paper.stock and there.stock == paper.stock):
             return project, there.name
     names = {face.name for there in project.papers for face in there.faces}
-    number, name = 2, paper.name
-    while name in names:
-        name, number = f"{paper.name} {number}", number + 1
+    name = _free(paper.name, names)
     return replace(project, papers=(*project.papers, replace(paper, name=name))), name
 
 
-def _free(name: str, project: Project) -> str:
-    names = {piece.name for piece in project.pieces}
-    numbered = (f"{name} {number}" for number in range(2, len(names) + 3))
-    return name if name not in names else next(each for each in numbered if each not in names)
-
-
-def _area(size: Size) -> Fraction:
-    return size.width.inches * size.height.inches
+def _free(name: str, names: Collection[str]) -> str:
+    """The name, with a number behind it where it is one of `names`."""
+    numbered = (f"{name} {number}" for number in count(2))
+    return next(each for each in chain([name], numbered) if each not in names)

@@ -109,7 +109,7 @@ def _weight(project: Project, cut: EnvelopeCut, paper: str, liner: str | None) -
     area += cut.seam.mm * 2 * cut.outer.height.mm
     parts = [(paper, area)]
     if liner:
-        parts.append((liner, cut.liner.width.mm * cut.liner.height.mm))
+        parts.append((liner, cut.liner.area))
     grams = Fraction(0)
     for name, square_mm in parts:
         gsm = sheet_figures(project.paper(name)).gsm

@@ -94,8 +94,7 @@ def _finished_size(project: Project) -> Size:
 
 
 def _grams(project: Project, sheets: Mapping[str, SheetFigures]) -> Range:
-    base = project.card.base_size
-    total = sheets[project.card.paper].gsm * (base.width.mm * base.height.mm / _SQUARE_MM)
+    total = sheets[project.card.paper].gsm * (project.card.base_size.area / _SQUARE_MM)
     for piece in project.pieces:
         if piece.is_apart:
             continue

@@ -84,7 +84,7 @@ HOW_TO_MEASURE = (
 
 def how_to_weigh(paper: Paper) -> str:
     """What to weigh and what to do with the figure, for sheets of this size."""
-    square_metres = paper.size.width.mm * paper.size.height.mm / 1_000_000
+    square_metres = paper.size.area / 1_000_000
     times = Fraction(round(100 / (square_metres * _SHEETS_TO_MEASURE)), 100)
     return (
         f"weigh {_SHEETS_TO_MEASURE} whole sheets in grams and multiply by {plain(times)}: that "

@@ -152,9 +152,7 @@ def _on_sheet(paper: Paper, wishes: Wishes) -> Paper:
     size = wishes.patterned if paper.kind == "patterned" else wishes.sheet
     if size is None or size == paper.size:
         return paper
-    share = Fraction(paper.usable.width.mm * paper.usable.height.mm) / (
-        size.width.mm * size.height.mm
-    )
+    share = paper.usable.area / size.area
     return replace(paper, size=size, strip=None, sheets=math.ceil(paper.sheets * share))
 
 
@@ -194,7 +192,7 @@ def _cards_that_do(project: Project, papers: Mapping[str, Paper], units: TwoUnit
     """The largest named card, smaller than this one, of which all pieces fit."""
     front = project.card.size
     smaller = [size for size in CARDS.values() if front.holds(size) and size != front]
-    smaller.sort(key=lambda size: -size.width.mm * size.height.mm)
+    smaller.sort(key=lambda size: -size.area)
     for size in smaller:
         try:
             card = in_size(_endless(project), size)

@@ -161,4 +161,4 @@ def _cut(sheet: Sheet) -> Sheet:
 
 def _most_kept(sheet: Sheet) -> Fraction:
     kept = (part for part in sheet.parts if part.role == "offcut")
-    return max((part.width.mm * part.height.mm for part in kept), default=Fraction(0))
+    return max((part.size.area for part in kept), default=Fraction(0))
