@@ -1,8 +1,7 @@
 """Cutting what lies on the table down: pieces to a smaller size, parts to where no strip is."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from typing import NamedTuple
 
 from workbench.craft.card import BASE
 from workbench.craft.direction import Direction
@@ -13,6 +12,9 @@ from workbench.craft.trimmer import Trimmer
 from workbench.making.work_state import WorkState
 from workbench.measure.length import ZERO, Length
 from workbench.planning import Cut, Own, PartId, Round, Step
+
+_Trim = tuple[Direction, Length]
+"""The side to measure, and the mark."""
 
 
 def trimmed_alike(work: WorkState, trimmer: Trimmer) -> WorkState | None:
@@ -32,8 +34,12 @@ def trimmed_alike(work: WorkState, trimmer: Trimmer) -> WorkState | None:
         smaller = replace(work, project=changed(work.project, piece))
     except CraftError:
         return None
-    trim = _Trim(side, size.along(side), turned)
-    return _cut_down(smaller, [label for label in mine if label not in off], trim, trimmer)
+    trims = {
+        label: (side if work.pieces[label][1] == turned else side.other, size.along(side))
+        for label in mine
+        if label not in off
+    }
+    return _trimmed(smaller, trims, trimmer)
 
 
 def trimmed_to_size(work: WorkState, trimmer: Trimmer) -> tuple[WorkState, Length] | None:
@@ -46,24 +52,10 @@ def trimmed_to_size(work: WorkState, trimmer: Trimmer) -> tuple[WorkState, Lengt
     surpluses = {work.rectangles[label].size.along(m) - mark for label, (m, mark) in trims.items()}
     if len(surpluses) != 1 or not work.used.isdisjoint(trims):
         return None
-    pieces, alike = (
-        dict(work.pieces),
-        dict[tuple[PaperKind, Size, Direction, Length], list[PartId]](),
-    )
-    for label, (measure, mark) in trims.items():
-        kind = work.project.paper(work.papers[label]).kind
-        alike.setdefault((kind, work.rectangles[label].size, measure, mark), []).append(label)
-        pieces[label.halves[0]] = pieces.pop(label)
-    cuts = tuple(
-        cut
-        for (kind, _, measure, mark), labels in alike.items()
-        for cut in _stacked(labels, measure, mark, trimmer.at_once[kind])
-    )
-    trimmed = replace(work, cuts=(*work.cuts, *cuts), pieces=pieces).settled()
-    return trimmed, surpluses.pop()
+    return _trimmed(work, trims, trimmer), surpluses.pop()
 
 
-def _surplus(work: WorkState, label: PartId) -> tuple[Direction, Length] | None:
+def _surplus(work: WorkState, label: PartId) -> _Trim | None:
     """The side of a piece that is too long, and the mark to trim it at; None unless just one is."""
     size, wanted = work.rectangles[label].size, work.wanted(label)
     if size.height == wanted.height and size.width > wanted.width:
@@ -75,40 +67,36 @@ def _surplus(work: WorkState, label: PartId) -> tuple[Direction, Length] | None:
 
 def strips_off(work: WorkState, trimmer: Trimmer) -> WorkState:
     """The work with cuts that take printed strips off what is left, so that the rest serves."""
-    alike: dict[tuple[PaperKind, Size, Direction, Length], list[PartId]] = {}
+    trims: dict[PartId, _Trim] = {}
     for label in work.finals:
         size, strip = work.rectangles[label].size, work.strip_on(label)
         if strip is None or label in work.ruined or label in work.pieces:
             continue
         measure, mark = strip
         if ZERO < mark < size.along(measure) and min(size.width, size.height) >= trimmer.hold * 2:
-            kind = work.project.paper(work.papers[label]).kind
-            alike.setdefault((kind, size, measure, mark), []).append(label)
-    cuts = tuple(
-        step
-        for (kind, _, measure, mark), labels in alike.items()
-        for step in _stacked(labels, measure, mark, trimmer.at_once[kind])
-    )
-    return replace(work, cuts=(*work.cuts, *cuts))
+            trims[label] = strip
+    return replace(work, cuts=(*work.cuts, *_stacked(work, trims, trimmer)))
 
 
-def _stacked(
-    labels: Sequence[PartId], measure: Direction, mark: Length, most: int
-) -> Iterator[Cut]:
-    """The same cut of all of them, at `most` so many at once."""
-    for first in range(0, len(labels), most):
-        yield Cut(0, tuple(labels[first : first + most]), measure, mark)
+def _trimmed(work: WorkState, trims: Mapping[PartId, _Trim], trimmer: Trimmer) -> WorkState:
+    """The work with these pieces trimmed; each is the part that its mark measures."""
+    pieces = dict(work.pieces)
+    for label in trims:
+        pieces[label.halves[0]] = pieces.pop(label)
+    cuts = (*work.cuts, *_stacked(work, trims, trimmer))
+    return replace(work, cuts=cuts, pieces=pieces).settled()
 
 
-class _Trim(NamedTuple):
-    """Across a piece that lies `turned` or not; one that lies otherwise is cut across the other."""
-
-    measure: Direction
-    mark: Length
-    turned: bool
-
-    def across(self, turned: bool) -> Direction:
-        return self.measure if turned == self.turned else self.measure.other
+def _stacked(work: WorkState, trims: Mapping[PartId, _Trim], trimmer: Trimmer) -> Iterator[Cut]:
+    """The cuts at these marks, like parts of a kind at once, as many as the trimmer cuts."""
+    alike: dict[tuple[PaperKind, Size, _Trim], list[PartId]] = {}
+    for label, trim in trims.items():
+        kind = work.project.paper(work.papers[label]).kind
+        alike.setdefault((kind, work.rectangles[label].size, trim), []).append(label)
+    for (kind, _, trim), labels in alike.items():
+        most = trimmer.at_once[kind]
+        for first in range(0, len(labels), most):
+            yield Cut(0, tuple(labels[first : first + most]), *trim)
 
 
 def _short_side(size: Size, wanted: Size) -> Direction | None:
@@ -118,21 +106,6 @@ def _short_side(size: Size, wanted: Size) -> Direction | None:
     if size.width == wanted.width and size.height < wanted.height:
         return Direction.HEIGHT
     return None
-
-
-def _cut_down(
-    work: WorkState, labels: Sequence[PartId], trim: _Trim, trimmer: Trimmer
-) -> WorkState:
-    pieces, steps = dict(work.pieces), list[Cut]()
-    piles: dict[tuple[PaperKind, bool], list[PartId]] = {}
-    for label in labels:
-        kind = work.project.paper(work.papers[label]).kind
-        piles.setdefault((kind, pieces[label][1]), []).append(label)
-    for (kind, turned), pile in piles.items():
-        steps += _stacked(pile, trim.across(turned), trim.mark, trimmer.at_once[kind])
-        for label in pile:
-            pieces[label.halves[0]] = pieces.pop(label)
-    return replace(work, cuts=(*work.cuts, *steps), pieces=pieces).settled()
 
 
 def _is_shaped(work: WorkState, step: Step) -> bool:

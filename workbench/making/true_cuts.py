@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from workbench.craft.trimmer import Trimmer
-from workbench.making.work_state import WorkState
+from workbench.making.work_state import WorkState, not_cut
 from workbench.measure.length import ZERO
 from workbench.planning import Cut, Edge, PartId, Remnant, true_cuts
 
@@ -27,10 +27,6 @@ def cut_truly(work: WorkState, trimmer: Trimmer) -> WorkState:
         return work
     lies = {sheet.id: label for label, sheet in found.sheets.items()}
     anew = set(_below(pending, found.sheets))
-    kept = (
-        replace(cut, takes=tuple(label for label in cut.takes if label not in anew))
-        for cut in work.cuts
-    )
     cuts = [
         replace(cut, takes=tuple(lies[part.sheet].below(part.path) for part in cut.takes))
         for cut in found.cuts
@@ -40,7 +36,7 @@ def cut_truly(work: WorkState, trimmer: Trimmer) -> WorkState:
         for part in sheet.parts:
             if part.piece:
                 pieces[label.below(part.path)] = part.piece, part.turned
-    return replace(work, cuts=(*(cut for cut in kept if cut.takes), *cuts), pieces=pieces).settled()
+    return replace(work, cuts=(*not_cut(work.cuts, anew), *cuts), pieces=pieces).settled()
 
 
 def _to_be_cut(work: WorkState, pending: Mapping[PartId, Cut]) -> Iterator[PartId]:

@@ -161,7 +161,7 @@ class WorkState:
             project=_fewer_sheets(self, unopened),
             sheets=tuple(sheet for sheet in self.sheets if sheet.id not in unopened),
             past=past,
-            cuts=tuple(_not_cut(self.cuts, gone)),
+            cuts=tuple(not_cut(self.cuts, gone)),
             pieces={label: piece for label, piece in self.pieces.items() if label not in gone},
             ruined=self.ruined | gone,
         ).settled()
@@ -202,7 +202,7 @@ class WorkState:
         return replace(
             self,
             past=tuple(_without(past, undone)),
-            cuts=tuple(_not_cut(cuts, idle)),
+            cuts=tuple(not_cut(cuts, idle)),
             sheets=tuple(sheet for sheet in self.sheets if sheet.whole in opened),
             pieces=pieces,
         )
@@ -289,7 +289,8 @@ def _without(steps: Sequence[Step], gone: Collection[PartId]) -> Iterator[Step]:
             yield replace(step, takes=takes)
 
 
-def _not_cut(cuts: Sequence[Cut], gone: Collection[PartId]) -> Iterator[Cut]:
+def not_cut(cuts: Iterable[Cut], gone: Collection[PartId]) -> Iterator[Cut]:
+    """The cuts without the parts that are gone."""
     for cut in cuts:
         if kept := tuple(label for label in cut.takes if label not in gone):
             yield replace(cut, takes=kept)
