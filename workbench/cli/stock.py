@@ -178,7 +178,7 @@ def _shop(given: Namespace, drawer: "Drawer", watch: "Watch") -> int:
     from workbench.store.preferences import preferences_of
     from workbench.store.project_file import read_project
 
-    projects = [matched_stock(drawer, read_project(file)) for file in given.files]
+    projects = matched_stock(drawer, [read_project(file) for file in given.files])
     bought = shopping_list(projects, _trimmer(drawer), watch)
     envelopes = envelopes_wanted(projects, own_desk(preferences_of(drawer.workshop)))
     if given.csv:
@@ -293,7 +293,7 @@ def _trimmer(drawer: "Drawer") -> Any:
     return preferences_of(drawer.workshop).trimmer
 
 
-def _projects_in(folder: Path, drawer: "Drawer") -> "tuple[list[Path], list[Project]]":
+def _projects_in(folder: Path, drawer: "Drawer") -> "tuple[list[Path], Sequence[Project]]":
     from workbench.store.drawer_projects import matched_stock
     from workbench.store.errors import ProjectFileError
     from workbench.store.project_file import read_project
@@ -307,11 +307,11 @@ def _projects_in(folder: Path, drawer: "Drawer") -> "tuple[list[Path], list[Proj
         ) from error
     for file in found:
         try:
-            projects.append(matched_stock(drawer, read_project(file)))
+            projects.append(read_project(file))
             files.append(file)
         except ProjectFileError as error:
             print(visible(str(error)), file=sys.stderr)
-    return files, projects
+    return files, matched_stock(drawer, projects)
 
 
 STOCK = Command(

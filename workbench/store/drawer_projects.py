@@ -1,7 +1,7 @@
 """Projects and batches beside the drawer: what they take from it, and what they put in it."""
 
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -46,24 +46,30 @@ def fresh_stock(drawer: Drawer, project: Project) -> Project:
     return replace(project, papers=papers, offcuts=(*own, *drawn))
 
 
-def matched_stock(drawer: Drawer, project: Project) -> Project:
-    """The project with the stock that it could draw on, whether or not it says so.
+def matched_stock(drawer: Drawer, projects: Sequence[Project]) -> tuple[Project, ...]:
+    """The projects, each with the stock that it could draw on, whether or not it says so.
 
-    A paper that it did not take from this drawer is taken for the drawer's of the same name
+    A paper that one did not take from this drawer is taken for the drawer's of the same name
     and kind; where there is none, there is none of it.
     """
+    if not projects:
+        return ()
     lines = drawer.papers()
     by_name = {(line.data.name, line.data.kind): line.key for line in reversed(lines)}
     keys = {line.key for line in lines}
-    papers = tuple(
-        paper
-        if paper.stock in keys
-        else replace(paper, sheets=0, stock=by_name.get((paper.name, paper.kind)))
-        for paper in project.papers
-    )
-    linked = {paper.name for paper in papers if paper.stock}
-    offcuts = tuple(one for one in project.offcuts if one.paper in linked)
-    return fresh_stock(drawer, replace(project, papers=papers, offcuts=offcuts))
+
+    def matched(project: Project) -> Project:
+        papers = tuple(
+            paper
+            if paper.stock in keys
+            else replace(paper, sheets=0, stock=by_name.get((paper.name, paper.kind)))
+            for paper in project.papers
+        )
+        linked = {paper.name for paper in papers if paper.stock}
+        offcuts = tuple(one for one in project.offcuts if one.paper in linked)
+        return fresh_stock(drawer, replace(project, papers=papers, offcuts=offcuts))
+
+    return tuple(matched(project) for project in projects)
 
 
 def adopt_papers(drawer: Drawer, project: Project) -> Project:

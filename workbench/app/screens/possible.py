@@ -1,6 +1,7 @@
 """What can be made of the drawer: the projects of a folder, ranked, and what to buy for them."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -38,13 +39,11 @@ def projects_in(folder: Path, drawer: "Drawer") -> "list[tuple[Path, Project]]":
     from workbench.store.errors import ProjectFileError
     from workbench.store.project_file import read_project
 
-    found = []
+    found = {}
     for path in sorted(folder.glob("*.toml"))[:MOST_PROJECTS]:
-        try:
-            found.append((path, matched_stock(drawer, read_project(path))))
-        except ProjectFileError:
-            continue  # it is said when it is opened
-    return found
+        with suppress(ProjectFileError):  # it is said when it is opened
+            found[path] = read_project(path)
+    return list(zip(found, matched_stock(drawer, [*found.values()]), strict=True))
 
 
 def usual_folder(app: WorkbenchApp) -> Path:
