@@ -33,10 +33,10 @@ from workbench.app.planning_worker import PlanningWorker
 from workbench.app.screens.start import StartScreen
 from workbench.app.session import Session
 from workbench.app.themes import DARK, LIGHT
-from workbench.app.widgets.plain_rows import PlainRows
 from workbench.app.widgets.questions import Question
-from workbench.app.widgets.steady_rows import SteadyRows
-from workbench.drawing.plain_text import ascii_locale
+from workbench.app.widgets.respelt_rows import RespeltRows
+from workbench.drawing.graphemes import steady
+from workbench.drawing.plain_text import ascii_locale, in_ascii
 
 if TYPE_CHECKING:
     from workbench.craft.pace import Pace
@@ -61,8 +61,7 @@ class TrimtallyApp(WorkbenchApp):
         super().__init__()
         self._path, self._batch = path, batch
         self.planning = self._planning = PlanningWorker(self)
-        self._steady_rows = SteadyRows()
-        self._plain_rows = (PlainRows(),) if ascii_locale() else ()
+        self._respelt = [RespeltRows(steady), *([RespeltRows(in_ascii)] if ascii_locale() else ())]
         self.register_theme(DARK)
         self.register_theme(LIGHT)
         self.theme = DARK.name
@@ -71,8 +70,8 @@ class TrimtallyApp(WorkbenchApp):
         return StartScreen()
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """Textual's own, and after them what keeps rows as wide as the terminal."""
-        return [*super().get_line_filters(), self._steady_rows, *self._plain_rows]
+        """Textual's own, and after them what makes rows such as the terminal can show."""
+        return [*super().get_line_filters(), *self._respelt]
 
     def on_mount(self) -> None:
         self.call_after_refresh(self._take_keys)
