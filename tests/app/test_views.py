@@ -48,10 +48,9 @@ async def test_a_page_left_twice_shows_the_start_page(harbour: Path) -> None:
         assert app.session is None
 
 
-@pytest.mark.parametrize("key", ["d", "b"])
-async def test_what_is_opened_twice_from_the_start_page_closes(key: str) -> None:
-    async with running() as (app, pilot):
+@pytest.mark.parametrize("key", ["a", "c", "d"])
+async def test_a_form_asked_for_twice_opens_once(harbour: Path, key: str) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1")
         await press_twice(pilot, key)
-        for _ in range(len(app.screen_stack) - 1):
-            await press(pilot, "escape")
-        assert isinstance(app.screen, StartScreen)
+        assert [type(screen) for screen in app.screen_stack[1:]] == [StockScreen, PaperForm]

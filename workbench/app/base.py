@@ -4,11 +4,12 @@ Everything in `app/` types against this class, and only `app.app` knows the whol
 """
 
 import math
+from asyncio import get_running_loop
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cached_property
 from time import monotonic
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from textual.app import App
 from textual.reactive import reactive
@@ -150,6 +151,25 @@ class WorkbenchApp(App[None]):
             self.switch_screen(page)
         else:
             self.push_screen(page)
+
+    def push_screen(
+        self,
+        screen: Any,
+        callback: Any = None,
+        wait_for_dismiss: bool = False,
+        *,
+        mode: str | None = None,
+    ) -> Any:
+        """Show a screen in front, unless one of its kind is there: a key was pressed twice.
+
+        Whoever waits for what a second one says hears None, as if it had been closed.
+        """
+        if type(screen) is not type(self.screen):
+            push: Any = super().push_screen
+            return push(screen, callback, wait_for_dismiss, mode=mode)
+        closed = get_running_loop().create_future()
+        closed.set_result(None)
+        return closed
 
     def say_wrong(self, message: str) -> None:
         """Say it for a while; what still stands there is not said twice."""
