@@ -12,6 +12,7 @@ from workbench.making.batch import BatchState
 from workbench.making.outline import outline
 from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import Prompt, prompt
+from workbench.making.words import unused_words, written_length
 from workbench.measure.length import UNITS, Unit
 from workbench.measure.writing import graduation_for
 from workbench.planning import Cut, Score
@@ -38,6 +39,22 @@ def test_every_step_is_said(path: Path) -> None:
         assert [each.step for each in said] == list(bench.plan.steps)
         assert all(each.how for each in said)
         assert all(each.guide for each in said if isinstance(each.step, Cut | Score))
+
+
+@each_sample
+def test_a_base_is_scored_halfway_along_the_side_that_is_told(path: Path) -> None:
+    bench = bench_of(path)
+    for each in prompts(bench, "in"):
+        if isinstance(each.step, Score):
+            unfolded = 2 * each.step.mark
+            assert f"({written_length(unfolded, graduation_for('in'))})" in each.how[0]
+
+
+@each_sample
+def test_nothing_that_is_cut_is_said_to_be_left_in_the_drawer(path: Path) -> None:
+    bench = bench_of(path)
+    unused = unused_words(bench.project, bench.plan)
+    assert not any(sheet.paper in unused for sheet in bench.plan.sheets)
 
 
 @each_sample

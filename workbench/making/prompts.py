@@ -272,8 +272,7 @@ class _Speaker:
             yield f"{len(step.takes)} at once: edges flush, prints the same way up."
 
     def _measured_along(self, step: Cut | Score) -> str:
-        size = self.index.rectangles[step.takes[0]].size
-        side = size.along(step.measure)
+        side = self.index.lots(step.takes[:1])[0].size.along(step.measure)
         upright = f", print upright{self._run(step)}" if self._printed(step) else ""
         return (
             f"Along the {step.measure} ({written_length(side, self.graduation)}): "
