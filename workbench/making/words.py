@@ -88,7 +88,9 @@ def unused_words(project: Project, plan: Plan) -> str:
     """What is ticked and left in the drawer: "maple check: not used, 3 prints suffice"; or ""."""
     from workbench.planning import papers_shown, unused_papers
 
-    unused = unused_papers(project, plan)
+    # What another piece is cut from does not lie in the drawer.
+    cut = {sheet.paper for sheet in plan.sheets if any(part.piece for part in sheet.parts)}
+    unused = [paper for paper in unused_papers(project, plan) if paper not in cut]
     if not unused:
         return ""
     shown = len(papers_shown(project, plan))
