@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from textual.app import ComposeResult
 
+from workbench.app.screens.paper_forms import RUN_WORDS
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import Form, row, text
 from workbench.craft.errors import CraftError
@@ -57,14 +58,18 @@ class StockForm(Form[StockPaper]):
         yield row("Kind", Choice(KINDS, said.get("kind", KINDS[0]), key="kind"))
         if self.counted:
             yield row("Sheets", text("sheets", said.get("sheets", "0")))
-        yield row("Run", Choice(RUNS, said.get("run", RUNS[0]), key="run"))
+        run = self.stock.paper.run if self.stock else "none"
+        yield row("Run", Choice(tuple(RUN_WORDS.values()), RUN_WORDS[run], key="run"))
         for label, key, hint in _TYPED:
             known = {"size": tuple(SHEETS), "print": PRINTS}.get(key, ())
             yield row(label, text(key.replace(" ", "-"), said.get(key, ""), hint, tuple(known)))
 
     def read(self) -> StockPaper:
+        self.named("name", "name")
+        self.both_sides()
         said = {key: self.typed(key.replace(" ", "-")) for _, key, _ in _TYPED}
-        said |= {"name": self.typed("name"), "kind": self.chosen("kind"), "run": self.chosen("run")}
+        said |= {"name": self.typed("name"), "kind": self.chosen("kind")}
+        said["run"] = next(run for run in RUNS if RUN_WORDS[run] == self.chosen("run"))
         said["sheets"] = self.typed("sheets") if self.counted else "0"
         if said["colours"].lower().endswith(SUFFIXES):
             said["colours"] = " ".join(_of_picture(said["colours"]))
