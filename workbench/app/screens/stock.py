@@ -1,6 +1,6 @@
 """Stock: the papers and offcuts of the project."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from rich.text import Text
 from textual import on, work
@@ -35,6 +35,7 @@ from workbench.drawing.prints import swatch
 from workbench.making.words import listed
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
+from workbench.store.errors import StoreError
 
 COLUMNS = ("", "Paper", "Size", "On hand", "Run", "Print")
 LONGEST_NAME = 22
@@ -118,25 +119,19 @@ class StockScreen(PageScreen):
         from workbench.app.screens.drawer import TakeScreen
         from workbench.store.drawer import Drawer
         from workbench.store.drawer_projects import fresh_stock
-        from workbench.store.errors import StoreError
 
         paper_id = await self.app.push_screen_wait(TakeScreen())
         if paper_id is None:
             return
-        try:
-            drawer = Drawer(self.app.workshop)
-            taken = drawer.paper(paper_id).taken
-            project = fresh_stock(drawer, with_paper(self.project, taken))
-        except (StoreError, CraftError) as error:
-            self.app.say_wrong(str(error))
-        else:
-            self.app.change_project(project)
+        drawer = Drawer(self.app.workshop)
+        self._edit(
+            lambda: fresh_stock(drawer, with_paper(self.project, drawer.paper(paper_id).taken))
+        )
 
     @work
     async def action_adopt_papers(self) -> None:
         from workbench.store.drawer import Drawer
         from workbench.store.drawer_projects import adopt_papers
-        from workbench.store.errors import StoreError
 
         free = [paper.name for paper in self.project.papers if not paper.stock]
         if not free:
@@ -149,12 +144,7 @@ class StockScreen(PageScreen):
         answers = {"leave": "Leave them", "adopt": "Put them in"}
         if await self.app.push_screen_wait(Question(question, answers)) != "adopt":
             return
-        try:
-            project = adopt_papers(Drawer(self.app.workshop), self.project)
-        except (StoreError, CraftError) as error:
-            self.app.say_wrong(str(error))
-        else:
-            self.app.change_project(project)
+        self._edit(lambda: adopt_papers(Drawer(self.app.workshop), self.project))
 
     @work
     async def action_add_offcut(self) -> None:
@@ -180,14 +170,16 @@ class StockScreen(PageScreen):
 
     def action_remove_paper(self) -> None:
         at_hand = self._at_hand()
-        if at_hand is None:
-            return
+        if isinstance(at_hand, Paper):
+            self._edit(lambda: without_paper(self.project, at_hand.name))
+        elif at_hand:
+            self._edit(lambda: without_offcut(self.project, self._offcut_at()))
+
+    def _edit(self, edit: Callable[[], Project]) -> None:
+        """Make an edit, or say why not."""
         try:
-            if isinstance(at_hand, Paper):
-                project = without_paper(self.project, at_hand.name)
-            else:
-                project = without_offcut(self.project, self._offcut_at())
-        except CraftError as error:
+            project = edit()
+        except (StoreError, CraftError) as error:
             self.app.say_wrong(str(error))
         else:
             self.app.change_project(project)
