@@ -12,7 +12,7 @@ from workbench.making.batch import BatchState
 from workbench.making.outline import outline
 from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import Prompt, prompt
-from workbench.making.words import unused_words, written_length
+from workbench.making.words import unused_words, variety, written_length
 from workbench.measure.length import UNITS, Unit
 from workbench.measure.writing import graduation_for
 from workbench.planning import Cut, Score
@@ -55,6 +55,10 @@ def test_nothing_that_is_cut_is_said_to_be_left_in_the_drawer(path: Path) -> Non
     bench = bench_of(path)
     unused = unused_words(bench.project, bench.plan)
     assert not any(sheet.paper in unused for sheet in bench.plan.sheets)
+
+
+def test_one_card_by_itself_is_not_said_to_differ() -> None:
+    assert variety(project_of("one_card_from_scraps"), plan_of("one_card_from_scraps")) == "1 card"
 
 
 @each_sample

@@ -28,7 +28,10 @@ _SHOWN = 3
 
 def variety(project: Project, plan: Plan) -> str:
     """How many cards differ, and whether more could, of the same pieces by the same rules."""
-    words = f"{counted(len(plan.combinations), 'card')}, {plan.different} different"
+    cards = counted(len(plan.combinations), "card")
+    if len(plan.combinations) == 1:
+        return cards
+    words = f"{cards}, {plan.different} different"
     if project.mixing.wish != "varied":
         return f"{words} ({project.mixing.wish})"
     most = plan.totals.most_different
