@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
-from tests.effort import examples
+from tests.effort import HUNTING, examples
 from workbench.drawing import canvas
 from workbench.drawing.cell import TWICE
 
@@ -16,6 +16,7 @@ settings.register_profile(
     "unhurried",
     deadline=None,
     max_examples=examples(30),
+    derandomize=not HUNTING,
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile("unhurried")

@@ -17,6 +17,7 @@ from tests.planning.facts import (
     Deed,
     Opened,
     Order,
+    Stocked,
     Wanted,
     asked_by,
     asked_in,
@@ -450,7 +451,17 @@ def _could_be_even(order: Order, wanted: Wanted) -> bool:
         paper for other in order.pieces.values() if not order.mixes(other) for paper in other.papers
     }
     free = not (order.apart or order.together or order.fixed)
-    return free and not fixed.intersection(wanted.papers)
+    held = all(_holds(order.papers[paper], wanted) for paper in wanted.papers)
+    return free and held and not fixed.intersection(wanted.papers)
+
+
+def _holds(paper: Stocked, wanted: Wanted) -> bool:
+    """Whether the piece fits on a whole sheet, its printed strip cut off."""
+    edge, strip = paper.strip or ("left", Fraction(0))
+    width = paper.width - strip * (edge in ("left", "right"))
+    height = paper.height - strip * (edge in ("top", "bottom"))
+    lying = [(wanted.width, wanted.height), (wanted.height, wanted.width)]
+    return any(one <= width and other <= height for one, other in lying[: 1 + paper.turns])
 
 
 def _rules(order: Order, card: int, papers: Mapping[str, str]) -> Iterator[str]:
