@@ -48,12 +48,19 @@ def test_lines_join_where_they_meet() -> None:
     ]
 
 
-def test_only_corners_can_be_rounded() -> None:
-    canvas = Canvas(4, 3)
-    canvas.frame(Box(0, 0, 4, 3))
-    for x, y in ((0, 0), (3, 0), (0, 2), (3, 2), (1, 0), (1, 1)):
-        canvas.rounded(x, y)
-    assert canvas.lines() == ["╭──╮", "│  │", "╰──╯"]
+def test_lines_in_the_outermost_cells_move_out_to_the_edge() -> None:
+    canvas = Canvas(7, 5)
+    canvas.frame(Box(0, 0, 7, 5))
+    canvas.vline(3, 0, 5)
+    canvas.hline(0, 2, 7)
+    canvas.outward()
+    assert canvas.lines() == [
+        "▏▔▔│▔▔▕",
+        "▏  │  ▕",
+        "───┼───",
+        "▏  │  ▕",
+        "▏▁▁│▁▁▕",
+    ]
 
 
 @given(st.integers(-9, 9), st.integers(-9, 9), st.integers(0, 20), st.integers(0, 20))

@@ -22,7 +22,16 @@ def test_a_sheet_is_drawn_to_scale_with_its_parts_named_and_measured() -> None:
     assert "offcut" in drawn
     assert "╱" in drawn
     # The cut at 3 3/4 of 6 in lies at 5/8 of the way across, the one at 4 3/4 at 19/24 up.
-    assert {cell.char for cell in (canvas.cell(24, 19), canvas.cell(24, 4))} == {"┴", "┼"}
+    assert [canvas.cell(25, y).char for y in (0, 4, 19)] == ["│", "┼", "│"]
+
+
+def test_its_outline_runs_along_the_edge_of_the_paper() -> None:
+    drawn = draw_sheet(PRINTED, HARBOUR.paper(NET), 60, 20, "in").lines()
+    assert drawn[0] == "▏" + "▔" * 24 + "│" + "▔" * 13 + "▕"
+    assert drawn[-1] == "▏" + "▁" * 24 + "│" + "▁" * 13 + "▕"
+    sides = [(line[0], line[-1]) for line in drawn[1:-1]]
+    assert set(sides) == {("▏", "▕"), ("─", "▕"), ("─", "─")}
+    assert sides.index(("─", "─")) == 3
 
 
 def test_the_other_unit_is_told_with_how_near_it_is() -> None:
@@ -41,7 +50,7 @@ def test_the_rest_is_dimmed_and_the_cut_goes_through_the_rectangle_at_hand() -> 
         active=found[PartId("S2", (1,))],
         cut=(Direction.WIDTH, inches("3 3/4")),
     )
-    column = [canvas.cell(24, y) for y in range(canvas.height)]
+    column = [canvas.cell(25, y) for y in range(canvas.height)]
     assert [cell.char == "┃" for cell in column] == [False] * 4 + [True] * 16
     dimmed = {y: canvas.cell(1, y).dim for y in (3, 10)}
     assert dimmed == {3: True, 10: False}
@@ -89,7 +98,7 @@ def test_what_is_too_narrow_for_its_words_bears_a_number_and_the_key_stands_besi
     drawn = canvas.lines()
     assert drawn[0].endswith("1 tide 12 × 1 (sideways)")
     assert drawn[1].endswith("2 offcut 1 × 12")
-    assert any("│ 1 │2 │" in line for line in drawn)
+    assert any("│1 │2 ▕" in line for line in drawn)
 
 
 def test_without_room_beside_the_key_stands_below_and_the_sheet_makes_way() -> None:

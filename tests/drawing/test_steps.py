@@ -7,7 +7,7 @@ import pytest
 from tests.making.plans import DEALT, HARBOUR
 from workbench.drawing.steps import draw_step
 from workbench.making.plan_index import PlanIndex
-from workbench.planning.result import Cut, Step
+from workbench.planning.result import Cut, Round, Step
 
 INDEX = PlanIndex(HARBOUR, DEALT)
 
@@ -33,6 +33,12 @@ def test_what_was_cut_off_before_is_gone() -> None:
     )
     assert "panel" in before
     assert "panel" not in after
+
+
+def test_a_corner_that_is_rounded_lacks_in_the_outline_along_the_edge() -> None:
+    step = next(step for step in DEALT.steps if isinstance(step, Round))
+    top, *_, bottom = draw_step(INDEX, step, "in", 60, 20).lines()
+    assert (top[:2], top[-2:], bottom[:2], bottom[-2:]) == ("▏▔", "▔▙", "▏▁", "▁▛")
 
 
 def _on(step: Cut, sheet: str) -> bool:

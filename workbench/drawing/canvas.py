@@ -1,7 +1,7 @@
 """A picture made of character cells, and the lines that join on it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 _UP, _DOWN, _LEFT, _RIGHT = 1, 2, 4, 8
 _LINES = " ╵╷│╴┘┐┤╶└┌├─┴┬┼"
 _ARMS = {character: arms for arms, character in enumerate(_LINES) if arms}
-_ROUND = {"┌": "╭", "┐": "╮", "└": "╰", "┘": "╯"}
 # Eighths of a cell, which lie at its very edge.
 _LEFT_EDGE, _RIGHT_EDGE, _TOP_EDGE, _BOTTOM_EDGE = "▏▕▔▁"
 
@@ -176,10 +175,26 @@ class Canvas:
             self.fill(ends, _with(like, _LEFT_EDGE))
             self.fill(ends._replace(x=box.right), _with(like, _RIGHT_EDGE))
 
-    def rounded(self, x: int, y: int) -> None:
-        """Round off the corner of a frame that lies at (x, y)."""
-        cell = self.cell(x, y)
-        self.put(x, y, replace(cell, char=_ROUND.get(cell.char, cell.char)))
+    def outward(self) -> None:
+        """Move the lines in the outermost cells to the very edge; lines that end there reach it.
+
+        Nothing is moved where there are fewer than three cells across or down.
+        """
+        if min(self.width, self.height) < 3:
+            return
+        for y, row in enumerate(self._cells):
+            for x in range(self.width) if y in (0, self.height - 1) else (0, self.width - 1):
+                row[x] = _with(row[x], self._moved_out(x, y))
+
+    def _moved_out(self, x: int, y: int) -> str:
+        there = self._cells[y][x].char
+        arms = _ARMS.get(there)
+        if arms is None:
+            return there
+        if x in (0, self.width - 1):
+            is_met = arms & (_LEFT | _RIGHT) and 0 < y < self.height - 1
+            return "─" if is_met else (_RIGHT_EDGE if x else _LEFT_EDGE)
+        return "│" if arms & (_UP | _DOWN) else (_BOTTOM_EDGE if y else _TOP_EDGE)
 
     def runs(self, y: int) -> Iterator[tuple[str, Cell]]:
         """Row `y` in stretches of characters that look alike, each with its first cell."""

@@ -107,7 +107,7 @@ def draw_card(
     scale = Scale(front, *fit(front, columns, rows))
     canvas = Canvas(scale.columns, scale.rows)
     base = project.paper(project.card.paper)
-    _draw_layer(canvas, Box(0, 0, scale.columns, scale.rows), base)
+    draw_layer(canvas, Box(0, 0, scale.columns, scale.rows), base)
     holes = list(punched(project, inside=inside))
     _punch(canvas, scale, holes, FRONT)
     for placed in placements(project):
@@ -117,7 +117,7 @@ def draw_card(
         for copy, face in faces_seen(project, placed, mix):
             box = scale.box(copy.extent)
             made_out = piece.name == marked and number in (None, copy.number)
-            _draw_layer(canvas, box, project.face(face), piece.rounding, marked=made_out)
+            draw_layer(canvas, box, project.face(face), piece.rounding, marked=made_out)
         _punch(canvas, scale, holes, piece.name)
     _punch(canvas, scale, holes, "")
     _fold(canvas, project.card.fold, inside=inside)
@@ -168,7 +168,7 @@ def faces_seen(
             yield copy, papers_by_layer[name]
 
 
-def _draw_layer(
+def draw_layer(
     canvas: Canvas,
     box: Box,
     paper: Paper,
@@ -176,6 +176,7 @@ def _draw_layer(
     *,
     marked: bool = False,
 ) -> None:
+    """Draw a rectangle of paper: its print, the outline along its edge, its corners off."""
     corners = rounded_cells(box, rounding)
     behind = [canvas.cell(x, y).ground for x, y in corners.values()]
     fill_print(canvas, box, paper)

@@ -2,7 +2,7 @@
 
 from workbench.craft.paper import Paper, Size
 from workbench.drawing.canvas import Box, Canvas, Cell, fit
-from workbench.drawing.prints import fill_print
+from workbench.drawing.cards import draw_layer
 from workbench.making.plan_index import PlanIndex
 from workbench.planning import Deal
 
@@ -51,9 +51,10 @@ def _narrowest(count: int) -> int:
 
 
 def _draw_place(canvas: Canvas, box: Box, number: str, paper: Paper | None) -> None:
-    canvas.frame(box, Cell(dim=paper is None, bold=paper is not None))
     if paper:
-        fill_print(canvas, box.inner, paper)
+        draw_layer(canvas, box, paper)
+    else:
+        canvas.edge(box, Cell(dim=True))
     label = f" {number} "
     x = box.x + (box.width - len(label)) // 2
     canvas.text(x, box.y + box.height // 2, label, Cell(bold=paper is not None))

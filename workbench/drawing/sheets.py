@@ -2,6 +2,8 @@
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import floor
 
 from workbench.craft.direction import Direction
 from workbench.craft.paper import Paper, Size
@@ -29,23 +31,30 @@ _LEAST_SHARE = 0.5
 
 @dataclass(frozen=True)
 class _Scale:
-    """Lengths on a sheet to cells. The lines between parts are cells themselves."""
+    """Lengths on a sheet to cells. Lines between parts run through the middle of cells."""
 
     sheet: Size
     columns: int
     rows: int
 
     def column(self, x: Length) -> int:
-        return round(x.ratio(self.sheet.width) * (self.columns - 1))
+        return _cell_at(x.ratio(self.sheet.width), self.columns)
 
     def row(self, y: Length) -> int:
         """Rows count from the top, lengths from the bottom."""
-        return round((1 - y.ratio(self.sheet.height)) * (self.rows - 1))
+        return _cell_at(1 - y.ratio(self.sheet.height), self.rows)
 
     def box(self, x: Length, y: Length, size: Size) -> Box:
         left, top = self.column(x), self.row(y + size.height)
         right, bottom = self.column(x + size.width), self.row(y)
         return Box(left, top, right - left + 1, bottom - top + 1)
+
+
+def _cell_at(share: Fraction, cells: int) -> int:
+    """The cell in which a line lies, so far along; only those at the edge lie in the outermost."""
+    if share in (0, 1) or cells < 3:
+        return round(share * (cells - 1))
+    return max(1, min(cells - 2, floor(share * cells)))
 
 
 @dataclass(frozen=True)
@@ -133,6 +142,7 @@ def _drawn(
     # Kept parts last: a line that two parts share is drawn in the ink of the one that is kept.
     for each in sorted(shown, key=lambda each: each.kept):
         canvas.frame(each.box, each.line)
+    canvas.outward()
     for place, lines in arranged.labels.lines.items():
         if shown[place].kept:
             _label(canvas, shown[place], lines)

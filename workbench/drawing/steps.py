@@ -6,10 +6,9 @@ from workbench.craft.card import BASE, FRONT
 from workbench.craft.geometry import placements
 from workbench.craft.mixing import Mixing
 from workbench.craft.project import Project
-from workbench.drawing.canvas import Box, Canvas, Cell, fit
-from workbench.drawing.cards import draw_card, rounded_cells
+from workbench.drawing.canvas import Box, Canvas, fit
+from workbench.drawing.cards import draw_card, draw_layer
 from workbench.drawing.piles import draw_piles
-from workbench.drawing.prints import colours, fill_print, outline
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.plan_index import PlanIndex
 from workbench.measure.length import ZERO, Unit
@@ -113,10 +112,5 @@ def _draw_rounding(index: PlanIndex, step: Round, columns: int, rows: int) -> Ca
     piece = index.project.piece(part.piece or "")
     paper = index.project.paper(index.paper_of(step.takes[0]))
     canvas = Canvas(*fit(piece.size, columns, rows))
-    box = Box(0, 0, canvas.width, canvas.height)
-    fill_print(canvas, box, paper)
-    canvas.frame(box, Cell(ink=outline(paper), ground=colours(paper).ground))
-    for x, y in rounded_cells(box, piece.rounding).values():
-        canvas.rounded(x, y)
-        canvas.put(x, y, replace(canvas.cell(x, y), reverse=True, bold=True))
+    draw_layer(canvas, Box(0, 0, canvas.width, canvas.height), paper, piece.rounding)
     return canvas
