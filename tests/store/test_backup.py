@@ -8,7 +8,7 @@ import pytest
 
 from tests.store.drawing import begin, happen, stocked, sums, ticked
 from workbench.making.batch import tick
-from workbench.store import database
+from workbench.store import backup, database
 from workbench.store.backup import back_up, back_up_daily, backups, restore, trouble
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
@@ -54,6 +54,42 @@ def test_the_way_back_from_a_damaged_file(drawer: Drawer, tmp_path: Path) -> Non
     (daily,) = backups(file)
     restore(file, daily.path)
     assert trouble(file) is None
+    assert len(drawer.workshop.events(1)) == 3
+
+
+def test_nothing_is_put_back_under_another_window(drawer: Drawer, tmp_path: Path) -> None:
+    file = drawer.workshop.file
+    back_up(file, tmp_path / "copy.sqlite")
+    happen(drawer.workshop, 1, tick)
+    with drawer.workshop.held(), pytest.raises(WorkshopError, match="another window has it open"):
+        restore(file, tmp_path / "copy.sqlite")
+    assert len(drawer.workshop.events(1)) == 4
+    restore(file, tmp_path / "copy.sqlite")  # as that window is closed now
+    assert len(drawer.workshop.events(1)) == 3
+
+
+def test_what_fails_on_the_way_back_changes_nothing(
+    drawer: Drawer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = drawer.workshop.file
+    back_up(file, tmp_path / "copy.sqlite")
+    happen(drawer.workshop, 1, tick)
+
+    def no_room(_connection: object, _to: Path) -> None:
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr(backup, "_copied", no_room)
+        with pytest.raises(WorkshopError, match="No space left"):
+            restore(file, tmp_path / "copy.sqlite")
+    assert len(drawer.workshop.events(1)) == 4
+
+
+def test_a_copy_made_by_hand_comes_back_too(drawer: Drawer, tmp_path: Path) -> None:
+    copy = tmp_path / "copy.sqlite"
+    copy.write_bytes(drawer.workshop.file.read_bytes())  # write-ahead logging and all
+    happen(drawer.workshop, 1, tick)
+    restore(drawer.workshop.file, copy)
     assert len(drawer.workshop.events(1)) == 3
 
 

@@ -1,6 +1,7 @@
 """Backups of the whole workshop, each in one file, and the way back from a damaged one."""
 
 import sqlite3
+import time
 from contextlib import closing, suppress
 from datetime import UTC, datetime
 from pathlib import Path
@@ -15,7 +16,11 @@ SUFFIX = ".sqlite"
 _BEFORE, _DAILY = "before-update", "daily"
 _MOST_DAILY = 7
 _PAGES = 256
+_TURN_SECONDS = 2.0
+_LOOK_SECONDS = 0.02
 _TIME = "%Y-%m-%d-%H%M%S-%f"
+_HELD = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+_DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
 
 
 class Backup(NamedTuple):
@@ -86,29 +91,86 @@ def trouble(file: Path) -> str | None:
 def restore(file: Path, backup: Path) -> Path | None:
     """Put the workshop in `backup` in the place of the one in `file`, however that is.
 
-    The one that was there is moved aside, not removed; returns where it went, None where there
-    was none. Raises WorkshopError where `backup` is no sound workshop of this version or before.
+    What was there is kept in a folder beside it, not lost; returns that folder, None where there
+    was nothing. A process killed meanwhile leaves the one or the other, whole.
+
+    Raises:
+        WorkshopError: where `backup` is no sound workshop of this version or before, where another
+            window has the workshop open, or where it cannot be written.
     """
     _check(backup)
-    ready = file.with_name(f"{file.name}.restored")
     aside = _aside(file)
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        with closing(sqlite3.connect(backup)) as source:
-            _copied(source, ready)
-        moved = False
-        for name in (file.name, f"{file.name}-wal", f"{file.name}-shm"):
-            there = file.with_name(name)
-            if there.exists():
-                aside.mkdir(parents=True, exist_ok=True)
-                there.rename(aside / name)
-                moved = True
-        ready.rename(file)
+        if not file.exists():
+            moved = _exchange(file, backup, aside)
+            return aside if moved else None
+        try:
+            _overwrite(file, backup, aside)
+        except sqlite3.DatabaseError as error:
+            if _code(error) not in _DAMAGED:
+                raise
+            _exchange(file, backup, aside)
     except (sqlite3.Error, OSError) as error:
+        if _code(error) in _HELD:
+            raise WorkshopError(
+                str(file),
+                "another window has it open",
+                "close every other window of Trimtally, then do it again",
+            ) from error
         raise WorkshopError(
             str(backup), f"it cannot be put back ({error})", "make room and the folder writable"
         ) from error
-    return aside if moved else None
+    return aside
+
+
+def _overwrite(file: Path, backup: Path, aside: Path) -> None:
+    """Write `backup` over all that is in `file`, in one transaction that no window comes between.
+
+    Moving the file away instead would leave whoever has it open writing into what was moved.
+    """
+    with closing(sqlite3.connect(file, isolation_level=None)) as live:
+        _take_alone(live)
+        _copied(live, aside / file.name)
+        with closing(sqlite3.connect(backup)) as source:
+            source.backup(live)
+
+
+def _exchange(file: Path, backup: Path, aside: Path) -> bool:
+    """Move away what SQLite cannot read, its log too, and put `backup` there: whether any was."""
+    moved = False
+    for name in (file.name, f"{file.name}-wal", f"{file.name}-shm"):
+        if (there := file.with_name(name)).exists():
+            aside.mkdir(parents=True, exist_ok=True)
+            there.rename(aside / name)
+            moved = True
+    with closing(sqlite3.connect(backup)) as source:
+        _copied(source, file)
+    return moved
+
+
+def _take_alone(connection: sqlite3.Connection) -> None:
+    """Keep every other connection out until this one closes; a brief one is waited for.
+
+    SQLite leaves write-ahead logging only for the one connection there is.
+    """
+    connection.execute("PRAGMA locking_mode = EXCLUSIVE")
+    end = time.monotonic() + _TURN_SECONDS
+    while True:
+        try:
+            connection.execute("PRAGMA journal_mode = DELETE")
+            connection.execute("BEGIN EXCLUSIVE")
+            connection.execute("COMMIT")
+        except sqlite3.OperationalError as error:
+            if _code(error) not in _HELD or time.monotonic() > end:
+                raise
+            time.sleep(_LOOK_SECONDS)
+        else:
+            return
+
+
+def _code(error: Exception) -> int:
+    # The lowest byte says what; the others only say where inside SQLite.
+    return getattr(error, "sqlite_errorcode", 0) & 0xFF
 
 
 def _check(backup: Path) -> None:
