@@ -14,8 +14,10 @@ from workbench.app.screens.drawer_settings import ClearOutForm, ReckoningForm
 from workbench.app.widgets.questions import Question
 from workbench.craft.stock import LeastUseful
 from workbench.measure.length import Length
+from workbench.store.backup import back_up, restore
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
+from workbench.store.errors import WorkshopError
 from workbench.store.pricing import pricing_of
 from workbench.store.project_file import write_project
 
@@ -129,6 +131,16 @@ async def test_the_workshop_is_kept_and_put_back(drawer: Drawer, tmp_path: Path)
         await press(pilot, "right", "enter")
         await until(pilot, lambda: "What was there lies in" in said(app))
     assert sums(drawer)[NET] == (3, 3, 0, 0, 0)
+
+
+async def test_nothing_is_put_back_under_an_open_window(drawer: Drawer, tmp_path: Path) -> None:
+    stocked(drawer, 3)
+    back_up(drawer.workshop.file, tmp_path / "kept.sqlite")
+    async with running() as (_app, pilot):
+        await press(pilot, "d")
+        with pytest.raises(WorkshopError, match="another window has it open"):
+            restore(drawer.workshop.file, tmp_path / "kept.sqlite")
+    restore(drawer.workshop.file, tmp_path / "kept.sqlite")
 
 
 async def test_papers_of_a_project_and_of_a_batch_begun_before_come_to_the_drawer(

@@ -75,6 +75,7 @@ class TrimtallyApp(WorkbenchApp):
 
     def on_mount(self) -> None:
         self.call_after_refresh(self._take_keys)
+        self.call_after_refresh(self.hold_workshop)
         self.call_after_refresh(self._look_after_workshop)
         if self._path:
             from workbench.app.opening import open_file
@@ -92,8 +93,10 @@ class TrimtallyApp(WorkbenchApp):
 
     def on_unmount(self) -> None:
         self.autosave.finish()
+        self.let_go_of_workshop()
 
     def watch_session(self, session: Session | None) -> None:
+        self.hold_workshop()
         self.autosave.follow(session)
 
     def _take_keys(self) -> None:

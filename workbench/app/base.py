@@ -5,7 +5,8 @@ Everything in `app/` types against this class, and only `app.app` knows the whol
 
 import math
 from asyncio import get_running_loop
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import replace
 from functools import cached_property
 from time import monotonic
@@ -88,6 +89,8 @@ class WorkbenchApp(App[None]):
         super().__init__()
         self.walking = False
         self.autosave = Autosave(self, lambda: self.workshop, self.say_wrong)
+        self._hold = ExitStack()
+        self._held = False
         self._own_keys: dict[str, str] = {}
         self._said_wrong: dict[str, float] = {}
 
@@ -97,6 +100,29 @@ class WorkbenchApp(App[None]):
         from workbench.store.database import Workshop
 
         return Workshop.open()
+
+    def hold_workshop(self) -> None:
+        """Keep the workshop's file open, so that no other window puts a backup in its place."""
+        from workbench.store.errors import StoreError
+
+        if not self._held and self.workshop.exists:
+            self._held = True
+            with suppress(StoreError):  # said by whoever needs the file next
+                self._hold.enter_context(self.workshop.held())
+
+    def let_go_of_workshop(self) -> None:
+        """Hold it no longer."""
+        self._hold.close()
+        self._held = False
+
+    @contextmanager
+    def workshop_let_go(self) -> Iterator[None]:
+        """Meanwhile this window may put a backup in the workshop's place."""
+        self.let_go_of_workshop()
+        try:
+            yield
+        finally:
+            self.hold_workshop()
 
     # The one road by which a project changes
 

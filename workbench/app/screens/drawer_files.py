@@ -167,7 +167,8 @@ async def restore(app: WorkbenchApp) -> None:
     question = f"Put {path.name} in the place of the workshop, with all its batches and stock?"
     answers = {"keep": "Leave it", "restore": "Put it back"}
     if await app.push_screen_wait(Question(question, answers)) == "restore":
-        aside = await asyncio.to_thread(put_back, file, path)
+        with app.workshop_let_go():
+            aside = await asyncio.to_thread(put_back, file, path)
         app.read_preferences_anew()
         where = f" What was there lies in {aside}" if aside else ""
         app.notify(f"The workshop is that of {path.name}.{where}", markup=False)
