@@ -54,7 +54,7 @@ def test_the_record_tells_the_evenings_and_what_happened() -> None:
     batch_id = batch_begun()
     with_events(batch_id)
     events = Workshop.open().events(batch_id)
-    history = history_of(NOW, PLAN, events)
+    history = history_of(NOW, HARBOUR, PLAN, events)
     assert [sitting.steps for sitting in history.sittings] == [1, 2]
     assert (history.pauses, history.finished) == (1, None)
     lines = list(dated(history))
@@ -68,9 +68,9 @@ def test_the_record_counts_every_step_of_those_ticked_at_once_or_taken_back() ->
     """One press may tick many steps, and one takes them all back; notes tick none."""
     happened = [("ticked through", 4), ("noted", 4), ("ticked", 5), ("ticked through", 12)]
     events = [Event(what, step, NOW) for what, step in happened]  # type: ignore[arg-type]
-    assert [sitting.steps for sitting in history_of(NOW, PLAN, events).sittings] == [12]
+    assert [sitting.steps for sitting in history_of(NOW, HARBOUR, PLAN, events).sittings] == [12]
     back = [*events, Event("taken back", 12, NOW)]
-    assert [sitting.steps for sitting in history_of(NOW, PLAN, back).sittings] == [5]
+    assert [sitting.steps for sitting in history_of(NOW, HARBOUR, PLAN, back).sittings] == [5]
 
 
 async def test_lengths_of_a_record_are_in_the_units_of_its_project_until_switched() -> None:

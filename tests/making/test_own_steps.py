@@ -101,6 +101,18 @@ def test_its_minutes_are_in_the_time_left_until_it_is_timed_itself() -> None:
 
 def test_it_stands_in_the_record_in_the_words_of_the_maker() -> None:
     events, step = at_the_punch()
-    assert "Punch a hole" not in " ".join(told(history_of(AT, OWNED, events)))
+    assert "Punch a hole" not in " ".join(told(history_of(AT, PROJECT, OWNED, events)))
     events.append(Event("ticked", step.n, AT))
-    assert f"Punch a hole: {len(step.takes)} times." in list(told(history_of(AT, OWNED, events)))
+    assert f"Punch a hole: {len(step.takes)} times." in list(
+        told(history_of(AT, PROJECT, OWNED, events))
+    )
+
+
+def test_as_long_as_its_own_minutes_nobody_was_away() -> None:
+    slow = replace(PROJECT, steps=(replace(PUNCH, minutes=Fraction(20)), PROJECT.steps[1]))
+    events, step = at_the_punch()
+    events.append(Event("ticked", step.n, AT + timedelta(minutes=20 * len(step.takes))))
+    history = history_of(AT, slow, OWNED, events)
+    assert (history.minutes, len(history.sittings)) == (20 * len(step.takes), 1)
+    supper = replace(slow, steps=(replace(PUNCH, minutes=Fraction(1)), PROJECT.steps[1]))
+    assert len(history_of(AT, supper, OWNED, events).sittings) == 2

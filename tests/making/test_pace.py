@@ -34,14 +34,14 @@ def test_nothing_is_said_of_ticks_in_a_row_that_took_no_time() -> None:
 
 def test_supper_is_not_time_at_the_table() -> None:
     events = ticked(0, 1, 2, 62, 63)
-    assert at_the_table(events) == timedelta(minutes=3)
+    assert at_the_table(HARBOUR, PLAN, events) == timedelta(minutes=3)
     assert left(events) == timedelta(minutes=7)
 
 
 def test_a_pause_is_not_time_at_the_table() -> None:
     what: list[tuple[What, int, int]] = [("ticked", 1, 0), ("paused", 1, 2), ("went on", 1, 9)]
     events = [Event(each, step, START + timedelta(minutes=at)) for each, step, at in what]
-    assert at_the_table(events) == timedelta(minutes=2)
+    assert at_the_table(HARBOUR, PLAN, events) == timedelta(minutes=2)
 
 
 def test_each_kind_of_step_has_its_own_pace() -> None:

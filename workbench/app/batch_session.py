@@ -48,7 +48,7 @@ class BatchSession:
     def history(self) -> History:
         """Its record, once it is taken up."""
         assert self.batch
-        return history_of(self.batch.started, self.batch.plan, self.events)
+        return history_of(self.batch.started, self.batch.project, self.batch.plan, self.events)
 
     def open(self) -> None:
         """Read it from disk, or read it again."""

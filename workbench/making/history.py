@@ -7,9 +7,10 @@ from datetime import datetime
 from itertools import accumulate, pairwise
 
 from workbench.craft.paper import Offcut
+from workbench.craft.project import Project
 from workbench.making.batch import BatchState, applied, begun, recoveries
 from workbench.making.events import Event, Recovery
-from workbench.making.pace import LONGEST, at_the_table
+from workbench.making.pace import at_the_table, longest_before
 from workbench.making.words import headline
 from workbench.measure.counting import counted
 from workbench.planning import Own, Plan
@@ -46,20 +47,27 @@ class History:
     own: Mapping[str, int]
 
 
-def history_of(started: datetime, plan: Plan, events: Sequence[Event]) -> History:
-    """The record of a batch begun at `started` by `plan`."""
+def history_of(started: datetime, project: Project, plan: Plan, events: Sequence[Event]) -> History:
+    """The record of a batch of `project` begun at `started` by `plan`."""
     states = list(accumulate(events, applied, initial=begun(plan)))
     state = states[-1]
+    if state.recovery:
+        project, plan = state.recovery.project, state.recovery.plan
+    ticked = [_ticked(*each) for each in pairwise(states)]
+    away = [
+        after.at - before.at > longest_before(project, plan, after)
+        for before, after in pairwise(events)
+    ]
     return History(
         started=started,
-        sittings=tuple(_sittings(events, [_ticked(*each) for each in pairwise(states)])),
-        minutes=round(at_the_table(events).total_seconds() / 60),
+        sittings=tuple(_sittings(events, ticked, away)),
+        minutes=round(at_the_table(project, plan, events).total_seconds() / 60),
         pauses=sum(event.what == "paused" for event in events),
         recoveries=recoveries(state),
         notes=tuple(event.note for event in events if event.note),
         stocked=tuple(offcut for event in events for offcut in event.offcuts),
         finished=_last_tick(events) if state.finished else None,
-        own=_own(state.recovery.plan if state.recovery else plan, state),
+        own=_own(plan, state),
     )
 
 
@@ -114,10 +122,13 @@ def _ticked(before: BatchState, after: BatchState) -> int:
     return after.done - before.done if after.recovery is before.recovery else 0
 
 
-def _sittings(events: Sequence[Event], ticked: Sequence[int]) -> Iterator[Sitting]:
+def _sittings(
+    events: Sequence[Event], ticked: Sequence[int], away: Sequence[bool]
+) -> Iterator[Sitting]:
+    """Divide the events where the maker was `away` after them, and after the last."""
     began = 0
-    for at, event in enumerate(events, 1):
-        if at == len(events) or events[at].at - event.at > LONGEST:
+    for at, (event, ends) in enumerate(zip(events, [*away, True], strict=False), 1):
+        if ends:
             steps = max(0, sum(ticked[began:at]))
             yield Sitting(events[began].at, event.at, steps)
             began = at

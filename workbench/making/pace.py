@@ -15,7 +15,8 @@ from workbench.making.words import in_minutes, listed
 from workbench.measure.counting import counted
 from workbench.planning import Figures, Own, Plan, Step
 
-# Longer than this between two events, and she was not at the table.
+# Longer than this between two events, and the maker was not at the table, unless the step at hand is
+# one of the maker's own to which more minutes were given.
 LONGEST = timedelta(minutes=15)
 # So many steps, and so long in all, before what they took says something of the rest.
 FEWEST_TIMED = 3
@@ -28,9 +29,16 @@ _A_KIND: Mapping[Kind, str] = {
 }
 
 
-def at_the_table(events: Sequence[Event]) -> timedelta:
+def at_the_table(project: Project, plan: Plan, events: Sequence[Event]) -> timedelta:
     """The time spent between the events, pauses left out."""
-    return sum((spent for _, spent in _spells(events)), timedelta())
+    return sum((spent for _, spent in _spells(project, plan, events)), timedelta())
+
+
+def longest_before(project: Project, plan: Plan, event: Event) -> timedelta:
+    """So long may pass before an event with the maker at the table all the time."""
+    if event.step > len(plan.steps):
+        return LONGEST
+    return LONGEST + timedelta(seconds=_given(project, plan.steps[event.step - 1]))
 
 
 def time_left(
@@ -41,7 +49,7 @@ def time_left(
     A step of the maker's own that was not timed yet takes the minutes that the maker gave it.
     """
     taken: dict[type[Step] | str, list[float]] = defaultdict(list)
-    for event, spent in _spells(events):
+    for event, spent in _spells(project, plan, events):
         if event.what == "ticked" and event.step <= len(plan.steps):
             taken[kind_of(plan.steps[event.step - 1])].append(spent.total_seconds())
     every = [seconds for kind in taken.values() for seconds in kind]
@@ -108,9 +116,11 @@ def compared(figures: Figures, beside: Figures) -> Iterator[str]:
         yield f"about {in_minutes(spent)} longer"
 
 
-def _spells(events: Sequence[Event]) -> Iterator[tuple[Event, timedelta]]:
+def _spells(
+    project: Project, plan: Plan, events: Sequence[Event]
+) -> Iterator[tuple[Event, timedelta]]:
     """Each event that followed work at the table, and how long that took."""
     for before, event in pairwise(events):
         spent = event.at - before.at
-        if before.what != "paused" and timedelta() <= spent <= LONGEST:
+        if before.what != "paused" and timedelta() <= spent <= longest_before(project, plan, event):
             yield event, spent

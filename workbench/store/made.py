@@ -103,7 +103,7 @@ def made_of(batch_id: int, batch: Batch, given: dict[int, str]) -> Made:
 def worked(batch: Batch) -> tuple[PlanIndex, History]:
     """The batch as it is worked by now, and its record."""
     index = PlanIndex(batch.project, batch.plan).after(replay(batch.plan, batch.events))
-    return index, history_of(batch.started, batch.plan, batch.events)
+    return index, history_of(batch.started, batch.project, batch.plan, batch.events)
 
 
 def batch_cost(drawer: Drawer, batch: Batch, by: PaperCost = "by area") -> Cost:

@@ -165,7 +165,7 @@ class BatchesScreen(View[None]):
             self.query_one("#told", Static).update(Content(words))
 
     def _record(self, batch: "Batch") -> Iterator[str]:
-        history = history_of(batch.started, batch.plan, batch.events)
+        history = history_of(batch.started, batch.project, batch.plan, batch.events)
         yield batch.project.title
         yield str(batch.path) if batch.path else "no project file"
         yield ""
