@@ -203,3 +203,11 @@ async def test_offcuts_are_offered_for_pieces(drawer: Drawer, tmp_path: Path) ->
         await press(pilot, "enter")
         await until(pilot, lambda: len(opened(app).project.pieces) == 3)
         assert not opened(app).project.pieces[2].needed
+
+
+async def test_without_any_offcuts_none_is_called_too_small(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "down", "f7")
+        await until(pilot, lambda: isinstance(app.screen, OffersScreen))
+        (only,) = app.screen.query_one(OptionList).options
+        assert "no offcuts yet" in str(only.prompt)

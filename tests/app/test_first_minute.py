@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from textual.widgets import Footer
+from textual.widgets._toast import Toast, ToastRack
 from textual.widgets._tooltip import Tooltip
 
 from tests.app.running import SMALL, press, running, said, until
@@ -21,6 +22,20 @@ async def test_opening_a_project_says_what_comes_next(harbour: Path) -> None:
         assert "3 shows the cutting, space begins it." in said(app)
         await press(pilot, "1")
         assert said(app) == ""
+
+
+@pytest.mark.parametrize("page", ["1", "2"])
+async def test_a_notice_lies_over_nothing(harbour: Path, page: str) -> None:
+    app = TrimtallyApp(harbour)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await press(pilot, page)
+        app.notify("a notice")
+        await until(pilot, lambda: bool(app.screen.query(Toast)))
+        notice = app.screen.query_one(Toast).region
+        shown = [each for each in app.screen.children if each.layer == "default" and each.display]
+        others = [each.region for each in shown if not isinstance(each, ToastRack)]
+        assert notice.height == 1
+        assert not any(notice.overlaps(other) for other in others)
 
 
 @pytest.mark.usefixtures("planned")

@@ -221,7 +221,7 @@ async def test_a_first_plan_is_shown_while_a_better_one_is_looked_for(
         await press(pilot, "4")
         await until(pilot, slow.asked.is_set)
         assert "2 cards from 4 sheets (at least 3)" in line(app)
-        assert "Looking for better: laying out" in line(app)
+        assert "Better may come: laying out" in line(app)
         assert opened(app).plan == early
         slow.may_end.set()
         await finished(app, pilot)

@@ -47,6 +47,16 @@ async def test_the_start_page_lists_what_waits_first_then_projects_and_samples(
         assert isinstance(app.screen, RunScreen)
 
 
+async def test_as_much_of_a_path_is_shown_as_there_is_room_for(tmp_path: Path) -> None:
+    path = tmp_path / ("cards " * 12) / "harbour.toml"
+    Workshop.open().remember(path, HARBOUR.title)
+    for width in (80, 120):
+        async with running(size=(width, 24)) as (app, _):
+            line = next(line for line in listed(app) if line.endswith(path.name))
+            assert len(line) == width - 4
+            assert "…" in line
+
+
 async def test_a_finished_batch_waits_no_more() -> None:
     workshop = Workshop.open()
     batch = workshop.create_batch(HARBOUR, None, PLAN)

@@ -60,7 +60,7 @@ async def test_steps_stand_under_their_marks_in_either_unit(harbour: Path) -> No
         seen = on_screen(pilot)
         assert "Cut at 4 3/4 in" in seen
         assert "2 × sheet of net weave" in seen
-        assert "6 part of fog card" in seen
+        assert "6 part 8 1/2 × 10 of fog card" in seen
         assert "card 1: net weave and gull dot" in seen
         await pressed(pilot, ["u"])
         assert "Cut at ≈ 121 mm" in on_screen(pilot)

@@ -61,6 +61,16 @@ def test_a_cut_of_the_height_goes_across() -> None:
     assert canvas.lines()[2] == "━" * canvas.width
 
 
+def test_a_line_through_a_part_spares_the_words_on_it() -> None:
+    base = Part((), "piece", "card base", ZERO, ZERO, inches(10), inches(5))
+    sheet = Sheet("S1", FOG, inches(10), inches(5), parts=(base,))
+    score = (Direction.WIDTH, inches(5))
+    drawn = draw_sheet(sheet, HARBOUR.paper(FOG), 27, 10, "in", cut=score).lines()
+    assert any("card base" in line for line in drawn)
+    assert any("10 × 5" in line for line in drawn)
+    assert sum("┃" in line for line in drawn) == len(drawn) - 2
+
+
 def test_parts_that_are_gone_leave_an_empty_place() -> None:
     drawn = draw_sheet(PRINTED, HARBOUR.paper(NET), 60, 20, "in", gone=PRINTED.parts[:1]).lines()
     assert "panel" not in "\n".join(drawn)

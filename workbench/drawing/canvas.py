@@ -278,6 +278,29 @@ def shortened(text: str, width: int) -> str:
     return "".join(cells[:kept]) + "…" * (width > 0)
 
 
+def wrapped(words: Sequence[str], columns: int) -> Iterator[str]:
+    """The words in lines of so many cells; those that are wider are broken, no others."""
+    line = ""
+    for piece in (piece for word in words for piece in _broken(word, columns)):
+        longer = f"{line} {piece}" if line else piece
+        if width_of(longer) <= columns:
+            line = longer
+        else:
+            yield line
+            line = piece
+    yield line
+
+
+def _broken(word: str, columns: int) -> Iterator[str]:
+    piece = ""
+    for character in word:
+        if piece and width_of(piece + character) > columns:
+            yield piece
+            piece = ""
+        piece += character
+    yield piece
+
+
 def _spread(text: str) -> list[str]:
     """A character for each cell; the second cell of a wide one holds nothing."""
     cells: list[str] = []

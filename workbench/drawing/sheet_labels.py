@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from workbench.craft.paper import Size
-from workbench.drawing.canvas import Box, width_of
+from workbench.drawing.canvas import Box, width_of, wrapped
 from workbench.drawing.labels import write_short
 from workbench.measure.length import Unit
 from workbench.planning import Part
@@ -82,7 +82,7 @@ def key_lines(numbers: Mapping[Likeness, int], unit: Unit, columns: int) -> list
     for like, number in numbers.items():
         head, sideways = f"{number} ", [_SIDEWAYS] if like.turned else []
         words = [*like.name.split(" "), " × ".join(_sides(like, unit)), *sideways]
-        for line in _wrapped(words, columns - len(head)):
+        for line in wrapped(words, columns - len(head)):
             found.append(f"{head}{line}")
             head = " " * len(head)
     return found
@@ -105,26 +105,3 @@ def _sides(like: Likeness, unit: Unit) -> tuple[str, str]:
 
 def _fits(lines: Sequence[str], room: Box) -> bool:
     return len(lines) <= room.height and max(map(width_of, lines)) <= room.width
-
-
-def _wrapped(words: Sequence[str], columns: int) -> Iterator[str]:
-    """The words in lines of so many cells; those that are wider are broken, no others."""
-    line = ""
-    for piece in (piece for word in words for piece in _broken(word, columns)):
-        longer = f"{line} {piece}" if line else piece
-        if width_of(longer) <= columns:
-            line = longer
-        else:
-            yield line
-            line = piece
-    yield line
-
-
-def _broken(word: str, columns: int) -> Iterator[str]:
-    piece = ""
-    for character in word:
-        if piece and width_of(piece + character) > columns:
-            yield piece
-            piece = ""
-        piece += character
-    yield piece

@@ -113,10 +113,7 @@ def draw_sheet(
     """
     arranged = _arranged(sheet, columns, rows, unit)
     whole = Rectangle(sheet.id, ZERO, ZERO, sheet.size)
-    drawn = _drawn(sheet, paper, arranged, active or whole, gone)
-    if cut:
-        _draw_cut(drawn, arranged.scale, active or whole, *cut)
-    return _with_key(drawn, arranged)
+    return _with_key(_drawn(sheet, paper, arranged, active or whole, gone, cut=cut), arranged)
 
 
 def draw_numbered(
@@ -128,11 +125,17 @@ def draw_numbered(
     """
     arranged = _plain(sheet, columns, rows, unit)
     whole = Rectangle(sheet.id, ZERO, ZERO, sheet.size)
-    return _drawn(sheet, paper, arranged, whole, ()), arranged.labels.numbers
+    return _drawn(sheet, paper, arranged, whole), arranged.labels.numbers
 
 
 def _drawn(
-    sheet: Sheet, paper: Paper, arranged: _Arranged, active: Rectangle, gone: Collection[Part]
+    sheet: Sheet,
+    paper: Paper,
+    arranged: _Arranged,
+    active: Rectangle,
+    gone: Collection[Part] = (),
+    *,
+    cut: tuple[Direction, Length] | None = None,
 ) -> Canvas:
     scale = arranged.scale
     canvas = Canvas(scale.columns, scale.rows)
@@ -143,6 +146,8 @@ def _drawn(
     for each in sorted(shown, key=lambda each: each.kept):
         canvas.frame(each.box, each.line)
     canvas.outward()
+    if cut:
+        _draw_cut(canvas, scale, active, *cut)
     for place, lines in arranged.labels.lines.items():
         if shown[place].kept:
             _label(canvas, shown[place], lines)

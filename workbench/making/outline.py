@@ -5,8 +5,15 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from workbench.making.batch import setting_of
-from workbench.making.plan_index import PlanIndex
-from workbench.making.words import headline, listed, shortlist, which_cards, written_length
+from workbench.making.plan_index import LikeParts, PlanIndex
+from workbench.making.words import (
+    headline,
+    listed,
+    shortlist,
+    which_cards,
+    written_length,
+    written_sides,
+)
 from workbench.measure.writing import Graduation
 from workbench.planning import Assemble, Cut, Deal, Fold, Mount, Own, PartId, Round, Score, Step
 
@@ -49,7 +56,7 @@ def _stretch(index: PlanIndex, steps: Sequence[Step], graduation: Graduation) ->
         card = step.card if isinstance(step, Assemble) else None
         alike = (card, *map(index.likeness, step.takes))
         if alike not in known:
-            known[alike] = _words(index, step)
+            known[alike] = _words(index, step, graduation)
         return known[alike]
 
     for words, alike in groupby(steps, key=words_of):
@@ -78,10 +85,10 @@ def _heading(step: Step, graduation: Graduation) -> str:
             return headline(step.name)
 
 
-def _words(index: PlanIndex, step: Step) -> str:
+def _words(index: PlanIndex, step: Step, graduation: Graduation) -> str:
     if isinstance(step, Assemble):
         return f"card {step.card}: {listed(list(index.combination_of(step.card).pieces.values()))}"
-    taken = _counted(index, step.takes)
+    taken = _counted(index, step.takes, graduation)
     match step:
         case Deal():
             face = index.face_of(step.takes[0])
@@ -89,7 +96,7 @@ def _words(index: PlanIndex, step: Step) -> str:
             return f"{taken}, {face}: {which_cards(cards, index.plan.cards)}"
         case Cut():
             papers = shortlist(list(dict.fromkeys(index.paper_of(label) for label in step.takes)))
-            return f"{taken} of {papers} → {_counted(index, _kept(index, step))}"
+            return f"{taken} of {papers} → {_counted(index, _kept(index, step), graduation)}"
         case _:
             return taken
 
@@ -100,6 +107,14 @@ def _kept(index: PlanIndex, cut: Cut) -> list[PartId]:
     return [label for label in (*firsts, *rests) if not index.is_scrap(label)]
 
 
-def _counted(index: PlanIndex, labels: Sequence[PartId]) -> str:
+def _counted(index: PlanIndex, labels: Sequence[PartId], graduation: Graduation) -> str:
     lots = index.lots(labels)
-    return ", ".join(f"{lot.count} × {lot.name}" if lot.count > 1 else lot.name for lot in lots)
+    named = [(lot.count, _named(lot, graduation)) for lot in lots]
+    return ", ".join(f"{count} × {name}" if count > 1 else name for count, name in named)
+
+
+def _named(lot: LikeParts, graduation: Graduation) -> str:
+    """A piece and a sheet are known by name, all else by its size as well, which is one word."""
+    if lot.role == "piece" or lot.name == "sheet":
+        return lot.name
+    return f"{lot.name} {written_sides(lot.size, graduation)}".replace(" ", "\N{NO-BREAK SPACE}")

@@ -15,8 +15,8 @@ from workbench.making.words import in_minutes, listed
 from workbench.measure.counting import counted
 from workbench.planning import Figures, Own, Plan, Step
 
-# Longer than this between two events, and the maker was not at the table, unless the step at hand is
-# one of the maker's own to which more minutes were given.
+# Longer than this between two events, and the maker was not at the table, unless the step at hand
+# is one of the maker's own, which takes the minutes given to it besides.
 LONGEST = timedelta(minutes=15)
 # So many steps, and so long in all, before what they took says something of the rest.
 FEWEST_TIMED = 3

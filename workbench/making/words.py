@@ -150,7 +150,12 @@ def written_length(length: Length, graduation: Graduation) -> str:
 
 def written_size(size: Size, graduation: Graduation) -> str:
     """Width and height at their nearest marks, "6 × 4 3/4 in"; "≈" where one lies beside it."""
+    return f"{written_sides(size, graduation)} {graduation.unit}"
+
+
+def written_sides(size: Size, graduation: Graduation) -> str:
+    """The same where the unit goes without saying."""
     readings = [nearest_mark(side, graduation) for side in (size.width, size.height)]
     across, up = (write_number(reading.mark, graduation.unit) for reading in readings)
     near = "≈ " if any(reading.off for reading in readings) else ""
-    return f"{near}{across} × {up} {graduation.unit}"
+    return f"{near}{across} × {up}"

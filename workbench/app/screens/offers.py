@@ -33,9 +33,17 @@ class OffersScreen(ModalView[Offer | None]):
     )
 
     def __init__(
-        self, piece: str | None, offers: Sequence[Offer], new: Sequence[Offer], unit: Unit
+        self,
+        piece: str | None,
+        offers: Sequence[Offer],
+        new: Sequence[Offer],
+        unit: Unit,
+        *,
+        lying: bool,
     ) -> None:
+        """Offer these; `lying` says whether there are any offcuts at all."""
         super().__init__()
+        self.lying = lying
         self.piece, self.unit = piece, unit
         self.offers, self.new = offers[:MOST_SHOWN], new
 
@@ -46,6 +54,8 @@ class OffersScreen(ModalView[Offer | None]):
         yield Footer(show_command_palette=False)
 
     def _options(self) -> Sequence[Option]:
+        if not self.lying:
+            return [_heading(_NONE)]
         options = []
         if self.piece:
             said = "for" if self.offers else "No offcut would do for"
@@ -78,6 +88,7 @@ class OffersScreen(ModalView[Offer | None]):
         self.dismiss(None)
 
 
+_NONE = "There are no offcuts yet, neither in the drawer nor in this project"
 _NOTHING = "No offcut is large enough for a strip, a tag or an inside panel"
 
 

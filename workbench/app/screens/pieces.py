@@ -321,7 +321,8 @@ class PiecesScreen(PageScreen):
             lying = await asyncio.to_thread(offcuts_for, project, drawer)
             offers = offers_for(project, piece, lying) if piece else ()
             new = tuple(new_offers(project, lying))
-            screen = OffersScreen(piece.name if piece else None, offers, new, self.app.unit)
+            name = piece.name if piece else None
+            screen = OffersScreen(name, offers, new, self.app.unit, lying=bool(lying))
             if chosen := await self.app.push_screen_wait(screen):
                 taken = with_offer(project, chosen)
                 self._change(

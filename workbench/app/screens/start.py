@@ -27,8 +27,8 @@ CAUTION = (
     " off. Follow your trimmer's manual and the labels of glues and sprays."
 )
 TITLE_WIDTH = 30
-ABOUT_WIDTH = 44
-"""What is left beside a title where the screen is 80 columns wide."""
+MARGINS = 8
+"""What the list leaves free at its sides, for a scroll bar, and between a title and its words."""
 
 
 class StartScreen(View[None]):
@@ -56,6 +56,13 @@ class StartScreen(View[None]):
     def on_screen_resume(self) -> None:
         # After the first paint: the lists come from disk.
         self.call_after_refresh(self._fill)
+
+    def on_resize(self) -> None:
+        """Ends of paths fill the width that there is."""
+        if self._openings:
+            at_hand = self.query_one(OptionList).highlighted
+            self._fill()
+            self.query_one(OptionList).highlighted = at_hand
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         self._openings[event.option_id or ""]()
@@ -122,7 +129,7 @@ class StartScreen(View[None]):
         yield _heading("Projects")
         for project in projects:
             opening = partial(self._open_file, project.path)
-            yield self._option(project.title, _end_of(str(project.path)), opening)
+            yield self._option(project.title, self._end_of(str(project.path)), opening)
         yield self._option("New card", "from a layout, in the size of your envelope", self._begin)
         yield self._option("Open a file", "by its path", self._choose)
         yield self._option("Paper drawer", "all your papers and offcuts", self.action_show_drawer)
@@ -136,7 +143,7 @@ class StartScreen(View[None]):
         from workbench.app.samples import samples
 
         yield _heading("Samples")
-        walk = "one small batch, from its papers to the first cut"
+        walk = "a small batch, from papers to the first cut"
         yield self._option("A short walk", walk, self._walk)
         for sample in samples():
             opening = partial(self._open_sample, sample.path)
@@ -179,17 +186,17 @@ class StartScreen(View[None]):
     def _choose(self) -> None:
         self.action_choose_file()
 
+    def _end_of(self, path: str) -> str:
+        """The end of a long path says more than its beginning."""
+        room = self.size.width - TITLE_WIDTH - MARGINS
+        return path if len(path) <= room else f"…{path[1 - room :]}"
+
     def _option(self, title: str, about: str, opening: Callable[[], object]) -> Option:
         key = str(len(self._openings))
         self._openings[key] = opening
         name = shortened(title, TITLE_WIDTH)
         gap = " " * (TITLE_WIDTH + 2 - width_of(name))
         return Option(Content.assemble(f"  {name}{gap}", (about, "dim")), id=key)
-
-
-def _end_of(path: str) -> str:
-    """The end of a long path says more than its beginning."""
-    return path if len(path) <= ABOUT_WIDTH else f"…{path[1 - ABOUT_WIDTH :]}"
 
 
 def _heading(text: str) -> Option:

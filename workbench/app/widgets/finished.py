@@ -60,7 +60,8 @@ def _lines(bench: PlanIndex, graduation: Graduation) -> Iterator[tuple[str, str]
         yield row, "bold"
     size = written_size(card.size, graduation)
     yield f"{counted(plan.cards, 'card')}, {size}, every one put together.", ""
-    yield f"{_different(bench)} different, from {counted(plan.totals.sheets, 'sheet')}.", ""
+    different = f"{plan.different} different, from" if plan.cards > 1 else "From"
+    yield f"{different} {counted(plan.totals.sheets, 'sheet')}.", ""
     yield "", ""
 
 
@@ -73,7 +74,3 @@ def _offcuts(
         yield each_in_words(offcut, graduation), ""
     if not offcuts:
         yield "None: only scrap is left.", ""
-
-
-def _different(bench: PlanIndex) -> int:
-    return len({tuple(sorted(card.pieces.items())) for card in bench.plan.combinations})

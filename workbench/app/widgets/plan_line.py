@@ -36,7 +36,7 @@ class PlanLine(Static):
         stop, plan = self.app.key_of(StopPlanning), self.app.key_of(PlanAgain)
         if stage is not None and session.plan:
             yield from _plan_words(session.project, session.plan)
-            yield f"Looking for better: {stage} … ({stop} keeps this plan)"
+            yield f"Better may come: {stage} … ({stop} keeps this plan)"
         elif stage is not None:
             yield f"Planning: {stage} … ({stop} stops it)"
         elif session.plan:

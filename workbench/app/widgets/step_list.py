@@ -3,12 +3,12 @@
 from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
-from rich.text import Text
 from textual import events
 from textual.geometry import Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from workbench.drawing.canvas import wrapped
 from workbench.making.batch import BatchState
 from workbench.making.outline import Line, Stretch, outline
 from workbench.making.plan_index import PlanIndex
@@ -60,8 +60,9 @@ class StepList(ScrollView, can_focus=False):
 
     def _wrapped(self, words: str, width: int) -> list[str]:
         if cell_len(words) <= width or width < 1:
-            return [words]
-        return [row.plain for row in Text(words).wrap(self.app.console, width)]
+            return [words.replace("\xa0", " ")]
+        # Between the figures of a size there is a space that does not part them.
+        return [row.replace("\xa0", " ") for row in wrapped(words.split(" "), width)]
 
     def render_line(self, y: int) -> Strip:
         width, ground = self.size.width, self.visual_style.rich_style
