@@ -104,3 +104,15 @@ def test_what_is_ruled_out_is_rounded_down() -> None:
         console = Console(width=100, record=True, file=io.StringIO())
         console.print(report(PlanIndex(HARBOUR, plan), Trimmer(), 100))
         assert words in "\n".join(line.rstrip() for line in console.export_text().splitlines())
+
+
+def test_no_drawing_of_a_sheet_makes_way_for_what_it_gives(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("workbench.drawing.report._LEGEND", 20)  # less than its words take
+    console = Console(width=56, file=io.StringIO(), force_terminal=False)
+    console.print(report(PlanIndex(HARBOUR, PLAN), Trimmer(), 56))
+    written = console.file.getvalue()  # type: ignore[attr-defined]
+    sheets = written.partition("HOW THE SHEETS")[2].partition("THE CUTS")[0]
+    assert "…" not in sheets
+    assert "1 × panel 3 3/4" in sheets

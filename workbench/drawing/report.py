@@ -192,6 +192,7 @@ def _layout(index: PlanIndex, sheets: Sequence[Sheet], room: int) -> RenderableT
     canvas, numbers = draw_numbered(sheet, paper, columns, _TALLEST_SHEET, unit)
     drawn, legend = canvas.to_text(), _legend(sheets, unit, numbers)
     grid = Table.grid(padding=(0, _MARGIN, 0, 0))
+    grid.add_column(no_wrap=True)  # the words make way for the drawing
     for row in [(drawn, legend)] if beside else [(drawn,), (legend,)]:
         grid.add_row(*row)
     return grid
