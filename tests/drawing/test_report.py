@@ -49,9 +49,9 @@ def written_for(cards: int) -> int:
         card=replace(project.card, count=cards),
         papers=tuple(replace(paper, sheets=cards) for paper in project.papers),
     )
-    bench = PlanIndex(project, make_plan(project))
-    report(bench, Trimmer(), 80)
-    return len(bench.plan.steps)
+    index = PlanIndex(project, make_plan(project))
+    report(index, Trimmer(), 80)
+    return len(index.plan.steps)
 
 
 def test_ten_times_the_cards_take_no_more_than_ten_times_the_work(calls: Counter[str]) -> None:
@@ -78,15 +78,15 @@ def test_many_numbers_of_cards_are_shortened(numbers: list[int], written: str) -
 @pytest.mark.parametrize("pace", [ESTIMATED, Pace(45, 15, 6, 4, own=KINDS)])
 def test_report_guide_choices_and_data_tell_the_same_minutes(pace: Pace) -> None:
     plan = replace(PLAN, pace=pace)
-    bench = PlanIndex(HARBOUR, plan)
+    index = PlanIndex(HARBOUR, plan)
     told = f"bout {in_minutes(table_work(plan.cuts).seconds(pace))}"
     console = Console(width=100, record=True, file=io.StringIO())
-    console.print(report(bench, Trimmer(), 100))
+    console.print(report(index, Trimmer(), 100))
     written = console.export_text()
     assert f"A{told} at the trimmer" in written
     assert ("estimates" in written) == (pace is ESTIMATED)
     assert ("your own pace" in written) == (pace is not ESTIMATED)
-    assert f"a{told}" in make_recipe(bench, Trimmer(), "in").cut_facts
+    assert f"a{told}" in make_recipe(index, Trimmer(), "in").cut_facts
     data = plan_to_data(plan, "in")
     assert data["totals"]["table_seconds"] == figures_of(plan).seconds
     assert f"bout {in_minutes(figures_of(plan).seconds)}" == told

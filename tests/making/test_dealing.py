@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.making.plans import DEALT, GULL, HARBOUR, NET
-from tests.making.test_samples import bench_of, each_sample
+from tests.making.test_samples import each_sample, index_of
 from tests.samples import SAMPLES
 from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import BatchState, applied, count_one, replay, tick_alike
@@ -29,49 +29,49 @@ BENCH = PlanIndex(HARBOUR, DEALT)
 DEALING = [step.n for step in DEALT.steps if isinstance(step, Deal)]
 
 
-def at(bench: PlanIndex, step: int) -> Prompt:
-    said = prompt(bench, BatchState(len(bench.plan.steps), step - 1), INCHES)
+def at(index: PlanIndex, step: int) -> Prompt:
+    said = prompt(index, BatchState(len(index.plan.steps), step - 1), INCHES)
     assert said
     return said
 
 
-def after_steps(bench: PlanIndex, done: int) -> BatchState:
-    return replay(bench.plan, [Event("ticked", step, NOW) for step in range(1, done + 1)])
+def after_steps(index: PlanIndex, done: int) -> BatchState:
+    return replay(index.plan, [Event("ticked", step, NOW) for step in range(1, done + 1)])
 
 
-def piles(bench: PlanIndex, until: int) -> dict[int, Counter[tuple[str | None, str]]]:
+def piles(index: PlanIndex, until: int) -> dict[int, Counter[tuple[str | None, str]]]:
     """What lies on each pile when the first `until` steps are done: pieces by name and paper."""
     lie: dict[PartId, int] = {}
-    for step in bench.plan.steps[:until]:
+    for step in index.plan.steps[:until]:
         if isinstance(step, Deal):
-            lie.update(zip(step.takes, bench.cards_of(step), strict=True))
+            lie.update(zip(step.takes, index.cards_of(step), strict=True))
     found: dict[int, Counter[tuple[str | None, str]]] = defaultdict(Counter)
     for label, card in lie.items():
-        found[card][bench.parts[label].piece, bench.paper_of(label)] += 1
+        found[card][index.parts[label].piece, index.paper_of(label)] += 1
     return found
 
 
 @each_sample
 def test_each_pile_holds_what_its_card_is_put_together_from(path: Path) -> None:
-    bench = bench_of(path)
-    lie = piles(bench, len(bench.plan.steps))
-    for step in bench.plan.steps:
-        if isinstance(step, Assemble) and bench.plan.cards > 1:
-            parts = ((bench.parts[part].piece, bench.paper_of(part)) for part in step.takes)
+    index = index_of(path)
+    lie = piles(index, len(index.plan.steps))
+    for step in index.plan.steps:
+        if isinstance(step, Assemble) and index.plan.cards > 1:
+            parts = ((index.parts[part].piece, index.paper_of(part)) for part in step.takes)
             assert lie[step.card] == Counter(parts)
 
 
 @each_sample
 def test_there_is_a_step_for_each_pile_of_pieces_and_not_for_each_piece(path: Path) -> None:
-    bench = bench_of(path)
+    index = index_of(path)
     kinds = {
         (layer.piece.name, card.pieces[layer.name])
-        for card in bench.plan.combinations
-        for layer in bench.project.layers()
+        for card in index.plan.combinations
+        for layer in index.project.layers()
         if layer.name in card.pieces
     }
-    dealing = [step for step in bench.plan.steps if isinstance(step, Deal)]
-    assert len(dealing) == (1 + len(kinds) if bench.plan.cards > 1 else 0)
+    dealing = [step for step in index.plan.steps if isinstance(step, Deal)]
+    assert len(dealing) == (1 + len(kinds) if index.plan.cards > 1 else 0)
 
 
 def test_dealing_says_which_print_goes_on_which_pile() -> None:
@@ -108,16 +108,16 @@ def named(ways: tuple[Way, ...], words: str) -> Way:
 @pytest.mark.parametrize("seat", [0, 1, -1])
 def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: int) -> None:
     path = next(path for path in SAMPLES if path.stem == "regatta_thanks")
-    bench = bench_of(path)
-    dealing = [step for step in bench.plan.steps if isinstance(step, Deal)]
-    state = after_steps(bench, dealing[-1].n)
-    before = piles(bench, state.done)
+    index = index_of(path)
+    dealing = [step for step in index.plan.steps if isinstance(step, Deal)]
+    state = after_steps(index, dealing[-1].n)
+    before = piles(index, state.done)
     torn = dealing[1].takes[seat]
-    card = bench.layer_of[torn][0]
-    lost = bench.parts[torn].piece, bench.paper_of(torn)
-    way = named(ways_on(bench, state, Mistake("torn or smudged", labels=(torn,))), "cut another")
+    card = index.layer_of[torn][0]
+    lost = index.parts[torn].piece, index.paper_of(torn)
+    way = named(ways_on(index, state, Mistake("torn or smudged", labels=(torn,))), "cut another")
     after = applied(state, choosing(way, NOW))
-    mended = bench.after(after)
+    mended = index.after(after)
     there = piles(mended, after.done)
     assert before[card] - there[card] == Counter([lost])
     assert {n: pile for n, pile in there.items() if n != card} == {
@@ -131,12 +131,12 @@ def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: i
 
 def test_a_piece_that_changes_its_pile_is_taken_where_there_are_two_of_it() -> None:
     """One that lies with a card already is in no pile of its kind any more."""
-    lanterns = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
+    lanterns = index_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
     four = replace(lanterns.project, card=replace(lanterns.project.card, count=4))
-    bench = PlanIndex(four, make_plan(four, Trimmer(), Watch(limits=QUICK)))
-    first = next(step for step in bench.plan.steps if isinstance(step, Assemble))
-    state = after_steps(bench, first.n - 1)
-    found = (ways_on(bench, state, Mistake("lost", labels=(part,))) for part in first.takes[1:])
+    index = PlanIndex(four, make_plan(four, Trimmer(), Watch(limits=QUICK)))
+    first = next(step for step in index.plan.steps if isinstance(step, Assemble))
+    state = after_steps(index, first.n - 1)
+    found = (ways_on(index, state, Mistake("lost", labels=(part,))) for part in first.takes[1:])
     for way in (way for ways in found for way in ways if "swap prints" in way.name):
         mended = PlanIndex(way.recovery.project, way.recovery.plan)
         after = mended.plan.steps[way.recovery.done :]
@@ -162,18 +162,18 @@ def test_one_card_fewer_gives_the_last_pile_its_number() -> None:
 
 
 def test_an_inside_panel_is_mounted_in_the_open_card_and_not_again() -> None:
-    bench = bench_of(next(path for path in SAMPLES if path.stem == "rainy_day_slimline"))
-    (mount,) = (step for step in bench.plan.steps if isinstance(step, Mount))
-    said = at(bench, mount.n)
+    index = index_of(next(path for path in SAMPLES if path.stem == "rainy_day_slimline"))
+    (mount,) = (step for step in index.plan.steps if isinstance(step, Mount))
+    said = at(index, mount.n)
     assert said.title == "Mount inside"
     assert "inside the card" in said.how[0]
-    assert said.cards == tuple(card.card for card in bench.plan.combinations)
-    last = at(bench, len(bench.plan.steps))
+    assert said.cards == tuple(card.card for card in index.plan.combinations)
+    last = at(index, len(index.plan.steps))
     assert all("inside" not in laid.how for laid in last.layers)
     # A base that is spoilt takes with it what was mounted in it.
-    state = after_steps(bench, mount.n)
-    base = next(step for step in bench.plan.steps if isinstance(step, Assemble)).takes[0]
-    ways = ways_on(bench, state, Mistake("torn or smudged", labels=(base,)))
+    state = after_steps(index, mount.n)
+    base = next(step for step in index.plan.steps if isinstance(step, Assemble)).takes[0]
+    ways = ways_on(index, state, Mistake("torn or smudged", labels=(base,)))
     assert ways
     for way in ways:
         mended = PlanIndex(way.recovery.project, way.recovery.plan)

@@ -39,33 +39,33 @@ SLIPS = int(environ.get("SLIPS", "8"))
 
 
 @cache
-def bench_of(path: Path) -> PlanIndex:
+def index_of(path: Path) -> PlanIndex:
     return PlanIndex(project_of(path.stem), plan_of(path.stem))
 
 
-def stocked(bench: PlanIndex, chance: random.Random) -> PlanIndex:
+def stocked(index: PlanIndex, chance: random.Random) -> PlanIndex:
     """The same with offcuts in stock that its plan does not touch, large and small."""
-    offcuts = list(bench.project.offcuts)
-    for paper in bench.project.papers:
+    offcuts = list(index.project.offcuts)
+    for paper in index.project.papers:
         width, height = paper.size.width, paper.size.height
         for share in chance.sample([1, 2, 3, 4], 2):
             offcuts.append(Offcut(paper.name, Size(width, height * Fraction(share, 5))))
-    return PlanIndex(replace(bench.project, offcuts=tuple(offcuts)), bench.plan)
+    return PlanIndex(replace(index.project, offcuts=tuple(offcuts)), index.plan)
 
 
-def after_steps(bench: PlanIndex, done: int) -> BatchState:
-    return replay(bench.plan, [Event("ticked", step, NOW) for step in range(1, done + 1)])
+def after_steps(index: PlanIndex, done: int) -> BatchState:
+    return replay(index.plan, [Event("ticked", step, NOW) for step in range(1, done + 1)])
 
 
-def random_slip(chance: random.Random, bench: PlanIndex, state: BatchState) -> Mistake:
-    wrong, cuts = chance.choice(WRONGS), cuts_made(bench, state)
+def random_slip(chance: random.Random, index: PlanIndex, state: BatchState) -> Mistake:
+    wrong, cuts = chance.choice(WRONGS), cuts_made(index, state)
     if wrong in AT_THE_CUT and cuts:
         step = chance.choice(cuts[:8])
         assert step.mark
         off = Length.of(Fraction(chance.choice([-8, -4, -2, -1, 1, 2, 4, 8]), 16), "in")
         mark = step.mark + off if wrong == "cut at another length" else step.mark
         return Mistake(wrong, step.n, mark)
-    return Mistake("lost", labels=(chance.choice(spoilable(bench, state)),))
+    return Mistake("lost", labels=(chance.choice(spoilable(index, state)),))
 
 
 def wrong_sizes(way: Way) -> set[PartId]:
@@ -103,7 +103,7 @@ def bearing_strips(project: Project, plan: Plan) -> Iterator[PartId]:
                 yield sheet.part_id(part)
 
 
-def check(bench: PlanIndex, state: BatchState, way: Way) -> None:
+def check(index: PlanIndex, state: BatchState, way: Way) -> None:
     mend, trimmer = way.recovery, Trimmer()
     faults = plan_faults(mend.project, mend.plan, trimmer, mend.done)
     # A sheet of which everything is spoilt was opened for nothing, and that is no fault of the way.
@@ -130,7 +130,7 @@ def check(bench: PlanIndex, state: BatchState, way: Way) -> None:
     assert faults == [], way.name
     # What was cut is never asked for again: the steps done are the ones that were done.
     cut_before = Counter(
-        x for s in bench.plan.steps[: state.done] if isinstance(s, Cut) for x in s.takes
+        x for s in index.plan.steps[: state.done] if isinstance(s, Cut) for x in s.takes
     )
     to_cut = Counter(x for s in mend.plan.steps[mend.done :] if isinstance(s, Cut) for x in s.takes)
     assert not cut_before & to_cut
@@ -153,36 +153,36 @@ def check(bench: PlanIndex, state: BatchState, way: Way) -> None:
 @pytest.mark.parametrize("seed", range(SLIPS))
 def test_every_way_on_gives_whole_cards(seed: int) -> None:
     chance = random.Random(seed)
-    bench = bench_of(chance.choice(SAMPLES))
+    index = index_of(chance.choice(SAMPLES))
     if seed % 2:
-        bench = stocked(bench, chance)
-    state = after_steps(bench, chance.randrange(len(bench.plan.steps) + 1))
+        index = stocked(index, chance)
+    state = after_steps(index, chance.randrange(len(index.plan.steps) + 1))
     for _ in range(2):
-        slip = random_slip(chance, bench, state)
+        slip = random_slip(chance, index, state)
         try:
-            ways = ways_on(bench, state, slip)
+            ways = ways_on(index, state, slip)
         except ImpossibleMistake:
             continue
         assert ways, slip
         for way in ways:
-            check(bench, state, way)
+            check(index, state, way)
         # And one more slip after the mend of the first.
         chosen = chance.choice(ways)
         state = applied(state, choosing(chosen, NOW))
-        bench = PlanIndex(chosen.recovery.project, chosen.recovery.plan)
+        index = PlanIndex(chosen.recovery.project, chosen.recovery.plan)
 
 
-def lost_panel(bench: PlanIndex, state: BatchState) -> tuple[Way, ...]:
-    label = next(label for label, part in bench.parts.items() if part.piece == "panel")
-    return ways_on(bench, state, Mistake("lost", labels=(label,)))
+def lost_panel(index: PlanIndex, state: BatchState) -> tuple[Way, ...]:
+    label = next(label for label, part in index.parts.items() if part.piece == "panel")
+    return ways_on(index, state, Mistake("lost", labels=(label,)))
 
 
 @pytest.mark.parametrize(
     "path", some([*SAMPLES[::3], *SAMPLES[1::3], *SAMPLES[2::3]], 3), ids=lambda path: path.stem
 )
 def test_fewer_cards_never_claim_more_proof_than_planning_them_anew(path: Path) -> None:
-    bench = bench_of(path)
-    for way in lost_panel(bench, begun(bench.plan)):
+    index = index_of(path)
+    for way in lost_panel(index, begun(index.plan)):
         if "fewer" in way.name:
             anew = make_plan(way.recovery.project)
             assert way.recovery.plan.totals.fewest_possible <= anew.totals.fewest_possible
@@ -198,15 +198,15 @@ def test_prints_are_swapped_among_the_cards_that_are_not_finished() -> None:
         papers=papers,
         pieces=HARBOUR.pieces[:1],
     )
-    bench = PlanIndex(project, make_plan(project, Trimmer()))
-    done = next(step.n for step in bench.plan.steps if isinstance(step, Assemble))
-    state = after_steps(bench, done)
-    (finished,) = (card for card in bench.plan.combinations if card.card == 1)
+    index = PlanIndex(project, make_plan(project, Trimmer()))
+    done = next(step.n for step in index.plan.steps if isinstance(step, Assemble))
+    state = after_steps(index, done)
+    (finished,) = (card for card in index.plan.combinations if card.card == 1)
     found = 0
-    for step in bench.plan.steps[done:]:
+    for step in index.plan.steps[done:]:
         slip = Mistake("torn or smudged", labels=(step.takes[1],))
-        for way in ways_on(bench, state, slip):
-            check(bench, state, way)
+        for way in ways_on(index, state, slip):
+            check(index, state, way)
             if "swap prints" in way.name:
                 found += 1
                 assert finished in way.recovery.plan.combinations
@@ -215,26 +215,26 @@ def test_prints_are_swapped_among_the_cards_that_are_not_finished() -> None:
 
 def test_few_cards_get_other_prints_where_pieces_lie_on_piles_already() -> None:
     """The card that lacks something, and one other to swap with, while all others lie ready."""
-    bench = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
-    dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
-    state, found = after_steps(bench, dealt), 0
-    for label in bench.plan.steps[dealt].takes[1:]:
-        for way in ways_on(bench, state, Mistake("lost", labels=(label,))):
+    index = index_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
+    dealt = next(step.n for step in index.plan.steps if isinstance(step, Assemble)) - 1
+    state, found = after_steps(index, dealt), 0
+    for label in index.plan.steps[dealt].takes[1:]:
+        for way in ways_on(index, state, Mistake("lost", labels=(label,))):
             if "swap prints" in way.name:
                 found += 1
-                check(bench, state, way)
-                cards = zip(bench.plan.combinations, way.recovery.plan.combinations, strict=True)
+                check(index, state, way)
+                cards = zip(index.plan.combinations, way.recovery.plan.combinations, strict=True)
                 assert sum(before != after for before, after in cards) <= 2
     assert found
 
 
 def test_a_piece_of_one_paper_alone_is_not_cut_of_another_print() -> None:
-    bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
-    dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
-    state = after_steps(bench, dealt)
-    parts = bench.plan.steps[dealt].takes
-    greeting = next(part for part in parts if bench.parts[part].piece == "greeting")
-    ways = ways_on(bench, state, Mistake("lost", labels=(greeting,)))
+    index = index_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
+    dealt = next(step.n for step in index.plan.steps if isinstance(step, Assemble)) - 1
+    state = after_steps(index, dealt)
+    parts = index.plan.steps[dealt].takes
+    greeting = next(part for part in parts if index.parts[part].piece == "greeting")
+    ways = ways_on(index, state, Mistake("lost", labels=(greeting,)))
     assert ways
     assert not [way.name for way in ways if "print" in way.name]
 
@@ -242,11 +242,11 @@ def test_a_piece_of_one_paper_alone_is_not_cut_of_another_print() -> None:
 def test_planning_anew_is_offered_only_while_something_is_still_to_be_cut() -> None:
     """Afterwards it would be to cut another, from the same paper and the same stock."""
     path = next(path for path in SAMPLES if path.stem == "orchard_a6")
-    bench = stocked(bench_of(path), random.Random(1))
-    dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
-    state = after_steps(bench, dealt)
-    for label in bench.plan.steps[dealt].takes:
-        ways = {way.name for way in ways_on(bench, state, Mistake("lost", labels=(label,)))}
+    index = stocked(index_of(path), random.Random(1))
+    dealt = next(step.n for step in index.plan.steps if isinstance(step, Assemble)) - 1
+    state = after_steps(index, dealt)
+    for label in index.plan.steps[dealt].takes:
+        ways = {way.name for way in ways_on(index, state, Mistake("lost", labels=(label,)))}
         assert ways
         assert "Plan all uncut paper anew" not in ways
 
@@ -255,20 +255,20 @@ def test_planning_anew_is_offered_only_while_something_is_still_to_be_cut() -> N
 def test_one_card_fewer_is_the_card_that_lacks_something_and_no_pile_is_dealt_anew(
     stem: str,
 ) -> None:
-    bench = bench_of(next(path for path in SAMPLES if path.stem == stem))
-    dealt = next(step.n for step in bench.plan.steps if isinstance(step, Assemble)) - 1
-    state = after_steps(bench, dealt)
-    for label in bench.plan.steps[dealt].takes[1:]:
-        ways = ways_on(bench, state, Mistake("lost", labels=(label,)))
+    index = index_of(next(path for path in SAMPLES if path.stem == stem))
+    dealt = next(step.n for step in index.plan.steps if isinstance(step, Assemble)) - 1
+    state = after_steps(index, dealt)
+    for label in index.plan.steps[dealt].takes[1:]:
+        ways = ways_on(index, state, Mistake("lost", labels=(label,)))
         for way in (way for way in ways if "fewer" in way.name):
             left = way.recovery.plan.steps[way.recovery.done :]
             assert {type(step) for step in left} == {Assemble}
 
 
 def test_a_card_fixed_by_hand_keeps_its_prints_when_it_takes_another_number() -> None:
-    bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
-    last = bench.plan.combinations[-1]
-    held = PlanIndex(fixed(bench.project, last), bench.plan)
+    index = index_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
+    last = index.plan.combinations[-1]
+    held = PlanIndex(fixed(index.project, last), index.plan)
     for way in lost_panel(held, begun(held.plan)):
         if "fewer" in way.name:
             (card,) = way.recovery.project.mixing.cards
@@ -277,18 +277,18 @@ def test_a_card_fixed_by_hand_keeps_its_prints_when_it_takes_another_number() ->
 
 
 def test_begun_is_where_all_mends_are_taken_back_to() -> None:
-    bench = bench_of(SAMPLES[0])
-    assert begun(bench.plan).before is None
+    index = index_of(SAMPLES[0])
+    assert begun(index.plan).before is None
 
 
 def test_a_cost_tells_only_the_sheets_beyond_those_of_the_plan() -> None:
-    bench = bench_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
+    index = index_of(next(path for path in SAMPLES if path.stem == "regatta_thanks"))
     slip = Mistake("cut at another length", 2, Length.of(Fraction(27, 4), "in"))
-    ways = {way.name: way for way in ways_on(bench, after_steps(bench, 1), slip)}
+    ways = {way.name: way for way in ways_on(index, after_steps(index, 1), slip)}
     assert "Plan all uncut paper anew" in ways
     for way in ways.values():
         told = sum(int(words.split()[0]) for words in way.cost if "more sheet" in words)
-        assert told == max(0, len(way.recovery.plan.sheets) - len(bench.plan.sheets)), way.name
+        assert told == max(0, len(way.recovery.plan.sheets) - len(index.plan.sheets)), way.name
 
 
 def lost_net_panel(
@@ -296,17 +296,17 @@ def lost_net_panel(
 ) -> tuple[PlanIndex, BatchState, dict[str, Way]]:
     """The panel of "net weave", lost when it is cut, with these offcuts in stock."""
     papers = tuple(replace(p, sheets=sheets if p.name == NET else 1) for p in HARBOUR.papers)
-    bench = PlanIndex(replace(HARBOUR, papers=papers, offcuts=offcuts), PLAN)
-    state = after_steps(bench, 3)
+    index = PlanIndex(replace(HARBOUR, papers=papers, offcuts=offcuts), PLAN)
+    state = after_steps(index, 3)
     label = next(
         label
-        for label, part in bench.parts.items()
-        if part.piece == "panel" and bench.paper_of(label) == NET
+        for label, part in index.parts.items()
+        if part.piece == "panel" and index.paper_of(label) == NET
     )
-    ways = {way.name: way for way in ways_on(bench, state, Mistake("lost", labels=(label,)))}
+    ways = {way.name: way for way in ways_on(index, state, Mistake("lost", labels=(label,)))}
     for way in ways.values():
-        check(bench, state, way)
-    return bench, state, ways
+        check(index, state, way)
+    return index, state, ways
 
 
 FROM_STOCK, FROM_UNCUT = "Cut another from offcuts in stock", "Cut another from what is still uncut"
@@ -343,12 +343,12 @@ def test_an_offcut_that_the_size_fits_is_taken_without_a_cut() -> None:
 
 def test_an_offcut_torn_before_it_is_cut_is_not_on_hand_any_more() -> None:
     path = next(path for path in SAMPLES if path.stem == "one_card_from_scraps")
-    bench = bench_of(path)
-    state = begun(bench.plan)
-    torn = next(sheet for sheet in bench.plan.sheets if sheet.offcut)
-    for way in ways_on(bench, state, Mistake("torn or smudged", labels=(torn.whole,))):
-        check(bench, state, way)
-        before, after = bench.project.offcuts_on_hand(), way.recovery.project.offcuts_on_hand()
+    index = index_of(path)
+    state = begun(index.plan)
+    torn = next(sheet for sheet in index.plan.sheets if sheet.offcut)
+    for way in ways_on(index, state, Mistake("torn or smudged", labels=(torn.whole,))):
+        check(index, state, way)
+        before, after = index.project.offcuts_on_hand(), way.recovery.project.offcuts_on_hand()
         assert (before - after).total() == 1
         assert (before - after)[torn.paper, torn.size] == 1
 
@@ -358,13 +358,13 @@ def test_some_come_from_stock_where_neither_stock_nor_uncut_paper_is_enough() ->
     papers = tuple(replace(p, sheets=3 if p.name == NET else 1) for p in HARBOUR.papers)
     alone = replace(HARBOUR, papers=papers, pieces=(replace(HARBOUR.pieces[0], papers=(NET,)),))
     plan = make_plan(alone)
-    bench = PlanIndex(replace(alone, offcuts=(Offcut(NET, size(4, 5)),)), plan)
+    index = PlanIndex(replace(alone, offcuts=(Offcut(NET, size(4, 5)),)), plan)
     assert Counter(sheet.paper for sheet in plan.sheets)[NET] == 2
-    state = after_steps(bench, len([step for step in plan.steps if isinstance(step, Cut)]))
-    panels = tuple(label for label, part in bench.parts.items() if part.piece == "panel")
-    ways = {way.name: way for way in ways_on(bench, state, Mistake("lost", labels=panels))}
+    state = after_steps(index, len([step for step in plan.steps if isinstance(step, Cut)]))
+    panels = tuple(label for label, part in index.parts.items() if part.piece == "panel")
+    ways = {way.name: way for way in ways_on(index, state, Mistake("lost", labels=panels))}
     for way in ways.values():
-        check(bench, state, way)
+        check(index, state, way)
     both = ways["Cut some from offcuts in stock, the rest from uncut paper"]
     assert "1 more sheet of net weave" in both.cost
     assert "offcut O1 of net weave (4 × 5 in) from stock" in both.cost
@@ -383,16 +383,16 @@ def test_some_come_from_stock_where_neither_stock_nor_uncut_paper_is_enough() ->
 def test_no_piece_bears_a_printed_strip_that_was_cut_off_wrongly(
     wrong: Wrong, mark: str, done: int
 ) -> None:
-    bench = bench_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
-    striped = {paper.name: paper.strip for paper in bench.project.papers if paper.strip}
-    first = next(cut for cut in bench.plan.cuts if bench.paper_of(cut.takes[0]) in striped)
-    strip = striped[bench.paper_of(first.takes[0])]
+    index = index_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
+    striped = {paper.name: paper.strip for paper in index.project.papers if paper.strip}
+    first = next(cut for cut in index.plan.cuts if index.paper_of(cut.takes[0]) in striped)
+    strip = striped[index.paper_of(first.takes[0])]
     assert (strip.edge, first.mark) == ("bottom", strip.width)
-    state = after_steps(bench, first.n - 1 + done)
-    ways = ways_on(bench, state, Mistake(wrong, first.n, inches(mark)))
+    state = after_steps(index, first.n - 1 + done)
+    ways = ways_on(index, state, Mistake(wrong, first.n, inches(mark)))
     assert ways
     for way in ways:
-        check(bench, state, way)
+        check(index, state, way)
     if wrong == "cut the wrong way" and done < 2:
         # The rest of the sheets serves once the strip is off, both of them in one cut.
         assert any(

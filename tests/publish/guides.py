@@ -20,13 +20,13 @@ _SPACES = re.compile(r"\s+")
 
 
 @cache
-def bench_of(name: str) -> PlanIndex:
+def index_of(name: str) -> PlanIndex:
     return PlanIndex(project_of(name), plan_of(name))
 
 
 @cache
 def recipe_of(name: str) -> Recipe:
-    return make_recipe(bench_of(name))
+    return make_recipe(index_of(name))
 
 
 @cache

@@ -7,7 +7,7 @@ import pytest
 
 from tests.effort import some
 from tests.planning.checker import plan_faults
-from tests.publish.guides import NAMES, bench_of, project_of
+from tests.publish.guides import NAMES, index_of, project_of
 from workbench.craft.card import BASE
 from workbench.craft.paper import Paper
 from workbench.craft.sheet_sizes import CARDS, SHEETS, read_sheet
@@ -34,7 +34,7 @@ SMALLER_CARDS = {"rainy_day_slimline": CARDS["A6"], "regatta_thanks": CARDS["US 
     ids=lambda one: one if isinstance(one, str) else str(one.count or "A4"),
 )
 def test_a_sample_on_other_paper_is_sound(name: str, wishes: Wishes) -> None:
-    before = bench_of(name)
+    before = index_of(name)
     done = adapt(before.project, wishes, plan=before.plan)
     after = done.after
     assert plan_faults(after.project, after.plan) == []
@@ -50,7 +50,7 @@ def test_a_sample_on_other_paper_is_sound(name: str, wishes: Wishes) -> None:
 
 @pytest.mark.parametrize("name", some([*SMALLER_CARDS, *sorted({*NAMES} - {*SMALLER_CARDS})], 3))
 def test_a_sample_on_small_sheets_is_sound_or_says_what_would_do(name: str) -> None:
-    before = bench_of(name)
+    before = index_of(name)
     wishes = SMALL
     if name in SMALLER_CARDS:
         with pytest.raises(AdaptationError, match=r"does not fit on 6 × 6 in; use .* or a card of"):
@@ -63,7 +63,7 @@ def test_a_sample_on_small_sheets_is_sound_or_says_what_would_do(name: str) -> N
 
 @pytest.mark.parametrize("name", some([*NAMES[::2], *NAMES[1::2]], 3))
 def test_another_unit_takes_no_more_sheets(name: str) -> None:
-    before = bench_of(name)
+    before = index_of(name)
     after = adapt(before.project, Wishes(unit=OTHER[before.project.units]), plan=before.plan).after
     assert plan_faults(after.project, after.plan) == []
     assert after.plan.totals.sheets <= before.plan.totals.sheets
@@ -79,7 +79,7 @@ def test_another_unit_takes_no_more_sheets(name: str) -> None:
 
 
 def test_a_card_in_another_size_comes_with_its_sheets() -> None:
-    before = bench_of("orchard_a6")
+    before = index_of("orchard_a6")
     wishes = Wishes(unit="in", sheet=SHEETS["Letter"], card=CARDS["US A2"])
     after = adapt(before.project, wishes, plan=before.plan).after
     assert after.project.card.size == CARDS["US A2"]
@@ -111,9 +111,9 @@ def test_own_papers_take_the_places_nearest_in_kind_and_colour() -> None:
 
 
 def test_a_project_on_own_papers_names_them_and_is_planned() -> None:
-    bench = bench_of("regatta_thanks")
-    own = {one.paper.name: one.own for one in suggest(bench.project, own_papers()) if one.own}
-    done = adapt(bench.project, Wishes(stand_ins=own), plan=bench.plan)
+    index = index_of("regatta_thanks")
+    own = {one.paper.name: one.own for one in suggest(index.project, own_papers()) if one.own}
+    done = adapt(index.project, Wishes(stand_ins=own), plan=index.plan)
     project = done.after.project
     assert {paper.name for paper in project.papers} == {"my blue", "my white", "sun", "sea", "rose"}
     assert project.card.paper == "my blue"

@@ -7,7 +7,7 @@ import pytest
 
 from tests.publish.guides import (
     NAMES,
-    bench_of,
+    index_of,
     reader_of,
     recipe_of,
     rectangles_in,
@@ -36,11 +36,11 @@ def test_pages_are_as_large_as_the_standards_say(name: str, page: PageSize) -> N
 @pytest.mark.parametrize("page", PAGE_SIZES)
 @pytest.mark.parametrize("name", NAMES)
 def test_every_mark_and_every_size_stands_there_in_both_units(name: str, page: PageSize) -> None:
-    bench, text = bench_of(name), text_of(reader_of(name, page))
-    units = TwoUnits(bench.project.units)
-    for step in bench.plan.cuts:
+    index, text = index_of(name), text_of(reader_of(name, page))
+    units = TwoUnits(index.project.units)
+    for step in index.plan.cuts:
         assert squeezed(units.lead(step.mark) + units.other(step.mark)) in text
-    for size in (bench.project.card.base_size, *(piece.size for piece in bench.project.pieces)):
+    for size in (index.project.card.base_size, *(piece.size for piece in index.project.pieces)):
         assert squeezed(units.lead_size(size)) in text
         assert squeezed(units.other_size(size)) in text
 
@@ -59,9 +59,9 @@ def test_every_cut_has_its_number_in_the_table_and_on_a_sheet(name: str) -> None
 @pytest.mark.parametrize("name", NAMES)
 def test_sheets_are_drawn_to_scale(name: str, page: PageSize) -> None:
     """Within 0.1 mm of the page, measured from what the PDF draws."""
-    bench, recipe = bench_of(name), recipe_of(name)
+    index, recipe = index_of(name), recipe_of(name)
     drawn = [side for each in reader_of(name, page).pages for side in rectangles_in(each)]
-    for sheets, row in zip(bench.layouts, recipe.sheets, strict=True):
+    for sheets, row in zip(index.layouts, recipe.sheets, strict=True):
         scale = 1 / Fraction(row.figure.scale.removeprefix("1 : "))
         for width, height in ((sheets[0].width, sheets[0].height),):
             wanted = (float(width.mm * scale / POINT), float(height.mm * scale / POINT))

@@ -13,7 +13,7 @@ import pytest
 from pypdf import PdfReader
 
 from tests.app.browser import Browser, need_a_browser
-from tests.publish.guides import NAMES, bench_of, recipe_of, squeezed, text_of
+from tests.publish.guides import NAMES, index_of, recipe_of, squeezed, text_of
 from workbench.craft.imprint import Imprint
 from workbench.craft.own_step import Hole, OwnStep
 from workbench.craft.paper import Size
@@ -47,12 +47,12 @@ LONG = ("x" * 500, "many words " * 45, "<script>" * 62)
 @pytest.mark.parametrize("name", NAMES)
 def test_text_holds_every_mark_and_size_in_both_units(name: str, form: object) -> None:
     assert callable(form)
-    bench = bench_of(name)
+    index = index_of(name)
     text = squeezed(form(recipe_of(name)).replace("\\", ""))
-    units = TwoUnits(bench.project.units)
-    for step in bench.plan.cuts:
+    units = TwoUnits(index.project.units)
+    for step in index.plan.cuts:
         assert squeezed(units.both(step.mark)) in text
-    for piece in bench.project.pieces:
+    for piece in index.project.pieces:
         assert squeezed(units.lead_size(piece.size)) in text
         # A column that breaks within a size parts it from what stands beside.
         assert squeezed(units.other_size(piece.size)) in text or form is plain_text
@@ -60,8 +60,8 @@ def test_text_holds_every_mark_and_size_in_both_units(name: str, form: object) -
 
 def hostile(name: str) -> PlanIndex:
     """A small batch with that name for everything that has one, and its plan."""
-    bench = bench_of("one_card_from_scraps")
-    project = bench.project
+    index = index_of("one_card_from_scraps")
+    project = index.project
     papers = {paper.name: f"{name} {number}" for number, paper in enumerate(project.papers)}
     pieces = {piece.name: f"{number} {name}" for number, piece in enumerate(project.pieces)}
     renamed = replace(
@@ -86,8 +86,8 @@ def hostile(name: str) -> PlanIndex:
 
 @pytest.mark.parametrize("name", HOSTILE)
 def test_a_name_is_shown_and_does_nothing(name: str, tmp_path: Path) -> None:
-    bench = hostile(name)
-    recipe = make_recipe(bench)
+    index = hostile(name)
+    recipe = make_recipe(index)
     words = text_of(PdfReader(io.BytesIO(pdf(recipe, "A4"))))
     if name.isascii():
         assert squeezed(name) in words
@@ -99,7 +99,7 @@ def test_a_name_is_shown_and_does_nothing(name: str, tmp_path: Path) -> None:
         fromstring(sheet.figure.svg)
     for what in ("guide", "cards", "cues"):
         for ending in endings(what):
-            for file in write(Source(bench, recipe, "A4"), what, tmp_path / f"{what}{ending}"):
+            for file in write(Source(index, recipe, "A4"), what, tmp_path / f"{what}{ending}"):
                 assert file.stat().st_size > 0
 
 
@@ -151,18 +151,18 @@ def test_the_web_page_fits_a_phone_and_runs_nothing(name: str, tmp_path: Path) -
 
 @pytest.mark.parametrize("name", NAMES)
 def test_cues_call_out_every_mark(name: str) -> None:
-    bench, cues = bench_of(name), cue_sheet(recipe_of(name))
+    index, cues = index_of(name), cue_sheet(recipe_of(name))
     assert cues.count("Set the guide to") == len(recipe_of(name).settings)
-    many = bench.plan.different > 1
-    shown = {face for card in bench.plan.combinations for face in card.pieces.values()}
+    many = index.plan.different > 1
+    shown = {face for card in index.plan.combinations for face in card.pieces.values()}
     mixed = {face for look in recipe_of(name).looks for _, face in look.papers}
     assert not many or all(face in cues for face in shown & mixed)
 
 
 def test_subtitles_follow_the_record_without_the_pauses() -> None:
     """WebVTT (W3C): cues in order, hh:mm:ss.ttt, each ending after it begins."""
-    bench = bench_of("one_card_from_scraps")
-    state, events = begun(bench.plan), []
+    index = index_of("one_card_from_scraps")
+    state, events = begun(index.plan), []
     for number in range(4):
         away = timedelta(hours=5) if number == 2 else timedelta()
         event = tick(
@@ -170,14 +170,14 @@ def test_subtitles_follow_the_record_without_the_pauses() -> None:
         )
         events.append(event)
         state = replace(state, done=state.done + 1)
-    text = subtitles(bench, events)
+    text = subtitles(index, events)
     assert text.startswith("WEBVTT\n\n")
     times = re.findall(r"(\d\d:\d\d:\d\d\.\d\d\d) --> (\d\d:\d\d:\d\d\.\d\d\d)", text)
     assert times == [("00:00:00.000", "00:00:30.000")]
 
 
 def test_an_ending_that_says_nothing_is_refused_with_those_that_do(tmp_path: Path) -> None:
-    source = Source(bench_of("one_card_from_scraps"), recipe_of("one_card_from_scraps"), "A4")
+    source = Source(index_of("one_card_from_scraps"), recipe_of("one_card_from_scraps"), "A4")
     with pytest.raises(OutputError, match=r"\.pdf.*\.html"):
         write(source, "guide", tmp_path / "guide.docx")
     with pytest.raises(OutputError, match="another folder"):
@@ -186,7 +186,7 @@ def test_an_ending_that_says_nothing_is_refused_with_those_that_do(tmp_path: Pat
 
 @pytest.mark.parametrize("name", NAMES)
 def test_drawings_are_to_scale_and_nothing_on_them_meets(name: str) -> None:
-    for sheets, row in zip(bench_of(name).layouts, recipe_of(name).sheets, strict=True):
+    for sheets, row in zip(index_of(name).layouts, recipe_of(name).sheets, strict=True):
         root = fromstring(row.figure.svg)
         scale = eval_fraction(root.attrib["data-scale"])
         space = {"svg": "http://www.w3.org/2000/svg"}
@@ -229,12 +229,12 @@ def test_the_data_of_a_recipe_is_plain() -> None:
 
 
 def test_steps_of_the_makers_own_are_told_with_their_holes_in_both_units() -> None:
-    bench = bench_of("one_card_from_scraps")
+    index = index_of("one_card_from_scraps")
     hole = Hole(inches("1/2"), inches("3/4"), Size(inches("1/4"), inches("1/4")))
     step = OwnStep(
         "punch the corner", "label", minutes=Fraction(2), caution="mind the pin", holes=(hole,)
     )
-    project = replace(bench.project, steps=(step,))
+    project = replace(index.project, steps=(step,))
     recipe = make_recipe(PlanIndex(project, make_plan(project)))
     (task,) = (task for task in recipe.tasks if task.heading == "Punch the corner")
     assert task.minutes == "2 minutes"

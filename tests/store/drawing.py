@@ -85,9 +85,9 @@ def put_in_stock(state: BatchState, at: datetime) -> Event:
 def ways(done: int, label: PartId) -> tuple[Recovery, ...]:
     """The ways on after `label` was torn when so many steps were done, with paper enough."""
     papers = tuple(replace(paper, sheets=3) for paper in HARBOUR.papers)
-    bench = PlanIndex(replace(HARBOUR, papers=papers), PLAN)
+    index = PlanIndex(replace(HARBOUR, papers=papers), PLAN)
     try:
-        found = ways_on(bench, BatchState(LAST, done), Mistake("torn or smudged", labels=(label,)))
+        found = ways_on(index, BatchState(LAST, done), Mistake("torn or smudged", labels=(label,)))
     except ImpossibleMistake:
         return ()
     return tuple(way.recovery for way in found)

@@ -25,7 +25,7 @@ EventOf = Callable[[BatchState, datetime], Event]
 class BatchSession:
     """The batch with that id. Messages of it reach `screen`, which hands them back to be taken up.
 
-    Until something is on disk nothing else can happen. Before `taken_up` there is no `bench`.
+    Until something is on disk nothing else can happen. Before `taken_up` there is no `index`.
     """
 
     def __init__(self, screen: Screen[None], batch_id: int) -> None:
@@ -35,7 +35,7 @@ class BatchSession:
         self._keeping = False
         self._begun: PlanIndex | None = None
         self.batch: Batch | None = None
-        self.bench: PlanIndex | None = None
+        self.index: PlanIndex | None = None
         self.events: tuple[Event, ...] = ()
         self.state = BatchState(0)
 
@@ -66,7 +66,7 @@ class BatchSession:
 
     def happen(self, event_of: EventOf) -> None:
         """Keep what happens to it now. Raises StepNotReady where it cannot."""
-        if self.bench is None or self._keeping:
+        if self.index is None or self._keeping:
             return
         event = event_of(self.state, datetime.now(UTC))
         self._keeping = True
@@ -74,7 +74,7 @@ class BatchSession:
 
     def look(self) -> None:
         """See what another window has done with it since."""
-        if self.bench and not self._keeping and self._workshop.stamp != self._stamp:
+        if self.index and not self._keeping and self._workshop.stamp != self._stamp:
             self._stamp = self._workshop.stamp
             self._screen.run_worker(
                 partial(self._read_on, len(self.events)), thread=True, exclusive=True, group="look"
@@ -86,17 +86,17 @@ class BatchSession:
         self.batch = batch
         self._begun = PlanIndex(batch.project, batch.plan)
         self.events, self.state = batch.events, replay(batch.plan, batch.events)
-        self.bench = self._begun.after(self.state)
+        self.index = self._begun.after(self.state)
         # A plan is many things that stay: looking through them all again delays a tick.
         gc.freeze()
 
     def go_on_with(self, events: tuple[Event, ...]) -> None:
-        assert self._begun and self.bench
+        assert self._begun and self.index
         self._keeping = False
         self.events += events
         for event in events:
             self.state = applied(self.state, event)
-        self.bench = self.bench.after(self.state) if self.state.recovery else self._begun
+        self.index = self.index.after(self.state) if self.state.recovery else self._begun
 
     def is_next(self, message: Seen) -> bool:
         return bool(message.events) and message.after == len(self.events) and not self._keeping

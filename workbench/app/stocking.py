@@ -18,11 +18,11 @@ NOTES_IN_THE_WAY = (
 )
 
 
-async def put_in_stock(app: WorkbenchApp, batch: Batch, bench: PlanIndex, take: StockTake) -> bool:
+async def put_in_stock(app: WorkbenchApp, batch: Batch, index: PlanIndex, take: StockTake) -> bool:
     """In the open project where it is that of `batch`, else in its file; False if it cannot be."""
     session = app.session
     if session and (session.project.title, session.path) == (batch.project.title, batch.path):
-        app.change_project(restocked(session.project, bench, take))
+        app.change_project(restocked(session.project, index, take))
         # Changes of the maker's own stay hers to save.
         return session.path is None or session.changed or await save(app)
     if batch.path is None:
@@ -30,7 +30,7 @@ async def put_in_stock(app: WorkbenchApp, batch: Batch, bench: PlanIndex, take: 
         return False
     try:
         found = read_project_file(batch.path)
-        project = restocked(found.project, bench, take)
+        project = restocked(found.project, index, take)
         if loses_notes(found, project):
             app.say_wrong(NOTES_IN_THE_WAY)
             return False

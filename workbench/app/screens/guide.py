@@ -129,10 +129,10 @@ class GuideScreen(PageScreen):
         asked = (session.plan, session.project, unit, self._page_size)
         if session.plan and self._asked != asked:
             self._asked = asked
-            bench = PlanIndex(session.project, session.plan)
+            index = PlanIndex(session.project, session.plan)
             picture, desk = self._picture(session), self.app.post_desk()
-            make = partial(make_recipe, bench, self.app.trimmer(), unit, picture, desk)
-            self._typeset(bench, make, self._page_size)
+            make = partial(make_recipe, index, self.app.trimmer(), unit, picture, desk)
+            self._typeset(index, make, self._page_size)
         self._show_choices()
 
     # What is shown
@@ -148,12 +148,12 @@ class GuideScreen(PageScreen):
             return ""
 
     @work(thread=True, exclusive=True, group="typesetting")
-    def _typeset(self, bench: PlanIndex, make: "Callable[[], Recipe]", page: "PageSize") -> None:
+    def _typeset(self, index: PlanIndex, make: "Callable[[], Recipe]", page: "PageSize") -> None:
         from workbench.publish.output import Source
         from workbench.publish.pages import page_pictures
 
         recipe = make()
-        source = Source(bench, recipe, page)
+        source = Source(index, recipe, page)
         made = self.Typeset(source, page_pictures(recipe, page, _FINENESS))
         if not get_current_worker().is_cancelled:
             self.post_message(made)

@@ -152,7 +152,7 @@ class RunScreen(View[None]):
 
     @on(PromptView.Clicked)
     def action_tick(self) -> None:
-        if self._batch.bench is None:
+        if self._batch.index is None:
             return
         if self._bounces():
             if self._remark != BOUNCED:
@@ -180,7 +180,7 @@ class RunScreen(View[None]):
         self._look_from(self._ahead - 1)
 
     def action_pause(self) -> None:
-        if self._batch.bench:
+        if self._batch.index:
             what: What = "went on" if self._state.paused else "paused"
             self._happen(lambda state, at: Event(what, state.done, at))
 
@@ -197,15 +197,15 @@ class RunScreen(View[None]):
             self._happen(lambda state, at: Event("noted", state.done, at, note=note))
 
     def action_read_cautions(self) -> None:
-        if self._batch.bench:
-            words = "\n\n".join(all_cautions(self._batch.bench, self.app.trimmer()))
+        if self._batch.index:
+            words = "\n\n".join(all_cautions(self._batch.index, self.app.trimmer()))
             self.app.push_screen(Question(words, {"read": "Read"}))
 
     def action_keep_offcuts(self) -> None:
-        if self._leftovers and self._batch.bench:
+        if self._leftovers and self._batch.index:
             from workbench.app.screens.offcuts_form import OffcutsForm
 
-            used = used_in_words(self._batch.bench)
+            used = used_in_words(self._batch.index)
             form = OffcutsForm(self._leftovers, used, self._graduation)
             self.app.push_screen(form, self._stock)
 
@@ -217,20 +217,20 @@ class RunScreen(View[None]):
     async def _put_in_stock(self, take: StockTake) -> None:
         from workbench.app.stocking import put_in_stock
 
-        batch, bench = self._batch.batch, self._batch.bench
-        if batch and bench and await put_in_stock(self.app, batch, bench, take):
+        batch, index = self._batch.batch, self._batch.index
+        if batch and index and await put_in_stock(self.app, batch, index, take):
             kept = take.offcuts
             self._happen(lambda state, at: Event("stocked", state.done, at, offcuts=kept))
 
     def action_say_wrong(self) -> None:
         if self._state.paused:
             self.action_tick()
-        elif self._batch.bench:
+        elif self._batch.index:
             from workbench.app.screens.slip import SlipScreen  # brings the planner
 
             self._slip_at = len(self._batch.events)
             slip = SlipScreen(
-                self._batch.bench, self._state, self.app.kept_preferences(), self._graduation
+                self._batch.index, self._state, self.app.kept_preferences(), self._graduation
             )
             self.app.push_screen(slip, self._mend)
 
@@ -275,17 +275,17 @@ class RunScreen(View[None]):
 
     def _at_hand(self, event_for: Callable[[Plan], EventOf]) -> None:
         """Do it to the step at hand; while another is looked at, or paused, come back first."""
-        if self._batch.bench is None:
+        if self._batch.index is None:
             return
         if self._ahead or self._state.paused:
             self.action_tick()
         else:
-            self._happen(event_for(self._batch.bench.plan))
+            self._happen(event_for(self._batch.index.plan))
 
     def _look_from(self, ahead: int) -> None:
         if self._state.paused:
             self.action_tick()
-        elif self._batch.bench:
+        elif self._batch.index:
             left = self._state.steps - self._state.done - 1
             self._ahead = max(0, min(ahead, left))
             self._show()
@@ -298,10 +298,10 @@ class RunScreen(View[None]):
 
     def _look_for_leftovers(self) -> None:
         """What can be put in the stock now, None where that is nothing, or was done."""
-        bench, before, self._leftovers = self._batch.bench, self._leftovers, None
+        index, before, self._leftovers = self._batch.index, self._leftovers, None
         stocked = any(event.what == "stocked" for event in self._batch.events)
-        if bench and all_cut(bench.plan, self._state) and not stocked:
-            found = Leftovers.of(bench)
+        if index and all_cut(index.plan, self._state) and not stocked:
+            found = Leftovers.of(index)
             self._leftovers = found if found.lots else None
         if (before is None) != (self._leftovers is None):  # the footer takes longer than a tick
             self.refresh_bindings()
@@ -310,7 +310,7 @@ class RunScreen(View[None]):
 
     @on(Opened)
     def _take_up(self, message: Opened) -> None:
-        first = self._batch.bench is None
+        first = self._batch.index is None
         self._batch.take_up(message.batch)
         if first and self.app.session is None:
             self.app.show_in(message.batch.project.units)
@@ -341,39 +341,39 @@ class RunScreen(View[None]):
     def _stay(self, message: Refused) -> None:
         self._batch.stay()
         self.app.say_wrong(message.why)
-        if self._batch.bench is None:
+        if self._batch.index is None:
             self.dismiss()
 
     # The screen
 
     def _show(self) -> None:
-        bench, state = self._batch.bench, self._state
-        if bench is None:
+        index, state = self._batch.index, self._state
+        if index is None:
             return
-        now = progress(bench.plan, state)
-        left = time_left(bench.project, bench.plan, state, self._batch.events)
+        now = progress(index.plan, state)
+        left = time_left(index.project, index.plan, state, self._batch.events)
         time = f"{in_words(left)} left" if left is not None else ""
-        self.query_one(ProgressLine).show(bench.project.title, now, time, self._instead(state))
+        self.query_one(ProgressLine).show(index.project.title, now, time, self._instead(state))
         self.set_class(state.paused, "paused")
         said = self._said()
         self.query_one(ContentSwitcher).current = "prompt" if said else "finished"
         if said:
-            at_hand = progress(bench.plan, state.ahead(self._ahead)) if self._ahead else now
-            self.query_one(PromptView).show(bench, said, self._graduation, at_hand, self._offer())
+            at_hand = progress(index.plan, state.ahead(self._ahead)) if self._ahead else now
+            self.query_one(PromptView).show(index, said, self._graduation, at_hand, self._offer())
         else:
-            self.query_one(FinishedView).show(bench, self._graduation, self._batch.history)
+            self.query_one(FinishedView).show(index, self._graduation, self._batch.history)
 
     def _said(self) -> Prompt | None:
-        assert self._batch.bench
+        assert self._batch.index
         state = self._state.ahead(self._ahead)
-        return prompt(self._batch.bench, state, self._graduation, self.app.trimmer())
+        return prompt(self._batch.index, state, self._graduation, self.app.trimmer())
 
     def _offer(self) -> str:
         """Said after the last cut, until the first thing after it is done."""
-        bench, state = self._batch.bench, self._state
-        if self._leftovers is None or self._ahead or bench is None:
+        index, state = self._batch.index, self._state
+        if self._leftovers is None or self._ahead or index is None:
             return ""
-        if state.done and not isinstance(bench.plan.steps[state.done - 1], Cut):
+        if state.done and not isinstance(index.plan.steps[state.done - 1], Cut):
             return ""
         key = self.app.keys_of(KeepOffcuts)
         return f"{self._leftovers.in_words}: {key} puts them in the stock."

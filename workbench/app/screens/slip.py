@@ -45,10 +45,10 @@ class SlipScreen(ModalView[Way | None]):
             self.why = why
 
     def __init__(
-        self, bench: PlanIndex, state: BatchState, preferences: Preferences, rule: Graduation
+        self, index: PlanIndex, state: BatchState, preferences: Preferences, rule: Graduation
     ) -> None:
         super().__init__()
-        self._bench, self._state, self._preferences, self._rule = bench, state, preferences, rule
+        self._index, self._state, self._preferences, self._rule = index, state, preferences, rule
         self._answers: Answers = []
         self._step: Cut | None = None
         self._ask_again = self._ask_what
@@ -106,25 +106,25 @@ class SlipScreen(ModalView[Way | None]):
         if wrong in AT_THE_CUT:
             answers = [
                 (self._cut_words(step), self._cut_chosen(wrong, step))
-                for step in cuts_made(self._bench, self._state)
+                for step in cuts_made(self._index, self._state)
             ]
             self._ask(f"Which cut was {wrong}?", answers)
         else:
             self._ask(f"What was {wrong}?", list(self._parts(wrong)))
 
     def _cut_words(self, step: Cut) -> str:
-        lots = ", ".join(f"{lot.count} × {lot.name}" for lot in self._bench.lots(step.takes))
+        lots = ", ".join(f"{lot.count} × {lot.name}" for lot in self._index.lots(step.takes))
         when = "at hand" if step.n == self._state.current else "done"
         return f"step {step.n}, {when}: {lots} at {written_length(step.mark, self._rule)}"
 
     def _parts(self, wrong: Wrong) -> Iterator[tuple[str, Callable[[], None]]]:
         """One part of each lot and print, that at hand if it is one of them, and those first."""
         alike: dict[str, list[PartId]] = {}
-        for lot in self._bench.lots(spoilable(self._bench, self._state)):
+        for lot in self._index.lots(spoilable(self._index, self._state)):
             size = written_size(lot.size, self._rule)
             for label in lot.labels:
                 card = self._card_of(label)
-                name = f"{lot.name} {size}, {self._bench.paper_of(label)}"
+                name = f"{lot.name} {size}, {self._index.paper_of(label)}"
                 alike.setdefault(f"finished card {card}" if card else name, []).append(label)
         at_hand = self._at_hand()
         for name, labels in sorted(alike.items(), key=lambda one: at_hand.isdisjoint(one[1])):
@@ -135,10 +135,10 @@ class SlipScreen(ModalView[Way | None]):
     def _at_hand(self) -> frozenset[PartId]:
         """The parts that the step at hand takes."""
         state = self._state
-        return frozenset(() if state.finished else self._bench.plan.steps[state.done].takes)
+        return frozenset(() if state.finished else self._index.plan.steps[state.done].takes)
 
     def _card_of(self, label: PartId) -> int | None:
-        done = self._bench.plan.steps[: self._state.done]
+        done = self._index.plan.steps[: self._state.done]
         cards = (step for step in done if isinstance(step, Assemble))
         return next((step.card for step in cards if label in step.takes), None)
 
@@ -149,7 +149,7 @@ class SlipScreen(ModalView[Way | None]):
         def ask_length() -> None:
             self._step = step
             self._ask_again = ask_length
-            size = self._bench.rectangles[step.takes[0]].size
+            size = self._index.rectangles[step.takes[0]].size
             whole = written_length(size.along(step.measure), self._rule)
             asked = f"What does the part measure that was cut off ({self._rule.unit})?"
             self._ask(f"{asked} The whole was {whole}.", [])
@@ -166,11 +166,11 @@ class SlipScreen(ModalView[Way | None]):
         if self._step is None and wrong:
             self._chooser(wrong)()
             return
-        step = self._step or next(iter(cuts_made(self._bench, self._state)), None)
+        step = self._step or next(iter(cuts_made(self._index, self._state)), None)
         if step is None:
             self._say("Nothing is cut yet.")
             return
-        whole = self._bench.rectangles[step.takes[0]].size.along(step.measure)
+        whole = self._index.rectangles[step.takes[0]].size.along(step.measure)
         try:
             mark = read_miscut(said, self._rule.unit, step.mark, whole)
         except MeasureError as error:
@@ -195,7 +195,7 @@ class SlipScreen(ModalView[Way | None]):
         watch = Watch(lambda _: None, lambda: worker.is_cancelled)
         try:
             ways = ways_on(
-                self._bench,
+                self._index,
                 self._state,
                 slip,
                 trimmer=self._preferences.trimmer,

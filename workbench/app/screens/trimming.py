@@ -75,7 +75,7 @@ class TrimmingScreen(PageScreen):
 
     def __init__(self) -> None:
         super().__init__()
-        self._bench: PlanIndex | None = None
+        self._index: PlanIndex | None = None
         self._layout = 0
         self._found = self.Found()
 
@@ -92,14 +92,14 @@ class TrimmingScreen(PageScreen):
     def show(self, session: Session, unit: Unit) -> None:
         self.query_one(ChangeList).show(session, self.app.trimmer(), settled=self.app.stage is None)
         if session.plan is None:
-            self._bench = None
-        elif self._bench is None or self._bench.plan is not session.plan:
-            self._bench, self._layout = PlanIndex(session.project, session.plan), 0
+            self._index = None
+        elif self._index is None or self._index.plan is not session.plan:
+            self._index, self._layout = PlanIndex(session.project, session.plan), 0
         self._show_batch()
         self._show_sheet()
         state = self._found.state if self._is_at_bench() else None
         graduation = self.app.trimmer().graduations[unit]
-        self.query_one(StepList).show(self._bench, graduation, state)
+        self.query_one(StepList).show(self._index, graduation, state)
 
     def on_screen_resume(self) -> None:
         self._look_for_batch()
@@ -108,7 +108,7 @@ class TrimmingScreen(PageScreen):
 
     @property
     def _layouts(self) -> tuple[tuple[Sheet, ...], ...]:
-        return self._bench.layouts if self._bench else ()
+        return self._index.layouts if self._index else ()
 
     def action_next_sheet(self) -> None:
         self._turn(1)
@@ -134,7 +134,7 @@ class TrimmingScreen(PageScreen):
     def _show_sheet(self) -> None:
         layouts, picture = self._layouts, self.query_one("#sheet", Picture)
         caption = self.query_one("#caption", Static)
-        if not layouts or not self._bench:
+        if not layouts or not self._index:
             caption.update(Text())
             picture.show(None)
             return
@@ -142,7 +142,7 @@ class TrimmingScreen(PageScreen):
         unit = self.app.unit
         graduation = self.app.trimmer().graduations[unit]
         caption.update(Text(_caption(alike, self._layout + 1, len(layouts), graduation)))
-        paper = self._bench.project.paper(alike[0].paper)
+        paper = self._index.project.paper(alike[0].paper)
         picture.show(lambda columns, rows: draw_sheet(alike[0], paper, columns, rows, unit))
 
     # The plans there are
@@ -166,9 +166,9 @@ class TrimmingScreen(PageScreen):
     def _is_at_bench(self) -> bool:
         """Whether the batch under way is cut by the plan shown here."""
         found = self._found.plan
-        if self._bench is None or found is None:
+        if self._index is None or found is None:
             return False
-        plan = self._bench.plan
+        plan = self._index.plan
         return (plan.sheets, plan.steps) == (found.sheets, found.steps)
 
     def _show_batch(self) -> None:
@@ -178,7 +178,7 @@ class TrimmingScreen(PageScreen):
         elif line:
             key = self.app.key_of(Begin)
             words = f"Under way: {line.done} of {line.steps} steps done; {key} goes on."
-        if line and not line.finished and self._bench and not self._is_at_bench():
+        if line and not line.finished and self._index and not self._is_at_bench():
             words += " It keeps the plan it was begun with, not the one below."
         shown = self.query_one("#batch", Static)
         shown.update(words)

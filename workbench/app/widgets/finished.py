@@ -29,21 +29,21 @@ class FinishedView(Horizontal):
 
     def show(
         self,
-        bench: PlanIndex,
+        index: PlanIndex,
         graduation: Graduation,
         history: History,
     ) -> None:
-        """Show what `bench` made, and how it went."""
+        """Show what `index` made, and how it went."""
         lines = [
-            *_lines(bench, graduation),
-            *_offcuts(bench, history, graduation),
+            *_lines(index, graduation),
+            *_offcuts(index, history, graduation),
             ("", ""),
             ("Blade latched, glue closed, table clear? Then you are done.", ""),
             *((line, "") for line in told(history)),
         ]
         self.query_one("#made", Static).update(_written(lines))
-        first = bench.plan.combinations[0].pieces if bench.plan.combinations else None
-        self.query_one("#card", Picture).show(partial(draw_card, bench.project, first))
+        first = index.plan.combinations[0].pieces if index.plan.combinations else None
+        self.query_one("#card", Picture).show(partial(draw_card, index.project, first))
 
 
 def _written(lines: Sequence[tuple[str, str]]) -> Text:
@@ -53,8 +53,8 @@ def _written(lines: Sequence[tuple[str, str]]) -> Text:
     return text
 
 
-def _lines(bench: PlanIndex, graduation: Graduation) -> Iterator[tuple[str, str]]:
-    plan, card = bench.plan, bench.project.card
+def _lines(index: PlanIndex, graduation: Graduation) -> Iterator[tuple[str, str]]:
+    plan, card = index.plan, index.project.card
     yield "Finished", "bold"
     for row in tall(str(plan.cards), ""):
         yield row, "bold"
@@ -66,10 +66,10 @@ def _lines(bench: PlanIndex, graduation: Graduation) -> Iterator[tuple[str, str]
 
 
 def _offcuts(
-    bench: PlanIndex, history: History, graduation: Graduation
+    index: PlanIndex, history: History, graduation: Graduation
 ) -> Iterator[tuple[str, str]]:
     yield "Offcuts, in the stock" if history.stocked else "Offcuts to keep", "bold"
-    offcuts = history.stocked or Leftovers.of(bench).lots
+    offcuts = history.stocked or Leftovers.of(index).lots
     for offcut in offcuts:
         yield each_in_words(offcut, graduation), ""
     if not offcuts:

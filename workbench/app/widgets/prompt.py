@@ -50,7 +50,7 @@ class PromptView(Vertical):
 
     def show(
         self,
-        bench: PlanIndex,
+        index: PlanIndex,
         prompt: Prompt,
         graduation: Graduation,
         now: Progress,
@@ -62,8 +62,8 @@ class PromptView(Vertical):
         setting = partial(draw_setting, _setting(prompt, graduation, now), graduation)
         self.query_one("#setting", Picture).show(setting)
         self.query_one("#laid", Static).update(_laid(prompt))
-        self.query_one("#caption", Static).update(Text(_caption(bench, prompt, now.sheet)))
-        picture = partial(draw_step, bench, prompt.step, graduation.unit)
+        self.query_one("#caption", Static).update(Text(_caption(index, prompt, now.sheet)))
+        picture = partial(draw_step, index, prompt.step, graduation.unit)
         self.query_one("#picture", Picture).show(picture)
         self.query_one("#told", Static).update(_words(prompt, offer))
         self.query_one("#next", Static).update(
@@ -110,10 +110,10 @@ def _one_by_one(prompt: Prompt) -> str:
     return f"{prompt.counted} done" if prompt.counted else "one at a time"
 
 
-def _caption(bench: PlanIndex, prompt: Prompt, sheet: Tally | None) -> str:
+def _caption(index: PlanIndex, prompt: Prompt, sheet: Tally | None) -> str:
     step = prompt.step
     if isinstance(step, Assemble):
-        return f"card {step.card} of {bench.plan.cards}"
+        return f"card {step.card} of {index.plan.cards}"
     if sheet is None:
         return ""
     sheets = dict.fromkeys(label.sheet for label in step.takes)

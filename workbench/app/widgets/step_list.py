@@ -29,10 +29,10 @@ class StepList(ScrollView, can_focus=False):
         self._rows: list[Segment] = []
 
     def show(
-        self, bench: PlanIndex | None, graduation: Graduation, state: BatchState | None
+        self, index: PlanIndex | None, graduation: Graduation, state: BatchState | None
     ) -> None:
         """List the steps; those ticked in `state` are marked, and the one at hand is in sight."""
-        self._stretches, self._state = outline(bench, graduation) if bench else (), state
+        self._stretches, self._state = outline(index, graduation) if index else (), state
         self._lay_out()
 
     def on_resize(self, _: events.Resize) -> None:
