@@ -27,7 +27,7 @@ from workbench.planning.progress import PlanningError, Watch
 
 SLOW = [HealthCheck.too_slow, HealthCheck.filter_too_much]
 LAYER = size(10, 10, "mm")
-SHEET = size(40, 40, "mm")
+SHEET = size(30, 20, "mm")
 BASE = "ready base"
 
 Card = tuple[str | None, ...]
@@ -357,22 +357,22 @@ def test_rules_may_tie_papers_that_share_no_piece() -> None:
 
 
 def test_rules_can_cost_a_sheet_and_it_is_proven() -> None:
-    """16 pieces fill a sheet. Free, the 16 panels come from one; bound to meet, ash from slate's.
+    """Six pieces fill a sheet. Free, the six panels come from one; bound to meet, ash from slate's.
 
     With ash always beside slate and birch always beside cedar, and one card of each fixed, all
     four papers are opened where two would do.
     """
     layers = [(("ash", "birch"), 1, True, 0), (("cedar", "slate"), 1, True, 0)]
-    free = asked_for(16, layers)
+    free = asked_for(6, layers)
     bound = ruled(
         free,
         apart=[("ash", "cedar")],
         fixed={1: {"layer a": "ash"}, 2: {"layer b": "cedar"}},
     )
-    assert make_plan(free, ONE_BY_ONE).totals.sheets == 16 + 2
+    assert make_plan(free, ONE_BY_ONE).totals.sheets == 6 + 2
     plan = make_plan(bound, ONE_BY_ONE)
     assert plan_faults(bound, plan, ONE_BY_ONE) == []
-    assert (plan.totals.sheets, plan.totals.proven) == (16 + 4, True)
+    assert (plan.totals.sheets, plan.totals.proven) == (6 + 4, True)
 
 
 def test_a_double_faced_paper_gives_both_prints_of_a_card() -> None:
@@ -388,12 +388,12 @@ def test_a_face_with_a_run_is_never_cut_sideways() -> None:
 
 
 def test_spares_are_cut_and_dealt_to_no_card() -> None:
-    asked = asked_for(16, [(("ash", "cedar"), 1, True, 1), (("slate",), 1, True, 1)])
+    asked = asked_for(6, [(("ash", "cedar"), 1, True, 1), (("slate",), 1, True, 1)])
     plan = make_plan(asked, ONE_BY_ONE)
     assert plan_faults(asked, plan, ONE_BY_ONE) == []
     cut = Counter(part.piece for sheet in plan.sheets for part in sheet.parts if part.piece)
-    assert cut["layer a"] == cut["layer b"] == 17
-    assert plan.totals.sheets == 16 + 2 + 2
+    assert cut["layer a"] == cut["layer b"] == 7
+    assert plan.totals.sheets == 6 + 2 + 2
 
 
 NINE = tuple(f"print {number}" for number in range(1, 10))

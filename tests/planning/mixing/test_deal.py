@@ -16,20 +16,21 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.benchmarks.growth import design
-from tests.effort import examples
+from tests.effort import SOON, examples
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
 from workbench.craft.card import COPIES, Copies, Piece
 from workbench.craft.mixing import Mixing
 from workbench.craft.project import Project
+from workbench.craft.trimmer import Trimmer
 from workbench.planning.driver import make_plan
 from workbench.planning.mixing.deal import check_mixing
-from workbench.planning.progress import PlanningError
+from workbench.planning.progress import PlanningError, Watch
 
 PRINTS = ("ash", "birch", "cedar", "elm")
 PLAIN = ("chalk", "slate")
 LAYER = size(10, 10, "mm")
-SHEET = size(40, 40, "mm")
+SHEET = size(30, 20, "mm")
 
 
 def mixture(
@@ -144,7 +145,7 @@ def test_plain_card_may_be_mixed_as_often_as_liked() -> None:
 
 
 def test_a_print_too_small_for_a_piece_is_no_use_to_it() -> None:
-    papers = [patterned("ash", size(30, 30, "mm"), 9), patterned("birch", SHEET, 9)]
+    papers = [patterned("ash", size(30, 30, "mm"), 9), patterned("birch", size(40, 40, "mm"), 9)]
     pieces = [Piece(name, size(35, 35, "mm"), ("ash", "birch")) for name in ("mat", "patch")]
     with pytest.raises(PlanningError):
         make_plan(project("mm", 2, papers, pieces), ONE_BY_ONE)
@@ -186,5 +187,5 @@ def test_a_pad_of_many_prints_is_planned_like_any_other() -> None:
 @pytest.mark.parametrize("cards", [9, 50, 1_000])
 def test_two_prints_are_cut_so_that_both_ways_round_are_dealt(cards: int) -> None:
     """A panel and a band of two prints can meet in two ways, by hand."""
-    plan = make_plan(design(cards))
+    plan = make_plan(design(cards), Trimmer(), Watch(limits=SOON))
     assert plan.different == plan.totals.most_different == 2
