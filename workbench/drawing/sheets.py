@@ -197,7 +197,7 @@ def _keyed(
         key = key_lines(found.labels.numbers, unit, width)
         across = max(map(width_of, key), default=0)
         left = (columns - across - _GAP, rows) if beside else (columns, rows - len(key))
-        if min(left) < 1 or len(key) > rows:
+        if min(left) < 1 or across > columns or len(key) > rows:
             return None
         smaller = _plain(sheet, *left, unit)
         if smaller.labels.numbers == found.labels.numbers:
