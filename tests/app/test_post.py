@@ -2,9 +2,10 @@
 
 from pathlib import Path
 
+import pytest
 from textual.widgets import DataTable, Static
 
-from tests.app.running import opened, press, running, shown, type_over
+from tests.app.running import LARGE, SMALL, opened, press, running, shown, type_over
 from workbench.app.screens.post_forms import EnvelopeForm, ExtraForm, PostForm
 from workbench.app.widgets.fields import Choice, YesNo
 from workbench.craft.envelope import Posting
@@ -24,6 +25,20 @@ async def test_the_panel_follows_every_edit(harbour: Path) -> None:
         assert shown(app, "#post") == before
         await press(pilot, "u")
         assert " g, " in shown(app, "#post")
+
+
+@pytest.mark.parametrize("size", [(60, 20), SMALL, LARGE])
+async def test_what_the_form_says_scrolls_in_one_place(
+    harbour: Path, size: tuple[int, int]
+) -> None:
+    async with running(harbour, size) as (app, pilot):
+        await press(pilot, "v")
+        assert isinstance(app.screen, PostForm)
+        bars = [each.id for each in app.screen.query("*") if each.show_vertical_scrollbar]
+        assert bars in ([], ["report-room"])
+        room = app.screen.query_one("#report-room")
+        assert room.size.height >= 5
+        assert room.region.bottom <= app.screen.query_one("#keep").region.y
 
 
 async def test_an_extra_is_added_to_the_piece_at_hand_changed_and_removed(harbour: Path) -> None:
