@@ -112,6 +112,15 @@ async def test_a_sixteenth_short_may_be_kept() -> None:
         assert "Keep it as it is" in on_screen(pilot)
 
 
+async def test_a_slip_is_typed_at_once_and_told_with_its_ways_on() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space", "x", *"1/8", "space", *"short", "enter"])
+        await settled(pilot)
+        assert "Step 2 cut at 3 5/8 in. Ways on" in " ".join(on_screen(pilot).split())
+
+
 @pytest.mark.parametrize("size", [SMALL, LARGE, NARROW])
 async def test_pictures_of_a_slip(look: Look, size: tuple[int, int]) -> None:
     assert HARBOUR.card.count == 2

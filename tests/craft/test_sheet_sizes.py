@@ -3,7 +3,14 @@
 import pytest
 
 from workbench.craft.paper import Size
-from workbench.craft.sheet_sizes import CARDS, SHEETS, read_card, read_sheet, sheet_name
+from workbench.craft.sheet_sizes import (
+    CARDS,
+    SHEETS,
+    read_card,
+    read_sheet,
+    read_whole_sheet,
+    sheet_name,
+)
 from workbench.measure.length import Length, MeasureError
 
 # ISO 216:2007, A and B series, mm.
@@ -48,6 +55,18 @@ def test_american_sizes_are_those_of_the_standard() -> None:
 )
 def test_sheets_are_read_by_name_or_by_their_sides(text: str, size: Size) -> None:
     assert read_sheet(text, "mm") == size
+
+
+def test_a_sheet_of_12_by_12_is_in_inches_as_no_sheet_is_so_small_in_millimetres() -> None:
+    assert (
+        read_whole_sheet("12 x 12", "mm") == read_whole_sheet("12×12", "in") == inches("12", "12")
+    )
+    assert read_whole_sheet("100 x 150", "mm") == mm(100, 150)
+
+
+def test_nothing_written_is_called_so() -> None:
+    with pytest.raises(MeasureError, match="nothing is written here"):
+        read_card(" ", "in")
 
 
 def test_a_card_named_by_iso_is_not_the_american_one() -> None:

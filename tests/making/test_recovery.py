@@ -316,7 +316,7 @@ def test_another_is_cut_from_an_offcut_in_stock_where_no_paper_is_left() -> None
     _, _, ways = lost_net_panel(Offcut(NET, size(4, 5)))
     assert FROM_UNCUT not in ways
     way = ways[FROM_STOCK]
-    assert way.cost == ("offcut O1 of net weave (4 × 5 in) from stock", "2 cuts more")
+    assert way.cost == ("offcut O1 of net weave (4 × 5 in) from stock", "2 cuts more than planned")
     (taken,) = (sheet for sheet in way.recovery.plan.sheets if sheet.offcut)
     assert (taken.id, taken.size) == ("O1", size(4, 5))
     assert not any("Get more paper" in name for name in ways)
@@ -338,7 +338,7 @@ def test_an_offcut_that_is_too_small_or_of_another_paper_is_no_way_on() -> None:
 
 def test_an_offcut_that_the_size_fits_is_taken_without_a_cut() -> None:
     _, _, ways = lost_net_panel(Offcut(NET, size("3 3/4", "4 3/4")))
-    assert ways[FROM_STOCK].cost[-1] == "no more cuts"
+    assert ways[FROM_STOCK].cost[-1] == "as many cuts as planned"
 
 
 def test_an_offcut_torn_before_it_is_cut_is_not_on_hand_any_more() -> None:

@@ -14,6 +14,7 @@ from workbench.measure.length import Length, MeasureError
         ("1/8 short", "3 7/8"),
         ("it is 1/8 too short", "3 7/8"),
         ("too long by 1/16", "4 1/16"),
+        ("an eighth too short", "3 7/8"),
         ('1/4" too wide', "4 1/4"),
         ("the rest is 1/8 short", "4 1/8"),
         ("the rest measures 2 1/4", "3 3/4"),

@@ -4,7 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from workbench.app.base import WorkbenchApp
-from workbench.app.commands import Begin, ShowTrimming
+from workbench.app.commands import AddPiece, Begin, ShowStock, ShowTrimming
 from workbench.app.session import Session
 from workbench.app.widgets.questions import Question
 from workbench.craft.project import Project
@@ -42,9 +42,12 @@ def walk_through(app: WorkbenchApp) -> None:
 
 
 def _say_what_comes_next(app: WorkbenchApp) -> None:
-    """Name the keys that lead on from an open project to its first cut."""
-    shown, begun = app.key_of(ShowTrimming), app.key_of(Begin)
-    app.notify(f"{shown} shows the cutting, {begun} begins it.", markup=False)
+    """Name the keys that lead on from an open project to its first cut, or its first piece."""
+    if app.session and not app.session.project.pieces:
+        said = f"{app.key_of(ShowStock)} shows its papers, {app.key_of(AddPiece)} adds a piece."
+    else:
+        said = f"{app.key_of(ShowTrimming)} shows the cutting, {app.key_of(Begin)} begins it."
+    app.notify(said, markup=False)
 
 
 def begin_project(app: WorkbenchApp, project: Project) -> None:

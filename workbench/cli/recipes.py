@@ -93,7 +93,7 @@ def adapt(given: Namespace) -> int:
 
 def _wishes(project: "Project", given: Namespace) -> "Wishes":
     """What the options of `adapt` say. Raises CommandError for a size that cannot be read."""
-    from workbench.craft.sheet_sizes import read_card, read_sheet
+    from workbench.craft.sheet_sizes import read_card, read_whole_sheet
     from workbench.measure.length import MeasureError
     from workbench.publish.adaptation import Wishes
 
@@ -101,8 +101,8 @@ def _wishes(project: "Project", given: Namespace) -> "Wishes":
     try:
         return Wishes(
             unit=given.units,
-            sheet=read_sheet(given.sheet, unit) if given.sheet else None,
-            patterned=read_sheet(given.patterned, unit) if given.patterned else None,
+            sheet=read_whole_sheet(given.sheet, unit) if given.sheet else None,
+            patterned=read_whole_sheet(given.patterned, unit) if given.patterned else None,
             count=given.count,
             card=read_card(given.card, unit) if given.card else None,
             stand_ins=_stand_ins(project, given) if given.papers_from else {},

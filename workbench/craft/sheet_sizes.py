@@ -58,6 +58,7 @@ CARDS: Mapping[str, Size] = {
 """Fronts of cards by name. The sizes of ISO come before those of the US where "US" is left out."""
 
 
+_SQUARES = {f"{side}x{side}": SHEETS[f"{side} × {side} in"] for side in (12, 8, 6)}
 _USUAL = {"sheet": ("A4", "Letter", "12 × 12 in"), "card": ("A6", "US A2", "DL")}
 
 
@@ -67,6 +68,14 @@ def read_sheet(text: str, unit: Unit) -> Size:
     A bare number is in `unit`; width comes first. Raises MeasureError.
     """
     return _read(text, unit, SHEETS, "sheet")
+
+
+def read_whole_sheet(text: str, unit: Unit) -> Size:
+    """The same for what is no piece nor offcut: "12 x 12", a name of the trade, is in inches.
+
+    No sheet is as small as that in millimetres. Raises MeasureError.
+    """
+    return _SQUARES.get(_plain(text)) or read_sheet(text, unit)
 
 
 def read_card(text: str, unit: Unit) -> Size:
@@ -89,8 +98,9 @@ def _read(text: str, unit: Unit, table: Mapping[str, Size], thing: str) -> Size:
         return size
     sides = _TIMES.split(text.strip())
     if len(sides) != 2:
+        known = f"{quoted(text)} is no {thing} known by name"
         raise MeasureError(
-            f"{quoted(text)} is no {thing} known by name",
+            known if text.strip() else "nothing is written here",
             f"use a name such as {', '.join(_USUAL[thing])}, or width x height with the unit",
         )
     across, up = sides

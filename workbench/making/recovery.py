@@ -135,7 +135,10 @@ class _Mender:
             yield "Keep it as it is", kept
         trimmed = trimmed_alike(self.work, self.recutter.trimmer)
         if trimmed:
-            yield "Trim all of that layer alike", trimmed
+            name, _ = self.work.pieces[self.work.off()[0]]
+            graduation = self.recutter.trimmer.graduations[self.work.project.units]
+            size = written_size(trimmed.project.piece(name).size, graduation)
+            yield f"Make every {name} {size}, as this one is", trimmed
 
     def _kept(self) -> WorkState | None:
         """The work itself, where nothing is missing and no border is uneven beyond tolerance."""
@@ -345,9 +348,9 @@ def _cost(
         yield f"{shortlist([_from_stock(each, graduation) for each in offcuts])} from stock"
     cuts = len(mended.cuts) - sum(cut.n > state.done for cut in plan.cuts)
     if cuts:
-        yield f"{counted(abs(cuts), 'cut')} {'more' if cuts > 0 else 'fewer'}"
+        yield f"{counted(abs(cuts), 'cut')} {'more' if cuts > 0 else 'fewer'} than planned"
     else:
-        yield "no more cuts"
+        yield "as many cuts as planned"
     changed = _in_other_prints(work.combinations, mended.combinations)
     if changed and not fewer:
         yield f"{counted(changed, 'card')} in other prints"

@@ -13,6 +13,7 @@ _LARGER = ("long", "longer", "wide", "wider", "large", "larger", "big", "tall", 
 _FILLING = re.compile(
     r"\b(?:is|was|it|its|too|by|the|a|an|part|piece|came|out|about|measures|cut|off|of)\b"
 )
+_SAID_OUT = {"half": "1/2", "quarter": "1/4", "eighth": "1/8", "sixteenth": "1/16"}
 _REST = re.compile(r"\b(?:rest|remainder|other)\b")
 _WORDS: Mapping[str, Wrong] = {
     "wrong way": "cut the wrong way",
@@ -48,7 +49,8 @@ def read_miscut(text: str, unit: Unit, planned: Length, whole: Length) -> Length
     Raises:
         MeasureError: where no length can be read.
     """
-    words = _FILLING.sub(" ", text.casefold()).split()
+    said = _FILLING.sub(" ", text.casefold()).split()
+    words = [_SAID_OUT.get(word, word) for word in said]
     of_rest = any(_REST.fullmatch(word) for word in words)
     sign = -1 if any(word in _SMALLER for word in words) else 0
     sign = sign or (1 if any(word in _LARGER for word in words) else 0)

@@ -21,7 +21,7 @@ from workbench.craft.paper import (
     Size,
     Strip,
 )
-from workbench.craft.sheet_sizes import read_sheet, sheet_name
+from workbench.craft.sheet_sizes import read_sheet, read_whole_sheet, sheet_name
 from workbench.craft.stock import StockPaper
 from workbench.measure.length import UNITS, Length, MeasureError, Unit
 from workbench.measure.reading import read_length
@@ -72,7 +72,7 @@ class RowReader:
         paper = Paper(
             name=checked_name(_needed(row, "name"), "name"),
             kind=_one_of(_needed(row, "kind").lower(), KINDS, "kind"),
-            size=read_sheet(_needed(row, "size"), self.unit),
+            size=read_whole_sheet(_needed(row, "size"), self.unit),
             sheets=_count(row),
             print=row.get("print") or SOLID,
             colours=_colours(row.get("colours")),

@@ -14,7 +14,7 @@ from workbench.app.widgets.forms import Form, row, text
 from workbench.craft.errors import CraftError
 from workbench.craft.paper import Paper
 from workbench.craft.project import Project
-from workbench.craft.sheet_sizes import CARDS, SHEETS, read_card, read_sheet
+from workbench.craft.sheet_sizes import CARDS, SHEETS, read_card, read_whole_sheet
 from workbench.measure.length import Unit
 from workbench.publish.adaptation import Adaptation, Wishes
 from workbench.publish.stand_ins import suggest
@@ -55,8 +55,8 @@ class AdaptForm(Form[Wishes]):
         own = self.typed("own")
         return Wishes(
             unit=unit if unit != self.project.units else None,
-            sheet=read_sheet(sheet, unit) if sheet else None,
-            patterned=read_sheet(patterned, unit) if patterned else None,
+            sheet=read_whole_sheet(sheet, unit) if sheet else None,
+            patterned=read_whole_sheet(patterned, unit) if patterned else None,
             count=count if count != self.project.card.count else None,
             card=read_card(card, unit) if card else None,
             stand_ins=_stand_ins(self.project, own) if own else {},

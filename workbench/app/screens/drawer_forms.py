@@ -10,7 +10,7 @@ from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import Form, row, text
 from workbench.craft.errors import CraftError
 from workbench.craft.paper import KINDS, RUNS, Offcut, Size
-from workbench.craft.sheet_sizes import SHEETS
+from workbench.craft.sheet_sizes import SHEETS, read_whole_sheet
 from workbench.craft.stock import StockPaper
 from workbench.drawing.prints import PRINTS
 from workbench.measure.length import Unit
@@ -66,7 +66,7 @@ class StockForm(Form[StockPaper]):
 
     def read(self) -> StockPaper:
         self.named("name", "name")
-        self.both_sides()
+        self.both_sides(read_whole_sheet)
         said = {key: self.typed(key.replace(" ", "-")) for _, key, _ in _TYPED}
         said |= {"name": self.typed("name"), "kind": self.chosen("kind")}
         said["run"] = next(run for run in RUNS if RUN_WORDS[run] == self.chosen("run"))

@@ -29,7 +29,7 @@ from workbench.craft.paper import (
     Strip,
 )
 from workbench.craft.project import Project
-from workbench.craft.sheet_sizes import SHEETS
+from workbench.craft.sheet_sizes import SHEETS, read_whole_sheet
 from workbench.drawing.canvas import Canvas, fit
 from workbench.drawing.labels import write_exactly
 from workbench.drawing.prints import PRINTS, swatch
@@ -47,7 +47,7 @@ NO_STRIP = "none"
 OTHER = "other"
 MORE = "run, strip, weight"
 FOR_MIXED = "for pieces that mix"
-_HINT = "teal ivory: marks, then the ground; or a picture's path"
+_HINT = "teal ivory, or a picture's path"
 _USUAL_SIZE: dict[Unit, str] = {"in": "12 × 12 in", "mm": "305 mm square"}
 MOST_LIKE_IT = 30
 
@@ -58,16 +58,16 @@ class PaperForm(ProjectForm):
     TITLE = "Paper"
     ABOUT = (
         "A kind of sheet: its size with the print upright, by name or as two lengths, how many are"
-        " on hand, and how to draw it. Its colours are written as words or codes, picked from the"
-        " palette, or taken from a photograph or scan of it when you give the path of that; the"
-        " picture itself is not kept. Several papers like it are numbered. Behind more: the run"
-        " says which way the print points: a print that runs one way up is never cut sideways or"
-        " upside down. A strip that is printed along one edge of every sheet is trimmed off first."
-        " Weight and thickness are as on the packet; the card's own thickness is told from them. A"
-        " paper that is printed on both sides has a back with a name of its own, and either side"
-        " may show."
+        " on hand, and how to draw it. Its colours are written as words or codes, that of the"
+        " ground last, picked from the palette, or taken from a photograph or scan of it when you"
+        " give the path of that; the picture itself is not kept. Several papers at once, all like"
+        " this one, are numbered. Behind more: the run says which way the print points: a print"
+        " that runs one way up is never cut sideways or upside down. A strip that is printed along"
+        " one edge of every sheet is trimmed off first. Weight and thickness are as on the packet;"
+        " the card's own thickness is told from them. A paper that is printed on both sides has a"
+        " back with a name of its own, and either side may show."
     )
-    PLACES: ClassVar[Mapping[str, str]] = {"papers": "name"}
+    PLACES: ClassVar[Mapping[str, str]] = {"papers": "name", "print": "print-name"}
 
     def __init__(
         self,
@@ -91,7 +91,7 @@ class PaperForm(ProjectForm):
         if self._mixing_others():
             yield row("Cut it", YesNo(FOR_MIXED, False, group="mixed"))
         if self.paper is None:
-            yield row("Papers like it", text("like", 1))
+            yield row("How many papers", text("like", 1))
         yield row("More", YesNo(MORE, self._has_more(), group="more"))
         with VerticalGroup(id="more"):
             yield from self._more()
@@ -120,7 +120,7 @@ class PaperForm(ProjectForm):
         paper = Paper(
             name=self.named("name", "name"),
             kind=kind,
-            size=self.both_sides(),
+            size=self.both_sides(read_whole_sheet),
             sheets=self.count("sheets", "sheets on hand"),
             print=self._print(""),
             colours=self._colours("colours"),
@@ -138,7 +138,7 @@ class PaperForm(ProjectForm):
 
     def _with_like(self, paper: Paper) -> Project:
         """The project with as many papers like `paper` as are asked for, cut for what mixes."""
-        like = self.count("like", "papers like it")
+        like = self.count("like", "how many papers")
         if not 1 <= like <= MOST_LIKE_IT:
             right = f"give a whole number from 1 to {MOST_LIKE_IT}"
             raise CraftError("like", f"{counted(like, 'paper')} cannot be added at once", right)

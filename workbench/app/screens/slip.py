@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from textual import on, work
+from textual import events, on, work
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
@@ -18,7 +18,7 @@ from workbench.making.mistakes import AT_THE_CUT, WRONGS, Mistake, Wrong, cuts_m
 from workbench.making.plan_index import PlanIndex
 from workbench.making.recovery import Way, ways_on
 from workbench.making.said_wrong import EXAMPLES, read_miscut, wrong_said
-from workbench.making.words import written_length, written_size
+from workbench.making.words import headline, written_length, written_size
 from workbench.making.work_state import ImpossibleMistake
 from workbench.measure.length import MeasureError
 from workbench.measure.writing import Graduation
@@ -51,6 +51,7 @@ class SlipScreen(ModalView[Way | None]):
         self._index, self._state, self._preferences, self._rule = index, state, preferences, rule
         self._answers: Answers = []
         self._step: Cut | None = None
+        self._said = ""
         self._ask_again = self._ask_what
 
     def compose(self) -> ComposeResult:
@@ -86,6 +87,15 @@ class SlipScreen(ModalView[Way | None]):
         self._answers[event.option_index][1]()
 
     # What happened
+
+    def on_key(self, event: events.Key) -> None:
+        """What is typed before the answers goes into the field below them."""
+        field = self.query_one(Input)
+        typed = event.character if event.is_printable else None
+        if typed and typed != " " and field.display and not field.has_focus:
+            event.stop()
+            field.focus()
+            field.insert_text_at_cursor(typed)
 
     def _ask_what(self) -> None:
         self._step = None
@@ -130,7 +140,8 @@ class SlipScreen(ModalView[Way | None]):
         for name, labels in sorted(alike.items(), key=lambda one: at_hand.isdisjoint(one[1])):
             label = next((label for label in labels if label in at_hand), labels[-1])
             there = "" if self._card_of(label) else f" ({len(labels)} there)"
-            yield name + there, self._working_out(Mistake(wrong, labels=(label,)))
+            slip = Mistake(wrong, labels=(label,))
+            yield name + there, self._working_out(slip, f"{headline(name)}: {wrong}")
 
     def _at_hand(self) -> frozenset[PartId]:
         """The parts that the step at hand takes."""
@@ -144,7 +155,8 @@ class SlipScreen(ModalView[Way | None]):
 
     def _cut_chosen(self, wrong: Wrong, step: Cut) -> Callable[[], None]:
         if wrong == "cut the wrong way":
-            return self._working_out(Mistake(wrong, step.n, step.mark))
+            slip = Mistake(wrong, step.n, step.mark)
+            return self._working_out(slip, f"Step {step.n}: {wrong}")
 
         def ask_length() -> None:
             self._step = step
@@ -176,12 +188,14 @@ class SlipScreen(ModalView[Way | None]):
         except MeasureError as error:
             self._say(str(error))
             return
-        self._working_out(Mistake("cut at another length", step.n, mark))()
+        said = f"Step {step.n} cut at {written_length(mark, self._rule)}"
+        self._working_out(Mistake("cut at another length", step.n, mark), said)()
 
     # The ways on
 
-    def _working_out(self, slip: Mistake) -> Callable[[], None]:
+    def _working_out(self, slip: Mistake, said: str) -> Callable[[], None]:
         def begin() -> None:
+            self._said = said
             self.query_one("#length").display = False
             self._ask("Working out every way on …", [])
             self._work_out(slip)
@@ -217,7 +231,7 @@ class SlipScreen(ModalView[Way | None]):
         answers = [
             (f"{way.name}\n  {', '.join(way.cost)}", self._taker(way)) for way in message.ways
         ]
-        self._ask("Ways on from here; each can be taken back", answers)
+        self._ask(f"{self._said}. Ways on from here; each can be taken back", answers)
 
     def _taker(self, way: Way) -> Callable[[], None]:
         return lambda: self._take(way)
