@@ -410,7 +410,7 @@ def test_the_plan_says_what_a_maker_wants_to_know(
         "2 sheets, 8 1/2 × 11 in",
         "2 × card base 4 1/4 × 11",
         "4 × panel 4 × 5 1/4",
-        "┌",
+        "▏▔",
         "THE CUTS, MARK BY MARK",
         "4 1/4 in",
         "score 4 × card base at 5 1/2 in along the height",

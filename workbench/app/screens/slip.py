@@ -58,7 +58,7 @@ class SlipScreen(ModalView[Way | None]):
         with Vertical(classes="form"):
             yield Static(id="asked", markup=False)
             yield OptionList(id="answers", markup=False, compact=True)
-            yield Input(id="length", compact=True)
+            yield Input(id="length", compact=True, select_on_focus=False)
             yield Static(id="fault", markup=False)
         yield Footer(show_command_palette=False)
 
