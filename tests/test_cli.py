@@ -830,6 +830,38 @@ def test_a_guide_that_cannot_be_written_is_refused(
     assert ".png or .svg" in cards
 
 
+@pytest.mark.parametrize("command", ["guide", "adapt"])
+def test_where_nothing_can_be_written_is_said_before_planning(
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    command: str,
+) -> None:
+    monkeypatch.setattr(planner.Planner, "plans", None)  # whoever plans fails
+    (tmp_path / "folder.pdf").mkdir()
+    os.mkfifo(tmp_path / "pipe.pdf")
+    for name, wrong in (
+        ("missing/new.pdf", "there is no such folder"),
+        ("folder.pdf", "not a file"),
+        ("pipe.pdf", "not a file"),
+        ("n" * 300 + ".pdf", "File name too long"),
+    ):
+        assert wrong in refusal(capsys, command, SCRAPS, "-o", tmp_path / name)
+    if command == "guide":
+        assert "let it end in .pdf" in refusal(capsys, "guide", SCRAPS, "-o", tmp_path / "a.doc")
+
+
+def test_what_is_adapted_is_not_written_over(
+    small: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    link = small.with_name("link.toml")
+    link.symlink_to(small)
+    for other in (small, link):
+        said = refusal(capsys, "adapt", small, "--count", "2", "-o", other)
+        assert "would be written over" in said
+    assert small.read_text("utf-8") == SMALL
+
+
 def test_a_card_is_adapted_to_a_file_of_its_own(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

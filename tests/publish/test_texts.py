@@ -180,7 +180,7 @@ def test_an_ending_that_says_nothing_is_refused_with_those_that_do(tmp_path: Pat
     source = Source(index_of("one_card_from_scraps"), recipe_of("one_card_from_scraps"), "A4")
     with pytest.raises(OutputError, match=r"\.pdf.*\.html"):
         write(source, "guide", tmp_path / "guide.docx")
-    with pytest.raises(OutputError, match="another folder"):
+    with pytest.raises(OutputError, match="another place"):
         write(source, "guide", tmp_path / "missing" / "guide.txt")
 
 

@@ -63,6 +63,7 @@ BAD_FILES = (
     BadFile("blank", b" \n\n", ("empty",)),
     BadFile("a picture", b"\x89PNG\r\n\x1a\n\x00\xff", ("UTF-8",)),
     BadFile("wide characters", GOOD.encode("utf-16"), ("UTF-8",)),
+    BadFile("wide characters, unmarked", GOOD.encode("utf-16-le"), ("byte 2", "UTF-8")),
     BadFile("another alphabet", 'title = "Fête"'.encode("latin-1"), ("byte 11", "UTF-8")),
     BadFile("huge", b"# " + b"x" * 1_000_001, ("1 MB",)),
     BadFile("a NUL", b'title = "a\x00b"', ("line 1, column 11",)),

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from workbench.store import diagnostics
 from workbench.store.database import Workshop
 from workbench.store.diagnostics import LOG_FILE, fault_in_words, log_if_asked, write_crash_report
 
@@ -42,6 +43,14 @@ def test_the_line_on_screen_says_where_the_report_is() -> None:
     (path,) = Workshop.open().folder.glob("crash-*.txt")
     assert str(path) in line
     assert "\n" not in line
+
+
+def test_where_memory_has_run_out_that_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(_: BaseException) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr(diagnostics, "write_crash_report", full)
+    assert "MemoryError" in fault_in_words(MemoryError())
 
 
 def test_without_a_folder_that_is_said(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

@@ -34,6 +34,11 @@ def read(tmp_path: Path, content: str | bytes, name: str = "stock.csv") -> Previ
     return preview(file, ())
 
 
+def test_a_key_of_many_parts_is_refused_before_it_takes_the_machine(tmp_path: Path) -> None:
+    with pytest.raises(StoreError, match="40000 parts"):
+        read(tmp_path, ".".join(["a"] * 40_000) + " = 1\n", "stock.toml")
+
+
 # What is wrong with a file as a whole
 
 BROKEN_FILES: dict[str, tuple[str | bytes, str]] = {

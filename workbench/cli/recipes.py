@@ -20,7 +20,13 @@ if TYPE_CHECKING:
 def guide(given: Namespace) -> int:
     from workbench.making.plan_index import PlanIndex
     from workbench.planning import plan_as_wished
-    from workbench.publish.output import OutputError, Source, write, write_subtitles
+    from workbench.publish.output import (
+        OutputError,
+        Source,
+        check_output,
+        write,
+        write_subtitles,
+    )
     from workbench.publish.pages import usual_page
     from workbench.publish.writer import make_recipe
     from workbench.store.errors import visible
@@ -34,6 +40,7 @@ def guide(given: Namespace) -> int:
             write_subtitles(PlanIndex(batch.project, batch.plan), batch.events, given.output)
             print(f"written: {visible(str(given.output))}")
             return DONE
+        check_output(given.only, given.output)
         preferences = own_preferences()
         trimmer, desk = preferences.trimmer, own_desk(preferences)
         with refusing(given.file), watched() as watch:
@@ -73,10 +80,18 @@ def _last_finished(file: Path) -> "Batch":
 def adapt(given: Namespace) -> int:
     from workbench.publish.adaptation import AdaptationError
     from workbench.publish.adaptation import adapt as adapted
+    from workbench.publish.output import OutputError, check_place
     from workbench.store.errors import visible
     from workbench.store.project_file import read_project, write_project
 
     project = read_project(given.file)
+    try:
+        check_place(given.output)
+    except OutputError as error:
+        raise CommandError(str(error)) from error
+    for source in (given.file, given.papers_from):
+        if source and given.output.exists() and given.output.samefile(source):
+            raise CommandError(f"{source}: it would be written over; name another file after -o")
     preferences = own_preferences()
     trimmer, pace = preferences.trimmer, own_pace(preferences)
     try:

@@ -2,8 +2,11 @@
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
+from errno import EACCES, EINVAL, ENOENT
 from pathlib import Path
+from stat import S_ISREG
 from tempfile import NamedTemporaryFile
 
 from workbench.making.events import Event
@@ -41,20 +44,27 @@ def write(source: Source, what: str, file: Path) -> list[Path]:
 
     Gives the files written, in order. Raises OutputError.
     """
-    forms = _FORMS[what]
-    make = forms.get(file.suffix.casefold())
-    if make is None:
-        ending = f"ends in “{file.suffix}”" if file.suffix else "has no ending"
-        raise OutputError(
-            f"{file}: its name {ending}, which is not how {what} can be written; "
-            f"let it end in {_listed(forms)}"
-        )
+    make = _maker(what, file)
     written = []
     for added, data in make(source).items():
         target = file.with_name(f"{file.stem}{added}{file.suffix}")
         _put(target, data)
         written.append(target)
     return written
+
+
+def check_output(what: str, file: Path) -> None:
+    """Say before a batch is planned that `what` cannot be written there. Raises OutputError."""
+    _maker(what, file)
+    check_place(file)
+
+
+def check_place(file: Path) -> None:
+    """Say before a batch is planned that nothing can be written there. Raises OutputError."""
+    try:
+        _look_at(file)
+    except OSError as error:
+        raise _unwritable(file, error) from error
 
 
 def write_subtitles(index: PlanIndex, events: Sequence[Event], file: Path) -> None:
@@ -71,9 +81,24 @@ def _put(file: Path, data: bytes) -> None:
     try:
         _replace(file, data)
     except OSError as error:
-        raise OutputError(
-            f"{file}: it cannot be written ({error.strerror}); choose another folder"
-        ) from error
+        raise _unwritable(file, error) from error
+
+
+def _unwritable(file: Path, error: OSError) -> OutputError:
+    return OutputError(
+        f"{file}: it cannot be written ({error.strerror}); choose another place or name"
+    )
+
+
+def _look_at(file: Path) -> None:
+    folder = file.parent
+    if not folder.is_dir():
+        raise OSError(ENOENT, "there is no such folder")
+    if not os.access(folder, os.W_OK):
+        raise OSError(EACCES, "nothing may be written in that folder")
+    with suppress(FileNotFoundError):
+        if not S_ISREG(file.stat().st_mode):
+            raise OSError(EINVAL, "it is a folder or a device and not a file")
 
 
 def _replace(file: Path, data: bytes) -> None:
@@ -89,6 +114,18 @@ def _replace(file: Path, data: bytes) -> None:
         except BaseException:
             Path(new.name).unlink(missing_ok=True)
             raise
+
+
+def _maker(what: str, file: Path) -> _Make:
+    forms = _FORMS[what]
+    make = forms.get(file.suffix.casefold())
+    if make is None:
+        ending = f"ends in “{file.suffix}”" if file.suffix else "has no ending"
+        raise OutputError(
+            f"{file}: its name {ending}, which is not how {what} can be written; "
+            f"let it end in {_listed(forms)}"
+        )
+    return make
 
 
 def _pages(source: Source) -> _Parts:

@@ -175,7 +175,8 @@ def _code(error: Exception) -> int:
 
 def _check(backup: Path) -> None:
     if not backup.is_file():
-        raise WorkshopError(str(backup), "there is no such file", "name a backup's file")
+        found = "it is no file" if backup.exists() else "there is no such file"
+        raise WorkshopError(str(backup), found, "name a backup's file")
     wrong = trouble(backup)
     if wrong is None:
         try:

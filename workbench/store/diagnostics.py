@@ -46,7 +46,9 @@ def write_crash_report(error: BaseException) -> Path | None:
 
 def fault_in_words(error: BaseException) -> str:
     """One line for the maker, after a crash report of `error` is written: where that is."""
-    path = write_crash_report(error)
+    path = None
+    with suppress(Exception):  # where memory has run out, as it may again
+        path = write_crash_report(error)
     kept = f"a report for its makers is in {path}" if path else "no report could be written"
     fault = f"{type(error).__name__}: {error}"
     return visible(f"trimtally: this is a fault of the program, not yours ({fault}); {kept}")

@@ -150,12 +150,18 @@ def _why(error: OSError | ValueError) -> str:
 
 
 def _decoded(content: bytes, name: str) -> str:
+    if content.count(0) * 3 > len(content):  # UTF-16 of most languages: half of its bytes are 0
+        raise _no_utf_8(name, content.index(0))
     try:
         # A byte order mark is how some editors begin UTF-8; it means nothing.
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise ProjectFileError(
-            f"{name}: byte {error.start + 1}",
-            "it is not UTF-8 text",
-            "save it as UTF-8 in a text editor, or name a project file",
-        ) from error
+        raise _no_utf_8(name, error.start) from error
+
+
+def _no_utf_8(name: str, at: int) -> ProjectFileError:
+    return ProjectFileError(
+        f"{name}: byte {at + 1}",
+        "it is not UTF-8 text",
+        "save it as UTF-8 in a text editor, or name a project file",
+    )

@@ -28,6 +28,7 @@ from workbench.store.stock_rows import (
     paper_row,
     unknown_column,
 )
+from workbench.store.toml_bounds import check_bounds
 
 Fate = Literal["added", "counted again", "as it is", "refused"]
 
@@ -245,8 +246,10 @@ def _row(path: Path, number: int, columns: Sequence[str], cells: Sequence[str]) 
 
 
 def _toml_rows(path: Path) -> list[tuple[str, Row]]:
+    text = _text(path)
+    check_bounds(text, str(path))
     try:
-        data = tomllib.loads(_text(path))
+        data = tomllib.loads(text)
     except (ValueError, RecursionError) as error:
         raise StockFileError(
             str(path), f"it is no TOML ({error})", "write tables headed [[papers]]"
