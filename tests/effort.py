@@ -10,7 +10,7 @@ from dataclasses import replace
 from os import environ
 from typing import TypeVar
 
-from workbench.planning.limits import QUICK, Effort
+from workbench.planning.limits import DEFAULT, QUICK, Effort, Limits
 
 _T = TypeVar("_T")
 _TIMES = int(environ.get("EXAMPLES", "1"))
@@ -18,18 +18,31 @@ _TIMES = int(environ.get("EXAMPLES", "1"))
 HUNTING = _TIMES > 1
 """Whether a run is to find what no run found before."""
 
+
+def _soon_at_the_table(limits: Limits) -> Limits:
+    """The same, but little is tried for the least time at the table."""
+    return replace(
+        limits,
+        joint_arcs=200,
+        deep_arcs=200,
+        few_pieces=0,
+        least_arcs=0,
+        table_passes=1,
+        circle_rounds=1,
+        table_effort=Effort(nodes=1, checks=10, gap=0.05),
+        offcut_effort=Effort(nodes=1, checks=5, gap=0.1),
+    )
+
+
+FOR_SHEETS = _soon_at_the_table(DEFAULT)
+"""Limits for tests of sheets: those are looked for as far as ever, how they are cut is not."""
+
 SOON = replace(
-    QUICK,
+    _soon_at_the_table(QUICK),
     rough_effort=Effort(nodes=2, checks=10, gap=0.05),
     fillings=4,
     filled_sheets=12,
     gap_passes=1,
-    joint_arcs=200,
-    deep_arcs=200,
-    table_passes=1,
-    circle_rounds=1,
-    table_effort=Effort(nodes=1, checks=10, gap=0.05),
-    offcut_effort=Effort(nodes=1, checks=5, gap=0.1),
 )
 """Limits for tests that ask whether plans are sound, which they are whatever the effort."""
 

@@ -30,7 +30,9 @@ def untimed(plan: Plan) -> Plan:
 
 
 def test_twice_the_same() -> None:
-    assert untimed(make_plan(project_of("orchard_a6"))) == untimed(plan_of("orchard_a6"))
+    assert untimed(make_plan(project_of("choir_invitations"))) == untimed(
+        plan_of("choir_invitations")
+    )
 
 
 @pytest.mark.parametrize("name", ["winter_fair_lanterns", "rainy_day_slimline"])

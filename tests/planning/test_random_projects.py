@@ -5,7 +5,7 @@ from dataclasses import replace
 from hypothesis import HealthCheck, assume, given, reject, settings
 from hypothesis import strategies as st
 
-from tests.effort import SOON, examples
+from tests.effort import FOR_SHEETS, SOON, examples
 from tests.planning.checker import plan_faults
 from workbench.craft.card import COPIES, Card, Fold, Piece
 from workbench.craft.errors import CraftError
@@ -15,8 +15,9 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.planning.driver import make_plan
+from workbench.planning.limits import Limits
 from workbench.planning.progress import PlanningError, Watch
-from workbench.planning.result import Plan
+from workbench.planning.result import Plan, Shortage
 
 NAMES = ("fern", "gull", "heath")
 KINDS: tuple[PaperKind, ...] = ("patterned", "cardstock", "vellum")
@@ -97,10 +98,10 @@ def projects(draw: st.DrawFn) -> Project:
         reject()
 
 
-def planned(asked: Project, trimmer: Trimmer) -> Plan:
+def planned(asked: Project, trimmer: Trimmer, limits: Limits = SOON) -> Plan:
     """Its plan, or nothing where no amount of paper would do."""
     try:
-        return make_plan(asked, trimmer, Watch(limits=SOON))
+        return make_plan(asked, trimmer, Watch(limits=limits))
     except PlanningError:
         reject()
 
@@ -131,19 +132,20 @@ def test_a_plan_asks_no_more_of_a_trimmer_than_it_can(asked: Project, trimmer: T
 @settings(max_examples=examples(4), suppress_health_check=FILTERED)
 @given(projects())
 def test_a_shortage_is_all_that_is_short(asked: Project) -> None:
-    try:
-        plan = make_plan(asked)
-    except PlanningError:
-        reject()
+    plan = planned(asked, Trimmer(), FOR_SHEETS)
     short = {shortage.paper: shortage.sheets for shortage in plan.shortages}
     assume(short)
     bought = tuple(
         replace(paper, sheets=paper.sheets + short.get(paper.name, 0)) for paper in asked.papers
     )
-    assert not make_plan(replace(asked, papers=bought)).shortages
+    assert not shortages(replace(asked, papers=bought))
     if plan.makeable:
-        assert not make_plan(with_count(asked, plan.makeable)).shortages
-    assert make_plan(with_count(asked, plan.makeable + 1)).shortages
+        assert not shortages(with_count(asked, plan.makeable))
+    assert shortages(with_count(asked, plan.makeable + 1))
+
+
+def shortages(asked: Project) -> tuple[Shortage, ...]:
+    return make_plan(asked, Trimmer(), Watch(limits=FOR_SHEETS)).shortages
 
 
 def with_count(asked: Project, cards: int) -> Project:

@@ -6,12 +6,15 @@ from pathlib import Path
 
 import pytest
 
+from tests.effort import FOR_SHEETS
 from tests.planning.checker import plan_faults
 from tests.planning.projects import half, plain, project, quarters, size
 from workbench.craft.card import FRONT, Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.driver import make_plan
+from workbench.planning.progress import Watch
+from workbench.planning.result import Plan
 from workbench.store.project_file import read_project
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"
@@ -26,6 +29,10 @@ def with_sheets(asked: Project, sheets: Mapping[str, int]) -> Project:
 
 def with_count(asked: Project, cards: int) -> Project:
     return replace(asked, card=replace(asked.card, count=cards))
+
+
+def planned(asked: Project) -> Plan:
+    return make_plan(asked, Trimmer(), Watch(limits=FOR_SHEETS))
 
 
 def mats(sheets: int) -> Project:
@@ -88,7 +95,7 @@ SHORT: dict[str, tuple[Project, dict[str, int], int]] = {
 @pytest.mark.parametrize("name", SHORT)
 def test_the_shortage_is_exact(name: str) -> None:
     asked, bought, makeable = SHORT[name]
-    plan = make_plan(asked)
+    plan = planned(asked)
     assert {shortage.paper: shortage.sheets for shortage in plan.shortages} == bought
     assert plan.makeable == makeable
     assert plan_faults(asked, plan, Trimmer()) == []
@@ -99,11 +106,11 @@ def test_buying_the_shortage_is_enough_and_one_sheet_less_is_not(name: str) -> N
     asked, bought, _ = SHORT[name]
     on_hand = {paper.name: paper.sheets for paper in asked.papers}
     enough = {paper: on_hand[paper] + sheets for paper, sheets in bought.items()}
-    plan = make_plan(with_sheets(asked, enough))
+    plan = planned(with_sheets(asked, enough))
     assert not plan.shortages
     assert plan.makeable >= asked.card.count
     for paper in bought:
-        less = make_plan(with_sheets(asked, enough | {paper: enough[paper] - 1}))
+        less = planned(with_sheets(asked, enough | {paper: enough[paper] - 1}))
         assert sum(shortage.sheets for shortage in less.shortages) == 1
 
 
@@ -111,5 +118,5 @@ def test_buying_the_shortage_is_enough_and_one_sheet_less_is_not(name: str) -> N
 def test_as_many_as_said_can_be_made_and_not_one_more(name: str) -> None:
     asked, _, makeable = SHORT[name]
     if makeable:
-        assert not make_plan(with_count(asked, makeable)).shortages
-    assert make_plan(with_count(asked, makeable + 1)).shortages
+        assert not planned(with_count(asked, makeable)).shortages
+    assert planned(with_count(asked, makeable + 1)).shortages

@@ -5,14 +5,16 @@ from fractions import Fraction
 
 import pytest
 
-from tests.effort import some
+from tests.effort import FOR_SHEETS, some
 from tests.planning.checker import plan_faults
 from tests.publish.guides import NAMES, index_of, project_of
 from workbench.craft.card import BASE
 from workbench.craft.paper import Paper
 from workbench.craft.sheet_sizes import CARDS, SHEETS, read_sheet
+from workbench.making.plan_index import PlanIndex
 from workbench.measure.length import Length, Unit
-from workbench.publish.adaptation import AdaptationError, Wishes, adapt, adapted
+from workbench.planning import Watch
+from workbench.publish.adaptation import Adaptation, AdaptationError, Wishes, adapt, adapted
 from workbench.publish.stand_ins import stood_in, suggest
 
 OTHER: dict[Unit, Unit] = {"in": "mm", "mm": "in"}
@@ -22,6 +24,11 @@ SMALL = Wishes(patterned=SHEETS["6 × 6 in"])
 HALF = Length.of(Fraction(1, 32), "in")
 # A card of which everything can be cut from sheets of 6 x 6 in, where the sample's cannot.
 SMALLER_CARDS = {"rainy_day_slimline": CARDS["A6"], "regatta_thanks": CARDS["US A2"]}
+
+
+def made_over(before: PlanIndex, wishes: Wishes) -> Adaptation:
+    watch = Watch(limits=FOR_SHEETS)
+    return adapt(before.project, wishes, watch=watch, plan=before.plan)
 
 
 @pytest.mark.parametrize(
@@ -35,7 +42,7 @@ SMALLER_CARDS = {"rainy_day_slimline": CARDS["A6"], "regatta_thanks": CARDS["US 
 )
 def test_a_sample_on_other_paper_is_sound(name: str, wishes: Wishes) -> None:
     before = index_of(name)
-    done = adapt(before.project, wishes, plan=before.plan)
+    done = made_over(before, wishes)
     after = done.after
     assert plan_faults(after.project, after.plan) == []
     assert not after.plan.shortages
@@ -54,9 +61,9 @@ def test_a_sample_on_small_sheets_is_sound_or_says_what_would_do(name: str) -> N
     wishes = SMALL
     if name in SMALLER_CARDS:
         with pytest.raises(AdaptationError, match=r"does not fit on 6 × 6 in; use .* or a card of"):
-            adapt(before.project, wishes, plan=before.plan)
+            made_over(before, wishes)
         wishes = replace(wishes, card=SMALLER_CARDS[name])
-    after = adapt(before.project, wishes, plan=before.plan).after
+    after = made_over(before, wishes).after
     assert plan_faults(after.project, after.plan) == []
     assert after.plan.totals.proven or not before.plan.totals.proven
 
@@ -64,7 +71,7 @@ def test_a_sample_on_small_sheets_is_sound_or_says_what_would_do(name: str) -> N
 @pytest.mark.parametrize("name", some([*NAMES[::2], *NAMES[1::2]], 3))
 def test_another_unit_takes_no_more_sheets(name: str) -> None:
     before = index_of(name)
-    after = adapt(before.project, Wishes(unit=OTHER[before.project.units]), plan=before.plan).after
+    after = made_over(before, Wishes(unit=OTHER[before.project.units])).after
     assert plan_faults(after.project, after.plan) == []
     assert after.plan.totals.sheets <= before.plan.totals.sheets
     assert not after.plan.shortages
@@ -81,7 +88,7 @@ def test_another_unit_takes_no_more_sheets(name: str) -> None:
 def test_a_card_in_another_size_comes_with_its_sheets() -> None:
     before = index_of("orchard_a6")
     wishes = Wishes(unit="in", sheet=SHEETS["Letter"], card=CARDS["US A2"])
-    after = adapt(before.project, wishes, plan=before.plan).after
+    after = made_over(before, wishes).after
     assert after.project.card.size == CARDS["US A2"]
     assert plan_faults(after.project, after.plan) == []
 
@@ -113,7 +120,7 @@ def test_own_papers_take_the_places_nearest_in_kind_and_colour() -> None:
 def test_a_project_on_own_papers_names_them_and_is_planned() -> None:
     index = index_of("regatta_thanks")
     own = {one.paper.name: one.own for one in suggest(index.project, own_papers()) if one.own}
-    done = adapt(index.project, Wishes(stand_ins=own), plan=index.plan)
+    done = made_over(index, Wishes(stand_ins=own))
     project = done.after.project
     assert {paper.name for paper in project.papers} == {"my blue", "my white", "sun", "sea", "rose"}
     assert project.card.paper == "my blue"
