@@ -64,7 +64,7 @@ async def test_every_setting_is_kept_and_followed() -> None:
     [
         ("cut", "0", "longest cut"),
         ("hold", "wide", "narrowest strip"),
-        ("stack-vellum", "0", "give 1 or more"),
+        ("stack-vellum", "0", "from 1 to 50"),
         ("stack-other", "400", "cannot be cut at once"),
         ("tolerance", "-1", "even within"),
         ("keys", "tock=t", 'no command is called "tock"'),

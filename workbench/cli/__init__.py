@@ -20,11 +20,12 @@ from workbench.cli.opening import OPEN, SERVE
 from workbench.cli.plans import CHECK, PLAN
 from workbench.cli.post import POST
 from workbench.cli.recipes import ADAPT, GUIDE
+from workbench.cli.settings import SETTINGS
 from workbench.cli.stock import STOCK
 
 COMMANDS = {
     command.name: command
-    for command in (PLAN, CHECK, GUIDE, ADAPT, POST, STOCK, BATCH, BACKUP, RESTORE, SERVE)
+    for command in (PLAN, CHECK, GUIDE, ADAPT, POST, STOCK, BATCH, SETTINGS, BACKUP, RESTORE, SERVE)
 }
 
 

@@ -4,10 +4,11 @@ import json
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from workbench.cli.terminal import watched
-from workbench.store.errors import StoreError, visible
+from workbench.store.errors import StoreError, WorkshopError, visible
 
 if TYPE_CHECKING:
     from workbench.planning import Watch
@@ -22,7 +23,7 @@ def answered(given: Namespace) -> int:
     from workbench.store.database import Workshop
     from workbench.store.drawer import Drawer
 
-    with watched() as watch, _refusing():
+    with watched() as watch, refusing():
         code: int = given.answer(given, Drawer(Workshop.open()), watch)
     return code
 
@@ -46,6 +47,15 @@ def whole_number(words: str) -> int:
     return number
 
 
+def square_inches(words: str) -> Fraction:
+    """An area, written as "6" or "13/2". Raises StoreError."""
+    whole, _slash, part = words.partition("/")
+    for number in (whole, part or "1"):
+        if not (number.isascii() and number.isdigit() and len(number) < 7):
+            raise WorkshopError("area", f"“{words}” is no area", "write it as in 6 or 13/2")
+    return Fraction(int(whole), max(1, int(part or 1)))
+
+
 def say(given: Namespace, data: object, lines: Sequence[str]) -> None:
     if given.json:
         print(json.dumps(data, indent=2, ensure_ascii=False))
@@ -55,7 +65,7 @@ def say(given: Namespace, data: object, lines: Sequence[str]) -> None:
 
 
 @contextmanager
-def _refusing() -> Iterator[None]:
+def refusing() -> Iterator[None]:
     """Say in one line what the nouns of the craft and the planner refuse."""
     from workbench.craft.errors import CraftError
     from workbench.measure.length import MeasureError

@@ -2,12 +2,10 @@
 
 from argparse import ArgumentParser, Namespace
 from dataclasses import replace
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from workbench.cli.command import DONE
-from workbench.cli.questions import say, whole_number
-from workbench.store.errors import WorkshopError
+from workbench.cli.questions import say, square_inches, whole_number
 
 if TYPE_CHECKING:
     from workbench.planning import Watch
@@ -28,7 +26,7 @@ def least_useful(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     if given.side:
         least = replace(least, side=read_length(given.side, given.units))
     if given.area:
-        least = replace(least, area=_square_inches(given.area))
+        least = replace(least, area=square_inches(given.area))
     if given.side or given.area:
         drawer.keep_least_useful(least)
     side = write_exact(least.side, given.units)
@@ -79,11 +77,3 @@ def pricing(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     ]
     say(given, data, lines)
     return DONE
-
-
-def _square_inches(words: str) -> Fraction:
-    whole, _slash, part = words.partition("/")
-    for number in (whole, part or "1"):
-        if not (number.isascii() and number.isdigit() and len(number) < 7):
-            raise WorkshopError("area", f"“{words}” is no area", "write it as in 6 or 13/2")
-    return Fraction(int(whole), max(1, int(part or 1)))

@@ -13,6 +13,8 @@ from workbench.measure.writing import Graduation, graduation_for
 # 1 mm (common practice, no source).
 TOLERANCE = Length.of(Fraction(1, 16), "in")
 
+MOST_AT_ONCE = 50
+
 
 def _careful_stacks() -> dict[PaperKind, int]:
     # Common practice, no source: thin patterned paper in pairs, everything heavier alone.
@@ -35,7 +37,8 @@ class Trimmer:
         graduations: how its rule is divided, in inches and in millimetres.
 
     Raises:
-        CraftError: for a length that is not above zero, a `hold` below zero, or no sheet at once.
+        CraftError: for a length that is not above zero, a `hold` below zero, and for no sheet or
+            over MOST_AT_ONCE at once.
     """
 
     cut_length: Length = field(default_factory=lambda: Length.of(Fraction(25, 2), "in"))
@@ -53,7 +56,9 @@ class Trimmer:
                 "trimmer, narrowest strip", "it is less than nothing", "give 0 or more"
             )
         for kind, sheets in self.at_once.items():
-            if sheets < 1:
+            if not 1 <= sheets <= MOST_AT_ONCE:
                 raise CraftError(
-                    f"trimmer, {kind} at once", f"it takes {sheets} sheets", "give 1 or more"
+                    f"trimmer, {kind} at once",
+                    f"{sheets} sheets cannot be cut at once",
+                    f"give a whole number from 1 to {MOST_AT_ONCE}",
                 )

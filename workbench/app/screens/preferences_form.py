@@ -12,7 +12,7 @@ from workbench.app.widgets.forms import Form, row, text
 from workbench.craft.errors import CraftError
 from workbench.craft.pace import Pace
 from workbench.craft.paper import KINDS, PaperKind
-from workbench.craft.trimmer import Trimmer
+from workbench.craft.trimmer import MOST_AT_ONCE, Trimmer
 from workbench.drawing.labels import write_exactly
 from workbench.making.pace import pace_words
 from workbench.measure.length import UNITS, Length, Unit
@@ -30,7 +30,6 @@ UNIT_WORDS: dict[Unit | None, str] = {None: AS_PROJECT, "in": "inches", "mm": "m
 BELL, VOICE = "ring at every step", "say every step aloud"
 OWN_PACE = "at your own pace, once known"
 USUAL_POST = "as the project's units suggest"
-MOST_AT_ONCE = 50
 
 
 class PreferencesForm(Form[Preferences]):
