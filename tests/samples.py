@@ -6,6 +6,8 @@ run's own id; a run without workers keeps it in memory alone.
 
 import os
 import pickle
+import subprocess
+import sys
 import tempfile
 from collections.abc import Callable
 from functools import cache
@@ -33,6 +35,28 @@ def project_of(name: str) -> Project:
 def plan_of(name: str) -> Plan:
     """What `make_plan` makes of it, on the usual trimmer."""
     return shared(f"plan of {name}", lambda: make_plan(project_of(name)))
+
+
+def printed_plan(name: str) -> str:
+    """What `trimtally plan --json` prints of it: a process of its own, with another hash seed."""
+    return shared(f"plan of {name} as printed", lambda: _printed(name))
+
+
+def _printed(name: str) -> str:
+    seed = next(seed for seed in ("1", "2") if seed != os.environ.get("PYTHONHASHSEED"))
+    file = next(path for path in SAMPLES if path.stem == name)
+    with tempfile.TemporaryDirectory() as home:
+        ran = subprocess.run(
+            [sys.executable, "-m", "workbench", "plan", file, "--json"],
+            cwd=Path(__file__).parents[1],
+            env=os.environ | {"PYTHONHASHSEED": seed, "TRIMTALLY_HOME": home},
+            capture_output=True,
+            text=True,
+            encoding="utf-8",
+            check=False,
+        )
+    assert (ran.returncode, ran.stderr) == (0, "")
+    return ran.stdout
 
 
 def shared(name: str, make: Callable[[], _T]) -> _T:

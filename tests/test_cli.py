@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 
 from tests.planning.checker import printed_faults
-from tests.samples import shared
+from tests.samples import printed_plan
 from tests.store.bad_files import BAD_FILES, GOOD, BadFile
 from workbench import cli
 from workbench.app import app
@@ -222,19 +222,10 @@ def test_names_are_shown_as_they_are(tmp_path: Path, capsys: pytest.CaptureFixtu
 
 
 @pytest.fixture(scope="module", params=SAMPLES, ids=lambda path: path.stem)
-def exported(
-    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[tuple[str, str]]:
+def exported(request: pytest.FixtureRequest) -> tuple[str, str]:
     """The text of a sample, and its plan as a real process printed it."""
     path: Path = request.param
-
-    def run() -> str:
-        home = str(tmp_path_factory.mktemp("workshop"))
-        ran = trimtally("plan", path, "--json", TRIMTALLY_HOME=home)
-        assert (ran.returncode, ran.stderr) == (0, "")
-        return ran.stdout
-
-    yield path.read_text(encoding="utf-8"), shared(f"plan of {path.stem} as printed", run)
+    return path.read_text(encoding="utf-8"), printed_plan(path.stem)
 
 
 def test_the_json_stands_up_to_the_independent_checker(exported: tuple[str, str]) -> None:

@@ -3,14 +3,17 @@
 import json
 import shutil
 from collections.abc import Callable
+from contextlib import nullcontext
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests.effort import FOR_SHEETS
 from tests.making.plans import HARBOUR, PLAN
 from tests.store.drawing import LAST, begin, stocked, ticked
 from workbench.cli import main
+from workbench.planning import Watch
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
 from workbench.store.drawer_projects import fresh_stock
@@ -112,7 +115,11 @@ def test_a_file_is_taken_in_after_its_preview(say: Say, tmp_path: Path) -> None:
     assert (refused["refused"], refused["written"]) == (1, False)
 
 
-def test_what_can_be_made_and_what_to_buy(say: Say, tmp_path: Path) -> None:
+def test_what_can_be_made_and_what_to_buy(
+    say: Say, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    watch = Watch(limits=FOR_SHEETS)
+    monkeypatch.setattr("workbench.cli.plans.watched", lambda: nullcontext(watch))
     for name in ("regatta_thanks", "rainy_day_slimline"):
         shutil.copy(SAMPLES / f"{name}.toml", tmp_path)
     project = tmp_path / "regatta_thanks.toml"

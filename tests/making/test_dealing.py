@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.effort import SOON
 from tests.making.plans import DEALT, GULL, HARBOUR, NET
 from tests.making.test_samples import each_sample, index_of
 from tests.samples import SAMPLES
@@ -20,7 +21,6 @@ from workbench.making.prompts import Prompt, prompt
 from workbench.making.recovery import Way, choosing, ways_on
 from workbench.measure.writing import graduation_for
 from workbench.planning import Assemble, Deal, Mount, PartId, make_plan
-from workbench.planning.limits import QUICK
 from workbench.planning.progress import Watch
 
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
@@ -133,10 +133,14 @@ def test_a_piece_that_changes_its_pile_is_taken_where_there_are_two_of_it() -> N
     """One that lies with a card already is in no pile of its kind any more."""
     lanterns = index_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
     four = replace(lanterns.project, card=replace(lanterns.project.card, count=4))
-    index = PlanIndex(four, make_plan(four, Trimmer(), Watch(limits=QUICK)))
+    index = PlanIndex(four, make_plan(four, Trimmer(), Watch(limits=SOON)))
     first = next(step for step in index.plan.steps if isinstance(step, Assemble))
     state = after_steps(index, first.n - 1)
-    found = (ways_on(index, state, Mistake("lost", labels=(part,))) for part in first.takes[1:])
+    watch = Watch(limits=SOON)
+    found = (
+        ways_on(index, state, Mistake("lost", labels=(part,)), watch=watch)
+        for part in first.takes[1:]
+    )
     for way in (way for ways in found for way in ways if "swap prints" in way.name):
         mended = PlanIndex(way.recovery.project, way.recovery.plan)
         after = mended.plan.steps[way.recovery.done :]

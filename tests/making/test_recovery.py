@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.effort import some
+from tests.effort import FOR_SHEETS, some
 from tests.making.plans import FOG, HARBOUR, NET, PLAN, inches, size
 from tests.planning.checker import plan_faults
 from tests.samples import SAMPLES, plan_of, project_of
@@ -21,26 +21,33 @@ from workbench.craft.direction import Direction
 from workbench.craft.paper import Offcut, Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import TOLERANCE, Trimmer
+from workbench.making import recovery
 from workbench.making.batch import BatchState, applied, begun, replay, taking_back
 from workbench.making.events import Event
 from workbench.making.mistakes import AT_THE_CUT, WRONGS, Mistake, Wrong, cuts_made, spoilable
 from workbench.making.plan_index import PlanIndex
-from workbench.making.recovery import Way, choosing, ways_on
+from workbench.making.recovery import Way, choosing
 from workbench.making.work_state import ImpossibleMistake
 from workbench.measure.length import Length
 from workbench.planning.driver import make_plan
 from workbench.planning.mixing.redeal import fixed
+from workbench.planning.progress import Watch
 from workbench.planning.result import Assemble, Cut, PartId, Plan
 from workbench.store.event_data import carried, event_kept
 
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
 # All 200 of them by hand: SLIPS=200 pytest tests/making/test_recovery.py
 SLIPS = int(environ.get("SLIPS", "8"))
+HURRIED = Watch(limits=FOR_SHEETS)
 
 
 @cache
 def index_of(path: Path) -> PlanIndex:
     return PlanIndex(project_of(path.stem), plan_of(path.stem))
+
+
+def ways_on(index: PlanIndex, state: BatchState, slip: Mistake) -> tuple[Way, ...]:
+    return recovery.ways_on(index, state, slip, watch=HURRIED)
 
 
 def stocked(index: PlanIndex, chance: random.Random) -> PlanIndex:
@@ -184,7 +191,7 @@ def test_fewer_cards_never_claim_more_proof_than_planning_them_anew(path: Path) 
     index = index_of(path)
     for way in lost_panel(index, begun(index.plan)):
         if "fewer" in way.name:
-            anew = make_plan(way.recovery.project)
+            anew = make_plan(way.recovery.project, Trimmer(), HURRIED)
             assert way.recovery.plan.totals.fewest_possible <= anew.totals.fewest_possible
 
 
