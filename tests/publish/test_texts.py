@@ -10,6 +10,7 @@ from pathlib import Path
 from xml.etree.ElementTree import fromstring
 
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 
 from tests.app.browser import Browser, need_a_browser
@@ -26,6 +27,7 @@ from workbench.publish.cues import cue_sheet, subtitles
 from workbench.publish.output import OutputError, Source, endings, write
 from workbench.publish.pages import pdf
 from workbench.publish.text import markdown, plain_text
+from workbench.publish.wall import cards_png, cards_svg
 from workbench.publish.web_page import web_page
 from workbench.publish.writer import make_recipe
 
@@ -248,3 +250,27 @@ def test_steps_of_the_makers_own_are_told_with_their_holes_in_both_units() -> No
 
 def inches(number: str) -> Length:
     return Length.of(number, "in")
+
+
+def test_the_edge_of_every_small_card_is_drawn_on_all_four_sides() -> None:
+    index = index_of("one_card_from_scraps")
+    (place,) = fromstring(cards_svg(index)).iter("{http://www.w3.org/2000/svg}use")
+    left, top, width, height = (float(place.attrib[key]) for key in ("x", "y", "width", "height"))
+    whole = float(fromstring(cards_svg(index)).attrib["viewBox"].split()[2])
+    picture = Image.open(io.BytesIO(cards_png(index))).convert("L")
+    fine = picture.width / whole
+    inside = 0.1 + max(width, height) / 300
+    for x, y in (
+        (left + inside, top + height / 2.1),
+        (left + width - inside, top + height / 2.1),
+        (left + width / 2.1, top + inside),
+        (left + width / 2.1, top + height - inside),
+    ):
+        column, row = round(x * fine), round(y * fine)
+        (dark,) = picture.crop((column, row, column + 1, row + 1)).tobytes()
+        assert dark < 90
+
+
+def test_one_card_alone_is_scored_as_one() -> None:
+    assert "Score the base at" in plain_text(recipe_of("one_card_from_scraps"))
+    assert "Score all 12 bases at" in plain_text(recipe_of("orchard_a6"))

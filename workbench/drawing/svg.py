@@ -21,12 +21,14 @@ from workbench.drawing.labels import write_short
 from workbench.drawing.patterns import fill_of, pattern
 from workbench.drawing.prints import outline
 from workbench.drawing.svg_elements import INK, svg_root
+from workbench.drawing.svg_elements import number as _decimal
 from workbench.measure.length import ZERO, Length, Unit
 from workbench.measure.numerals import plain
 
 _AROUND: tuple[Corner, ...] = ("top left", "top right", "bottom right", "bottom left")
 _THIN = "0.2"
 _HALO = "#ffffff"
+_EDGE = 1 / 150  # of the longer side: a fifth of a millimetre where that is 30 mm
 
 
 def card_svg(
@@ -36,6 +38,7 @@ def card_svg(
     measured: str | None = None,
     unit: Unit = "mm",
     inside: bool = False,
+    edged: bool = False,
 ) -> str:
     """Draw the front of a card, or its inside, as an SVG document in millimetres.
 
@@ -48,9 +51,14 @@ def card_svg(
         measured: the name of a piece whose borders are dimensioned, None for none.
         unit: what the dimensions count.
         inside: whether to draw what lies inside, and that alone.
+        edged: whether its edge is drawn so that it is seen in a small picture on white paper.
     """
     mix = a_mix(project) if papers_by_layer is None else papers_by_layer
-    return tostring(_Drawing(project, mix, unit).draw(measured, inside=inside), encoding="unicode")
+    drawing = _Drawing(project, mix, unit)
+    root = drawing.draw(measured, inside=inside)
+    if edged:
+        drawing.edge(root)
+    return tostring(root, encoding="unicode")
 
 
 class _Drawing:
@@ -78,6 +86,15 @@ class _Drawing:
         if measured and any(placed and placed.piece.name == measured for placed, _ in shown):
             self._borders(root, measured)
         return root
+
+    def edge(self, root: Element) -> None:
+        """A line just inside all four sides."""
+        sides = [float(side.mm) for side in (self.front.width, self.front.height)]
+        thick = max(sides) * _EDGE
+        place = {"x": _decimal(thick / 2), "y": _decimal(thick / 2)}
+        width, height = (_decimal(side - thick) for side in sides)
+        look = {"fill": "none", "stroke": INK, "stroke-width": _decimal(thick), "class": "edge"}
+        SubElement(root, "rect", {**place, "width": width, "height": height, **look})
 
     def _shown(self, *, inside: bool) -> Iterator[tuple[Placement | None, str]]:
         """The base, which is no piece, and every copy of each, with the face that it shows."""

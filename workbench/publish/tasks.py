@@ -96,9 +96,10 @@ class TaskWriter:
         return Task(heading, in_minutes(finishing_seconds(self.index, kinds)), tuple(lines))
 
     def _scoring(self, score: Score) -> Task:
+        count = len(score.takes)
+        bases = f"all {count} bases" if count > 1 else "the base"
         lines = (
-            f"Score all {counted(len(score.takes), 'base')} at "
-            f"{self.units.both(score.mark)} along the {score.measure}, halfway.",
+            f"Score {bases} at {self.units.both(score.mark)} along the {score.measure}, halfway.",
             # Common practice; sources differ.
             "With the grain if you can. Fold with the ridge inside (makers differ) and burnish "
             "under a scrap of clean paper.",

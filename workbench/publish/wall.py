@@ -32,7 +32,7 @@ def cards_svg(index: PlanIndex) -> str:
         if look not in drawn:
             # Cards alike are drawn once and shown again by name.
             drawn[look] = f"look-{len(drawn)}"
-            symbol = parsed(card_svg(project, card.pieces))
+            symbol = parsed(card_svg(project, card.pieces, edged=True))
             symbol.tag = "symbol"
             symbol.set("id", drawn[look])
             for side in ("width", "height"):

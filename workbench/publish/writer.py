@@ -294,7 +294,7 @@ class _Writer:
             words = listed([f"{key} {face}" for key, face in papers]) or "all alike"
             picture = None
             if place < _MOST_PICTURES:
-                svg = card_svg(project, dict(shown))
+                svg = card_svg(project, dict(shown), edged=True)
                 alt = f"Card {spans(cards)}: {words}."
                 picture = Figure(svg, alt, float(project.card.size.width.mm))
             yield CardLook(spans(cards), len(cards), papers, picture)
