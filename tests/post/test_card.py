@@ -11,6 +11,7 @@ from workbench.craft.errors import CraftError
 from workbench.craft.extra import Extra
 from workbench.craft.project import Project
 from workbench.craft.sheet_sizes import CARDS
+from workbench.drawing.two_units import TwoUnits
 from workbench.measure.length import Length
 from workbench.post import Desk, card_by_post, letter_lines, suggestions
 from workbench.post.envelopes import CLEARANCE, fit
@@ -192,8 +193,10 @@ def test_an_unenveloped_card_is_judged_as_it_is() -> None:
 
 def test_a_guide_says_size_weight_thickness_envelope_and_class() -> None:
     project = card(CARDS["US A7"], posting=Posting("us"), unit="in")
-    envelope, figures, travels = letter_lines(card_by_post(project, DESK), 9, "in")
-    assert envelope == "9 × envelope US A7, 5 1/4 × 7 1/4 in (133.35 × 184.15 mm)"
+    envelope, figures, travels = letter_lines(
+        card_by_post(project, DESK), 9, "in", TwoUnits("in").both_sizes
+    )
+    assert envelope == "9 × envelope US A7, 5 1/4 × 7 1/4 in (133.4 × 184.2 mm)"
     assert figures.startswith("By post: one card is 5 × 7 in (127 × 177.8 mm), ")
     # 200 g/m2 on 127 x 355.6 mm are 9.03 g; two leaves of 0.25 mm.
     assert "(9 g)" in figures

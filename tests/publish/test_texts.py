@@ -274,3 +274,8 @@ def test_the_edge_of_every_small_card_is_drawn_on_all_four_sides() -> None:
 def test_one_card_alone_is_scored_as_one() -> None:
     assert "Score the base at" in plain_text(recipe_of("one_card_from_scraps"))
     assert "Score all 12 bases at" in plain_text(recipe_of("orchard_a6"))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_size_is_finer_than_a_rule_shows(name: str) -> None:
+    assert "/64" not in plain_text(recipe_of(name))

@@ -1,6 +1,6 @@
 """A card by post in words and figures, in both systems of units."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
 from workbench.craft.envelope import Envelope
@@ -117,19 +117,22 @@ def bought_envelope(card: CardByPost) -> Envelope | None:
     return chosen if chosen and chosen.name != ENVELOPE_NAME else None
 
 
-def letter_lines(card: CardByPost, count: int, unit: Unit) -> Iterator[str]:
+def letter_lines(
+    card: CardByPost, count: int, unit: Unit, sizes: Callable[[Size], str]
+) -> Iterator[str]:
     """What a printed guide or a shopping list says of a batch by post, a sentence each.
 
     Args:
         card: one card of the batch.
         count: how many cards it has, each of which takes an envelope.
         unit: the one told first; the other follows in brackets.
+        sizes: writes a size as that guide or list writes all others.
     """
     if envelope := bought_envelope(card):
-        sides = size_words(Size(envelope.short, envelope.long), unit)
+        sides = sizes(Size(envelope.short, envelope.long))
         yield f"{count} × envelope {envelope.name}, {sides}"
     of = card.figures
     weighs, thick = weight_words(of.grams, unit), thickness_words(of.thickness, unit)
-    yield f"By post: one card is {size_words(of.size, unit)}, {weighs}, {thick} thick"
+    yield f"By post: one card is {sizes(of.size)}, {weighs}, {thick} thick"
     if card.judgement:
         yield f"{card.post.name}: {class_words(card)}, as seen {card.post.seen}. {CHECK}"

@@ -268,7 +268,8 @@ class _Writer:
             card = card_by_post(self.index.project, self.desk)
         except CraftError:  # an envelope that the card does not fit is a doubt, told there
             return ()
-        return tuple(letter_lines(card, self.index.plan.cards, self.units.first))
+        cards, units = self.index.plan.cards, self.units
+        return tuple(letter_lines(card, cards, units.first, units.both_sizes))
 
     def _counts_envelopes(self, line: str) -> bool:
         """Whether it says what to have ready, and not what the finished card is."""
