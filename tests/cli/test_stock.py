@@ -4,6 +4,7 @@ import json
 import shutil
 from collections.abc import Callable
 from contextlib import nullcontext
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from tests.effort import FOR_SHEETS
 from tests.making.plans import HARBOUR, PLAN
 from tests.store.drawing import LAST, begin, stocked, ticked
 from workbench.cli import main
+from workbench.craft.money import Price
 from workbench.planning import Watch
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
@@ -239,3 +241,17 @@ def test_no_more_sheets_lie_there_than_a_paper_may_have(say: Say) -> None:
     for words in (("buy", "kite stripe", 99_999), ("count", "kite stripe", 100_001)):
         assert "100000 at most" in say("stock", *words, code=2)
     assert "6 free" in say("stock", "list")
+
+
+def test_a_batch_is_told_though_a_paper_was_paid_in_another_currency(
+    say: Say, drawer: Drawer
+) -> None:
+    ticked(drawer.workshop, begin(drawer, stocked(drawer)), LAST)
+    paper = drawer.paper(1)
+    drawer.change(1, replace(paper.paper, price=Price.read("450 JPY")))
+    said = say("batch", "show", 1)
+    assert "12 of 12" in said or "finished" in said.casefold()
+    assert f"price of {paper.data.name}: it is in JPY, which cannot be added to EUR" in said
+    assert data(say("batch", "show", 1, "--json"))["cost"] is None
+    say("settings", "currency", "JPY")
+    assert data(say("batch", "show", 1, "--json"))["cost"]["whole"].endswith(" JPY")

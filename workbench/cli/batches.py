@@ -56,19 +56,24 @@ def _batches(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 
 
 def _show_batch(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
+    from workbench.craft.errors import CraftError
     from workbench.making.history import dated, told
     from workbench.store.made import batch_cost, recipients, worked
 
     batch = drawer.workshop.batch(given.batch)
     index, history = worked(batch)
-    cost = batch_cost(drawer, batch)
+    cost, trouble = None, ""
+    try:
+        cost = batch_cost(drawer, batch)
+    except CraftError as error:  # its record is told all the same
+        trouble = str(error)
     got = recipients(drawer.workshop, given.batch)
     lines = [
         f"{batch.project.title}, {counted(index.plan.cards, 'card')}",
         *dated(history),
         *told(history),
     ]
-    lines += cost_words(cost)
+    lines += cost_words(cost) if cost else [f"  not reckoned: {trouble}"]
     lines += [f"Card {card} went to {name}." for card, name in got.items()]
     data = {
         "batch": given.batch,
@@ -81,7 +86,7 @@ def _show_batch(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
         "papers": sorted({sheet.paper for sheet in index.plan.sheets}),
         "combinations": [dict(card.pieces) for card in index.plan.combinations],
         "recipients": {str(card): name for card, name in got.items()},
-        "cost": cost_data(cost),
+        "cost": cost_data(cost) if cost else None,
     }
     say(given, data, lines)
     return DONE

@@ -10,11 +10,10 @@ from workbench.craft.errors import CraftError
 
 DEFAULT_CURRENCY = "EUR"
 _MOST = Decimal(10) ** 12
-# Decimal places other than two (ISO 4217, "minor unit"), as far as a maker is likely to pay in it.
-_PLACES = {
-    **dict.fromkeys(("CLP", "ISK", "JPY", "KRW", "PYG", "UGX", "VND", "XAF", "XOF", "XPF"), 0),
-    **dict.fromkeys(("BHD", "JOD", "KWD", "OMR", "TND"), 3),
-}
+# Decimal places other than two (ISO 4217, "minor unit").
+_NONE = "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX VND VUV XAF XOF XPF"
+_THREE = "BHD IQD JOD KWD LYD OMR TND"
+_PLACES = {**dict.fromkeys(_NONE.split(), 0), **dict.fromkeys(_THREE.split(), 3)}
 
 
 def checked_currency(code: str) -> str:

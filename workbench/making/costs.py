@@ -165,7 +165,13 @@ def cost_of(
     Raises:
         CraftError: where prices are in several currencies.
     """
-    total([price.money for price in prices.values()], pricing.currency)
+    for name, price in prices.items():
+        if price.money.currency != pricing.currency:
+            raise CraftError(
+                f"price of {name}",
+                f"it is in {price.money.currency}, which cannot be added to {pricing.currency}",
+                f"give it in {pricing.currency}, or reckon in {price.money.currency}",
+            )
     opened = _area_shares(index) if by == "by area" else _sheets(index)
     cards = index.plan.cards
     lines = [
