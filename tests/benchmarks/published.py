@@ -15,8 +15,9 @@ from pathlib import Path
 from tests.benchmarks.tables import Row, Table
 from tests.planning.test_published import edge_to_edge
 from workbench.planning.bound.column_generation import priced
-from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle, best_sheet
+from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
 from workbench.planning.bound.pattern_enumeration import enumerate_patterns
+from workbench.planning.bound.pricing import best_sheet
 from workbench.planning.instance.instance import Item, Source, Subproblem, Supply
 from workbench.planning.instance.stock_classes import StockClasses
 from workbench.planning.instance.trimmer_limits import UNLIMITED
@@ -91,9 +92,10 @@ def _limited_sheet() -> Iterator[Row]:
         _group(sheet, dict(zip(shapes, most.values(), strict=True)), turning=False)
     )
     (stock,) = classes.every
-    raster = Raster(*sheet, stock.shapes)
+    raster, prizes = Raster(*sheet, stock.shapes), priced(stock, dict.fromkeys(most, 0))
+    table = raster.values(prizes)
     best = 0
-    for way in enumerate_patterns(raster, priced(stock, dict.fromkeys(most, 0)), most, 0, Watch()):
+    for way in enumerate_patterns(raster, table, prizes, most, 0, watch=Watch()):
         cut = _parts(way, sheet, shapes, turning=False)
         # What a way gives beyond the copies allowed is waste.
         best = max(best, sum(rows[item]["value"] * min(n, most[item]) for item, n in cut.items()))

@@ -75,9 +75,9 @@ def test_the_bound_holds_where_sheets_abound_and_places_are_left_out() -> None:
     groups = instance_of(asking(pieces, 50), Trimmer()).groups
     (group,) = (group for group in groups if len(group.items) == len(pieces))
     every_place = linear_bound(group, UNWATCHED)
-    some = linear_bound(group, Watch(limits=Limits(raster_points=60)))
-    assert all(raster.exact for raster in every_place.rasters)
-    assert not all(raster.exact for raster in some.rasters)
+    some = linear_bound(group, Watch(limits=Limits(raster_points=60, raster_steps=0)))
+    assert all(pricer.exact for pricer in every_place.pricers)
+    assert not all(pricer.exact for pricer in some.pricers)
     assert some.sheets is not None
     assert every_place.sheets is not None
     assert 0.8 * every_place.sheets <= some.sheets <= every_place.sheets

@@ -55,6 +55,10 @@ class Limits:
     """Sums of piece sizes along a side, beyond which only those of few pieces are places."""
     raster_points: int = 300
     """Raster points along a side, beyond which they are thinned and the bound is found apart."""
+    raster_cells: int = 16_000_000
+    """Places of a sheet, widths by heights, beyond which not all are looked at."""
+    raster_steps: int = 2_000_000_000
+    """Parts put together at most in one raster's search for better sheets at all its places."""
     pricing_rounds: int = 400
     """Rounds of column generation at most."""
 

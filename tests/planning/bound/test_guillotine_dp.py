@@ -6,7 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.effort import examples
-from workbench.planning.bound.guillotine_dp import ValuedRectangle, best_sheet
+from workbench.planning.bound.guillotine_dp import ValuedRectangle
+from workbench.planning.bound.pricing import best_sheet
 
 SHAPES = st.lists(
     st.tuples(st.integers(1, 14), st.integers(1, 14), st.integers(0, 60)), min_size=1, max_size=5

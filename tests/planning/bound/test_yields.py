@@ -23,7 +23,8 @@ from tests.planning.projects import (
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.measure.length import Unit
-from workbench.planning.bound.guillotine_dp import ValuedRectangle, best_sheet
+from workbench.planning.bound.guillotine_dp import ValuedRectangle
+from workbench.planning.bound.pricing import best_sheet
 from workbench.planning.driver import make_plan
 
 Side = tuple[Number, Number]

@@ -11,7 +11,7 @@ Variables: x_p >= 0, how often pattern p is cut.
                 sum over p under c, i in D of a_ip x_p <= u_c          for each c
                 sum over p in P_k of x_p <= s_k                        for each k
 
-Patterns are priced by `guillotine_dp` until none has a negative reduced cost. The bound is then
+Patterns are priced by `pricing` until none has a negative reduced cost. The bound is then
 restated in whole-number arithmetic from the last prices, so that no rounding of the solver's can
 overstate it. Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859 and 13 (1965)
 94-120.
@@ -24,7 +24,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
+from workbench.planning.bound.bounded_dp import TooManyStatesError
+from workbench.planning.bound.guillotine_dp import ValuedRectangle
+from workbench.planning.bound.pricing import SheetPricer
 from workbench.planning.instance.instance import Subproblem
 from workbench.planning.instance.stock_classes import StockClass, StockClasses
 from workbench.planning.layouts.tree import Node, leaves
@@ -60,12 +62,12 @@ class Pattern:
 class LinearBound:
     """`sheets`: fewer are impossible; None when the paper on hand cannot do at all.
 
-    `rasters` has one for each of the `classes`. `uses` is how often the linear program takes each
+    `pricers` has one for each of the `classes`. `uses` is how often the linear program takes each
     of the `patterns`; `prices` are its last.
     """
 
     classes: StockClasses
-    rasters: Sequence[Raster]
+    pricers: Sequence[SheetPricer]
     sheets: int | None
     patterns: Sequence[Pattern]
     uses: Sequence[float]
@@ -139,6 +141,14 @@ def linear_bound(
     return columns.bounded(watch, to_the_end=bool(known))
 
 
+@dataclass(frozen=True, slots=True)
+class _Priced:
+    """No pattern of a class is worth more, as far as was looked; one that is worth adding."""
+
+    value: int
+    fresh: Pattern | None = None
+
+
 @dataclass
 class _Columns:
     classes: StockClasses
@@ -147,8 +157,8 @@ class _Columns:
 
     def __post_init__(self) -> None:
         trimmer = self.classes.group.trimmer
-        self.rasters = [
-            Raster(stock.source.width, stock.source.height, stock.shapes, trimmer, self.limits)
+        self.pricers = [
+            SheetPricer(stock.source.width, stock.source.height, stock.shapes, trimmer, self.limits)
             for stock in self.classes.every
         ]
 
@@ -159,24 +169,17 @@ class _Columns:
             watch.stage("finding how few sheets are possible")
             answer = self._master().solve_relaxation(watch)
             prices = self._prices(answer)
-            found = [self._best(number, prices, watch) for number in range(len(self._every))]
-            if self._exact:
-                best = max(best, self._sure(prices, [value for value, _ in found]), key=_total)
-            fresh = [
-                pattern
-                for stock, own, (value, pattern) in zip(
-                    self._every, prices.classes, found, strict=True
-                )
-                if value > stock.source.cost * PRECISION + own + len(prices.items)
-            ]
+            found = [self._soon(number, prices, watch) for number in range(len(self._every))]
+            if self._all_places:
+                best = max(best, self._sure(prices, [one.value for one in found]), key=_total)
+            elif not any(one.fresh for one in found):
+                found = [self._best(number, prices, watch) for number in range(len(self._every))]
+                best = max(best, self._surest(prices, [one.value for one in found]), key=_total)
+            fresh = [one.fresh for one in found if one.fresh]
             stands = not to_the_end and best.sheets >= rounded_up(answer.value)
             if not fresh or stands:
                 break
             self.patterns += fresh
-        if not self._exact:
-            best = self._surest(
-                prices, [self._ceiling(n, prices, watch) for n in range(len(self._every))]
-            )
         sheets = None if self._lacks(answer) else best.sheets
         _log.debug(
             "bound: %s sheets by %d patterns of %d classes",
@@ -184,15 +187,15 @@ class _Columns:
             len(self.patterns),
             len(self._every),
         )
-        return LinearBound(self.classes, self.rasters, sheets, self.patterns, answer.values, best)
+        return LinearBound(self.classes, self.pricers, sheets, self.patterns, answer.values, best)
 
     @property
     def _every(self) -> Sequence[StockClass]:
         return self.classes.every
 
     @property
-    def _exact(self) -> bool:
-        return all(raster.exact for raster in self.rasters)
+    def _all_places(self) -> bool:
+        return all(pricer.raster.exact for pricer in self.pricers)
 
     def _lacks(self, answer: MilpResult) -> bool:
         """Whether even in parts of sheets something is missing."""
@@ -238,15 +241,29 @@ class _Columns:
         items, caps = len(self.classes.group.items), len(self.classes.caps)
         return Prices(whole[:items], whole[items : items + caps], whole[items + caps :], 0)
 
-    def _best(self, number: int, prices: Prices, watch: Watch) -> tuple[int, Pattern]:
-        """The most valuable sheet of a class that was found, and its value."""
-        raster, prizes = self.rasters[number], self._priced(number, prices)
-        table = raster.values(prizes, watch)
-        return int(table[-1, -1]), Pattern.of(number, raster.layout(table, prizes))
+    def _soon(self, number: int, prices: Prices, watch: Watch) -> "_Priced":
+        """A valuable sheet of a class, the best where all places are looked at."""
+        value, root = self.pricers[number].soon(self._priced(number, prices), watch)
+        worth_it = value > self._enough(number, prices)
+        return _Priced(int(value), Pattern.of(number, root) if worth_it else None)
 
-    def _ceiling(self, number: int, prices: Prices, watch: Watch) -> int:
-        prizes = self._priced(number, prices)
-        return math.ceil(self.rasters[number].ceiling(prizes, watch) + NEARLY)
+    def _best(self, number: int, prices: Prices, watch: Watch) -> "_Priced":
+        """The most valuable sheet of a class if that is worth adding, or what none is above."""
+        pricer, prizes = self.pricers[number], self._priced(number, prices)
+        enough = self._enough(number, prices)
+        try:
+            found = pricer.above(prizes, enough, watch)
+        except TooManyStatesError:
+            return _Priced(math.ceil(pricer.ceiling(prizes, watch) + NEARLY))
+        if found is None:
+            return _Priced(enough)
+        return _Priced(int(found[0]), Pattern.of(number, found[1]))
+
+    def _enough(self, number: int, prices: Prices) -> int:
+        """What a pattern of a class must be worth more than to be worth adding."""
+        return (
+            self._every[number].source.cost * PRECISION + prices.classes[number] + len(prices.items)
+        )
 
     def _priced(self, number: int, prices: Prices) -> tuple[ValuedRectangle, ...]:
         stock = self._every[number]

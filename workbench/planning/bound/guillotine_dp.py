@@ -121,6 +121,10 @@ class Raster:
         """For each width and each height by index, the indices of the parts it may be cut in."""
         return self._splits_of(self.xs), self._splits_of(self.ys)
 
+    def parts(self, axis: int, number: int) -> tuple["Table", "Table"]:
+        """The same of one width (axis 0) or height (axis 1), by its index."""
+        return self.splits[axis][number]
+
     def _splits_of(self, points: Sequence[int]) -> list[tuple["Table", "Table"]]:
         return limited_splits(points, self.trimmer.rule) if self._limited else splits_of(points)
 
@@ -228,6 +232,7 @@ class Raster:
     ) -> Node:
         if table[at] <= 0:
             return Leaf(*size)
+        at = self._least(table, at)
         prize = self._alone(table, prizes, at)
         if prize:
             return trimmed(prize, *size, self.trimmer.longest)
@@ -245,6 +250,11 @@ class Raster:
             left[axis] -= mark
         rest_node = self._node(table, prizes, (here[0], here[1]), (left[0], left[1]))
         return Chain(*size, DIRECTIONS[axis], tuple(cuts), rest_node)
+
+    def _least(self, table: "Table", at: RasterIndex) -> RasterIndex:
+        """A rectangle, up to that one, worth as much."""
+        del table
+        return at
 
     def _alone(
         self, table: "Table", prizes: Sequence[ValuedRectangle], at: tuple[int, int]
@@ -270,7 +280,7 @@ class Raster:
 
         if at[1 - axis] >= self.within[1 - axis]:
             return None
-        firsts, rests = self.splits[axis][at[axis]]
+        firsts, rests = self.parts(axis, at[axis])
         line = table[:, at[1]] if axis == 0 else table[at[0]]
         (found,) = np.nonzero(line[firsts] + line[rests] == table[at])
         return (int(firsts[found[0]]), int(rests[found[0]])) if len(found) else None
@@ -327,13 +337,3 @@ def _trimmed_to(node: Node, direction: Direction, side: int) -> Node:
         return node
     left_over = Leaf(*with_side(node.shape, direction, side - mark))
     return Chain(*with_side(node.shape, direction, side), direction, ((mark, node),), left_over)
-
-
-def best_sheet(
-    width: int, height: int, prizes: Sequence[ValuedRectangle], *, turning: bool
-) -> tuple[float, Node]:
-    """The best value of one sheet, as many copies as fit, and a layout that has it."""
-    wanted = both_ways(prizes) if turning else tuple(prizes)
-    raster = Raster(width, height, [(prize.width, prize.height) for prize in wanted])
-    table = raster.values(wanted)
-    return table[-1, -1].item(), raster.layout(table, wanted)

@@ -11,6 +11,7 @@ The weights are found as they are missed: where a solution asks more of a paper 
 give, the prices of that paper's own linear bound say so (Benders, Numerische Mathematik 4 (1962)).
 """
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
@@ -46,7 +47,7 @@ def least_sheets(linear: LinearBound, watch: Watch) -> LeastSheets:
         Cancelled: the watch stopped it.
     """
     group = linear.classes.group
-    exact = all(raster.exact for raster in linear.rasters)
+    exact = all(pricer.exact for pricer in linear.pricers)
     if linear.sheets is None or len(group.supplies) == 1 or not exact:
         return LeastSheets(linear.sheets)
     return _PaperModel(linear, watch).bounded(linear.sheets)
@@ -116,10 +117,10 @@ class _PaperModel:
         every = self.linear.classes.every
         supplies = every[number].supplies
         worth: dict[int, int] = {}
-        for stock, raster in zip(every, self.linear.rasters, strict=True):
+        for stock, pricer in zip(every, self.linear.pricers, strict=True):
             if stock.supplies == supplies:
-                table = raster.values(priced(stock, weights), self.watch)
-                worth[stock.number] = int(table[-1, -1])
+                ceiling = pricer.ceiling(priced(stock, weights), self.watch)
+                worth[stock.number] = math.ceil(ceiling)
         most = max(worth.values(), default=0)
         if not most:
             return

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from workbench.planning.bound.bounded_dp import TooManyStatesError
 from workbench.planning.bound.column_generation import PRECISION, LinearBound, priced
 from workbench.planning.bound.guillotine_dp import Raster, RasterIndex, ValuedRectangle, trimmed
 from workbench.planning.layouts.tree import Chain, Leaf, Node
@@ -40,30 +41,35 @@ def all_patterns(bound: LinearBound, sheets: int, watch: Watch) -> list[Node]:
     group, prices = bound.classes.group, bound.prices
     most = {item.id: item.copies for item in group.items}
     found: list[Node] = []
-    for stock, raster, own in zip(bound.classes.every, bound.rasters, prices.classes, strict=True):
-        if not raster.exact:
-            raise TooManyPatternsError
+    for stock, pricer, own in zip(bound.classes.every, bound.pricers, prices.classes, strict=True):
         prizes = priced(stock, prices.worths(stock, bound.classes))
-        best = int(raster.values(prizes, watch)[-1, -1])
-        slack = sheets * PRECISION - prices.total - (stock.source.cost * PRECISION + own - best)
+        least = stock.source.cost * PRECISION + own - (sheets * PRECISION - prices.total)
+        try:
+            raster, table = pricer.table_above(prizes, least - 1, watch)
+        except TooManyStatesError:
+            raise TooManyPatternsError from None
+        slack = int(table[-1, -1]) - least
         if slack >= 0:
-            found += enumerate_patterns(raster, prizes, most, slack, watch)
+            found += enumerate_patterns(raster, table, prizes, most, slack, watch=watch)
     return found
 
 
 def enumerate_patterns(
     raster: Raster,
+    table: "Table",
     prizes: Sequence[ValuedRectangle],
     most: Mapping[int, int],
     slack: int,
+    *,
     watch: Watch,
 ) -> list[Node]:
     """A layout for each way to fill the sheet that no other betters.
 
-    Its worth is within `slack` of the best. Pieces beyond the `most` of an item are not
-    counted. Raises TooManyPatternsError, Cancelled.
+    A way's worth is within `slack` of the best, and so far at least `table` has the raster's best
+    values. Pieces beyond the `most` of an item are not counted. Raises TooManyPatternsError,
+    Cancelled.
     """
-    return _Enumeration(raster, prizes, most, watch).layouts(slack)
+    return _Enumeration(raster, table, prizes, most, watch).layouts(slack)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +102,7 @@ class _Enumeration:
     """
 
     raster: Raster
+    table: "Table"
     prizes: Sequence[ValuedRectangle]
     most: Mapping[int, int]
     watch: Watch
@@ -106,7 +113,6 @@ class _Enumeration:
         import numpy as np
 
         self.nodes: dict[tuple[RasterIndex, int, tuple[int, int]], Node] = {}
-        self.table: Table = self.raster.values(self.prizes, self.watch)
         self.slack: Table = np.full(self.table.shape, -1, dtype=np.int64)
         self.worth = np.zeros(len(self.most), dtype=np.int64)
         self.columns = {item: column for column, item in enumerate(self.most)}
@@ -116,18 +122,18 @@ class _Enumeration:
 
     def layouts(self, slack: int) -> list[Node]:
         across, up = self.table.shape
-        places = [(i, j) for i in range(across) for j in range(up)]
-        self.slack[places[-1]] = slack
-        for place in reversed(places):
-            if self.slack[place] >= 0:
-                self.watch.go_on()
-                self.cuts[place] = list(self._cuts(place))
-        for place in places:
-            if self.slack[place] >= 0:
-                self.watch.go_on()
-                self.ways[place] = self._ways(place)
-        every = range(len(self.ways[places[-1]].worths))
-        return [self._node(places[-1], which, self.raster.sheet) for which in every]
+        whole = across - 1, up - 1
+        self.slack[whole] = slack
+        for i in reversed(range(across)):
+            for j in reversed(range(up)):
+                if self.slack[i, j] >= 0:
+                    self.watch.go_on()
+                    self.cuts[i, j] = list(self._cuts((i, j)))
+        for place in sorted(self.cuts):
+            self.watch.go_on()
+            self.ways[place] = self._ways(place)
+        every = range(len(self.ways[whole].worths))
+        return [self._node(whole, which, self.raster.sheet) for which in every]
 
     def _cuts(self, place: RasterIndex) -> Iterator[Split]:
         """The parts a rectangle may be cut into, whose slack is what this one leaves them."""
@@ -137,7 +143,7 @@ class _Enumeration:
             other = place[1 - axis]
             if other >= self.raster.within[1 - axis]:
                 continue
-            firsts, rests = self.raster.splits[axis][place[axis]]
+            firsts, rests = self.raster.parts(axis, place[axis])
             line = self.table[:, other] if axis == 0 else self.table[other]
             left = self.slack[place] - self.table[place] + line[firsts] + line[rests]
             slack = self.slack[:, other] if axis == 0 else self.slack[other]

@@ -129,7 +129,7 @@ class _Filler:
 
     def _fill_one(self, number: int, begun: Sequence[_Begun]) -> None:
         """Fill one more sheet of each."""
-        stock, raster = self.bound.classes.every[number], self.bound.rasters[number]
+        stock, raster = self.bound.classes.every[number], self.bound.pricers[number].raster
         worths = [self._worths(stock) for _ in begun]
         nodes: list[Node] = [Leaf(stock.source.width, stock.source.height) for _ in begun]
         for _ in range(self.watch.limits.gap_passes):
