@@ -68,7 +68,7 @@ async def test_plans_stand_side_by_side_with_their_figures(
         assert "▸ quickest" in seen
         assert "  largest offcut" in seen
         assert "at the trimmer" in seen
-        assert "strokes" in seen
+        assert "cuts" in seen
         await look(pilot, "choices")
 
 

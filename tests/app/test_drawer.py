@@ -52,7 +52,7 @@ async def test_all_that_is_owned_is_searched_as_one_types(
     async with running(size=size) as (app, pilot):
         await press(pilot, "d")
         await until(pilot, lambda: isinstance(app.screen, DrawerScreen) and len(rows(app)) == 5)
-        assert "3 papers, 2 lots of offcuts" in said(app, "title")
+        assert "3 papers, 2 kinds of offcuts" in said(app, "title")
         assert "3 came in: 2 free, 0 held, 1 used, 0 thrown away" in said(app)
         await press(pilot, "s", *"gull")
         assert len(rows(app)) == 2

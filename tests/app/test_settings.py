@@ -105,9 +105,10 @@ async def test_pictures_of_the_settings(look: Look, size: tuple[int, int]) -> No
 async def test_the_makers_own_pace_is_shown_and_switched_off() -> None:
     async with running() as (app, pilot):
         await press(pilot, "f5")
-        assert "so far 20 s a setting, 8 a stroke, 3 a sheet laid, 2 a turn: estimates" in " ".join(
-            on_screen(pilot).split()
-        ).replace(" │ │ ", " ")
+        assert (
+            "so far 20 s to set the guide, 8 a cut, 3 a sheet laid, 2 a turn: estimates"
+            in " ".join(on_screen(pilot).split()).replace(" │ │ ", " ")
+        )
         own = next(mark for mark in app.screen.query(YesNo) if mark.label == OWN_PACE)
         assert own.value
         own.value = False

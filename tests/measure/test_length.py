@@ -49,7 +49,7 @@ def test_ticks_come_back(n: int) -> None:
 
 
 def test_a_length_between_ticks_says_so() -> None:
-    with pytest.raises(MeasureError, match="finer than the planner can cut") as caught:
+    with pytest.raises(MeasureError, match="finer than can be cut") as caught:
         _ = Length.of("1/3", "in").ticks
     assert str(caught.value) == f"{caught.value.what}; {caught.value.mend}"
 

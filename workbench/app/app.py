@@ -12,6 +12,7 @@ from textual import events, on, work
 from textual.app import SystemCommand
 from textual.binding import Binding
 from textual.filter import LineFilter
+from textual.geometry import Size
 from textual.screen import Screen
 from textual.worker import WorkerFailed
 
@@ -60,6 +61,7 @@ class TrimtallyApp(WorkbenchApp):
         """Open the project file at `path`, or the bench of `batch`, at once where one is given."""
         super().__init__()
         self._path, self._batch = path, batch
+        self._sized: Size | None = None
         self.planning = self._planning = PlanningWorker(self)
         self._respelt = [RespeltRows(steady), *([RespeltRows(in_ascii)] if ascii_locale() else ())]
         self.register_theme(DARK)
@@ -85,9 +87,10 @@ class TrimtallyApp(WorkbenchApp):
             self.post_message(BatchChosen(self._batch))
 
     def on_resize(self, event: events.Resize) -> None:
-        """Say so where the window is too small to work in."""
+        """Say so where the window is too small to work in, once for each size it gets."""
         width, height = LEAST_CELLS
-        if event.size.width < width or event.size.height < height:
+        before, self._sized = self._sized, event.size
+        if event.size != before and (event.size.width < width or event.size.height < height):
             now = f"{event.size.width} × {event.size.height}"
             self.say_wrong(f"Too small to work in: {now}; make it {width} × {height} or larger.")
 

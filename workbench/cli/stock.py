@@ -131,7 +131,7 @@ def _export(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 
     papers, lots = export(drawer, given.file)
     said = {"file": str(given.file), "papers": papers, "offcuts": lots}
-    words = f"{counted(papers, 'paper')} and {counted(lots, 'lot')} of offcuts are in {given.file}"
+    words = f"{counted(papers, 'paper')} and {counted(lots, 'kind')} of offcuts are in {given.file}"
     say(given, said, [words])
     return DONE
 

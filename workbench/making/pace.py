@@ -22,10 +22,18 @@ LONGEST = timedelta(minutes=15)
 FEWEST_TIMED = 3
 LEAST_TIMED = timedelta(minutes=1)
 _A_KIND: Mapping[Kind, str] = {
-    "setting": "s a setting",
-    "stroke": "a stroke",
+    "setting": "s to set the guide",
+    "stroke": "a cut",
     "sheet": "a sheet laid",
     "turn": "a turn",
+}
+
+
+_KINDS: Mapping[Kind, str] = {
+    "setting": "settings",
+    "stroke": "cuts",
+    "sheet": "sheets",
+    "turn": "turns",
 }
 
 
@@ -89,7 +97,7 @@ def in_words(left: timedelta) -> str:
 def pace_words(pace: Pace) -> str:
     """What minutes are counted at, and whether that is measured or estimated."""
     each = [f"{pace.of(kind)} {words}" for kind, words in _A_KIND.items()]
-    guessed = [f"{kind}s" for kind in KINDS if kind not in pace.own]
+    guessed = [_KINDS[kind] for kind in KINDS if kind not in pace.own]
     if not pace.own:
         whose = "estimates"
     elif guessed:
@@ -102,7 +110,7 @@ def pace_words(pace: Pace) -> str:
 def compared(figures: Figures, beside: Figures) -> Iterator[str]:
     """What a plan has more and fewer than the one beside it, a line each."""
     pairs = (
-        (figures.work.strokes, beside.work.strokes, "stroke"),
+        (figures.work.strokes, beside.work.strokes, "cut"),
         (figures.work.settings, beside.work.settings, "setting"),
     )
     fewer = [counted(theirs - mine, noun) for mine, theirs, noun in pairs if mine < theirs]

@@ -82,7 +82,7 @@ class Length:
         ticks = self.mm * TICKS_PER_MM
         if ticks.denominator != 1:
             raise MeasureError(
-                f"{self.mm} mm is finer than the planner can cut",
+                f"{self.mm} mm is finer than can be cut",
                 "use a multiple of 1/64 in or of 0.1 mm",
             )
         return ticks.numerator

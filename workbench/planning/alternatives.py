@@ -14,8 +14,8 @@ from workbench.planning.result import Plan, TableWork, table_work
 
 WISHES: dict[Wish, str] = {
     "time": "quickest",
-    "settings": "fewest settings",
-    "strokes": "fewest strokes",
+    "settings": "guide set least often",
+    "strokes": "fewest cuts",
     "offcut": "largest offcut",
 }
 """Each wish in the maker's words, the usual one first."""

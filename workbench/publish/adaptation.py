@@ -301,7 +301,7 @@ class _Teller:
         pairs = (
             ("sheets", old.plan.totals.sheets, new.plan.totals.sheets),
             ("marks", old.plan.totals.marks, new.plan.totals.marks),
-            ("settings of the guide", settings(old.plan), settings(new.plan)),
+            ("times the guide is set", settings(old.plan), settings(new.plan)),
             ("cuts", old.plan.totals.cuts, new.plan.totals.cuts),
         )
         for name, was, now in pairs:

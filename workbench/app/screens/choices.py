@@ -35,7 +35,7 @@ class ChoicesScreen(ModalView["Alternative | None"]):
     BINDINGS = bindings((PickPlan, ChoiceBefore, NextChoice, CloseForm))
     ABOUT = (
         "Up to four plans of this batch, all from as few sheets: the quickest at the trimmer, one"
-        " that sets the guide least often, one of the fewest strokes, one that keeps the largest"
+        " that sets the guide least often, one of the fewest cuts, one that keeps the largest"
         " offcut. Only plans that truly differ are shown, by the sheets that the others cut in"
         " another way. Minutes are counted at your own pace once it is known. What you pick is"
         " kept with the project; a batch that is begun keeps its plan."

@@ -122,7 +122,7 @@ class StockSearch(View[int | None]):
         rows = in_order(found(self._rows, typed), ORDERS[self._order])
         self.stock_list.show(rows, self.app.unit)
         papers = sum(row.offcut is None for row in rows)
-        words = f"{counted(papers, 'paper')}, {counted(len(rows) - papers, 'lot')} of offcuts"
+        words = f"{counted(papers, 'paper')}, {counted(len(rows) - papers, 'kind')} of offcuts"
         order = ORDERS[self._order]
         title = f"{self.TITLE_WORDS}: {words}" + ("" if order == "name" else f", by {order}")
         self.query_one("#title", Static).update(Content(title))

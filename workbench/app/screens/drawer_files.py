@@ -140,7 +140,7 @@ async def write_out(app: WorkbenchApp, drawer: "Drawer") -> None:
     path = await _new_file(app, PathQuestion("Write the stock to", there, "Write", _FORMATS))
     if path:
         papers, lots = await asyncio.to_thread(export, drawer, path)
-        said = f"{counted(papers, 'paper')} and {counted(lots, 'lot')} of offcuts"
+        said = f"{counted(papers, 'paper')} and {counted(lots, 'kind')} of offcuts"
         app.notify(f"{said} are in {path}", markup=False)
 
 

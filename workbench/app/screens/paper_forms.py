@@ -47,7 +47,7 @@ NO_STRIP = "none"
 OTHER = "other"
 MORE = "run, strip, weight"
 FOR_MIXED = "for pieces that mix"
-_HINT = "teal ivory, or a picture's path"
+_HINT = "teal ivory, or a photo"
 _USUAL_SIZE: dict[Unit, str] = {"in": "12 × 12 in", "mm": "305 mm square"}
 MOST_LIKE_IT = 30
 
@@ -106,7 +106,7 @@ class PaperForm(ProjectForm):
         width = write_exactly(strip.width, self.unit) if strip else ""
         yield row(f"Its width ({self.unit})", text("strip", width, "trimmed off first"))
         weight = (paper and paper.weight) or ""
-        yield row("Weight", text("weight", weight, "as on the packet: 110 lb cover, 300 gsm"))
+        yield row("Weight", text("weight", weight, "110 lb cover, 300 gsm"))
         thickness = (paper and paper.thickness) or ""
         yield row("Thickness", text("thickness", thickness, "14 pt or 0.36 mm"))
         back = self.paper.back if self.paper else None

@@ -51,7 +51,7 @@ SPREAD_WORDS: dict[Spread, str] = {
     "loose": "loose, anywhere",
     "mirrored": "mirrored to the corners",
     "in a row": "in a row",
-    "placed": "each in its own place",
+    "placed": "each in its place",
 }
 ROUNDER: dict[Unit, Length] = {"in": Length.of(Fraction(1, 4), "in"), "mm": Length.of(6, "mm")}
 """A common corner rounder, offered where there is none yet. Common practice, no source."""
@@ -145,7 +145,7 @@ class PieceForm(ProjectForm):
         needed = YesNo("on every card", piece.needed if piece else True, group="needed")
         yield row("Needed", needed)
         raised = write_exactly(piece.raised, self.unit) if piece and piece.raised else ""
-        yield row(f"Foam pads ({self.unit})", text("raised", raised, "how thick, if it has any"))
+        yield row(f"Foam pads ({self.unit})", text("raised", raised, "how thick, if any"))
 
     def read(self) -> Project:
         spread = next(each for each in SPREADS if SPREAD_WORDS[each] == self.chosen("spread"))

@@ -29,7 +29,7 @@ AS_PROJECT = "those of each project"
 UNIT_WORDS: dict[Unit | None, str] = {None: AS_PROJECT, "in": "inches", "mm": "millimetres"}
 BELL, VOICE = "ring at every step", "say every step aloud"
 OWN_PACE = "at your own pace, once known"
-USUAL_POST = "as the project's units suggest"
+USUAL_POST = "as the units suggest"
 
 
 class PreferencesForm(Form[Preferences]):

@@ -164,9 +164,10 @@ class SlipScreen(ModalView[Way | None]):
             size = self._index.rectangles[step.takes[0]].size
             whole = written_length(size.along(step.measure), self._rule)
             asked = f"What does the part measure that was cut off ({self._rule.unit})?"
-            self._ask(f"{asked} The whole was {whole}.", [])
+            other = "Of the other part say it as in: the rest is 1/8 short."
+            self._ask(f"{asked} The whole was {whole}. {other}", [])
             field = self.query_one(Input)
-            field.placeholder = f"{EXAMPLES}; or of the rest: the rest is 1/8 short"
+            field.placeholder = EXAMPLES
             field.display = True
             field.focus()
 

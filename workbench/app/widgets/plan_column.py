@@ -81,7 +81,7 @@ class PlanColumn(Vertical):
         work = figures.work
         yield f"  about {in_minutes(figures.seconds)} at the trimmer"
         yield f"  guide set {counted(work.settings, 'time')}"
-        yield f"  {counted(work.strokes, 'stroke')}, {counted(work.sheets, 'sheet')} laid"
+        yield f"  {counted(work.strokes, 'cut')}, {counted(work.sheets, 'sheet')} laid"
         kept = write_size(figures.offcut, self.unit) if figures.offcut else "none to keep"
         yield f"  offcut {kept}"
         if self.beside:
