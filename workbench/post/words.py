@@ -75,11 +75,12 @@ def telling_rules(result: ClassResult) -> tuple[RuleResult, ...]:
 
 
 def rule_words(result: RuleResult) -> str:
-    """One rule and how near its edge the card is: "shape 1.314, from 1.3; 0.014 inside"."""
+    """One rule and how near its edge the card is: "length/height 1.314, from 1.3; 0.014 inside"."""
     of, edge = result.rule.of, result.edge
     figure = figure_words(of, result.figure, edge.unit)
     side = "from" if result.from_least else "to"
-    line = f"{of} {figure}, {side} {edge.text}"
+    said = "length/height" if of == "shape" else of
+    line = f"{said} {figure}, {side} {edge.text}"
     if of == "lumps":
         return line
     far = figure_words(of, Range.exactly(abs(result.beyond)), edge.unit)
