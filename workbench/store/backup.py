@@ -40,7 +40,7 @@ def back_up(file: Path, to: Path) -> None:
     try:
         with closing(sqlite3.connect(file)) as connection:
             _copied(connection, to)
-    except (sqlite3.Error, OSError) as error:
+    except (sqlite3.Error, OSError, UnicodeError) as error:
         raise WorkshopError(
             str(to), f"the backup cannot be written ({error})", "give another file"
         ) from error
@@ -84,7 +84,7 @@ def trouble(file: Path) -> str | None:
             return None if found == "ok" else str(found)
     except sqlite3.OperationalError:
         return None  # it is not there, or held by another: said by whoever needs it
-    except sqlite3.Error as error:
+    except (sqlite3.Error, UnicodeError) as error:  # it quotes what it cannot read
         return str(error)
 
 
@@ -106,11 +106,11 @@ def restore(file: Path, backup: Path) -> Path | None:
             return aside if moved else None
         try:
             _overwrite(file, backup, aside)
-        except sqlite3.DatabaseError as error:
-            if _code(error) not in _DAMAGED:
+        except (sqlite3.DatabaseError, UnicodeError) as error:
+            if isinstance(error, sqlite3.Error) and _code(error) not in _DAMAGED:
                 raise
             _exchange(file, backup, aside)
-    except (sqlite3.Error, OSError) as error:
+    except (sqlite3.Error, OSError, UnicodeError) as error:
         if _code(error) in _HELD:
             raise WorkshopError(
                 str(file),
@@ -182,7 +182,7 @@ def _check(backup: Path) -> None:
         try:
             with closing(sqlite3.connect(backup)) as connection:
                 names = names_applied(connection)
-        except sqlite3.Error as error:
+        except (sqlite3.Error, UnicodeError) as error:
             wrong = str(error)
         else:
             if names - {migration.name for migration in MIGRATIONS}:

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple, Self
 
 from workbench.store.backup import back_up_before_change
-from workbench.store.errors import StoreError, WorkshopError
+from workbench.store.errors import WAY_BACK, StoreError, WorkshopError
 from workbench.store.migrations import SchemaTooNew, migrate
 from workbench.store.replacement import make_private
 
@@ -33,14 +33,13 @@ _BUSY_SECONDS = 10
 _TURN_SECONDS = 0.01
 
 _WRITABLE = "make it and its folder writable, or set TRIMTALLY_HOME to another"
-_WAY_BACK = "put a backup back with `trimtally restore`, or move it away to start with an empty one"
 _MENDS = {
     sqlite3.SQLITE_READONLY: _WRITABLE,
     sqlite3.SQLITE_CANTOPEN: _WRITABLE,
     sqlite3.SQLITE_FULL: "make room on the disk, then do it again",
     sqlite3.SQLITE_BUSY: "another window or a backup holds it; wait for that, then do it again",
-    sqlite3.SQLITE_CORRUPT: _WAY_BACK,
-    sqlite3.SQLITE_NOTADB: _WAY_BACK,
+    sqlite3.SQLITE_CORRUPT: WAY_BACK,
+    sqlite3.SQLITE_NOTADB: WAY_BACK,
 }
 _MEND = "check the disk, then do it again"
 

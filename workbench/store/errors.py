@@ -7,6 +7,10 @@ _LONGEST_SHOWN = 60
 _LONGEST_SAID = 300
 
 
+WAY_BACK = "put a backup back with `trimtally restore`, or move it away to start with an empty one"
+"""What to do where the workshop's file is damaged."""
+
+
 class StoreError(ValueError):
     """Raised when something on disk cannot be read or written. Its text is always one line.
 

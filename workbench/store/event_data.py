@@ -31,11 +31,13 @@ def event_kept(what: str, step: int, at: str, carries: str | None) -> Event:
     Raises:
         StoreError, DataError: it is damaged.
     """
-    kept = json.loads(carries) if carries else {}
+    kept = from_data(dict[str, Any], json.loads(carries) if carries else {})
     if what == "mended":
         kept = {"recovery": _recovery(kept)}
     if "offcuts" in kept:
-        kept = {"offcuts": [_sized(offcut) for offcut in kept["offcuts"]]}
+        kept = {
+            "offcuts": [_sized(one) for one in from_data(list[dict[str, Any]], kept["offcuts"])]
+        }
     return from_data(Event, {"what": what, "step": step, "at": at, **kept})
 
 

@@ -5,12 +5,14 @@ from typing import Any, NamedTuple
 
 import msgspec
 
+from workbench.craft.errors import CraftError
 from workbench.craft.money import Price
 from workbench.craft.paper import SOLID, Back, Edge, Paper, PaperKind, Run, Size, Strip
 from workbench.craft.stock import StockPaper
-from workbench.measure.length import Length
+from workbench.measure.length import Length, MeasureError
 from workbench.measure.reading import read_exact
 from workbench.measure.writing import write_exact
+from workbench.store.errors import WAY_BACK, WorkshopError
 
 
 class StripData(NamedTuple):
@@ -95,11 +97,16 @@ def size_text(size: Size | None) -> str:
 
 
 def size_kept(text: str) -> Size | None:
-    """The size again. Raises MeasureError and ValueError when it is damaged."""
+    """The size again. Raises WorkshopError when it is damaged."""
     if not text:
         return None
-    width, height = json.loads(text)
-    return Size(read_exact(width), read_exact(height))
+    try:
+        width, height = json.loads(text)
+        return Size(read_exact(width), read_exact(height))
+    except (ValueError, TypeError, MeasureError, CraftError) as error:
+        raise WorkshopError(
+            "the drawer", f"the size of some offcuts is damaged ({error})", WAY_BACK
+        ) from error
 
 
 def _data(stock: StockPaper) -> StockData:
