@@ -30,7 +30,7 @@ def pytest_collection_finish() -> None:
     """Modules and tests stay to the end: what is collected is not gone through again and again."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(20_000, 20, 50)
+    gc.set_threshold(100_000, 20, 50)
 
 
 @pytest.fixture(autouse=True)

@@ -4,6 +4,7 @@ The workers of one run share it through a folder of the system's for temporary f
 run's own id; a run without workers keeps it in memory alone.
 """
 
+import json
 import os
 import pickle
 import subprocess
@@ -15,7 +16,8 @@ from pathlib import Path
 from typing import TypeVar
 
 from workbench.craft.project import Project
-from workbench.planning import Plan, make_plan
+from workbench.planning import Plan
+from workbench.store.plan_data import plan_from_data
 from workbench.store.project_file import read_project
 
 SAMPLES = sorted((Path(__file__).parents[1] / "sample_projects").glob("*.toml"))
@@ -33,8 +35,8 @@ def project_of(name: str) -> Project:
 
 
 def plan_of(name: str) -> Plan:
-    """What `make_plan` makes of it, on the usual trimmer."""
-    return shared(f"plan of {name}", lambda: make_plan(project_of(name)))
+    """The plan of it on the usual trimmer, read from what is printed of it."""
+    return shared(f"plan of {name}", lambda: plan_from_data(json.loads(printed_plan(name))))
 
 
 def printed_plan(name: str) -> str:

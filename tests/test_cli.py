@@ -448,7 +448,7 @@ def test_a_wanted_piece_that_no_card_gets_is_told(
 
 
 def test_the_plan_is_the_best_at_what_is_wished(capsys: pytest.CaptureFixture[str]) -> None:
-    sample = REPOSITORY / "sample_projects" / "rainy_day_slimline.toml"
+    sample = REPOSITORY / "sample_projects" / "one_card_from_scraps.toml"
 
     def totals(*wish: str) -> Any:
         data = json.loads(printed(capsys, "plan", sample, "--json", *wish))
