@@ -69,6 +69,7 @@ def no_first_plan(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture(autouse=True)
 def no_time_lost(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Keys and pauses wait until the app is still, and no longer."""
+    """Keys and pauses wait until the app is still, and no longer; it is painted when it is."""
     for module in ("app", "pilot"):
         monkeypatch.setattr(f"textual.{module}.wait_for_idle", still)
+    monkeypatch.setattr("textual.screen.UPDATE_PERIOD", 1)

@@ -10,11 +10,10 @@ from selenium.webdriver.common.keys import Keys
 from tests.app.browser import Browser, need_a_browser
 from tests.app.serving import address, served
 from tests.app.terminal import PATIENCE_SECONDS
+from tests.samples import plan_of, project_of
 from workbench.making.batch import replay
 from workbench.making.events import Event
-from workbench.planning.driver import make_plan
 from workbench.store.database import Workshop
-from workbench.store.project_file import read_project
 
 SAMPLE = Path(__file__).parents[2] / "sample_projects" / "regatta_thanks.toml"
 MIDDLE_OF_THE_PROMPT = (500, 300)
@@ -28,8 +27,7 @@ def ticked(home: Path) -> int:
 
 
 def begin_batch(home: Path) -> None:
-    project = read_project(SAMPLE)
-    Workshop.open(home).create_batch(project, None, make_plan(project))
+    Workshop.open(home).create_batch(project_of(SAMPLE.stem), None, plan_of(SAMPLE.stem))
 
 
 def test_a_cut_is_ticked_by_a_tap_and_by_the_space_bar(tmp_path: Path) -> None:

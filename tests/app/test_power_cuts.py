@@ -11,14 +11,13 @@ from contextlib import closing
 from os import environ
 from pathlib import Path
 
-from tests.app.terminal import REPOSITORY, Terminal
+from tests.app.terminal import Terminal
+from tests.samples import plan_of, project_of
 from workbench.making.batch import replay
-from workbench.planning.driver import make_plan
 from workbench.store.database import Workshop
-from workbench.store.project_file import read_project
 
 KILLS = int(environ.get("KILLS", "4"))
-SAMPLE = REPOSITORY / "sample_projects" / "regatta_thanks.toml"
+SAMPLE = "regatta_thanks"
 
 
 def step_shown(app: Terminal) -> int:
@@ -46,8 +45,7 @@ def driven(app: Terminal, chance: random.Random) -> tuple[int, int]:
 
 def test_no_tick_is_lost_or_doubled_whenever_the_power_goes(tmp_path: Path) -> None:
     chance = random.Random(4)
-    project = read_project(SAMPLE)
-    plan = make_plan(project)
+    project, plan = project_of(SAMPLE), plan_of(SAMPLE)
     workshop = Workshop.open(tmp_path)
     batches, reopened = 0, []
     batch_id, done = 0, len(plan.steps)

@@ -7,18 +7,15 @@ import time
 from collections.abc import Callable
 from contextlib import closing
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 from random import Random
 
 from tests.app.terminal import Terminal
-from tests.app.test_power_cuts import driven
-from tests.attack.files import SAMPLES
+from tests.app.test_power_cuts import SAMPLE, driven
 from tests.making.plans import HARBOUR
-from workbench.craft.project import Project
+from tests.samples import plan_of, project_of
 from workbench.craft.stock import StockPaper
 from workbench.making.batch import replay
-from workbench.planning import Plan, make_plan
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
 from workbench.store.migrations import MIGRATIONS, migrate
@@ -51,16 +48,9 @@ def sound(workshop: Workshop) -> None:
         assert connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
 
 
-@cache
-def _regatta() -> tuple[Project, Plan]:
-    (sample,) = (path for path in SAMPLES if path.stem == "regatta_thanks")
-    project = read_project(sample)
-    return project, make_plan(project)
-
-
 def at_the_bench(chance: Random, folder: Path) -> None:
     """No tick is lost or doubled."""
-    project, plan = _regatta()
+    project, plan = project_of(SAMPLE), plan_of(SAMPLE)
     workshop = Workshop.open(folder / "home")
     batch_id = workshop.create_batch(project, None, plan)
     with Terminal(folder / "home", forked=True) as app:

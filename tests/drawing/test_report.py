@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from rich.console import Console
 
+from tests.effort import SOON
 from tests.making.plans import HARBOUR, PLAN
 from tests.store.bad_files import GOOD
 from workbench.craft.pace import ESTIMATED, KINDS, Pace
@@ -19,6 +20,7 @@ from workbench.making.plan_index import PlanIndex
 from workbench.making.words import in_minutes
 from workbench.planning import figures_of, table_work
 from workbench.planning.driver import make_plan
+from workbench.planning.progress import Watch
 from workbench.publish.writer import make_recipe
 from workbench.store.load import project_from_text
 from workbench.store.plan_data import plan_to_data
@@ -49,7 +51,7 @@ def written_for(cards: int) -> int:
         card=replace(project.card, count=cards),
         papers=tuple(replace(paper, sheets=cards) for paper in project.papers),
     )
-    index = PlanIndex(project, make_plan(project))
+    index = PlanIndex(project, make_plan(project, Trimmer(), Watch(limits=SOON)))
     report(index, Trimmer(), 80)
     return len(index.plan.steps)
 

@@ -14,15 +14,17 @@ from PIL import Image
 from pypdf import PdfReader
 
 from tests.app.browser import Browser, need_a_browser
+from tests.effort import SOON
 from tests.publish.guides import NAMES, index_of, recipe_of, squeezed, text_of
 from workbench.craft.imprint import Imprint
 from workbench.craft.own_step import Hole, OwnStep
 from workbench.craft.paper import Size
+from workbench.craft.trimmer import Trimmer
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.batch import begun, tick
 from workbench.making.plan_index import PlanIndex
 from workbench.measure.length import Length
-from workbench.planning import make_plan
+from workbench.planning import Watch, make_plan
 from workbench.publish.cues import cue_sheet, subtitles
 from workbench.publish.output import OutputError, Source, endings, write
 from workbench.publish.pages import pdf
@@ -83,7 +85,7 @@ def hostile(name: str) -> PlanIndex:
             for piece in project.pieces
         ),
     )
-    return PlanIndex(renamed, make_plan(renamed))
+    return PlanIndex(renamed, make_plan(renamed, Trimmer(), Watch(limits=SOON)))
 
 
 @pytest.mark.parametrize("name", HOSTILE)
@@ -237,7 +239,7 @@ def test_steps_of_the_makers_own_are_told_with_their_holes_in_both_units() -> No
         "punch the corner", "label", minutes=Fraction(2), caution="mind the pin", holes=(hole,)
     )
     project = replace(index.project, steps=(step,))
-    recipe = make_recipe(PlanIndex(project, make_plan(project)))
+    recipe = make_recipe(PlanIndex(project, make_plan(project, Trimmer(), Watch(limits=SOON))))
     (task,) = (task for task in recipe.tasks if task.heading == "Punch the corner")
     assert task.minutes == "2 minutes"
     assert task.lines == (
