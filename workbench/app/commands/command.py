@@ -132,6 +132,8 @@ def keys_written(keys: Mapping[str, str]) -> str:
 
 def keys_read(line: str) -> dict[str, str]:
     """The keys that `keys_written` wrote. Raises CraftError."""
+    from difflib import get_close_matches
+
     from workbench.craft.errors import CraftError
 
     names = {command.name for command in all_commands()}
@@ -139,7 +141,9 @@ def keys_read(line: str) -> dict[str, str]:
     for word in line.split():
         name, _, keys = word.partition("=")
         if name not in names:
-            raise CraftError("keys", f'no command is called "{name}"', "write as in tick=space,t")
+            near = get_close_matches(name, names, n=1, cutoff=0.5)
+            right = f"write as in {near[0] if near else 'tick'}=space,t"
+            raise CraftError("keys", f'no command is called "{name}"', right)
         for key in keys.split(","):
             if not KEYS.fullmatch(key):
                 right = "use letters, digits, f1 to f12, space, enter, escape or an arrow's name"

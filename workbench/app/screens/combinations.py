@@ -53,9 +53,9 @@ class CombinationsScreen(PageScreen):
         " unless you let it."
         " The letters below a picture stand for its papers, listed beside with how many are on"
         " cards and, after a +, left over. =2 says that two cards look so, a star that a card is"
-        " fixed. A click goes to a card, another shows it large. Contrast is told as WCAG measures"
-        " it, 1:1 alike, 21:1 black on white, each print as light as its colours together; light,"
-        " middle and dark are shares of the front."
+        " fixed. A click goes to a card, another shows it large. Contrast goes from 1:1, where"
+        " two papers are equally light, to 21:1, black on white, each print as light as its colours"
+        " together; light, middle and dark are shares of the front."
     )
 
     def body(self) -> ComposeResult:

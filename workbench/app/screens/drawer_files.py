@@ -84,9 +84,9 @@ class RestoreScreen(ModalView[Path | None]):
     CSS_PATH = "drawer_files.tcss"
     BINDINGS = bindings((CloseForm,))
     ABOUT = (
-        "The backups that were made by themselves, one a day and one before each change of the"
-        " workshop's tables, the latest first; or a file that you kept elsewhere. What is there now"
-        " is moved aside, not removed."
+        "The backups that were made by themselves, one a day and one before a newer Trimtally"
+        " first opened the workshop, the latest first; or a file that you kept elsewhere. What is"
+        " there now is moved aside, not removed."
     )
     app = getters.app(WorkbenchApp)
 

@@ -33,7 +33,8 @@ class SlipScreen(ModalView[Way | None]):
 
     BINDINGS = bindings((CloseForm,))
     ABOUT = (
-        "Say what happened, then choose among the ways on. Nothing is changed before you choose."
+        "Say what happened in your own words, as in 1/8 short, 3 mm too wide or torn, or choose it;"
+        " then choose among the ways on. Nothing is changed before you choose."
     )
 
     class WorkedOut(Message):
