@@ -76,6 +76,14 @@ async def test_a_paper_like_another_is_two_keys_besides_its_name(harbour: Path) 
         assert (new.size, new.print, new.kind) == (like.size, like.print, like.kind)
 
 
+async def test_a_paper_named_after_a_print_is_drawn_in_it(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1", "down", "d")
+        await press(pilot, *"moth", "space", *"floral")
+        await press(pilot, "f4")
+        assert opened(app).project.paper("moth floral").print == "floral"
+
+
 async def test_several_papers_are_added_at_once_and_cut_for_what_mixes(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "1", "a")

@@ -11,6 +11,7 @@ from tests.app.running import SMALL, opened, press, running, said, settled, show
 from tests.making.plans import GULL, HARBOUR, NET, inches, size
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.piece_forms import CardForm, PieceForm
+from workbench.app.screens.piece_words import piece_words
 from workbench.app.widgets.card_picture import CardPicture
 from workbench.app.widgets.fields import Choice, YesNo
 from workbench.app.widgets.pictures import Picture
@@ -366,3 +367,11 @@ async def test_what_is_wrong_and_the_buttons_stay_in_sight_of_a_long_form(
         assert form.contains_region(fault.region)
         assert form.contains_region(keep.region)
         assert fault.region.bottom <= keep.region.y
+
+
+def test_how_far_a_piece_sticks_out_is_told_without_a_sign() -> None:
+    wide = replace(HARBOUR.pieces[1], size=size("4", "1"))
+    project = replace(HARBOUR, pieces=(HARBOUR.pieces[0], wide))
+    told = list(piece_words(project, wide, 1, "in", "F7"))
+    assert any("over right" in line for line in told)
+    assert not any("-" in line for line in told)

@@ -208,7 +208,7 @@ def test_how_near_the_edge_is_told() -> None:
     judged = judge(in_envelope("US A2"), built_in_posts()["us"])
     assert judged.sure
     shape = next(each for each in judged.sure.rules if each.rule.of == "shape")
-    assert rule_words(shape) == "length/height 1.314, from 1.3; 0.014 inside"
+    assert rule_words(shape) == "sides 1.314 to 1, from 1.3; 0.014 inside"
     assert shape.near
     assert shape.beyond == Fraction(23, 4) / Fraction(35, 8) - Fraction(13, 10)
 

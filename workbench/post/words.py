@@ -75,12 +75,12 @@ def telling_rules(result: ClassResult) -> tuple[RuleResult, ...]:
 
 
 def rule_words(result: RuleResult) -> str:
-    """One rule and how near its edge the card is: "length/height 1.314, from 1.3; 0.014 inside"."""
+    """One rule and how near its edge the card is: "sides 1.314 to 1, from 1.3; 0.014 inside"."""
     of, edge = result.rule.of, result.edge
     figure = figure_words(of, result.figure, edge.unit)
     side = "from" if result.from_least else "to"
-    said = "length/height" if of == "shape" else of
-    line = f"{said} {figure}, {side} {edge.text}"
+    said = f"sides {figure} to 1" if of == "shape" else f"{of} {figure}"
+    line = f"{said}, {side} {edge.text}"
     if of == "lumps":
         return line
     far = figure_words(of, Range.exactly(abs(result.beyond)), edge.unit)

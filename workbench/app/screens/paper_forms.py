@@ -163,6 +163,13 @@ class PaperForm(ProjectForm):
         for key in ("", "back-"):
             self.query_one(f"#{key}print-row").display = self.chosen(f"{key}print") == OTHER
 
+    @on(Input.Changed, "#name")
+    def _follow_name(self, event: Input.Changed) -> None:
+        """A new paper named after a print has that: "moth dot", "gate check"."""
+        named = [word for word in event.value.casefold().split() if word in PRINTS]
+        if named and self.paper is None:
+            self.query_one("#print", Choice).choose(named[-1])
+
     @on(Field.Changed, "#palette")
     def _take_from_palette(self) -> None:
         picked = PALETTE.get(self.chosen("palette"))

@@ -16,7 +16,7 @@ from workbench.craft.surface import seen
 from workbench.drawing.labels import write_exactly, write_short
 from workbench.making.offcut_offers import lying_of, offers_for
 from workbench.measure.counting import counted
-from workbench.measure.length import UNITS, Length, Unit
+from workbench.measure.length import UNITS, ZERO, Length, Unit
 from workbench.measure.masses import write_grams
 from workbench.measure.ranges import Range
 from workbench.measure.weights import write_millimetres, write_thousandths
@@ -142,16 +142,19 @@ def lies_inside(project: Project, name: str) -> bool:
 
 
 def _borders(borders: Borders, unit: Unit) -> str:
-    """ "border 1/8 in all round", or each in turn."""
+    """ "border 1/8 in all round", or each in turn; where it sticks out, by how much."""
     sides = {
         "left": borders.left,
         "right": borders.right,
         "below": borders.bottom,
         "above": borders.top,
     }
-    if len(set(sides.values())) == 1:
+    if len(set(sides.values())) == 1 and borders.least >= ZERO:
         return f"border {write_short(borders.left, unit)} {unit} all round"
-    each = (f"{write_short(border, unit)} {side}" for side, border in sides.items())
+    each = (
+        f"{write_short(abs(border), unit)} {'' if border >= ZERO else 'over '}{side}"
+        for side, border in sides.items()
+    )
     return f"borders {', '.join(each)} ({unit})"
 
 
