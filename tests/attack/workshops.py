@@ -15,15 +15,18 @@ import pytest
 from tests.app.running import press, running
 from tests.attack.kills import sound
 from tests.making.plans import HARBOUR, PLAN
+from tests.store.drawing import stocked
 from workbench.app.screens import run
 from workbench.making.batch import replay
 from workbench.making.events import Event
 from workbench.store import database
 from workbench.store.database import ConflictError, Workshop
+from workbench.store.drawer import Drawer
 from workbench.store.errors import StoreError
 from workbench.store.project_file import FileChangedError, read_project_file, write_project
 
 NOON = datetime(2026, 3, 14, 12, tzinfo=UTC)
+_DRAWER_KEYS = ("d", "d", "down", "space", "f1", "o", "i", "g", "y", "z", "n")
 
 
 def two_windows(chance: Random, folder: Path) -> None:
@@ -112,7 +115,9 @@ def clock_set_back(chance: Random, folder: Path) -> None:
 def damaged_database(chance: Random, folder: Path) -> None:
     """The app opens with a workshop that is damaged anywhere, and says so where it cannot do."""
     workshop = Workshop.open(folder / "home")
-    batch_id = workshop.create_batch(HARBOUR, folder / "card.toml", PLAN)
+    drawer = Drawer(workshop)
+    batch_id = workshop.create_batch(stocked(drawer), folder / "card.toml", PLAN)
+    drawer.add_offcuts(1, HARBOUR.papers[0].size, 2)
     for seq in range(1, 6):
         workshop.append(batch_id, Event("ticked", seq, NOON), seq)
     write_project(folder / "card.toml", HARBOUR)
@@ -157,5 +162,5 @@ async def _looked_at(path: Path | None, chance: Random) -> None:
         patched.setattr(run, "BOUNCE_SECONDS", 0)
         async with running(path) as (_, pilot):
             for _ in range(chance.randint(3, 10)):
-                keys = ("enter", "escape", "b", "f5", "0", "1", "2", "4", "down", "space", "f1")
+                keys = (*("enter", "escape", "b", "f5", "0", "1", "2", "4"), *_DRAWER_KEYS)
                 await press(pilot, chance.choice(keys))
