@@ -59,3 +59,23 @@ def test_what_sqlite_says_in_bytes_that_are_no_text_is_damage(
     assert trouble(file)
     assert main(["backup", str(tmp_path / "copy.sqlite")]) in (0, 2)
     assert "fault" not in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        "UPDATE batches SET path = x'ff00'",
+        "UPDATE events SET step = 'x'",
+        "UPDATE events SET at = x'ff'",
+        "UPDATE settings SET value = x'ff'",
+        "UPDATE papers SET data = x'ff'",
+    ],
+)
+def test_values_of_another_kind_are_damage(
+    drawer: Drawer, capsys: pytest.CaptureFixture[str], change: str
+) -> None:
+    with closing(sqlite3.connect(drawer.workshop.file)) as connection, connection:
+        connection.execute(change)
+    for command in (("batch", "list"), ("batch", "show", "1"), ("stock", "list"), ("settings",)):
+        assert main([*command]) in (0, 2)
+        assert "fault" not in capsys.readouterr().err

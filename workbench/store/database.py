@@ -278,7 +278,7 @@ class Workshop:
             ) from error
         except StoreError:
             raise
-        except (sqlite3.Error, OSError, ValueError, _damaged()) as error:
+        except (sqlite3.Error, OSError, ValueError, TypeError, _damaged()) as error:
             raise _unusable(self.file, error) from error
 
     @contextmanager
@@ -346,7 +346,7 @@ def _unusable(file: Path, error: Exception) -> WorkshopError:
 
 
 def _damaged() -> type[Exception]:
-    """What is raised for rows that do not hold what they should."""
+    """What is raised, beside ValueError and TypeError, for rows that hold what they should not."""
     from msgspec import ValidationError
 
     return ValidationError
