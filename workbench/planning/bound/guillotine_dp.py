@@ -39,6 +39,9 @@ if TYPE_CHECKING:
 
     Table = np.ndarray[Any, np.dtype[Any]]
 
+_LONG_ROW = 1_000
+"""Values of a row from which parts are better joined one pair after another."""
+
 RasterIndex = tuple[int, int]
 """A rectangle of the raster: the indices of its width and its height."""
 
@@ -158,10 +161,15 @@ class Raster:
         (table,) = self.tables([prizes], watch)
         return table
 
-    def tables(self, pricings: Sequence[Sequence[ValuedRectangle]], watch: Watch) -> list["Table"]:
+    def tables(
+        self,
+        pricings: Sequence[Sequence[ValuedRectangle]],
+        watch: Watch,
+        gaps: Iterable[tuple[int, int]] | None = None,
+    ) -> list["Table"]:
         """The values for each pricing of the same shapes, for little more work than for one.
 
-        Raises Cancelled.
+        With `gaps`, only of rectangles up to those sizes. Raises Cancelled.
         """
         import numpy as np
 
@@ -175,20 +183,52 @@ class Raster:
             if i < len(self.xs) and j < len(self.ys):
                 where = self._freed(prize, i, j)[:, :, None] if self._limited else 1
                 np.maximum(table[i:, j:], where * worth, out=table[i:, j:])
-        across, up = self.splits
+        across, _ = self.splits
         narrow, flat = self.within
-        for i in range(1, len(self.xs)):
+        for i, top in enumerate(self._tops(gaps)):
             watch.go_on()
             row = table[i]
-            firsts, rests = across[i]
-            if len(firsts):
-                joined = table[firsts, :flat] + table[rests, :flat]
-                np.maximum(row[:flat], joined.max(axis=0), out=row[:flat])
-            for j in range(1, len(self.ys) if i < narrow else 0):
-                firsts, rests = up[j]
-                if len(firsts):
-                    np.maximum(row[j], (row[firsts] + row[rests]).max(axis=0), out=row[j])
+            low = min(flat, top)
+            self._join(row[:low], table[:, :low], across[i])
+            for run in self._runs if i < narrow else ():
+                if run.below >= top:
+                    break
+                run.raise_heights(row, top)
         return [np.ascontiguousarray(table[:, :, which]) for which in range(len(pricings))]
+
+    def _tops(self, gaps: Iterable[tuple[int, int]] | None) -> list[int]:
+        """For each width by index, how many of the heights are asked for; none for the widest."""
+        tops = [0] * len(self.xs)
+        for width, height in [self.sheet] if gaps is None else gaps:
+            widest = bisect.bisect_right(self.xs, width)
+            tops[widest - 1] = max(tops[widest - 1], bisect.bisect_right(self.ys, height))
+        for i in reversed(range(1, len(tops))):
+            tops[i - 1] = max(tops[i - 1], tops[i])
+        return [top for top in tops if top]
+
+    @staticmethod
+    def _join(row: "Table", table: "Table", parts: tuple["Table", "Table"]) -> None:
+        """Raise the rectangles of one width to the best pair of parts side by side."""
+        import numpy as np
+
+        firsts, rests = parts
+        if row.size < _LONG_ROW and len(firsts):
+            np.maximum(row, (table[firsts] + table[rests]).max(axis=0), out=row)
+            return
+        for first, rest in zip(firsts.tolist(), rests.tolist(), strict=True):
+            np.maximum(row, table[first] + table[rest], out=row)
+
+    @cached_property
+    def _runs(self) -> list["_Run"]:
+        """The heights in runs, each put together only of heights below it."""
+        runs: list[_Run] = []
+        _, up = self.splits
+        for j, (firsts, rests) in enumerate(up):
+            if len(firsts):
+                if not runs or max(firsts.max(), rests.max()) >= runs[-1].below:
+                    runs.append(_Run(j))
+                runs[-1].add(j, firsts, rests)
+        return runs
 
     def ceiling(self, prizes: Sequence[ValuedRectangle], watch: Watch) -> float:
         """No cutting of the sheet is worth more; the best one's value, if the raster is exact."""
@@ -286,16 +326,53 @@ class Raster:
         return (int(firsts[found[0]]), int(rests[found[0]])) if len(found) else None
 
 
+class _Run:
+    """Heights from number `below` on, and the pairs of lower ones that each is cut into."""
+
+    def __init__(self, below: int) -> None:
+        self.below = below
+        self._heights: list[int] = []
+        self._parts: list[tuple[Table, Table]] = []
+
+    def add(self, height: int, firsts: "Table", rests: "Table") -> None:
+        """The next height, by index, and its parts."""
+        self._heights.append(height)
+        self._parts.append((firsts, rests))
+
+    @cached_property
+    def _pairs(self) -> tuple["Table", "Table", "Table"]:
+        """All first parts, all rests, and where those of each height begin (and the last end)."""
+        import numpy as np
+
+        firsts, rests = zip(*self._parts, strict=True)
+        ends = np.cumsum([0, *map(len, firsts)])
+        return np.concatenate(firsts), np.concatenate(rests), ends
+
+    def raise_heights(self, row: "Table", top: int) -> None:
+        """Raise the rectangles of one width, up to height number `top`, to the best pair."""
+        import numpy as np
+
+        if len(self._heights) == 1:
+            ((firsts, rests),) = self._parts
+            height = row[self.below]
+            np.maximum(height, (row[firsts] + row[rests]).max(axis=0), out=height)
+            return
+        count = bisect.bisect_left(self._heights, top)
+        firsts, rests, ends = self._pairs
+        pairs = row[firsts[: ends[count]]] + row[rests[: ends[count]]]
+        heights = self._heights[:count]
+        row[heights] = np.maximum(row[heights], np.maximum.reduceat(pairs, ends[:count], axis=0))
+
+
 def splits_of(points: Sequence[int]) -> list[tuple["Table", "Table"]]:
     """For each point, the indices of a first part up to its half and of what that leaves."""
     import numpy as np
 
+    places = np.array(points)
     found = []
     for point in points:
         firsts = np.arange(1, bisect.bisect_right(points, point // 2))
-        remaining = [point - points[int(first)] for first in firsts]
-        rests = np.array([bisect.bisect_right(points, left) - 1 for left in remaining], dtype=int)
-        found.append((firsts, rests))
+        found.append((firsts, np.searchsorted(places, point - places[firsts], "right") - 1))
     return found
 
 

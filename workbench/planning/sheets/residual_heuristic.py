@@ -137,11 +137,18 @@ class _Filler:
                 priced(stock, {item: worth * (one.due[item] > 0) for item, worth in mine.items()})
                 for mine, one in zip(worths, begun, strict=True)
             ]
-            tables = raster.tables(pricings, self.watch)
-            nodes = [
-                _with_gaps_cut(node, partial(self._cut, one, raster, table, prizes))
-                for one, node, table, prizes in zip(begun, nodes, tables, pricings, strict=True)
-            ]
+            gaps = [_gaps_for(node, prizes) for node, prizes in zip(nodes, pricings, strict=True)]
+            open_ones = [number for number, sizes in enumerate(gaps) if sizes]
+            if not open_ones:
+                break
+            tables = raster.tables(
+                [pricings[number] for number in open_ones],
+                self.watch,
+                {size for sizes in gaps for size in sizes},
+            )
+            for which, table in zip(open_ones, tables, strict=True):
+                cut = partial(self._cut, begun[which], raster, table, pricings[which])
+                nodes[which] = _with_gaps_cut(nodes[which], cut)
         for one, node in zip(begun, nodes, strict=True):
             if any(leaf.item is not None for leaf in leaves(node)):
                 one.takes[number, node] += 1
@@ -171,6 +178,17 @@ class _Filler:
             value = prices[item.id] + PRECISION * item.width * item.height // whole
             worths[item.id] = isqrt(isqrt(value**5)) * self.chance.choice(FAVOURS)
         return worths
+
+
+def _gaps_for(node: Node, prizes: Sequence[ValuedRectangle]) -> set[tuple[int, int]]:
+    """The sizes of what is left over of a sheet, as far as one of the prizes goes in."""
+    worthy = [prize for prize in prizes if prize.value > 0]
+    sizes = {leaf.shape for leaf in leaves(node) if leaf.item is None}
+    return {
+        (width, height)
+        for width, height in sizes
+        if any(prize.width <= width and prize.height <= height for prize in worthy)
+    }
 
 
 def _with_gaps_cut(node: Node, cut: Callable[[Leaf], Node]) -> Node:
