@@ -15,7 +15,7 @@ def fewest_broken(waiting: Sequence[int], most: int) -> int:
 
     @cache
     def broken(nodes: int, left: int) -> int:
-        circle = _shortest_cycle(waiting, nodes) if left else ()
+        circle = _shortest_cycle(waiting, _on_cycles(waiting, nodes)) if left else ()
         if not circle:
             return 0
         return 1 + min(broken(nodes & ~(1 << node), left - 1) for node in circle)
@@ -27,7 +27,7 @@ def apart(waiting: Sequence[int]) -> int:
     """How many circles with no node in common are soon found: each needs one taken out."""
     nodes = (1 << len(waiting)) - 1
     found = 0
-    while circle := _shortest_cycle(waiting, nodes):
+    while circle := _shortest_cycle(waiting, nodes := _on_cycles(waiting, nodes)):
         found += 1
         for node in circle:
             nodes &= ~(1 << node)
@@ -35,30 +35,43 @@ def apart(waiting: Sequence[int]) -> int:
 
 
 def _shortest_cycle(waiting: Sequence[int], nodes: int) -> Sequence[int]:
-    """A shortest circle among the nodes, () for none."""
-    nodes = _on_cycles(waiting, nodes)
+    """A shortest circle among nodes that may be on one, () for none."""
+    if short := _pair(waiting, nodes):
+        return short
     best: Sequence[int] = ()
     for start in _ones(nodes):
         path = _way_back(waiting, nodes, start)
         if path and (not best or len(path) < len(best)):
             best = path
-        if best and len(best) <= 2:
-            break
     return best
+
+
+def _pair(waiting: Sequence[int], nodes: int) -> Sequence[int]:
+    """The first node with an arrow to itself, or two with arrows to each other; () for none."""
+    for start in _ones(nodes):
+        on = waiting[start] & nodes
+        if on >> start & 1:
+            return (start,)
+        for node in _ones(on):
+            if waiting[node] >> start & 1:
+                return (start, node)
+    return ()
 
 
 def _on_cycles(waiting: Sequence[int], nodes: int) -> int:
     """The nodes without those that lead nowhere, or that nothing leads to, and so on."""
     while True:
-        reached = 0
-        leading = 0
-        for node in _ones(nodes):
-            on = waiting[node] & nodes
+        before, left, reached = nodes, nodes, 0
+        while left:
+            bit = left & -left
+            left ^= bit
+            on = waiting[bit.bit_length() - 1] & nodes
             reached |= on
-            leading |= (1 << node) if on else 0
-        if reached & leading & nodes == nodes:
+            if not on:
+                nodes ^= bit
+        nodes &= reached
+        if nodes == before:
             return nodes
-        nodes &= reached & leading
 
 
 def _way_back(waiting: Sequence[int], nodes: int, start: int) -> Sequence[int]:

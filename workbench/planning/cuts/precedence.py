@@ -28,9 +28,16 @@ class Outlook:
     waiting: int
 
     def __or__(self, other: "Outlook") -> "Outlook":
-        return Outlook(
-            self.offered | other.offered, self.due | other.due, self.waiting | other.waiting
-        )
+        return _together((self, other))
+
+
+def _together(outlooks: Iterable[Outlook]) -> Outlook:
+    offered = due = waiting = 0
+    for outlook in outlooks:
+        offered |= outlook.offered
+        due |= outlook.due
+        waiting |= outlook.waiting
+    return Outlook(offered, due, waiting)
 
 
 _NOTHING = Outlook(0, 0, 0)
@@ -46,9 +53,11 @@ class Precedence:
         self.marks = sorted({mark for root in roots for mark in marks_of(root)})
         self._bits = {mark: 1 << place for place, mark in enumerate(self.marks)}
         self._places: list[Open] = []
+        self._offers: list[int] = []
         self._numbers: dict[Open, int] = {}
         self._of_place = cache(self._place_outlook)
         self._of_node = cache(self._node_outlook)
+        self._left = cache(self._place_left)
         self._on = cache(self._place_after)
         self._phases = cache(self._place_phases)
         self._node_phases = cache(self._phases_of_node)
@@ -64,8 +73,23 @@ class Precedence:
                 if chains not in self._numbers:
                     self._numbers[chains] = len(self._places)
                     self._places.append(chains)
+                    self._offers.append(self._offer(chains))
                 found.add(self._numbers[chains])
         return frozenset(found)
+
+    def _offer(self, chains: Open) -> int:
+        """The marks that one of them can be cut at now."""
+        found = 0
+        for number in chains:
+            chain = self.trees.chain(number)
+            for mark, _ in chain.cuts if chain else ():
+                found |= self._bits[mark]
+        return found
+
+    def _touched(self, state: OpenState, mark: int) -> list[int]:
+        """What of it is cut at the mark if that is set now; all else stays as it is."""
+        bit, offers = self._bits[mark], self._offers
+        return [place for place in state if offers[place] & bit]
 
     def offered(self, state: OpenState) -> list[int]:
         """The marks that something can be cut at now, the widest first."""
@@ -96,7 +120,7 @@ class Precedence:
 
     def left(self, state: OpenState) -> int:
         """How many marks are due, layout by layout."""
-        return sum(self._of_place(place).due.bit_count() for place in state)
+        return sum(map(self._left, state))
 
     def _rows(self, waiting: int) -> list[int]:
         size = len(self.marks)
@@ -105,13 +129,18 @@ class Precedence:
 
     def after(self, state: OpenState, mark: int) -> OpenState:
         """What is open once every cut at `mark` is made, those it opens among them."""
-        return frozenset[int]().union(*(self._on(place, mark) for place in state))
+        touched = self._touched(state, mark)
+        return state.difference(touched).union(*(self._on(place, mark) for place in touched))
 
     def phases(self, state: OpenState, mark: int, lies: Direction) -> int:
         """How many times the sheets lie one way while all is cut at `mark`, `lies` at first."""
-        return max(self._phases(place, mark, lies) for place in state)
+        touched = self._touched(state, mark)
+        return max((self._phases(place, mark, lies) for place in touched), default=0)
 
     # One layout
+
+    def _place_left(self, place: int) -> int:
+        return self._of_place(place).due.bit_count()
 
     def _place_after(self, place: int, mark: int) -> OpenState:
         opened = (self.trees.after(number, mark) for number in self._places[place])
@@ -121,16 +150,10 @@ class Precedence:
         return max(self._node_phases(number, mark, lies) for number in self._places[place])
 
     def _state_outlook(self, state: OpenState) -> Outlook:
-        found = _NOTHING
-        for place in state:
-            found |= self._of_place(place)
-        return found
+        return _together(map(self._of_place, state))
 
     def _place_outlook(self, place: int) -> Outlook:
-        found = _NOTHING
-        for number in self._places[place]:
-            found |= self._of_node(number)
-        return found
+        return _together(map(self._of_node, self._places[place]))
 
     # One rectangle
 
