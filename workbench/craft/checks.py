@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 from math import ceil
 
 from workbench.craft.batch_checks import batch_findings
@@ -35,6 +35,8 @@ from workbench.craft.surface import hidden
 from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.measure.length import ZERO, Length
 from workbench.measure.writing import Graduation, nearest_mark, write_near
+
+_LIKE_A_SLIP = "So small a difference looks like a slip"
 
 
 def findings(
@@ -217,31 +219,13 @@ class _Checker:
         if borders.least <= ZERO:
             return
         level, upright = borders.left - borders.right, borders.bottom - borders.top
-        why = "So small a difference looks like a slip"
-        if ZERO < abs(level) <= self.tolerance:
-            yield self._finding(
-                "uneven border",
-                name,
-                (
-                    f"{_its(placed)} borders left and right differ by only"
-                    f" {self._said(abs(level))}",
-                    why,
-                    "centre it from left to right",
-                ),
-                lambda: aligned(self.project, name, across="centre", number=placed.number),
-            )
-        if ZERO < abs(upright) <= self.tolerance:
-            yield self._finding(
-                "uneven border",
-                name,
-                (
-                    f"{_its(placed)} borders below and above differ by only"
-                    f" {self._said(abs(upright))}",
-                    why,
-                    "centre it from bottom to top",
-                ),
-                lambda: aligned(self.project, name, up="centre", number=placed.number),
-            )
+        centred = partial(aligned, self.project, name, number=placed.number)
+        yield from self._off_centre(
+            placed, level, ("left and right", "left to right"), partial(centred, across="centre")
+        )
+        yield from self._off_centre(
+            placed, upright, ("below and above", "bottom to top"), partial(centred, up="centre")
+        )
         aside = borders.left - borders.bottom
         alone = placed.piece.spread != "placed"
         if alone and not level and not upright and ZERO < abs(aside) <= self.tolerance:
@@ -258,10 +242,28 @@ class _Checker:
                 name,
                 (
                     f"its borders at the sides and above differ by only {self._said(abs(aside))}",
-                    why,
+                    _LIKE_A_SLIP,
                     f"make it smaller, for {self._said(border)} all round",
                 ),
                 lambda: spread_over(self.project, name, inner),
+            )
+
+    def _off_centre(
+        self,
+        placed: Placement,
+        off: Length,
+        words: tuple[str, str],
+        centred: Callable[[], Project],
+    ) -> Iterator[Finding]:
+        """Two borders that face each other, the one wider by `off`; what they and the mend say."""
+        sides, ways = words
+        if ZERO < abs(off) <= self.tolerance:
+            wrong = f"{_its(placed)} borders {sides} differ by only {self._said(abs(off))}"
+            yield self._finding(
+                "uneven border",
+                placed.piece.name,
+                (wrong, _LIKE_A_SLIP, f"centre it from {ways}"),
+                centred,
             )
 
     def _narrow(self, placed: Placement) -> Iterator[Finding]:

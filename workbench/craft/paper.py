@@ -150,12 +150,7 @@ class Paper:
     def __post_init__(self) -> None:
         place = f'paper "{checked_name(self.name, "papers")}"'
         checked_size(self.size, f"{place}, size")
-        if not 0 <= self.sheets <= MOST_SHEETS:
-            raise CraftError(
-                f"{place}, sheets",
-                f"{self.sheets} sheets cannot be on hand",
-                f"give a whole number from 0 to {MOST_SHEETS}",
-            )
+        _check_on_hand(self.sheets, 0, "sheets", f"{place}, sheets")
         _check_look(self.print, self.colours, place)
         if self.strip:
             _check_strip(self.strip, self.size, f"{place}, strip")
@@ -211,6 +206,15 @@ def _check_look(print_name: str, colours: tuple[str, ...], place: str) -> None:
             )
 
 
+def _check_on_hand(count: int, least: int, what: str, place: str) -> None:
+    if not least <= count <= MOST_SHEETS:
+        raise CraftError(
+            place,
+            f"{count} {what} cannot be on hand",
+            f"give a whole number from {least} to {MOST_SHEETS}",
+        )
+
+
 def _check_strip(strip: Strip, size: Size, place: str) -> None:
     if strip.width <= ZERO:
         raise CraftError(place, "its width is nothing or less", "give it a width above 0")
@@ -242,12 +246,7 @@ class Offcut:
     def __post_init__(self) -> None:
         place = f'offcut of "{self.paper}"'
         checked_size(self.size, f"{place}, size")
-        if not 1 <= self.count <= MOST_SHEETS:
-            raise CraftError(
-                f"{place}, count",
-                f"{self.count} offcuts cannot be on hand",
-                f"give a whole number from 1 to {MOST_SHEETS}",
-            )
+        _check_on_hand(self.count, 1, "offcuts", f"{place}, count")
 
 
 def offcuts_of(counts: Mapping[tuple[str, Size], int]) -> tuple[Offcut, ...]:

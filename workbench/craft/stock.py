@@ -14,50 +14,44 @@ _INCH = Length.of(1, "in")
 
 
 @dataclass(frozen=True, slots=True)
-class Counts:
+class _Tally:
+    """So many of a lot, by what became of them."""
+
+    bought: int = 0
+    on_hand: int = 0
+    reserved: int = 0
+    used: int = 0
+    thrown: int = 0
+
+    @property
+    def as_tuple(self) -> tuple[int, int, int, int, int]:
+        """Bought, on hand, reserved, used, thrown away."""
+        return (self.bought, self.on_hand, self.reserved, self.used, self.thrown)
+
+
+@dataclass(frozen=True, slots=True)
+class Counts(_Tally):
     """What became of all sheets of a paper, or of all its offcuts of one size.
 
     `bought` came in, by whatever way; each is now on hand, reserved for a batch, used, or thrown
     away. Raises CraftError where these do not add up, or one of them is less than nothing.
     """
 
-    bought: int = 0
-    on_hand: int = 0
-    reserved: int = 0
-    used: int = 0
-    thrown: int = 0
-
     def __post_init__(self) -> None:
         if min(self.as_tuple) < 0 or self.bought != sum(self.as_tuple[1:]):
             raise CraftError("counts", f"{self} do not agree", "count the paper again")
-
-    @property
-    def as_tuple(self) -> tuple[int, int, int, int, int]:
-        """Bought, on hand, reserved, used, thrown away."""
-        return (self.bought, self.on_hand, self.reserved, self.used, self.thrown)
 
     def __str__(self) -> str:
         return ", ".join(f"{each.name} {getattr(self, each.name)}" for each in fields(self))
 
 
 @dataclass(frozen=True, slots=True)
-class Move:
+class Move(_Tally):
     """How the counts of a lot change at once. What comes in or goes out changes `bought` too."""
-
-    bought: int = 0
-    on_hand: int = 0
-    reserved: int = 0
-    used: int = 0
-    thrown: int = 0
 
     def __post_init__(self) -> None:
         if self.bought != self.on_hand + self.reserved + self.used + self.thrown:
             raise CraftError("counts", f"a move of {self} would not agree", "move what there is")
-
-    @property
-    def as_tuple(self) -> tuple[int, int, int, int, int]:
-        """Bought, on hand, reserved, used, thrown away."""
-        return (self.bought, self.on_hand, self.reserved, self.used, self.thrown)
 
     def __neg__(self) -> "Move":
         return Move(*(-count for count in self.as_tuple))

@@ -35,12 +35,23 @@ GRAMS = Plain(str, lambda text, _: read_grams(text))
 REPEAT = Either(bool, TRUTH, Listed(Fixed((TEXT, TEXT), lambda *pair: pair, tuple)))
 USE = Either(str, Word(USES), Named(WHOLE))
 
+# Keys that several tables have
+_SIZE = Key("size", 'size = [4, "5 1/4"]')
+_PAPER = Key("paper", 'paper = "cream card"')
+_COUNT = Key("count", "count = 9")
+_ON = Key("on", 'on = "card"')
+_LOOK = (
+    Key("print", 'print = "stripe"'),
+    Key("colours", 'colours = ["#2f6f8f", "#f4efe4"]'),
+    Key("run", 'run = "along"'),
+)
+
 CARD = Table(
     Card,
-    Key("size", 'size = [4, "5 1/4"]'),
+    _SIZE,
     Key("fold", 'fold = "top"'),
-    Key("paper", 'paper = "cream card"'),
-    Key("count", "count = 9"),
+    _PAPER,
+    _COUNT,
 )
 STRIP = Table(
     Strip,
@@ -50,9 +61,7 @@ STRIP = Table(
 BACK = Table(
     Back,
     Key("name", 'name = "kite back"', codec=NAME),
-    Key("print", 'print = "dot"'),
-    Key("colours", 'colours = ["#2f6f8f", "#f4efe4"]'),
-    Key("run", 'run = "along"'),
+    *_LOOK,
 )
 PAPER = Table(
     Paper,
@@ -60,9 +69,7 @@ PAPER = Table(
     Key("kind", 'kind = "patterned"'),
     Key("size", "size = [12, 12]"),
     Key("sheets", "sheets = 6", always=True),
-    Key("print", 'print = "stripe"'),
-    Key("colours", 'colours = ["#2f6f8f", "#f4efe4"]'),
-    Key("run", 'run = "along"'),
+    *_LOOK,
     Key("weight", 'weight = "110 lb cover"', codec=WEIGHT),
     Key("thickness", 'thickness = "0.36 mm"', codec=THICKNESS),
     Key("strip", 'strip = { edge = "bottom", width = "1/2" }'),
@@ -71,9 +78,9 @@ PAPER = Table(
 )
 OFFCUT = Table(
     Offcut,
-    Key("paper", 'paper = "cream card"'),
-    Key("size", 'size = [4, "5 1/4"]'),
-    Key("count", "count = 9"),
+    _PAPER,
+    _SIZE,
+    _COUNT,
     numbered=True,
 )
 PLACE = Table(
@@ -89,14 +96,14 @@ ROUNDING = Table(
 PIECE = Table(
     Piece,
     Key("name", 'name = "kite stripe"', codec=NAME),
-    Key("size", 'size = [4, "5 1/4"]'),
+    _SIZE,
     Key("from", 'from = ["kite stripe", "moth dot"]', field="papers"),
     Key("place", 'place = { x = "centre", y = "1/2" }'),
     Key("round", 'round = { corners = ["top left"], radius = "1/4" }', field="rounding"),
     Key("per_card", "per_card = 1"),
     Key("copies", 'copies = "each another"'),
     Key("needed", "needed = true"),
-    Key("on", 'on = "card"'),
+    _ON,
     Key("spare", "spare = 1"),
     Key("raised", 'raised = "1 mm"'),
     Key("spread", 'spread = "mirrored"'),
@@ -107,7 +114,7 @@ EXTRA = Table(
     Key("name", 'name = "glass bead"', codec=NAME),
     Key("weight", 'weight = "0.4 g"', codec=GRAMS),
     Key("thickness", 'thickness = "2 mm"', codec=THICKNESS),
-    Key("on", 'on = "card"'),
+    _ON,
     Key("per_card", "per_card = 3"),
     Key("flat", "flat = true"),
 )
