@@ -63,7 +63,8 @@ def write_plan(project: Project, draft: Draft, cuts: PileCuts, pace: Pace, watch
     layouts = cuts.layouts
     watch.stage("mixing the prints")
     count = project.card.count
-    dealt = deal(project, count, _cut_from(layouts, draft.instance.names), watch)
+    cut = _cut_from(layouts, draft.instance.names)
+    dealt = deal(project, count, cut, watch, draft.instance.counts)
     combinations = dealt.combinations
     with _uncollected():
         work = CutSteps(draft.instance, cuts)

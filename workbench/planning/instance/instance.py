@@ -189,6 +189,8 @@ class Instance:
     scale: int
     trimmer: TrimmerLimits
     groups: tuple[Subproblem, ...]
+    counts: tuple[UseCount, ...] = ()
+    """How much of each paper shall be used, in all groups."""
 
     @cached_property
     def names(self) -> dict[int, str]:
@@ -239,7 +241,7 @@ def instance_of(
         )
         _check_laid(groups[-1], project, trimmer)
         _check_cuttable(groups[-1], trimmer, project.units)
-    return Instance(scale, able, tuple(groups))
+    return Instance(scale, able, tuple(groups), counts)
 
 
 def check_sensible(project: Project, cards: int, most: int) -> None:

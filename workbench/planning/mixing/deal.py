@@ -165,20 +165,28 @@ class _Dealt:
 CutPieces = Mapping[str, Mapping[str, int]]
 
 
-def deal(project: Project, cards: int, cut: CutPieces, watch: Watch) -> DealtCards:
+def deal(
+    project: Project,
+    cards: int,
+    cut: CutPieces,
+    watch: Watch,
+    counts: Sequence[UseCount] | None = None,
+) -> DealtCards:
     """Deal the pieces `cut` (piece name, then paper, gives how many) to `cards` cards.
 
     The number of the deal, unless it is 0, draws one of the deals that are as varied. The papers
-    are used as the maker asks where what is cut allows it.
+    are used as the maker asks where what is cut allows it: `counts` says how much of each, and is
+    worked out if it is not given.
 
     Raises:
         PlanningError: the pieces cannot be dealt so that every rule holds.
     """
     number = project.mixing.deal
     if project.mixing.use != "as it comes":
-        ruled = card_types(project, cards, watch.limits.card_types)
         with suppress(PlanningError):
-            counts = use_counts(project, cards, ruled)
+            if counts is None:
+                ruled = card_types(project, cards, watch.limits.card_types)
+                counts = use_counts(project, cards, ruled)
             return _Dealer(project, cards, cut, watch, _lot(number), counts).deal()
     return _Dealer(project, cards, cut, watch, _lot(number)).deal()
 
