@@ -87,7 +87,7 @@ class _Fitting:
         self.down = down
 
     def size(self, size: Size, times: tuple[int, int]) -> Size:
-        """Both sides, each cut `times` as long, as a base is that is folded."""
+        """Both sides converted; `times` says how many fronts long each is, 2 where a base folds."""
         return Size(self.side(size.width, times[0]), self.side(size.height, times[1]))
 
     def side(self, side: Length, times: int = 1) -> Length:

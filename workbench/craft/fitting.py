@@ -205,7 +205,7 @@ def taken_away(project: Project, name: str) -> Project:
 
 
 def extras_put_on(project: Project, name: str, other: str) -> tuple[Extra, ...]:
-    """The extras, those on the piece of that name put on another instead."""
+    """All extras, those that lie on the piece `name` moved to the piece `other`."""
     return tuple(
         replace(extra, on=other) if extra.on == name else extra for extra in project.extras
     )
@@ -217,7 +217,7 @@ def steps_put_on(project: Project, name: str, other: str) -> tuple[OwnStep, ...]
 
 
 def unfixed(project: Project, name: str) -> Mixing:
-    """The project's rules of mixing without what they fix of the piece."""
+    """The project's rules of mixing, with what the piece called `name` shows fixed on no card."""
     gone = layer_names(project.piece(name))
     cards = (
         replace(

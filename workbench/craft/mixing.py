@@ -74,7 +74,7 @@ class Mixing:
         return replace(self, repeat=tuple(pair for pair in self.repeat if name not in pair))
 
     def counting_only(self, papers: Collection[str]) -> "Mixing":
-        """The same rules, of their counts only those of the papers named."""
+        """The same rules, with counts of use only for the papers in `papers`."""
         if isinstance(self.use, str):
             return self
         kept = {paper: count for paper, count in self.use.items() if paper in papers}

@@ -65,22 +65,22 @@ class Move(_Tally):
 
 
 def bought(count: int) -> Move:
-    """So many come in."""
+    """The move of `count` that come in and lie on hand."""
     return Move(bought=count, on_hand=count)
 
 
 def used(count: int) -> Move:
-    """So many are used without a batch."""
+    """The move of `count` on hand that are used outside any batch."""
     return Move(on_hand=-count, used=count)
 
 
 def thrown_away(count: int) -> Move:
-    """So many are thrown away, or lost."""
+    """The move of `count` on hand that are thrown away or lost."""
     return Move(on_hand=-count, thrown=count)
 
 
 def counted_again(there: int, found: int) -> Move:
-    """Where `there` should be so many and `found` are: the rest was lost, or came in unseen."""
+    """The move from `there` to `found` on hand: the rest was lost, or came in unseen."""
     return bought(found - there) if found > there else thrown_away(there - found)
 
 
@@ -116,7 +116,7 @@ class StockPaper:
 
     @property
     def description(self) -> "StockPaper":
-        """The same without counting: equal for two that are alike in all but their number."""
+        """The same with no sheets on hand, so that two alike in all but their number are equal."""
         return replace(self, paper=replace(self.paper, sheets=0))
 
 

@@ -43,7 +43,7 @@ class Shape:
         return cls(placed.extent, {square: Quarter(square, corner) for corner, square in squares})
 
     def quarter_in(self, cell: Extent) -> Quarter | None:
-        """The one in whose square `cell` lies."""
+        """The rounded corner in whose square `cell` lies; None where it lies in none."""
         within = (q for square, q in self.quarters.items() if square.borders(cell).least >= ZERO)
         return next(within, None)
 

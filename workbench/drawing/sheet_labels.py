@@ -43,7 +43,7 @@ class Labels:
 
 
 def likeness(part: Part) -> Likeness:
-    """What a part shares with those like it."""
+    """The role, piece and size by which parts that bear the same label are told."""
     size = part.size.turned if part.turned else part.size
     return Likeness(part.piece or part.role, size, part.turned)
 

@@ -41,7 +41,7 @@ class _Scale:
         return _cell_at(x.ratio(self.sheet.width), self.columns)
 
     def row(self, y: Length) -> int:
-        """Rows count from the top, lengths from the bottom."""
+        """The row, counted from the top, in which a line so far from the bottom lies."""
         return _cell_at(1 - y.ratio(self.sheet.height), self.rows)
 
     def box(self, x: Length, y: Length, size: Size) -> Box:

@@ -8,7 +8,7 @@ INK, GREY, PALE, PAPER = "#1c1c1c", "#5c5c5c", "#b9b9b9", "#ffffff"
 
 
 def number(value: float) -> str:
-    """To the nearest ten thousandth of a millimetre, as short as may be."""
+    """`value` in millimetres to four decimals, without zeros at its end."""
     return f"{value:.4f}".rstrip("0").rstrip(".") or "0"
 
 

@@ -20,7 +20,7 @@ class TwoUnits:
 
     @property
     def second(self) -> Unit:
-        """The unit that comes after."""
+        """The unit written second, in brackets."""
         return "mm" if self.first == "in" else "in"
 
     def lead(self, length: Length) -> str:

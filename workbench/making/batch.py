@@ -56,14 +56,14 @@ class BatchState:
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """How many are done, of how many."""
+    """How many of a kind of thing are done, `done`, and how many there are, `of`."""
 
     done: int
     of: int
 
     @property
     def left(self) -> int:
-        """How many are still to be done."""
+        """How many of them are still to be done."""
         return self.of - self.done
 
 

@@ -43,7 +43,7 @@ def at_the_table(project: Project, plan: Plan, events: Sequence[Event]) -> timed
 
 
 def longest_before(project: Project, plan: Plan, event: Event) -> timedelta:
-    """So long may pass before an event with the maker at the table all the time."""
+    """The longest time before an event through which the maker is taken to be at the table."""
     if event.step > len(plan.steps):
         return LONGEST
     return LONGEST + timedelta(seconds=_given(project, plan.steps[event.step - 1]))

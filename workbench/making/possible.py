@@ -107,7 +107,7 @@ def general_uses(size: Size) -> tuple[str, ...]:
 
 
 def times_on(paper: Paper, size: Size) -> int:
-    """How many fit in rows, all lying one way."""
+    """How many rectangles of `size` one sheet of `paper` gives in rows, all lying one way."""
     ways = [size, size.turned] if paper.turns else [size]
     usable = paper.usable
     return max(

@@ -98,7 +98,7 @@ class _Shared:
     wanted_by: dict[object, list[str]]
 
     def drawn_on_by(self, project: Project) -> Project:
-        """The project with what is left of the stock."""
+        """The project with those papers and offcuts that projects before it left in the stock."""
         own = project.offcuts_on_hand()
         for paper in project.papers:
             key = _key(paper)

@@ -20,7 +20,7 @@ class Leftovers:
 
     @classmethod
     def of(cls, index: PlanIndex) -> "Leftovers":
-        """What the plan leaves."""
+        """The offcuts worth keeping that the plan leaves."""
         return cls(tuple(offcut for lot in index.offcuts for offcut in _by_paper(index, lot)))
 
     @property

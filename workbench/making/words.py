@@ -154,7 +154,7 @@ def written_size(size: Size, graduation: Graduation) -> str:
 
 
 def written_sides(size: Size, graduation: Graduation) -> str:
-    """The same where the unit goes without saying."""
+    """Width and height as `written_size` gives them, without the unit: "6 × 4 3/4"."""
     readings = [nearest_mark(side, graduation) for side in (size.width, size.height)]
     across, up = (write_number(reading.mark, graduation.unit) for reading in readings)
     near = "≈ " if any(reading.off for reading in readings) else ""

@@ -46,14 +46,14 @@ class Figures:
         return every[wish], *every.values()
 
     def worse_than(self, other: "Figures") -> bool:
-        """Whether `other` is no worse in anything, and better in something."""
+        """Whether `other` is at least as good in every figure, and better in one."""
         mine, theirs = self.rank("time"), other.rank("time")
         return mine != theirs and all(a >= b for a, b in zip(mine, theirs, strict=True))
 
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
-    """A plan that is the best of its fellows in one wish."""
+    """A plan, and the wish for which it is the best of those found."""
 
     wish: Wish
     plan: Plan

@@ -274,7 +274,7 @@ class Planner:
         return replace(draft, instance=instance, cuttings=cuttings, makeable=makeable)
 
     def written(self, draft: Draft) -> Plan:
-        """The plan that cuts everything as the draft's cuttings say."""
+        """The plan, steps and deal included, of the layouts in `draft`."""
         self.watch.stage("ordering the work")
         cuts = self._ordered(draft.instance, draft.layouts)
         return write_plan(self.project, draft, cuts, self.pace, self.watch)

@@ -205,7 +205,7 @@ class Listed:
     each: Codec
 
     def read(self, value: Any, spot: Spot) -> tuple[Any, ...]:
-        """Every value in turn."""
+        """A tuple of what each item of the list `value` stands for."""
         values = enumerate(spot.checked(value, list))
         return tuple(self.each.read(one, spot.at(number)) for number, one in values)
 

@@ -8,7 +8,7 @@ from workbench.planning.result import Cut, PartId, Plan, Rectangle, rectangles, 
 
 
 def single_cuts(plan: Plan) -> int:
-    """The strokes it would take without stacking."""
+    """The strokes that the plan would take if no sheets were stacked."""
     return sum(len(step.takes) for step in plan.cuts)
 
 

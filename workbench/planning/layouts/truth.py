@@ -25,7 +25,7 @@ def true_layout(root: Node, trimmer: TrimmerLimits) -> Node:
 
 
 def made_true(root: Node, trimmer: TrimmerLimits) -> Node:
-    """`root` as it is if it is true, else cut by true cuts."""
+    """`root` itself if every cut measures something wanted, else the same parts cut so."""
     return root if is_true(root, trimmer) else true_layout(root, trimmer)
 
 

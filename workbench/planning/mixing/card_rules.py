@@ -200,7 +200,7 @@ class Section:
 
     @cached_property
     def another(self) -> frozenset[str]:
-        """The pieces whose copies each show another face."""
+        """The names of pieces of which no two copies on a card may show the same face."""
         return frozenset(rule.piece for rule in self.rules if isinstance(rule, EachAnother))
 
     def once(self, slot: Slot, face: str | None) -> Once | None:
@@ -252,7 +252,7 @@ class Section:
         return replace(self, slots=tuple(slots))
 
     def fits(self, choice: Faces, fixed: FixedCard) -> bool:
-        """Whether the fixed card can be this one."""
+        """Whether a card of these faces shows all that the maker fixed on card `fixed`."""
         return all(
             _may_show(slot, face, fixed) for slot, face in zip(self.slots, choice, strict=True)
         )

@@ -66,7 +66,7 @@ class CardTypes:
         return replace(self, types=tuple(dict.fromkeys(self.types)))
 
     def renamed(self, papers: Mapping[str, str]) -> "CardTypes":
-        """The mixture as if papers of one new name were one paper."""
+        """The same with papers renamed by `papers`; those of one new name become one paper."""
         kinds = []
         for kind in self.types:
             uses = Counter[Use]()
@@ -125,7 +125,7 @@ def card_types(project: Project, cards: int, most: int) -> list[CardTypes]:
 def card_types_of(
     project: Project, section: Section, choices: Sequence[Faces], cards: int
 ) -> CardTypes:
-    """The choices as kinds of card, each of its own, for so many cards."""
+    """The choices as card types, one each, for `cards` cards."""
     fixed = [held.fixed for held in section.held if held.fixed.number <= cards]
 
     def kind(choice: Faces) -> CardType:

@@ -25,7 +25,7 @@ class PaperLimit:
 
 
 def paper_limits(project: Project, paper: Paper, cards: int) -> tuple[PaperLimit, ...]:
-    """The limits of one paper for so many cards; none that follows from another."""
+    """The limits of one paper for `cards` cards; what follows from another limit is left out."""
     rule = no_print_twice(project)
     dealt = [
         piece for piece in project.pieces if project.mixed(piece) and paper.name in piece.papers
