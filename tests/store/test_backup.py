@@ -85,6 +85,13 @@ def test_what_fails_on_the_way_back_changes_nothing(
     assert len(drawer.workshop.events(1)) == 4
 
 
+def test_nothing_is_left_of_a_backup_that_failed(drawer: Drawer, tmp_path: Path) -> None:
+    (tmp_path / "copies" / "copy.sqlite").mkdir(parents=True)  # nothing can take its place
+    with pytest.raises(WorkshopError, match=r"cannot be written \(Is a directory\)"):
+        back_up(drawer.workshop.file, tmp_path / "copies" / "copy.sqlite")
+    assert [path.name for path in (tmp_path / "copies").iterdir()] == ["copy.sqlite"]
+
+
 def test_a_copy_made_by_hand_comes_back_too(drawer: Drawer, tmp_path: Path) -> None:
     copy = tmp_path / "copy.sqlite"
     copy.write_bytes(drawer.workshop.file.read_bytes())  # write-ahead logging and all

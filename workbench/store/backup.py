@@ -42,7 +42,7 @@ def back_up(file: Path, to: Path) -> None:
             _copied(connection, to)
     except (sqlite3.Error, OSError, UnicodeError) as error:
         raise WorkshopError(
-            str(to), f"the backup cannot be written ({error})", "give another file"
+            str(to), f"the backup cannot be written ({_why(error)})", "give another file"
         ) from error
 
 
@@ -118,7 +118,9 @@ def restore(file: Path, backup: Path) -> Path | None:
                 "close every other window of Trimtally, then do it again",
             ) from error
         raise WorkshopError(
-            str(backup), f"it cannot be put back ({error})", "make room and the folder writable"
+            str(backup),
+            f"it cannot be put back ({_why(error)})",
+            "make room and the folder writable",
         ) from error
     return aside
 
@@ -198,12 +200,21 @@ def _check(backup: Path) -> None:
 def _copied(connection: sqlite3.Connection, to: Path) -> None:
     part = to.with_name(f"{to.name}.part")
     part.unlink(missing_ok=True)
-    make_private(to.parent, part)
-    with closing(sqlite3.connect(part)) as copy:
-        connection.backup(copy, pages=_PAGES)
-        # A copy in one file, that needs no log beside it.
-        copy.execute("PRAGMA journal_mode = DELETE")
-    part.replace(to)
+    try:
+        make_private(to.parent, part)
+        with closing(sqlite3.connect(part)) as copy:
+            connection.backup(copy, pages=_PAGES)
+            # A copy in one file, that needs no log beside it.
+            copy.execute("PRAGMA journal_mode = DELETE")
+        part.replace(to)
+    except BaseException:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+        raise
+
+
+def _why(error: Exception) -> str:
+    return (error.strerror if isinstance(error, OSError) else None) or str(error)
 
 
 def _file_of(connection: sqlite3.Connection) -> Path:

@@ -41,7 +41,7 @@ _MENDS = {
     sqlite3.SQLITE_CORRUPT: WAY_BACK,
     sqlite3.SQLITE_NOTADB: WAY_BACK,
 }
-_MEND = "check the disk, then do it again"
+_MEND = "see that the disk has room and is sound, then do it again"
 
 
 class ConflictError(WorkshopError):
