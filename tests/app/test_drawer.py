@@ -13,7 +13,7 @@ from tests.store.drawing import LAST, begin, stocked, sums, ticked
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.batches import BatchesScreen
 from workbench.app.screens.drawer import DrawerScreen, TakeScreen
-from workbench.app.screens.drawer_forms import StockForm
+from workbench.app.screens.drawer_forms import StockForm, StockOffcutForm
 from workbench.app.screens.made import MadeScreen
 from workbench.app.screens.offers import OffersScreen
 from workbench.app.screens.possible import PossibleScreen, ShoppingScreen, UsesScreen
@@ -74,6 +74,7 @@ async def test_a_paper_is_put_in_changed_counted_removed_and_all_is_taken_back(
         assert isinstance(app.screen, StockForm)
         for field, text in (("name", "kite stripe"), ("sheets", "6"), ("size", "A4")):
             await type_over(pilot, field, text)
+        await type_over(pilot, "colours", "teal ivory")
         await type_over(pilot, "price", "cheap")
         await press(pilot, "f4")
         assert "no amount of money" in said(app, "fault")
@@ -83,6 +84,7 @@ async def test_a_paper_is_put_in_changed_counted_removed_and_all_is_taken_back(
         line = drawer.find("kite stripe")
         assert (line.counts.on_hand, str(line.paper.price)) == (6, "7.20 EUR / 12")
         assert line.paper.paper.print == SOLID
+        assert line.paper.paper.colours == ("#008080", "#fffff0")  # CSS Color Module Level 4
         await press(pilot, "n")
         assert isinstance(app.screen, TextQuestion)
         await press(pilot, "4", "enter")
@@ -211,3 +213,13 @@ async def test_without_any_offcuts_none_is_called_too_small(harbour: Path) -> No
         await until(pilot, lambda: isinstance(app.screen, OffersScreen))
         (only,) = app.screen.query_one(OptionList).options
         assert "no offcuts yet" in str(only.prompt)
+
+
+async def test_nothing_is_said_against_offcuts_before_their_size_is_written(drawer: Drawer) -> None:
+    stocked(drawer, 1)
+    async with running() as (app, pilot):
+        await press(pilot, "d", "f")
+        assert isinstance(app.screen, StockOffcutForm)
+        assert said(app, "fault") == ""
+        await type_over(pilot, "size", "20 x 20")
+        assert "larger than a sheet" in said(app, "fault")

@@ -1,11 +1,13 @@
 """The forms of the drawer: a paper, offcuts of one, a pad to be split."""
 
+from collections.abc import Mapping
 from pathlib import Path
-from typing import NamedTuple
+from typing import ClassVar, NamedTuple
 
 from textual.app import ComposeResult
 
 from workbench.app.screens.paper_forms import RUN_WORDS
+from workbench.app.widgets.colours import colours_of
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import Form, row, text
 from workbench.craft.errors import CraftError
@@ -15,13 +17,14 @@ from workbench.craft.stock import StockPaper
 from workbench.drawing.prints import PRINTS
 from workbench.measure.length import Unit
 from workbench.store.errors import StoreError
-from workbench.store.pictures import SUFFIXES, colours_of
+from workbench.store.pictures import SUFFIXES
+from workbench.store.pictures import colours_of as pictured_colours
 from workbench.store.stock_rows import RowError, RowReader, paper_row, size_words
 
 _TYPED = (
     ("Size", "size", "A4, Letter, 12 x 12 in"),
     ("Print", "print", ""),
-    ("Colours", "colours", "#2f6f8f #f4efe4, or a photograph"),
+    ("Colours", "colours", "teal ivory, or a photograph"),
     ("Weight", "weight", "110 lb cover, 300 gsm"),
     ("Thickness", "thickness", "0.36 mm"),
     ("Printed strip", "strip", "bottom 1/2 in"),
@@ -42,8 +45,8 @@ class StockForm(Form[StockPaper]):
     TITLE = "Paper of the drawer"
     ABOUT = (
         "What the drawer knows of a paper. The size is a name, as A4 or Letter, or two lengths."
-        " Colours are codes, or the path of a photograph. A price is for a sheet, or for a pad of"
-        " so many: 12.95 / 24. Tags are parted by semicolons."
+        " Colours are words or codes, or the path of a photograph. A price is for a sheet, or for a"
+        " pad of so many: 12.95 / 24. Tags are parted by semicolons."
     )
 
     def __init__(
@@ -71,11 +74,9 @@ class StockForm(Form[StockPaper]):
         said |= {"name": self.typed("name"), "kind": self.chosen("kind")}
         said["run"] = next(run for run in RUNS if RUN_WORDS[run] == self.chosen("run"))
         said["sheets"] = self.typed("sheets") if self.counted else "0"
-        if said["colours"].lower().endswith(SUFFIXES):
-            said["colours"] = " ".join(_of_picture(said["colours"]))
-        read = _read(self.unit, self.currency, said)
-        assert isinstance(read, StockPaper)
-        return read
+        for key in ("colours", "back colours"):
+            said[key] = " ".join(_colours(said[key]))
+        return _read(self.unit, self.currency, said)
 
 
 class StockOffcutForm(Form[Offcut]):
@@ -93,12 +94,11 @@ class StockOffcutForm(Form[Offcut]):
         yield row("How many", text("sheets", "1"))
 
     def read(self) -> Offcut:
-        said = {"offcut of": self.paper, "size": self.typed("size"), "sheets": self.typed("sheets")}
-        read = _read(self.unit, "EUR", said)
-        assert isinstance(read, Offcut)
-        if not (self.size_of_sheet.holds(read.size) or self.size_of_sheet.holds(read.size.turned)):
+        offcut = Offcut(self.paper, self.both_sides(), self.count("sheets", "how many"))
+        sheet, size = self.size_of_sheet, offcut.size
+        if not (sheet.holds(size) or sheet.holds(size.turned)):
             raise CraftError("size", "it is larger than a sheet", "measure it again")
-        return read
+        return offcut
 
 
 class Split(NamedTuple):
@@ -113,6 +113,7 @@ class SplitForm(Form[Split]):
 
     TITLE = "Split a pad"
     ABOUT = "Each print of the pad becomes a paper of its own, of equally many sheets."
+    PLACES: ClassVar[Mapping[str, str]] = {"sheets of each": "sheets"}
 
     def __init__(self, unit: Unit, free: int) -> None:
         super().__init__(unit)
@@ -132,16 +133,21 @@ class SplitForm(Form[Split]):
         return Split(names, sheets)
 
 
-def _read(unit: Unit, currency: str, said: dict[str, str]) -> StockPaper | Offcut:
+def _read(unit: Unit, currency: str, said: dict[str, str]) -> StockPaper:
     try:
-        return RowReader(unit, currency).read(said)
+        read = RowReader(unit, currency).read(said)
     except RowError as error:
         wrong, _, right = str(error).partition("; ")
         raise CraftError("paper", wrong, right or "say it otherwise") from error
+    assert isinstance(read, StockPaper)
+    return read
 
 
-def _of_picture(path: str) -> tuple[str, ...]:
+def _colours(said: str) -> tuple[str, ...]:
+    """As they are written, or of the picture whose path is."""
+    if not said.lower().endswith(SUFFIXES):
+        return colours_of(said)
     try:
-        return colours_of(Path(path).expanduser())
+        return pictured_colours(Path(said).expanduser())
     except StoreError as error:
         raise CraftError("colours", error.what, error.mend) from error
