@@ -23,7 +23,8 @@ from workbench.planning.instance.stock_classes import StockClasses
 from workbench.planning.instance.trimmer_limits import UNLIMITED
 from workbench.planning.layouts.tree import Node
 from workbench.planning.progress import Watch
-from workbench.planning.sheets.search import Cutting, SheetSearch
+from workbench.planning.sheets.cutting import Cutting
+from workbench.planning.sheets.search import SheetSearch
 
 FOLDER = Path(__file__).parents[3] / "shared" / "benchmarks"
 Shape = tuple[int, int]

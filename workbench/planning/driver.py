@@ -25,7 +25,8 @@ from workbench.planning.plan_writing import Draft, write_plan
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Plan, Shortage
 from workbench.planning.shape import Shape
-from workbench.planning.sheets.search import Cutting, SheetSearch, ShortError, settled
+from workbench.planning.sheets.cutting import Cutting, settled
+from workbench.planning.sheets.search import SheetSearch, ShortError
 from workbench.planning.sheets.table_model import Stacks
 from workbench.planning.sheets.table_rounds import TableFigures, TableTask
 from workbench.planning.sheets.table_search import TableSearch

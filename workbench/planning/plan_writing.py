@@ -16,7 +16,8 @@ from workbench.planning.layouts.tree import Layout, leaves
 from workbench.planning.mixing.deal import deal
 from workbench.planning.progress import Watch
 from workbench.planning.result import Group, Plan, Shortage, Totals
-from workbench.planning.sheets.search import Cutting, SheetSearch
+from workbench.planning.sheets.cutting import Cutting
+from workbench.planning.sheets.search import SheetSearch
 from workbench.planning.shortage import bought
 
 

@@ -12,11 +12,12 @@ from workbench.planning.bound.paper_bound import LeastSheets, least_sheets
 from workbench.planning.bound.pattern_enumeration import TooManyPatternsError, all_patterns
 from workbench.planning.instance.instance import Source, Subproblem
 from workbench.planning.instance.stock_classes import PaperClasses, StackedPapers
-from workbench.planning.layouts.tree import Layout, Node, Stroke, leaves, marks_of, strokes_of
+from workbench.planning.layouts.tree import Layout, Node, Stroke, strokes_of
 from workbench.planning.limits import Effort, Reach
 from workbench.planning.progress import Watch
 from workbench.planning.sheets.arc_flow import ArcFlowModel
 from workbench.planning.sheets.cut_states import TooLargeError
+from workbench.planning.sheets.cutting import Cutting, Layouts, given_out, pieces_in
 from workbench.planning.sheets.pattern_milp import (
     NOTHING,
     Sharing,
@@ -27,33 +28,6 @@ from workbench.planning.sheets.pattern_milp import (
 from workbench.planning.sheets.residual_heuristic import ResidualHeuristic
 
 _log = logging.getLogger(__name__)
-
-Layouts = tuple[Layout, ...]
-
-
-@dataclass(frozen=True)
-class Cutting:
-    """The layouts of one group; fewer than `fewest` sheets are impossible."""
-
-    layouts: Layouts
-    fewest: int
-    because: str | None = None
-
-    @property
-    def sheets(self) -> int:
-        """What the plan pays for: whole sheets, not offcuts."""
-        return sum(layout.source.cost * layout.times for layout in self.layouts)
-
-    @cached_property
-    def marks(self) -> frozenset[int]:
-        """Where the pieces are cut."""
-        return frozenset(mark for layout in self.layouts for mark in marks_of(layout.root))
-
-    @property
-    def margin_marks(self) -> frozenset[int]:
-        """Where printed strips are cut off."""
-        marks = {layout.source.margin_mark for layout in self.layouts}
-        return frozenset(mark for mark in marks if mark is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +159,7 @@ class SheetSearch:
         tried = [self._whole(Allowance(sheets, reach)) for reach in self.reaches]
         found = [layouts for layouts in tried if layouts is not None]
         if found:
-            return min(found, key=lambda layouts: (-_pieces(layouts), self.strokes(layouts)))
+            return min(found, key=lambda layouts: (-pieces_in(layouts), self.strokes(layouts)))
         return self._pooled((), sheets)
 
     @cached_property
@@ -395,50 +369,3 @@ def _asked(
     asked.ask_all()
     asked.limit_sheets(limits.sheets)
     return asked
-
-
-def _pieces(layouts: Layouts) -> int:
-    return sum(
-        layout.times for layout in layouts for leaf in leaves(layout.root) if leaf.item is not None
-    )
-
-
-def settled(group: Subproblem, layouts: Layouts) -> Subproblem:
-    """The group with the pieces that were found to fit now asked for, and no others."""
-    cut: Counter[int | None] = Counter()
-    for layout in layouts:
-        for leaf in leaves(layout.root):
-            cut[leaf.item] += layout.times
-    items = (replace(item, least=cut[item.id], copies=cut[item.id]) for item in group.items)
-    return replace(group, items=tuple(item for item in items if item.copies))
-
-
-def given_out(likes: PaperClasses, layouts: Sequence[Layout]) -> tuple[Layout, ...]:
-    """Layouts of merged papers given out to those papers evenly, as far as each is stocked."""
-    left = {
-        (s.paper, n): source.available
-        for s in likes.group.supplies
-        for n, source in enumerate(s.sources)
-    }
-    given: Counter[str] = Counter()
-    found: Counter[Layout] = Counter()
-    for layout in layouts:
-        times = layout.times
-        while times:
-            able = [
-                (given[supply.paper], place, n, supply)
-                for place, supply in enumerate(likes.alike[likes.kind(layout.paper)])
-                for n, source in enumerate(supply.sources)
-                if left[supply.paper, n] and _same(source, layout.source)
-            ]
-            _, _, n, supply = min(able, key=lambda entry: entry[:3])
-            share = min(left[supply.paper, n], math.ceil(times / len(able)))
-            left[supply.paper, n] -= share
-            given[supply.paper] += share
-            times -= share
-            found[Layout(supply.paper, supply.sources[n], layout.root)] += share
-    return tuple(replace(layout, times=times) for layout, times in found.items())
-
-
-def _same(one: Source, other: Source) -> bool:
-    return replace(one, available=0) == replace(other, available=0)

@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from workbench.craft.wish import Wish
-from workbench.planning.sheets.search import Cutting, SheetSearch
+from workbench.planning.sheets.cutting import Cutting
+from workbench.planning.sheets.search import SheetSearch
 from workbench.planning.sheets.table_group import GroupTable, joined
 from workbench.planning.sheets.table_rounds import Rounds, Solved, TableFigures, TableTask
 
