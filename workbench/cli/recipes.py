@@ -41,6 +41,7 @@ def guide(given: Namespace) -> int:
             print(f"written: {visible(str(given.output))}")
             return DONE
         check_output(given.only, given.output)
+        picture = guide_picture(project.imprint, given.file)
         preferences = own_preferences()
         trimmer, desk = preferences.trimmer, own_desk(preferences)
         with refusing(given.file), watched() as watch:
@@ -49,7 +50,6 @@ def guide(given: Namespace) -> int:
             first = given.units or project.units
             index = PlanIndex(project, made)
             page = given.paper or usual_page(first)
-            picture = guide_picture(project.imprint, given.file)
             source = Source(index, make_recipe(index, trimmer, first, picture, desk), page)
             written = write(source, given.only, given.output)
     except OutputError as error:

@@ -3,6 +3,8 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import permutations
 
 from workbench.craft.envelope import Envelope
 from workbench.craft.errors import CraftError
@@ -11,6 +13,8 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning import Survey, Watch, survey
 from workbench.post import Desk, bought_envelope, card_by_post
+
+_EVERY_ORDER = 3  # of so many projects: six plans of three; of four it would be twenty-four
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,22 +59,64 @@ def envelopes_wanted(projects: Iterable[Project], desk: Desk) -> tuple[WantedEnv
 def shopping_list(
     projects: Sequence[Project], trimmer: Trimmer, watch: Watch
 ) -> tuple[Wanted, ...]:
-    """What to buy to make all of these projects, one after the other.
+    """What to buy to make all of these projects, one after another.
 
-    Each takes what the ones before left of the stock that they share, their offcuts too. They are
-    taken in the order given, or from the last to the first where that buys fewer sheets; that no
-    order, nor cutting them together, would buy fewer still is not proven. Papers are the same
-    where they were taken from the same paper of the drawer, or else by name and size.
+    Each takes what the ones before left of the stock that they share, their offcuts too. Of three
+    that share papers every order is tried, of more the order given, the last first, and the
+    largest first; that cutting them together would buy fewer still is not ruled out. Papers are the
+    same where they were taken from the same paper of the drawer, or else by name and size.
 
     Raises:
         PlanningError: where one of them cannot be made however much is bought.
         Cancelled: the watch stopped it.
     """
-    found = _bought_in_turn(projects, trimmer, watch)
-    if found and len(projects) > 1:
-        other = _bought_in_turn(projects[::-1], trimmer, watch)
-        found = min(found, other, key=lambda wanted: sum(one.sheets for one in wanted))
-    return found
+    return tuple(
+        wanted for group in _sharing(projects) for wanted in _fewest(group, trimmer, watch)
+    )
+
+
+def _sharing(projects: Sequence[Project]) -> list[list[Project]]:
+    """The projects in groups that share no paper, in the order given."""
+    groups: list[list[Project]] = []
+    for project in projects:
+        keys = {_key(paper) for paper in project.papers}
+        joined = [
+            group
+            for group in groups
+            if any(_key(one) in keys for each in group for one in each.papers)
+        ]
+        groups = [group for group in groups if group not in joined]
+        groups.append([*(one for group in joined for one in group), project])
+    return groups
+
+
+def _fewest(projects: Sequence[Project], trimmer: Trimmer, watch: Watch) -> tuple[Wanted, ...]:
+    """What the order that buys the fewest sheets buys; the first of equals."""
+    best: tuple[Wanted, ...] | None = None
+    for order in _orders(projects):
+        found = _bought_in_turn(order, trimmer, watch)
+        if best is None or _sheets(found) < _sheets(best):
+            best = found
+        if not best:
+            break
+    return best or ()
+
+
+def _orders(projects: Sequence[Project]) -> Iterable[Sequence[Project]]:
+    if len(projects) <= _EVERY_ORDER:
+        return permutations(projects)
+    largest = sorted(projects, key=_largest_piece, reverse=True)
+    return projects, projects[::-1], largest
+
+
+def _largest_piece(project: Project) -> Fraction:
+    return max(
+        size.area for size in (project.card.base_size, *(one.size for one in project.pieces))
+    )
+
+
+def _sheets(wanted: Sequence[Wanted]) -> int:
+    return sum(one.sheets for one in wanted)
 
 
 def _bought_in_turn(
@@ -138,6 +184,10 @@ class _Shared:
     ) -> None:
         for (name, size), count in offcuts.items():
             self.offcuts[keys[name]][size] += sign * count
+
+
+def _keys(project: Project) -> set[object]:
+    return {_key(paper) for paper in project.papers}
 
 
 def _key(paper: Paper) -> object:
