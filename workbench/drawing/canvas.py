@@ -303,6 +303,8 @@ def _broken(word: str, columns: int) -> Iterator[str]:
 
 def _spread(text: str) -> list[str]:
     """A character for each cell; the second cell of a wide one holds nothing."""
+    if text.isascii() and text.isprintable():  # before the table of all widths is read
+        return list(text)
     cells: list[str] = []
     for character in text:
         width = get_character_cell_size(character)
