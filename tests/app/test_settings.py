@@ -13,6 +13,7 @@ from workbench.app.app import TrimtallyApp
 from workbench.app.screens import run
 from workbench.app.screens.preferences_form import OWN_PACE, PreferencesForm
 from workbench.app.widgets.fields import Choice, YesNo
+from workbench.cli import main
 from workbench.craft.pace import ESTIMATED
 from workbench.measure.length import Length
 from workbench.store.database import Workshop
@@ -57,6 +58,19 @@ async def test_every_setting_is_kept_and_followed() -> None:
         assert pilot.app.unit == "mm"  # type: ignore[attr-defined]
         await pressed(pilot, ["t"])
         assert "step 2 of" in on_screen(pilot)
+
+
+async def test_what_was_set_elsewhere_is_shown_and_not_written_over() -> None:
+    async with running() as (app, pilot):
+        await press(pilot, "f5", "escape")
+        assert main(["settings", "longest-cut", "17 in"]) == 0
+        await press(pilot, "f5")
+        await type_over(pilot, "tolerance", "1/32")
+        await press(pilot, "f4")
+        assert app.trimmer().cut_length == Length.of(17, "in")
+    kept = preferences_of(Workshop.open())
+    assert kept.trimmer.cut_length == Length.of(17, "in")
+    assert kept.tolerance == Length.of(Fraction(1, 32), "in")
 
 
 @pytest.mark.parametrize(

@@ -193,6 +193,7 @@ class TrimtallyApp(WorkbenchApp):
         from workbench.app.screens.preferences_form import PreferencesForm
 
         if not isinstance(self.screen, PreferencesForm):
+            self.follow_preferences()
             posts = self.post_desk().posts
             form = PreferencesForm(self.kept_preferences(), self.unit, posts, self._measured_pace())
             self.push_screen(form, self._take_preferences)

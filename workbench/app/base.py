@@ -226,6 +226,13 @@ class WorkbenchApp(App[None]):
             return preferences
         return self.preferences
 
+    def follow_preferences(self) -> None:
+        """Go by what another window or the command line has set since."""
+        before = self.kept_preferences()
+        self.set_reactive(WorkbenchApp.preferences, None)
+        if self.kept_preferences() != before:
+            self.read_preferences_anew()
+
     def read_preferences_anew(self) -> None:
         """Go by the preferences of a workshop that was put in the place of this one."""
         self.set_reactive(WorkbenchApp.preferences, None)
