@@ -2,6 +2,7 @@
 
 import gc
 import os
+import sys
 import time
 from pathlib import Path
 
@@ -22,6 +23,9 @@ settings.register_profile(
 settings.load_profile("unhurried")
 os.environ["TZ"] = "UTC"
 time.tzset()
+# What tests start finds its modules compiled, as an installed program does.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 for wish in ("NO_COLOR", "FORCE_COLOR", "COLUMNS", "LINES"):
     os.environ.pop(wish, None)
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.effort import SOON
+from tests.effort import SOON, some
 from tests.planning.brute_force import Kind, best
 from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, project, size
@@ -95,7 +95,8 @@ def alternatives_of(name: str) -> tuple[Alternative, ...]:
 
 
 @pytest.mark.parametrize(
-    "name", ["one_card_from_scraps", "rainy_day_slimline", "orchard_a6", "regatta_thanks"]
+    "name",
+    some([WHOLE, "rainy_day_slimline", "choir_invitations", "orchard_a6", "regatta_thanks"], 3),
 )
 def test_the_choices_of_a_sample_are_sound_and_differ(name: str) -> None:
     asked = project_of(name)

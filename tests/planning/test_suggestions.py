@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.effort import FOR_SHEETS
 from tests.planning.checker import plan_faults
 from tests.planning.projects import eighths, half, patterned, plain, project, quarters, size
 from workbench.craft.card import Piece
@@ -98,8 +99,11 @@ ENDS: dict[str, tuple[Project, list[str]]] = {
 }
 
 
+HURRIED = Watch(limits=FOR_SHEETS)
+
+
 def offered(asked: Project, trimmer: Trimmer | None = None) -> list[Suggestion]:
-    return [*find_suggestions(asked, trimmer or Trimmer(), Watch())]
+    return [*find_suggestions(asked, trimmer or Trimmer(), HURRIED)]
 
 
 @pytest.mark.parametrize("name", ENDS)
@@ -112,7 +116,7 @@ def test_what_would_be_enough_is_offered_and_nothing_else(name: str) -> None:
 
 
 def enough(change: Suggestion) -> None:
-    plan = make_plan(change.project)
+    plan = make_plan(change.project, Trimmer(), HURRIED)
     assert plan.shortages == ()
     assert plan_faults(change.project, plan, Trimmer()) == []
 
