@@ -183,13 +183,12 @@ class Raster:
             if i < len(self.xs) and j < len(self.ys):
                 where = self._freed(prize, i, j)[:, :, None] if self._limited else 1
                 np.maximum(table[i:, j:], where * worth, out=table[i:, j:])
-        across, _ = self.splits
         narrow, flat = self.within
         for i, top in enumerate(self._tops(gaps)):
             watch.go_on()
             row = table[i]
             low = min(flat, top)
-            self._join(row[:low], table[:, :low], across[i])
+            self._join(row[:low], table[:, :low], self._across[i])
             for run in self._runs if i < narrow else ():
                 if run.below >= top:
                     break
@@ -218,12 +217,27 @@ class Raster:
         for first, rest in zip(firsts.tolist(), rests.tolist(), strict=True):
             np.maximum(row, table[first] + table[rest], out=row)
 
+    def _useful(self, axis: int) -> list[tuple["Table", "Table"]]:
+        """The splits of the widths or the heights, less trims of what can be cut both ways.
+
+        Such a rectangle is worth no less than any within it.
+        """
+        able = min(self.trimmer.longest, 2 * self.trimmer.rule)
+        sides = (self.xs, self.ys)[axis]
+        return [
+            (firsts[rests > 0], rests[rests > 0]) if side <= able else (firsts, rests)
+            for side, (firsts, rests) in zip(sides, self.splits[axis], strict=True)
+        ]
+
+    @cached_property
+    def _across(self) -> list[tuple["Table", "Table"]]:
+        return self._useful(0)
+
     @cached_property
     def _runs(self) -> list["_Run"]:
         """The heights in runs, each put together only of heights below it."""
         runs: list[_Run] = []
-        _, up = self.splits
-        for j, (firsts, rests) in enumerate(up):
+        for j, (firsts, rests) in enumerate(self._useful(1)):
             if len(firsts):
                 if not runs or max(firsts.max(), rests.max()) >= runs[-1].below:
                     runs.append(_Run(j))
@@ -340,28 +354,26 @@ class _Run:
         self._parts.append((firsts, rests))
 
     @cached_property
-    def _pairs(self) -> tuple["Table", "Table", "Table"]:
-        """All first parts, all rests, and where those of each height begin (and the last end)."""
+    def _pairs(self) -> tuple["Table", "Table"]:
+        """A column for each height: its first parts, and the rests; then nothing and nothing."""
         import numpy as np
 
-        firsts, rests = zip(*self._parts, strict=True)
-        ends = np.cumsum([0, *map(len, firsts)])
-        return np.concatenate(firsts), np.concatenate(rests), ends
+        most = max(len(firsts) for firsts, _ in self._parts)
+        pairs = np.zeros((2, most, len(self._parts)), dtype=np.intp)
+        for column, parts in enumerate(self._parts):
+            pairs[:, : len(parts[0]), column] = parts
+        return pairs[0], pairs[1]
 
     def raise_heights(self, row: "Table", top: int) -> None:
         """Raise the rectangles of one width, up to height number `top`, to the best pair."""
         import numpy as np
 
-        if len(self._heights) == 1:
-            ((firsts, rests),) = self._parts
-            height = row[self.below]
-            np.maximum(height, (row[firsts] + row[rests]).max(axis=0), out=height)
-            return
         count = bisect.bisect_left(self._heights, top)
-        firsts, rests, ends = self._pairs
-        pairs = row[firsts[: ends[count]]] + row[rests[: ends[count]]]
+        firsts, rests = (numbers[:, :count] for numbers in self._pairs)
+        pairs = row.take(firsts, axis=0)
+        pairs += row.take(rests, axis=0)
         heights = self._heights[:count]
-        row[heights] = np.maximum(row[heights], np.maximum.reduceat(pairs, ends[:count], axis=0))
+        row[heights] = np.maximum(row[heights], pairs.max(axis=0))
 
 
 def splits_of(points: Sequence[int]) -> list[tuple["Table", "Table"]]:
