@@ -57,7 +57,7 @@ def test_everything_set_in_forms_is_listed(say: Say) -> None:
     assert not Workshop.open().exists  # looking makes no workshop
     told = json.loads(say("--json"))
     assert told["longest-cut"]["value"] == "12 1/2 in"
-    assert "20 s a setting" in told["pace"]["about"]
+    assert "20 s to set the guide" in told["pace"]["about"]
 
 
 @pytest.mark.parametrize("name", CHANGED)
