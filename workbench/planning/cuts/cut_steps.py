@@ -74,7 +74,7 @@ class PileCuts:
         self.order, self.roots = order.marks, order.roots
         self.fewest_settings, self.marks = order.fewest, len(set(order.marks))
         self._lots: Counter[Alike] = Counter()
-        self._lies: Direction | None = None
+        self._lies = order.begins
         for layout in self.layouts:
             self._lay(self.lot(layout), layout.times)
         for mark in order.marks:

@@ -13,7 +13,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import count, islice, product
-from operator import itemgetter
 
 from workbench.craft.direction import Direction
 from workbench.planning.cuts.precedence import OpenState, Precedence
@@ -29,10 +28,12 @@ _log = logging.getLogger(__name__)
 class Order:
     """The marks in turn. No order needs fewer than `fewest` settings of the guide.
 
-    `roots`: each layout's root, with a part that must be held by cut off last.
+    `begins`: which way the sheets lie at first. `roots`: each layout's root, with a part that must
+    be held by cut off last.
     """
 
     marks: tuple[int, ...]
+    begins: Direction
     fewest: int
     roots: Mapping[Node, Node]
 
@@ -65,11 +66,11 @@ def _ordered(different: tuple[Node, ...], hold: int, limits: Limits) -> Order:
 
 def _shortest(roots: Sequence[Node], trees: Sequence[Node], limits: Limits) -> Order:
     openings = Precedence(trees, limits.broken_marks)
-    marks, fewest = _searched(openings, limits)
-    return Order(marks, fewest, dict(zip(roots, trees, strict=True)))
+    course, fewest = _searched(openings, limits)
+    return Order(course.marks, course.begins, fewest, dict(zip(roots, trees, strict=True)))
 
 
-def _searched(openings: Precedence, limits: Limits) -> tuple[tuple[int, ...], int]:
+def _searched(openings: Precedence, limits: Limits) -> tuple["_Course", int]:
     """A sequence as short as can be found, and how short one could be."""
     search = _Search(openings, limits.sequence_states)
     for settings in count(openings.least(openings.start)):
@@ -79,7 +80,7 @@ def _searched(openings: Precedence, limits: Limits) -> tuple[tuple[int, ...], in
             _log.debug("the order of marks: %d states looked at, made do", limits.sequence_states)
             return _quick(openings, limits.beam), settings
         if marks is not None:
-            return _few_turns(openings, settings, limits.beam) or marks, settings
+            return _few_turns(openings, settings, limits.beam) or _along(openings, marks), settings
     raise AssertionError
 
 
@@ -116,40 +117,53 @@ class _Search:
 
 @dataclass(frozen=True, slots=True)
 class _Course:
-    """Marks so far, the turns of the sheet they took, and how it lies now (None: either way)."""
+    """Marks so far, the turns of the sheets they took, how those lay at first and how they lie."""
 
     state: OpenState
     marks: tuple[int, ...]
     turns: int
-    lies: Direction | None
+    begins: Direction
+    lies: Direction
 
     def rank(self) -> tuple[int, tuple[int, ...]]:
         return self.turns, tuple(-mark for mark in self.marks)
 
 
-def _few_turns(openings: Precedence, settings: int, beam: int) -> tuple[int, ...] | None:
+def _begun(openings: Precedence) -> list[_Course]:
+    return [_Course(openings.start, (), 0, way, way) for way in DIRECTIONS]
+
+
+def _few_turns(openings: Precedence, settings: int, beam: int) -> _Course | None:
     """A sequence of so many settings with few turns: a beam search, so not always the fewest."""
-    courses = [_Course(openings.start, (), 0, None)]
+    courses = _begun(openings)
     for left in reversed(range(settings)):
         further = sorted(_further(openings, courses), key=_Course.rank)
         fitting = (course for course in further if openings.fits(course.state, left))
         courses = list(islice(fitting, beam))
-    return courses[0].marks if courses else None
+    return courses[0] if courses else None
 
 
-def _quick(openings: Precedence, beam: int) -> tuple[int, ...]:
+def _along(openings: Precedence, marks: Iterable[int]) -> _Course:
+    """The marks in that order, the sheets lying at first as takes the fewer turns."""
+    courses = _begun(openings)
+    for mark in marks:
+        courses = [_taken(openings, course, mark) for course in courses]
+    return min(courses, key=_Course.rank)
+
+
+def _quick(openings: Precedence, beam: int) -> _Course:
     """A short sequence found without looking far, by always keeping the most promising."""
-    courses = [_Course(openings.start, (), 0, None)]
+    courses = _begun(openings)
     while all(course.state for course in courses):
         further = _further(openings, courses)
         ranked = sorted(further, key=lambda course: (openings.left(course.state), course.rank()))
         courses = ranked[:beam]
-    return next(course.marks for course in courses if not course.state)
+    return next(course for course in courses if not course.state)
 
 
 def _further(openings: Precedence, courses: Iterable[_Course]) -> Iterable[_Course]:
     """Each course taken one setting further in every way; the best of those that meet."""
-    found: dict[tuple[OpenState, Direction | None], _Course] = {}
+    found: dict[tuple[OpenState, Direction], _Course] = {}
     for course in courses:
         for mark in openings.offered(course.state):
             further = _taken(openings, course, mark)
@@ -161,10 +175,12 @@ def _further(openings: Precedence, courses: Iterable[_Course]) -> Iterable[_Cour
 
 def _taken(openings: Precedence, course: _Course, mark: int) -> _Course:
     """The course with the guide set to `mark` next: first all that lies this way, then turned."""
-    ways = DIRECTIONS if course.lies is None else (course.lies,)
-    phases, lies = min(
-        ((openings.phases(course.state, mark, way), way) for way in ways), key=itemgetter(0)
+    phases = openings.phases(course.state, mark, course.lies)
+    ends = course.lies if phases % 2 else course.lies.other
+    return replace(
+        course,
+        state=openings.after(course.state, mark),
+        marks=(*course.marks, mark),
+        turns=course.turns + phases - 1,
+        lies=ends,
     )
-    ends = lies if phases % 2 else lies.other
-    after = openings.after(course.state, mark)
-    return _Course(after, (*course.marks, mark), course.turns + phases - 1, ends)
