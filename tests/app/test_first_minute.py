@@ -10,6 +10,7 @@ from textual.widgets._tooltip import Tooltip
 from tests.app.running import SMALL, press, running, said, until
 from tests.making.plans import HARBOUR, PLAN
 from workbench.app.app import TrimtallyApp
+from workbench.app.screens import run
 from workbench.app.screens.pieces import PiecesScreen
 from workbench.app.screens.run import BOUNCED, RunScreen
 from workbench.app.screens.trimming import TrimmingScreen
@@ -66,7 +67,10 @@ async def test_a_terminal_too_small_to_work_in_is_told(harbour: Path) -> None:
         assert "or larger" not in said(app)
 
 
-async def test_a_press_taken_for_a_bounce_is_told(harbour: Path) -> None:
+async def test_a_press_taken_for_a_bounce_is_told(
+    harbour: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(run, "monotonic", lambda: 1_000.0)  # no time goes by between two presses
     batch = Workshop.open().create_batch(HARBOUR, harbour, PLAN)
     async with running() as (app, pilot):
         app.push_screen(RunScreen(batch))
