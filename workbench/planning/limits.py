@@ -118,7 +118,7 @@ class Limits:
     """How often what is left over of a sheet is filled again."""
 
     # The least time at the table
-    every_cut: Reach = Reach(levels=0, leftovers=True, most=1_500, every=True)
+    every_cut: Reach = Reach(levels=0, leftovers=True, most=5_000, every=True)
     """The graph of all true cuts, where that is small."""
     deep_rows: Reach = Reach(levels=3, leftovers=True, most=4_000)
     """The graph of true cuts if it is small: whatever remains of a row is turned and cut on."""
@@ -132,6 +132,8 @@ class Limits:
     """Arcs of all groups together up to which one model holds them all."""
     turning_arcs: int = 300
     """Arcs of a model up to which it counts the turns of the sheets too."""
+    ordered_settings: int = 9
+    """Settings that wait for one another, up to which the cost of their order is worked out."""
     table_passes: int = 2
     """How often the groups are cut in turn, each knowing what the others set."""
     circle_rounds: int = 4

@@ -18,7 +18,6 @@ from tests.planning.checker import plan_faults
 from tests.planning.projects import ONE_BY_ONE, patterned, project, size
 from tests.planning.table_brute_force import least_time
 from workbench.craft.card import Piece
-from workbench.craft.pace import ESTIMATED
 from workbench.planning import Plan, Watch, make_plan, table_work
 from workbench.planning.limits import DEFAULT, Limits
 
@@ -93,12 +92,8 @@ def cases(seed: int, count: int) -> Iterator[tuple[int, int, list[Kind], bool]]:
 
 @pytest.mark.parametrize("tenth", range(10))
 def test_no_order_of_true_cuts_takes_less_time(tenth: int) -> None:
-    """The least time in nearly all cases, and what is said to be ruled out always is.
-
-    Turns that the order of the cuts makes, and circles of marks through what remains of a row, are
-    met with by drawing other answers, so that now and then one is missed.
-    """
-    least_of_all = cases_tried = 0
+    """The least time in every case, and what is said to be ruled out always is."""
+    cases_tried = 0
     for width, height, kinds, turning in islice(cases(1868, 60), tenth, None, 10):
         printed, plan = planned(width, height, kinds, turning=turning)
         seconds = table_work(plan.cuts).seconds(plan.pace)
@@ -108,7 +103,5 @@ def test_no_order_of_true_cuts_takes_less_time(tenth: int) -> None:
         cases_tried += 1
         ruled_out = plan.totals.least_table_seconds
         assert ruled_out is None or ruled_out <= least
-        assert least <= seconds <= least + ESTIMATED.setting + 2 * ESTIMATED.turn
-        least_of_all += seconds == least
+        assert seconds == least
     assert cases_tried >= 4
-    assert least_of_all >= cases_tried - 1

@@ -19,14 +19,17 @@ from workbench.planning.instance.trimmer_limits import TrimmerLimits
 from workbench.planning.limits import Reach
 from workbench.planning.shape import DIRECTIONS, Shape, across, along, split
 
+Setting = tuple[int, Direction]
+"""A mark, and the direction in which is cut at it."""
+
 
 class State(NamedTuple):
     """A rectangle to be cut in `direction`, by no mark above `last` (0: not yet cut).
 
     `level` counts the turns of direction from 1, or is 0 where they are not counted. Where cuts
     must be true, `owes`: a part as long as the rectangle's other side is still due; `closes`:
-    nothing may be left over in `direction`; `after` is the mark at which it was cut off (0: it is
-    what remains of a row).
+    nothing may be left over in `direction`; `after` is the setting at which it was cut off (None: a
+    whole sheet, or what remains of a row; where all true cuts are looked at, the row's last).
     """
 
     width: int
@@ -36,7 +39,7 @@ class State(NamedTuple):
     last: int
     owes: bool = False
     closes: bool = False
-    after: int = 0
+    after: Setting | None = None
 
     @property
     def shape(self) -> Shape:

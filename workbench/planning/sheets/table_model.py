@@ -16,7 +16,8 @@ Constraints
     cards (mixing/assignment_rows); at_once k_p >= the arcs of pile p; k_p <= M y_m;
     at most one offcut, no more than is left over; the z of a circle of marks, each of which waits
     for the one before, sum up to less than its length, plus the e of its marks (such rows are added
-    as circles are met with: `break_circle`).
+    as circles are met with: `break_circle`). Where turns are asked for, the e and t of settings
+    that wait for one another cost what every order of them does (`charge_order`, as met with).
     d_mw <= y_m, k_p <= M d_mw; b_m + e_m >= the sum of d_mw over w, less y_m; t >= the sum of b_m;
     t >= 1 where cuts lie in both directions.
 Objective
@@ -33,6 +34,7 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import NamedTuple
 
 from workbench.craft.direction import Direction
@@ -42,9 +44,11 @@ from workbench.planning.instance.instance import Source, Subproblem, Supply
 from workbench.planning.layouts.tree import Layout
 from workbench.planning.milp import Milp, MilpResult
 from workbench.planning.mixing.card_types import Use
+from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape, along, with_side
 from workbench.planning.sheets.cut_states import Arc, CutGraph, State
 from workbench.planning.sheets.mark_circles import Wait
+from workbench.planning.sheets.setting_waits import SettingWait, order_cost
 from workbench.planning.sheets.unrolling import Orientation, Unrolled, wanted_shapes
 
 Terms = dict[int, float]
@@ -112,8 +116,8 @@ class TableModel:
         self._piles: dict[Pile, Terms] = defaultdict(dict)
         self._room: Counter[Pile] = Counter()
         self._left: dict[Shape, Terms] = defaultdict(dict)
-        self._waits: dict[Wait, Terms] = defaultdict(dict)
-        self._waiting: dict[Wait, int] = {}
+        self._waits: dict[SettingWait, Terms] = defaultdict(dict)
+        self._waiting: dict[Wait | SettingWait, int] = {}
         self._networks: list[_Network] = []
         for part in self.parts:
             self._add(part)
@@ -164,7 +168,7 @@ class TableModel:
         terms = self._piles[pile]
         terms[column] = terms.get(column, 0.0) + 1.0
 
-    def wait(self, wait: Wait, column: int) -> None:
+    def wait(self, wait: SettingWait, column: int) -> None:
         """Count `column` among the cuts that wait so."""
         self._waits[wait][column] = 1.0
 
@@ -176,23 +180,50 @@ class TableModel:
         """
         circle = list(zip(marks, (*marks[1:], marks[0]), strict=True))
         open_waits = [wait for wait in circle if wait not in given]
-        if not open_waits or not all(wait in self._waits for wait in open_waits):
+        if not open_waits or not all(wait in self.mark_waits for wait in open_waits):
             return False
-        row = {self._waiting_column(wait): -1.0 for wait in open_waits}
-        for mark in marks:
-            if mark not in self.again:
-                self.again[mark] = self.program.add_column()
-                if mark in self._turned:  # set twice, it may lie the other way the second time
-                    self._turned[mark][self.again[mark]] = 1.0
-            row[self.again[mark]] = 1.0
+        row = {self._waiting_column(wait, self.mark_waits[wait]): -1.0 for wait in open_waits}
+        row.update((self._again(mark), 1.0) for mark in marks)
         self.program.add_row(1 - len(open_waits), row)
         return True
 
-    def _waiting_column(self, wait: Wait) -> int:
+    @cached_property
+    def mark_waits(self) -> Mapping[Wait, Terms]:
+        """The cuts at a mark that wait for one at another, whichever way those are made."""
+        found: dict[Wait, Terms] = defaultdict(dict)
+        for ((before, _), (after, _)), terms in self._waits.items():
+            if before != after:
+                found[before, after].update(terms)
+        return found
+
+    def knows(self, wait: SettingWait) -> bool:
+        """Whether some cut of the program waits so."""
+        return wait in self._waits
+
+    def charge_order(
+        self, waits: Collection[SettingWait], given: Collection[SettingWait], pace: Pace
+    ) -> None:
+        """Let settings that wait so cost what any order of them does (`setting_waits`)."""
+        cost = order_cost(waits, pace)
+        open_waits = [wait for wait in waits if wait not in given]
+        row = {self._waiting_column(wait, self._waits[wait]): -float(cost) for wait in open_waits}
+        marks = {mark for wait in waits for mark, _ in wait}
+        row.update((self._again(mark), float(pace.setting)) for mark in sorted(marks))
+        row.update(dict.fromkeys(self.turns, float(pace.turn)))
+        self.program.add_row(cost * (1 - len(open_waits)), row)
+
+    def _again(self, mark: int) -> int:
+        """The column that says how often the mark is set once more."""
+        if mark not in self.again:
+            self.again[mark] = self.program.add_column()
+            if mark in self._turned:  # set twice, it may lie the other way the second time
+                self._turned[mark][self.again[mark]] = 1.0
+        return self.again[mark]
+
+    def _waiting_column(self, wait: Wait | SettingWait, cuts: Terms) -> int:
         if wait not in self._waiting:
             column = self._waiting[wait] = self.program.add_column(high=1)
-            terms = dict.fromkeys(self._waits[wait], -1.0)
-            self.program.add_row(0, {column: float(self._most), **terms})
+            self.program.add_row(0, {column: float(self._most), **dict.fromkeys(cuts, -1.0)})
         return self._waiting[wait]
 
     def leave(self, shape: Shape, terms: Mapping[int, float]) -> None:
@@ -272,6 +303,21 @@ class TableModel:
         """The pieces cut only if they fit, as less than nothing."""
         return {column: -times for column, times in self.wanted.items()}
 
+    def completed(self, answer: MilpResult, pace: Pace, watch: Watch) -> MilpResult:
+        """The sheets of an answer, given by a model of the same parts, in the least time by this.
+
+        Raises:
+            Cancelled: the watch stopped it.
+        """
+        program = self.program
+        program.set_objective(self.seconds(pace))
+        lows, highs = list(program.lows), list(program.highs)
+        for column in (column for network in self._networks for column in network.columns):
+            program.lows[column] = program.highs[column] = answer.whole(column)
+        found = program.solve(watch)
+        program.lows, program.highs = lows, highs
+        return found
+
     def layouts(self, answer: MilpResult) -> list[tuple[Layout, ...]]:
         """The answer's sheets as trees, part by part."""
         found: dict[int, list[Layout]] = {id(part): [] for part in self.parts}
@@ -299,6 +345,11 @@ class _Network:
                 self._add_room(source, graph)
         self._add_served(flows)
         self._balance(flows)
+
+    @property
+    def columns(self) -> Iterator[int]:
+        """Its columns: how often each start and arc is used, and each shape serves."""
+        yield from (*self._starts.values(), *self._arcs.values(), *self.served.values())
 
     def _add_starts(
         self, number: int, source: Source, graph: CutGraph, flows: dict[State | Shape, Terms]
@@ -334,8 +385,9 @@ class _Network:
                 if arc.mark:
                     pile = self.model.pile(arc.state.shape, arc.state.direction, arc.mark, stacks)
                     self.model.stroke(pile, column)
-                    if arc.state.after not in (0, arc.mark):
-                        self.model.wait((arc.state.after, arc.mark), column)
+                    setting = arc.mark, arc.state.direction
+                    if arc.state.after not in (None, setting):
+                        self.model.wait((arc.state.after, setting), column)
                     if arc.left_over:
                         self.model.leave(arc.left_over, {column: 1.0})
 

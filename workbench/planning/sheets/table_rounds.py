@@ -19,6 +19,7 @@ from workbench.planning.milp import NEARLY, MilpResult
 from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape
 from workbench.planning.sheets.mark_circles import circles, waits_of
+from workbench.planning.sheets.setting_waits import SettingWait, decisive, setting_waits
 from workbench.planning.sheets.table_model import GraphedGroup, Stacks, TableModel, Terms, nothing
 
 Layouts = tuple[Layout, ...]
@@ -94,6 +95,8 @@ class Rounds:
 
     def __post_init__(self) -> None:
         self._waits = waits_of(layout.root for layout in self.given)
+        self._setting_waits = setting_waits(layout.root for layout in self.given)
+        self._orders: list[tuple[SettingWait, ...]] = []
         self._set = {mark for layout in self.given for mark in marks_of(layout.root)}
         self._circles: list[tuple[int, ...]] = []
         self._answer: MilpResult | None = None
@@ -122,7 +125,7 @@ class Rounds:
                 break
             layouts = self._take(self._model, answer)
             del self._model.program.rows[rows:]
-            if not self._circles_met(layouts):
+            if not self._learnt(layouts):
                 break
         if self._few and self.wish == "time":
             self._look_at_others()
@@ -147,7 +150,7 @@ class Rounds:
                 self.least = self.best.figures.seconds
             if not found.found:
                 break
-            self._circles_met(self._take(self._model, found))
+            self._learnt(self._take(self._model, found))
             rows = len(program.rows)
 
     def least_of_all_orders(self) -> int | None:
@@ -171,6 +174,25 @@ class Rounds:
         if self.best is None or figures.rank(self.wish) < self.best.figures.rank(self.wish):
             self.best, self._answer = Solved(layouts, figures), answer
         return layouts
+
+    def _learnt(self, layouts: list[Layouts]) -> bool:
+        """Whether the answer's order costs more than the model knew; it knows from now on."""
+        return self._circles_met(layouts) | (self._turning and self._orders_met(layouts))
+
+    def _orders_met(self, layouts: list[Layouts]) -> bool:
+        """Whether settings wait for one another as the model knew nothing of; it does then."""
+        roots = [layout.root for part in layouts for layout in part]
+        met = {wait for wait in setting_waits(roots) if self._model.knows(wait)}
+        waits = met | self._setting_waits
+        settings = {setting for wait in waits for setting in wait}
+        if not waits or len(settings) > self.task.watch.limits.ordered_settings:
+            return False
+        order = decisive(waits, self.task.pace)
+        if order in self._orders or self._setting_waits.issuperset(order):
+            return False
+        self._orders.append(order)
+        self._model.charge_order(order, self._setting_waits, self.task.pace)
+        return True
 
     def _circles_met(self, layouts: list[Layouts]) -> bool:
         """Whether there are circles that the model knew nothing of; it does then."""
@@ -220,13 +242,12 @@ class Rounds:
         model = self._modelled(offcuts=True)
         if not model.offcuts:
             return None
-        known = len(model.program.costs) - len(model.offcuts)
         self._give(model)
         for circle in self._circles:
             model.break_circle(circle, self._waits)
-        model.program.add_row(-math.inf, model.seconds(self.task.pace), answer.value + NEARLY)
+        start = model.completed(answer, self.task.pace, watch)
+        model.program.add_row(-math.inf, model.seconds(self.task.pace), start.value + NEARLY)
         model.program.set_objective(model.offcut_area())
-        start = replace(answer, values=answer.values[:known])
         found = model.program.solve(watch, watch.limits.offcut_effort, start)
         if found.found:
             self._take(model, found)

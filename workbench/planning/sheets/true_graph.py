@@ -131,15 +131,19 @@ def _first_end(
         and needed is not None
         and along(needed, first.direction) == along(part, first.direction)
     )
-    mark = along(part, at.direction)
-    return State(*part, first.direction, 0, 0, True, pays, mark), pays
+    after = along(part, at.direction), at.direction
+    return State(*part, first.direction, 0, 0, True, pays, after), pays
 
 
-def _turned(state: State) -> State:
-    """What remains of a row, to be cut in the other direction; what it owed must close there."""
+def _turned(state: State, *, waits: bool = False) -> State:
+    """What remains of a row, to be cut in the other direction; what it owed must close there.
+
+    `waits`: it is told what it remains of, too.
+    """
     level = state.level + 1 if state.level else 0
     way = state.direction.other
-    return State(*state.shape, way, level, 0, state.closes, state.owes)
+    after = (state.last, state.direction) if waits and state.last else None
+    return State(*state.shape, way, level, 0, state.closes, state.owes, after)
 
 
 class _Builder(GraphBuilder):
@@ -166,7 +170,7 @@ class _Builder(GraphBuilder):
             if borne and self.trimmer.cuts(line, mark, whole):
                 yield from self._cuts(state, mark)
         if state.last and self._may_turn(state) and self.goes_on(state):
-            yield Arc(state, 0, _turned(state), None)
+            yield Arc(state, 0, _turned(state, waits=self.reach.every), None)
 
     def _may_turn(self, state: State) -> bool:
         return self.reach.every or state.level < self.reach.levels
@@ -186,13 +190,13 @@ class _Builder(GraphBuilder):
             yield part, False
         if not self.useful(part) or not self._may_turn(state):
             return
-        mark, level = along(part, state.direction), state.level and state.level + 1
-        begun = State(*part, state.direction.other, level, 0, True, after=mark)
+        after, level = (along(part, way := state.direction), way), state.level and state.level + 1
+        begun = State(*part, way.other, level, 0, True, after=after)
         yield begun, state.owes
         if state.owes:
             yield begun._replace(closes=True), False
         if self.reach.every:
-            again = begun._replace(direction=state.direction, owes=False, closes=True)
+            again = begun._replace(direction=way, owes=False, closes=True)
             yield again, state.owes
             if state.owes:
                 yield again._replace(owes=True), False
