@@ -13,6 +13,7 @@ from workbench.craft.paper import PaperKind
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.cuts.mark_sequence import fewest_settings
+from workbench.planning.cuts.stroke_order import in_hand
 from workbench.planning.instance.instance import Instance
 from workbench.planning.layouts.node_table import NodeTable
 from workbench.planning.layouts.positions import PartPositions
@@ -164,6 +165,7 @@ class CutSteps:
             self.sheets += self._named(layout, names, placing.parts(lot.tree))
         for each in cuts.made:
             self._cut(each)
+        self.steps = in_hand(self.steps, {sheet.id: sheet.paper for sheet in self.sheets})
 
     def _named(
         self, layout: Layout, names: Iterable[str], parts: tuple[Part, ...]

@@ -1,7 +1,7 @@
 """Settings that wait for one another, and what that costs in settings and turns of the sheets.
 
-Where cuts wait for others, some order
-of the settings has to be kept, in which sheets are turned to and fro, or a mark is set twice.
+Where cuts wait for others, some order of the settings has to be kept, in which sheets are turned to
+and fro, or a mark is set twice.
 """
 
 import heapq
