@@ -144,8 +144,12 @@ class Limits:
     """Pieces up to which all true cuts are looked at, turns too, and other answers are drawn."""
     other_answers: int = 16
     """How many are drawn at most."""
+    idle_answers: int = 3
+    """Answers drawn in a row that teach nothing, after which no more are."""
+    few_effort: Effort = Effort(nodes=30, checks=100, gap=0.002)
+    """For each figure of a model of few pieces."""
     other_effort: Effort = Effort(nodes=60, checks=60, gap=0.5)
-    """For each of them."""
+    """For each answer drawn."""
     least_arcs: int = 2_000
     """Arcs of a model up to which it is worked out what no way of stacking goes below."""
     least_effort: Effort = Effort(nodes=4, checks=40, gap=0.002)

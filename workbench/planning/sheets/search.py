@@ -238,19 +238,16 @@ class SheetSearch:
         except TooLargeError:
             _log.debug("the model of %s has over %d columns: left out", self._papers, most)
             return None
-        wanted = cutting.wanted()
-        if wanted:
+        if wanted := cutting.wanted():  # strokes are bettered later, at the table
             cutting.program.set_objective({column: -copies for column, copies in wanted.items()})
-            fitted = cutting.program.solve(self.watch, effort)
-            if not fitted.found:
+            answer = cutting.program.solve(self.watch, replace(effort, gap=0.0))
+        else:
+            cutting.program.set_objective(
+                {column: self._weight(copies) for column, copies in cutting.cuts.items()}
+            )
+            if cutting.program.solve_relaxation(self.watch).verdict == "infeasible":
                 return None
-            cutting.program.add_row(-round(fitted.value), wanted)
-        cutting.program.set_objective(
-            {column: self._weight(copies) for column, copies in cutting.cuts.items()}
-        )
-        if cutting.program.solve_relaxation(self.watch).verdict == "infeasible":
-            return None
-        answer = cutting.program.solve(self.watch, effort)
+            answer = cutting.program.solve(self.watch, effort)
         _log.debug("the model of %s: %s, %g (bound %g)", self._papers, *answer.summary)
         return cutting.layouts(answer) if answer.found else None
 

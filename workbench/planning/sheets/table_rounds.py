@@ -104,17 +104,23 @@ class Rounds:
         limits = self.task.watch.limits
         self._few = sum(part.group.pieces for part in self.parts) <= limits.few_pieces
         self._turning = self._few or self._arcs <= limits.turning_arcs
+        self._effort = limits.few_effort if self._few else limits.table_effort
         self._model = self._modelled(offcuts=self.wish == "offcut")
-        self._give(self._model)
+        self._teach(self._model)
 
     def _modelled(self, *, offcuts: bool, loose: bool = False) -> TableModel:
         keeps = self.task.keeps if offcuts else nothing
         stacks = self.task.stacks
         return TableModel(self.parts, stacks, keeps, turning=self._turning, loose=loose)
 
-    def _give(self, model: TableModel) -> None:
+    def _teach(self, model: TableModel) -> None:
+        """Tell a model which marks are set anyhow, and all that was met with."""
         for mark in self._set & model.marks.keys():
             model.program.lows[model.marks[mark]] = 1
+        for circle in self._circles:
+            model.break_circle(circle, self._waits)
+        for order in self._orders:
+            model.charge_order(order, self._setting_waits, self.task.pace)
 
     def solved(self) -> Solved | None:
         """The best answer of all rounds; None where there is none. Raises Cancelled."""
@@ -125,11 +131,18 @@ class Rounds:
                 break
             layouts = self._take(self._model, answer)
             del self._model.program.rows[rows:]
-            if not self._learnt(layouts):
+            if self._proven or not self._learnt(layouts):
                 break
-        if self._few and self.wish == "time":
+        if self._few and self.wish == "time" and not self._set:
             self._look_at_others()
         return self.best and replace(self.best, least=self.least, fewest_marks=self.fewest_marks)
+
+    @property
+    def _proven(self) -> bool:
+        """Whether no answer takes less time than the best, where nothing else is cut."""
+        if self.best is None or self.least is None or self._set or self.wish != "time":
+            return False
+        return self.best.figures.seconds <= self.least
 
     def _look_at_others(self) -> None:
         """Draw other answers that the model thinks quicker than the best is, once it is ordered.
@@ -138,19 +151,22 @@ class Rounds:
         """
         draw = random.Random(len(self._model.laid))
         watch, program = self.task.watch, self._model.program
+        limits, idle = watch.limits, 0
         seconds, rows = self._model.seconds(self.task.pace), len(program.rows)
-        for _ in range(watch.limits.other_answers):
-            if self.best is None or self.best.figures.seconds <= (self.least or 0):
+        for _ in range(limits.other_answers):
+            best = self.best
+            if best is None or self._proven or idle == limits.idle_answers:
                 break
-            program.add_row(-math.inf, seconds, self.best.figures.seconds - 1 + NEARLY)
+            program.add_row(-math.inf, seconds, best.figures.seconds - 1 + NEARLY)
             program.set_objective({column: draw.random() for column in self._model.laid})
-            found = program.solve(watch, watch.limits.other_effort)
+            found = program.solve(watch, limits.other_effort)
             del program.rows[rows:]
             if found.verdict == "infeasible":
-                self.least = self.best.figures.seconds
+                self.least = best.figures.seconds
             if not found.found:
                 break
-            self._learnt(self._take(self._model, found))
+            learnt = self._learnt(self._take(self._model, found))
+            idle = 0 if learnt or self.best is not best else idle + 1
             rows = len(program.rows)
 
     def least_of_all_orders(self) -> int | None:
@@ -159,9 +175,7 @@ class Rounds:
         if self._arcs > watch.limits.least_arcs:
             return None
         model = self._modelled(offcuts=False, loose=True)
-        self._give(model)
-        for circle in self._circles:
-            model.break_circle(circle, self._waits)
+        self._teach(model)
         model.program.set_objective(model.seconds(self.task.pace))
         found = model.program.solve(watch, watch.limits.least_effort)
         return math.ceil(found.bound - NEARLY) if found.found else None
@@ -207,7 +221,7 @@ class Rounds:
         watch, answer = self.task.watch, self._answer
         for number, figure in enumerate(self._figures()):
             self._model.program.set_objective(figure)
-            found = self._model.program.solve(watch, watch.limits.table_effort, answer)
+            found = self._model.program.solve(watch, self._effort, answer)
             _LOG.debug("table model: %s, %s of at least %s", self.wish, found.value, found.bound)
             if not found.found:
                 return None
@@ -242,9 +256,7 @@ class Rounds:
         model = self._modelled(offcuts=True)
         if not model.offcuts:
             return None
-        self._give(model)
-        for circle in self._circles:
-            model.break_circle(circle, self._waits)
+        self._teach(model)
         start = model.completed(answer, self.task.pace, watch)
         model.program.add_row(-math.inf, model.seconds(self.task.pace), start.value + NEARLY)
         model.program.set_objective(model.offcut_area())
