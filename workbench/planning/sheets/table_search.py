@@ -46,14 +46,19 @@ class TableSearch:
         """
         self.task.watch.stage("looking for the least time at the table")
         found = [self._timed([group.fallback for group in self.groups])]
-        size = sum(group.merged.size for group in self.groups)
-        if len(self.groups) == 1 or size <= self.task.watch.limits.joint_arcs:
+        if self._small:
             found.append(self._together(wish))
         else:
             found.append(self._in_turn(wish))
         best = min(found, key=lambda timed: timed.figures.rank(wish))
         proof = found[-1]
         return replace(best, least=proof.least, fewest_marks=proof.fewest_marks)
+
+    @property
+    def _small(self) -> bool:
+        """Whether one model holds all groups, or all that are cut at all."""
+        marked = [group.merged.size for group in self.groups if group.candidate_marks]
+        return len(marked) <= 1 or sum(marked) <= self.task.watch.limits.joint_arcs
 
     @cached_property
     def groups(self) -> list[GroupTable]:
