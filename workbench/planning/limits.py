@@ -141,14 +141,16 @@ class Limits:
     tiny_arcs: int = 120
     """Arcs of the graph of rows up to which all true cuts are looked at."""
     few_pieces: int = 16
-    """Pieces up to which all true cuts are looked at, turns too, and other answers are drawn."""
+    """Pieces up to which all true cuts are looked at, and turns too."""
     other_answers: int = 16
     """How many are drawn at most."""
     idle_answers: int = 3
     """Answers drawn in a row that teach nothing, after which no more are."""
-    few_effort: Effort = Effort(nodes=30, checks=100, gap=0.002)
-    """For each figure of a model of few pieces."""
-    other_effort: Effort = Effort(nodes=60, checks=60, gap=0.5)
+    few_arcs: int = 600
+    """Arcs of a model of few pieces up to which it is solved with more effort."""
+    few_effort: Effort = Effort(nodes=200, checks=400, gap=0.002)
+    """For each figure of such a model."""
+    other_effort: Effort = Effort(nodes=200, checks=400, gap=0.5)
     """For each answer drawn."""
     least_arcs: int = 2_000
     """Arcs of a model up to which it is worked out what no way of stacking goes below."""

@@ -102,8 +102,9 @@ class Rounds:
         self._answer: MilpResult | None = None
         self._arcs = sum(part.size for part in self.parts)
         limits = self.task.watch.limits
-        self._few = sum(part.group.pieces for part in self.parts) <= limits.few_pieces
-        self._turning = self._few or self._arcs <= limits.turning_arcs
+        few = sum(part.group.pieces for part in self.parts) <= limits.few_pieces
+        self._turning = few or self._arcs <= limits.turning_arcs
+        self._few = few and self._arcs <= limits.few_arcs
         self._effort = limits.few_effort if self._few else limits.table_effort
         self._model = self._modelled(offcuts=self.wish == "offcut")
         self._teach(self._model)
