@@ -175,16 +175,10 @@ class Raster:
 
         worths = np.array([[prize.value for prize in prizes] for prizes in pricings]).T
         table = np.zeros((len(self.xs), len(self.ys), len(pricings)), dtype=worths.dtype)
-        for prize, worth in zip(pricings[0], worths, strict=True):
-            i, j = (
-                bisect.bisect_left(self.xs, prize.width),
-                bisect.bisect_left(self.ys, prize.height),
-            )
-            if i < len(self.xs) and j < len(self.ys):
-                where = self._freed(prize, i, j)[:, :, None] if self._limited else 1
-                np.maximum(table[i:, j:], where * worth, out=table[i:, j:])
+        tops = self._tops(gaps)
+        self._cut_single(table[: len(tops), : tops[0]], pricings[0], worths)
         narrow, flat = self.within
-        for i, top in enumerate(self._tops(gaps)):
+        for i, top in enumerate(tops):
             watch.go_on()
             row = table[i]
             low = min(flat, top)
@@ -194,6 +188,25 @@ class Raster:
                     break
                 run.raise_heights(row, top)
         return [np.ascontiguousarray(table[:, :, which]) for which in range(len(pricings))]
+
+    def _cut_single(
+        self, table: "Table", prizes: Sequence[ValuedRectangle], worths: "Table"
+    ) -> None:
+        """Raise every rectangle of a table to what any one of the prizes is worth."""
+        import numpy as np
+
+        across, up, _ = table.shape
+        for prize, worth in zip(prizes, worths, strict=True):
+            i = bisect.bisect_left(self.xs, prize.width)
+            j = bisect.bisect_left(self.ys, prize.height)
+            if i < across and j < up and self._limited:
+                freed = self._freed(prize, i, j)[: across - i, : up - j, None] * worth
+                np.maximum(table[i:, j:], freed, out=table[i:, j:])
+            elif i < across and j < up:
+                np.maximum(table[i, j], worth, out=table[i, j])
+        if not self._limited:
+            np.maximum.accumulate(table, axis=0, out=table)
+            np.maximum.accumulate(table, axis=1, out=table)
 
     def _tops(self, gaps: Iterable[tuple[int, int]] | None) -> list[int]:
         """For each width by index, how many of the heights are asked for; none for the widest."""
@@ -239,9 +252,9 @@ class Raster:
         runs: list[_Run] = []
         for j, (firsts, rests) in enumerate(self._useful(1)):
             if len(firsts):
-                if not runs or max(firsts.max(), rests.max()) >= runs[-1].below:
+                if not runs or not runs[-1].takes(j, max(firsts.max(), rests.max())):
                     runs.append(_Run(j))
-                runs[-1].add(j, firsts, rests)
+                runs[-1].add(firsts, rests)
         return runs
 
     def ceiling(self, prizes: Sequence[ValuedRectangle], watch: Watch) -> float:
@@ -345,12 +358,14 @@ class _Run:
 
     def __init__(self, below: int) -> None:
         self.below = below
-        self._heights: list[int] = []
         self._parts: list[tuple[Table, Table]] = []
 
-    def add(self, height: int, firsts: "Table", rests: "Table") -> None:
-        """The next height, by index, and its parts."""
-        self._heights.append(height)
+    def takes(self, height: int, part: int) -> bool:
+        """Whether a height is the next one and its highest part is below them all."""
+        return height == self.below + len(self._parts) and part < self.below
+
+    def add(self, firsts: "Table", rests: "Table") -> None:
+        """The next height's parts."""
         self._parts.append((firsts, rests))
 
     @cached_property
@@ -368,12 +383,13 @@ class _Run:
         """Raise the rectangles of one width, up to height number `top`, to the best pair."""
         import numpy as np
 
-        count = bisect.bisect_left(self._heights, top)
-        firsts, rests = (numbers[:, :count] for numbers in self._pairs)
+        firsts, rests = self._pairs
+        heights = row[self.below : min(top, self.below + len(self._parts))]
+        if len(heights) < len(self._parts):
+            firsts, rests = firsts[:, : len(heights)], rests[:, : len(heights)]
         pairs = row.take(firsts, axis=0)
         pairs += row.take(rests, axis=0)
-        heights = self._heights[:count]
-        row[heights] = np.maximum(row[heights], pairs.max(axis=0))
+        np.maximum(heights, pairs.max(axis=0), out=heights)
 
 
 def splits_of(points: Sequence[int]) -> list[tuple["Table", "Table"]]:
