@@ -54,6 +54,7 @@ def sections(recipe: Recipe) -> Iterator[Section]:
         card.append((recipe.inside, "Its inside."))
     yield Section("The card", 2, (Pictures(tuple(card)),))
     yield Section("What you need", 2, tuple(_needs(recipe)))
+    yield Section("Take care", 2, (Points(recipe.cautions), Words(recipe.note)))
     yield Section("The layers of one card", 2, (_layers(recipe),))
     yield Section("How each sheet is cut", 2, ())
     for sheet in recipe.sheets:
@@ -75,7 +76,6 @@ def sections(recipe: Recipe) -> Iterator[Section]:
         )
         grid = Grid(("keep", "size", "paper", "good for"), rows)
         yield Section("What is left over", 2, (grid,))
-    yield Section("Take care", 2, (Points(recipe.cautions), Words(recipe.note)))
 
 
 def _needs(recipe: Recipe) -> Iterator[Block]:
