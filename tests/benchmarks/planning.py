@@ -21,6 +21,7 @@ from pathlib import Path
 
 from tests.benchmarks.comparison import Beside, Measured, measured, table_beside, table_of_batches
 from tests.benchmarks.growth import FEW_SIZES, SIZES, growth
+from tests.benchmarks.many_places import many_places
 from tests.benchmarks.published import published
 from tests.benchmarks.samples import samples
 from tests.benchmarks.tables import Table
@@ -71,6 +72,7 @@ def tables(
 ) -> Iterator[Table]:
     # First of all: a process begins with the peak of memory of the one that starts it.
     yield growth(FEW_SIZES, 1) if quick else growth(SIZES)
+    yield many_places()
     yield published()
     yield samples()
     found = batches(seeds, jobs, minutes, file)

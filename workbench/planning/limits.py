@@ -54,7 +54,8 @@ class Limits:
     raster_sums: int = 4_000
     """Sums of piece sizes along a side, beyond which only those of few pieces are places."""
     raster_points: int = 300
-    """Raster points along a side, beyond which they are thinned and the bound is found apart."""
+    """Raster points along a side, beyond which they are thinned and the bound is found apart:
+    exactly, as far as the next two go."""
     raster_cells: int = 16_000_000
     """Places of a sheet, widths by heights, beyond which not all are looked at."""
     raster_steps: int = 2_000_000_000
