@@ -16,9 +16,9 @@ Herz (IBM J. Res. Dev. 16 (1972) 462-469) and of Christofides and Whitlock (Oper
 (1977) 30-44), which Beasley uses; raster points are their reduction by Terno, Lindemann and
 Scheithauer (Zuschnittprobleme und ihre praktische Loesung, 1987). All but Beasley from memory.
 
-Where such places are many (`Limits.raster_points`), those of few pieces are looked at: what is found
-can be cut. Whether anything betters it is told by `bounded_dp` or, where that would take too long,
-bounded by a raster of slightly smaller pieces.
+Where such places are many (`Limits.raster_points`), those of few pieces are looked at: what is
+found can be cut. Whether anything betters it is told by `bounded_dp` or, where that would take too
+long, bounded by a raster of slightly smaller pieces.
 """
 
 import bisect
