@@ -39,6 +39,17 @@ def test_a_key_of_many_parts_is_refused_before_it_takes_the_machine(tmp_path: Pa
         read(tmp_path, ".".join(["a"] * 40_000) + " = 1\n", "stock.toml")
 
 
+def test_papers_alike_are_each_met_by_one_row(drawer: Drawer, tmp_path: Path) -> None:
+    file = tmp_path / "stock.csv"
+    file.write_text(f"{HEAD}\nkite,other,A4,3\nkite,other,A4,5\n", encoding="utf-8")
+    drawer.take_in(preview(file, drawer.known()))
+    fates = [row.fate for row in preview(file, drawer.known()).rows]
+    assert fates == ["as it is", "as it is"]
+    file.write_text(f"{HEAD}\nkite,other,A4,7\nkite,other,A4,9\n", encoding="utf-8")
+    drawer.take_in(preview(file, drawer.known()))
+    assert sorted(line.counts.on_hand for line in drawer.papers()) == [7, 9]
+
+
 # What is wrong with a file as a whole
 
 BROKEN_FILES: dict[str, tuple[str | bytes, str]] = {

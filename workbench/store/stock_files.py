@@ -114,12 +114,22 @@ def preview(
     for paper in papers:
         known.setdefault(paper.stock.paper.name, []).append(paper)
     names = {row.get("name", "") for _, row in rows}
-    return Preview(tuple(_planned(place, row, reader, known, names) for place, row in rows))
+    met: set[int] = set()
+    return Preview(
+        tuple(_planned(place, row, reader, known, names, met=met) for place, row in rows)
+    )
 
 
 def _planned(
-    place: str, row: Row, reader: RowReader, known: dict[str, list[Known]], names: set[str]
+    place: str,
+    row: Row,
+    reader: RowReader,
+    known: dict[str, list[Known]],
+    names: set[str],
+    *,
+    met: set[int],
 ) -> Planned:
+    """The fate of one row. A paper of the drawer is `met` by one row alone."""
     name = row.get("name") or row.get(OFFCUT_OF) or ""
     try:
         read = reader.read(row)
@@ -131,13 +141,16 @@ def _planned(
             why = "several papers of the drawer are" if there else "no paper here or there is"
             return Planned(place, name, "refused", f"{why} called {shown(read.paper)}")
         return Planned(place, name, "added", "", read, there[0].id if there else None)
-    for paper in known.get(read.paper.name, ()):
-        if alike(paper.stock, read):
-            before, now = paper.stock.paper.sheets, read.paper.sheets
-            if before == now:
-                return Planned(place, name, "as it is", "", read, paper.id)
-            return Planned(place, name, "counted again", f"{before} → {now}", read, paper.id)
-    return Planned(place, name, "added", "", read)
+    now, there = read.paper.sheets, known.get(read.paper.name, [])
+    found = [paper for paper in there if paper.id not in met and alike(paper.stock, read)]
+    if not found:
+        return Planned(place, name, "added", "", read)
+    paper = next((one for one in found if one.stock.paper.sheets == now), found[0])
+    met.add(paper.id)
+    before = paper.stock.paper.sheets
+    if before == now:
+        return Planned(place, name, "as it is", "", read, paper.id)
+    return Planned(place, name, "counted again", f"{before} → {now}", read, paper.id)
 
 
 def csv_text(papers: Iterable[StockPaper], offcuts: Iterable[Offcut]) -> str:
