@@ -5,11 +5,12 @@ from pathlib import Path
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.widgets import Button, Footer, Static
+from textual.widgets import Button, Static
 
 from workbench.app.commands import CloseForm, bindings
 from workbench.app.views import ModalView
 from workbench.app.widgets.fields import Choice
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.forms import Form, row, text
 from workbench.craft.errors import CraftError
 from workbench.craft.paper import Paper
@@ -89,7 +90,7 @@ class AdaptedScreen(ModalView[bool]):
             with Horizontal(classes="buttons"):
                 yield Button(Content("Take it"), id="take", compact=True, variant="primary")
                 yield Button(Content("Close"), id="close", compact=True)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_button_pressed(self, event: Button.Pressed) -> None:
         self.dismiss(event.button.id == "take")

@@ -8,7 +8,7 @@ from textual import getters, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
@@ -22,6 +22,7 @@ from workbench.app.commands import (
 )
 from workbench.app.messages import BatchChosen
 from workbench.app.views import View
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.questions import Question
 from workbench.making.history import dated, history_of, told
 from workbench.making.stock_update import each_in_words
@@ -55,7 +56,7 @@ class BatchesScreen(View[None]):
             yield OptionList(id="list", markup=False, compact=True)
             with VerticalScroll(id="record", can_focus=False):
                 yield Static(id="told", markup=False)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_mount(self) -> None:
         self.watch(self.app, "unit", self._tell, init=False)

@@ -10,12 +10,13 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import ChoiceBefore, CloseForm, NextChoice, PickPlan, bindings
 from workbench.app.views import ModalView
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.plan_column import PlanColumn
 from workbench.craft.pace import Pace
 from workbench.craft.project import Project
@@ -67,7 +68,7 @@ class ChoicesScreen(ModalView["Alternative | None"]):
         with Vertical(id="choices"):
             yield Static(id="stage", markup=False)
             yield Horizontal(id="plans")
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_mount(self) -> None:
         self._say("Looking for plans that differ …")

@@ -7,7 +7,7 @@ from rich.text import Text
 from textual import on, work
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from workbench.app.commands import (
     CardLeft,
@@ -29,6 +29,7 @@ from workbench.app.screens.page import PageScreen
 from workbench.app.session import Session
 from workbench.app.views import ModalView
 from workbench.app.widgets.card_grid import CardGrid
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.pictures import Picture
 from workbench.app.widgets.plan_line import PlanLine
 from workbench.craft.project import Project
@@ -189,7 +190,7 @@ class CardScreen(ModalView[None]):
         with Horizontal(id="large"):
             yield Picture(id="picture")
             yield Static(id="words", markup=False)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_mount(self) -> None:
         self._show()

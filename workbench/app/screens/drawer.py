@@ -10,7 +10,7 @@ from textual.binding import BindingType
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import (
@@ -40,6 +40,7 @@ from workbench.app.commands import (
 from workbench.app.screens.drawer_files import back_up, restore, take_in, write_out
 from workbench.app.screens.drawer_words import row_words
 from workbench.app.views import View
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.questions import Question, TextQuestion
 from workbench.app.widgets.stock_list import StockList
 from workbench.craft.errors import CraftError
@@ -93,7 +94,7 @@ class StockSearch(View[int | None]):
         with Horizontal(id="at-hand"):
             yield Static(id="swatch", markup=False)
             yield Static(id="words", markup=False)
-        yield Footer(show_command_palette=False, compact=True)
+        yield Keys(show_command_palette=False, compact=True)
 
     def on_mount(self) -> None:
         if self.app.session is None:

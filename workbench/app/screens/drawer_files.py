@@ -10,12 +10,13 @@ from textual import getters, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.widgets import Button, Footer, Log, OptionList, Static
+from textual.widgets import Button, Log, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import CloseForm, KeepForm, bindings
 from workbench.app.views import ModalView
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.questions import PathQuestion, Question
 from workbench.measure.counting import counted
 from workbench.store.errors import visible
@@ -60,7 +61,7 @@ class ImportScreen(ModalView[bool]):
             with Horizontal(classes="buttons"):
                 yield Button("Take it in", id="keep", compact=True, disabled=refused)
                 yield Button("Close", id="close", compact=True)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_mount(self) -> None:
         rows = sorted(self.found.rows, key=lambda row: row.fate != "refused")
@@ -99,7 +100,7 @@ class RestoreScreen(ModalView[Path | None]):
             yield Static(Content("Put a backup back"), classes="heading")
             made = (f"{one.made.astimezone():%d %b %Y, %H:%M}" for one in self.backups)
             yield OptionList(*made, Option("a file of yours, by its path", _ANOTHER), compact=True)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         if event.option_id == _ANOTHER:

@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import (
@@ -22,6 +22,7 @@ from workbench.app.commands import (
     commands_in_force,
 )
 from workbench.app.views import ModalView
+from workbench.app.widgets.footer import Keys
 
 
 class HelpScreen(ModalView[None]):
@@ -42,7 +43,7 @@ class HelpScreen(ModalView[None]):
             for group, members in groupby(commands, key=lambda command: command.group):
                 yield Static(Content(f"\n{group}"), classes="heading", markup=False)
                 yield Static(self._table(members))
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def action_close_form(self) -> None:
         self.dismiss()

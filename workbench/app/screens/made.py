@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
@@ -22,6 +22,7 @@ from workbench.app.commands import (
     bindings,
 )
 from workbench.app.views import View
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.questions import TextQuestion
 from workbench.craft.errors import CraftError
 from workbench.drawing.year import chart
@@ -65,7 +66,7 @@ class MadeScreen(View[None]):
             yield OptionList(id="list", markup=False, compact=True)
             with VerticalScroll(id="record", can_focus=False):
                 yield Static(id="told", markup=False)
-        yield Footer(show_command_palette=False, compact=True)
+        yield Keys(show_command_palette=False, compact=True)
 
     def on_mount(self) -> None:
         self.query_one(OptionList).focus()

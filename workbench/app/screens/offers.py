@@ -5,11 +5,12 @@ from collections.abc import Sequence
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.commands import CloseForm, bindings
 from workbench.app.views import ModalView
+from workbench.app.widgets.footer import Keys
 from workbench.drawing.canvas import shortened
 from workbench.drawing.labels import write_size
 from workbench.making.offcut_offers import Offer
@@ -51,7 +52,7 @@ class OffersScreen(ModalView[Offer | None]):
         with Vertical(classes="form"):
             yield Static(Content("Offcuts"), classes="heading")
             yield OptionList(*self._options(), compact=True, markup=False)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def _options(self) -> Sequence[Option]:
         if not self.lying:

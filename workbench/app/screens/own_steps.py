@@ -6,7 +6,7 @@ from textual import getters, on, work
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
@@ -14,6 +14,7 @@ from workbench.app.commands import AddStep, ChangeStep, CloseForm, RemoveStep, b
 from workbench.app.edits import with_own_step, without_own_step
 from workbench.app.views import ModalView
 from workbench.app.widgets.fields import Choice
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text, write_sides
 from workbench.craft.card import FRONT
 from workbench.craft.errors import CraftError
@@ -70,7 +71,7 @@ class OwnStepsScreen(ModalView[None]):
             yield Static(Content("Steps of your own"), classes="heading")
             yield Static(id="none", classes="quiet", markup=False)
             yield OptionList(id="steps", markup=False, compact=True)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_mount(self) -> None:
         self.app.put_notices_away()

@@ -4,7 +4,6 @@ from typing import ClassVar
 
 from textual import getters, on, work
 from textual.app import ComposeResult
-from textual.widgets import Footer
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import (
@@ -26,6 +25,7 @@ from workbench.app.saving import may_close, save, save_as
 from workbench.app.session import Session
 from workbench.app.views import View
 from workbench.app.walk import WALK_SECONDS, walk_words
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.masthead import Door, Masthead
 from workbench.app.widgets.plan_line import PlanLine
 from workbench.craft.project import Project
@@ -64,7 +64,7 @@ class PageScreen(View[None]):
     def compose(self) -> ComposeResult:
         yield Masthead(self.PAGE)
         yield from self.body()
-        yield Footer(show_command_palette=False, compact=True)
+        yield Keys(show_command_palette=False, compact=True)
 
     def body(self) -> ComposeResult:
         raise NotImplementedError

@@ -10,13 +10,14 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import ChooseFolder, CloseForm, MarkProject, ShowShopping, bindings
 from workbench.app.views import View
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.questions import PathQuestion
 from workbench.craft.paper import Size
 from workbench.drawing.labels import write_size
@@ -92,7 +93,7 @@ class PossibleScreen(View[None]):
     def compose(self) -> ComposeResult:
         yield Static(Content("What can I make?"), classes="heading", id="title")
         yield OptionList(id="rows", markup=False, compact=True)
-        yield Footer(show_command_palette=False, compact=True)
+        yield Keys(show_command_palette=False, compact=True)
 
     def on_mount(self) -> None:
         self._folder = usual_folder(self.app)
@@ -201,7 +202,7 @@ class WordsScreen(View[None]):
         yield Static(Content(self.HEADING), classes="heading", id="title")
         with VerticalScroll(id="page"):
             yield Static("…", id="said", markup=False)
-        yield Footer(show_command_palette=False, compact=True)
+        yield Keys(show_command_palette=False, compact=True)
 
     def on_mount(self) -> None:
         self.query_one("#page").focus()

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from textual import getters, on, work
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.widgets import ContentSwitcher, Footer
+from textual.widgets import ContentSwitcher
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.batch_session import BatchSession, EventOf
@@ -39,6 +39,7 @@ from workbench.app.views import View
 from workbench.app.voice import voice_of_this_machine
 from workbench.app.walk import walk_words
 from workbench.app.widgets.finished import FinishedView
+from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.progress import ProgressLine
 from workbench.app.widgets.prompt import PromptView
 from workbench.app.widgets.questions import Question, TextQuestion
@@ -119,7 +120,7 @@ class RunScreen(View[None]):
         with ContentSwitcher(initial="prompt"):
             yield PromptView(id="prompt")
             yield FinishedView(id="finished")
-        yield Footer(show_command_palette=False, compact=True)
+        yield Keys(show_command_palette=False, compact=True)
 
     def on_mount(self) -> None:
         self.watch(self.app, "unit", self._show, init=False)

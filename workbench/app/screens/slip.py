@@ -7,12 +7,13 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
 from workbench.app.commands import CloseForm, bindings
 from workbench.app.views import ModalView
+from workbench.app.widgets.footer import Keys
 from workbench.making.batch import BatchState
 from workbench.making.mistakes import AT_THE_CUT, WRONGS, Mistake, Wrong, cuts_made, spoilable
 from workbench.making.plan_index import PlanIndex
@@ -61,7 +62,7 @@ class SlipScreen(ModalView[Way | None]):
             yield OptionList(id="answers", markup=False, compact=True)
             yield Input(id="length", compact=True, select_on_focus=False)
             yield Static(id="fault", markup=False)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_mount(self) -> None:
         self.query_one("#length").display = False

@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 from textual import getters, work
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import ChooseFile, NewCard, ShowBatches, ShowDrawer, bindings
 from workbench.app.messages import BatchChosen
 from workbench.app.views import View
+from workbench.app.widgets.footer import Keys
 from workbench.drawing.canvas import shortened, width_of
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ class StartScreen(View[None]):
         yield Static(Content("Plan, cut, mix and assemble a batch of cards."), id="job")
         yield OptionList(id="list", markup=False, compact=True)
         yield Static(Content(CAUTION), id="caution")
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_screen_resume(self) -> None:
         # After the first paint: the lists come from disk.

@@ -9,7 +9,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.suggester import SuggestFromList
 from textual.widget import Widget
-from textual.widgets import Button, Footer, Input, Label, Static
+from textual.widgets import Button, Input, Label, Static
 
 from workbench.app.base import WorkbenchApp
 from workbench.app.commands import (
@@ -23,6 +23,7 @@ from workbench.app.commands import (
 )
 from workbench.app.views import ModalView
 from workbench.app.widgets.fields import Choice, Field, YesNo
+from workbench.app.widgets.footer import Keys
 from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.paper import Size, checked_size
 from workbench.craft.project import Project
@@ -110,7 +111,7 @@ class Form(ModalView[Read | None]):
                     yield Button(Content(self.KEEP), id="keep", compact=True, variant="primary")
                     yield Button(Content("Close"), id="close", compact=True)
                     yield Button(id="mend", compact=True)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def mend(self) -> tuple[str, str] | None:
         """A field that is wrong, and what would be right in it, where that is known."""

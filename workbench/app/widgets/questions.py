@@ -6,10 +6,11 @@ from pathlib import Path
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.widgets import Button, Footer, Input, Label, Static
+from textual.widgets import Button, Input, Label, Static
 
 from workbench.app.commands import ChoiceBefore, CloseForm, NextChoice, bindings
 from workbench.app.views import ModalView
+from workbench.app.widgets.footer import Keys
 
 
 class Question(ModalView[str | None]):
@@ -29,7 +30,7 @@ class Question(ModalView[str | None]):
             with Horizontal(classes="buttons"):
                 for key, answer in self.answers.items():
                     yield Button(Content(answer), id=key, compact=True)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_button_pressed(self, event: Button.Pressed) -> None:
         self.dismiss(event.button.id)
@@ -58,7 +59,7 @@ class TextQuestion(ModalView[str | None]):
         with Vertical(classes="form"):
             yield Label(Content(self.question))
             yield Input(compact=True, max_length=200)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         self.dismiss(event.value.strip() or None)
@@ -89,7 +90,7 @@ class PathQuestion(ModalView[Path | None]):
             with Horizontal(classes="buttons"):
                 yield Button(Content(self.answer), id="go", compact=True, variant="primary")
                 yield Button(Content("Close"), id="close", compact=True)
-        yield Footer(show_command_palette=False)
+        yield Keys(show_command_palette=False)
 
     def on_input_submitted(self) -> None:
         self._answer()
