@@ -170,13 +170,16 @@ class _Columns:
             answer = self._master().solve_relaxation(watch)
             prices = self._prices(answer)
             found = [self._soon(number, prices, watch) for number in range(len(self._every))]
+            soon = any(one.fresh for one in found)
             if self._all_places:
                 best = max(best, self._sure(prices, [one.value for one in found]), key=_total)
-            elif not any(one.fresh for one in found):
+            elif not soon:
                 found = [self._best(number, prices, watch) for number in range(len(self._every))]
                 best = max(best, self._surest(prices, [one.value for one in found]), key=_total)
             fresh = [one.fresh for one in found if one.fresh]
-            stands = not to_the_end and best.sheets >= rounded_up(answer.value)
+            # Where places are many, prices are good enough once none of few places betters them.
+            enough = not to_the_end or not (self._all_places or soon)
+            stands = enough and best.sheets >= rounded_up(answer.value)
             if not fresh or stands:
                 break
             self.patterns += fresh
