@@ -90,6 +90,22 @@ def cases(seed: int, count: int) -> Iterator[tuple[int, int, list[Kind], bool]]:
             yield width, height, wanted, turning
 
 
+@pytest.mark.parametrize(
+    ("width", "height", "kinds", "turning"),
+    [
+        (3, 5, [(1, 5, 1), (2, 1, 2), (3, 1, 2)], False),  # the sheets' way at first
+        (5, 4, [(3, 2, 1), (1, 3, 3)], False),  # turns to and fro
+        (5, 6, [(3, 1, 3), (1, 1, 1)], True),  # and a mark used both ways
+    ],
+)
+def test_cases_that_once_took_a_turn_too_many(
+    width: int, height: int, kinds: list[Kind], turning: bool
+) -> None:
+    printed, plan = planned(width, height, kinds, turning=turning)
+    seconds = table_work(plan.cuts).seconds(plan.pace)
+    assert seconds == least_time(width, height, kinds, printed, seconds, turning=turning)
+
+
 @pytest.mark.parametrize("tenth", range(10))
 def test_no_order_of_true_cuts_takes_less_time(tenth: int) -> None:
     """The least time in every case, and what is said to be ruled out always is."""
