@@ -119,8 +119,10 @@ class Limits:
     """How often what is left over of a sheet is filled again."""
 
     # The least time at the table
-    every_cut: Reach = Reach(levels=0, leftovers=True, most=5_000, every=True)
+    every_cut: Reach = Reach(levels=0, leftovers=True, most=1_500, every=True)
     """The graph of all true cuts, where that is small."""
+    every_cut_of_few: Reach = Reach(levels=0, leftovers=True, most=5_000, every=True)
+    """The same of few pieces."""
     deep_rows: Reach = Reach(levels=3, leftovers=True, most=4_000)
     """The graph of true cuts if it is small: whatever remains of a row is turned and cut on."""
     true_rows: Reach = Reach(levels=3, leftovers=False, most=2_000)

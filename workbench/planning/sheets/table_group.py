@@ -75,8 +75,9 @@ class GroupTable:
         """The largest graphs that are not too large, with what the cutting found is made of."""
         limits = self.task.watch.limits
         deep = self._within(group, limits.deep_rows)
-        small = group.pieces <= limits.few_pieces or _size(deep) <= limits.tiny_arcs
-        if small and (every := self._within(group, limits.every_cut)):
+        few = group.pieces <= limits.few_pieces
+        reach = limits.every_cut_of_few if few else limits.every_cut
+        if (few or _size(deep) <= limits.tiny_arcs) and (every := self._within(group, reach)):
             return every
         found = self._graphs_of(group, [layout.root for layout in self.fallback.layouts])
         for graphs in self._of_rows(group, deep):
