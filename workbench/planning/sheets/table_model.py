@@ -303,14 +303,14 @@ class TableModel:
         """The pieces cut only if they fit, as less than nothing."""
         return {column: -times for column, times in self.wanted.items()}
 
-    def completed(self, answer: MilpResult, pace: Pace, watch: Watch) -> MilpResult:
-        """The sheets of an answer, given by a model of the same parts, in the least time by this.
+    def completed(self, answer: MilpResult, figure: Terms, watch: Watch) -> MilpResult:
+        """The sheets of an answer, given by a model of the same parts, at their best in a figure.
 
         Raises:
             Cancelled: the watch stopped it.
         """
         program = self.program
-        program.set_objective(self.seconds(pace))
+        program.set_objective(figure)
         lows, highs = list(program.lows), list(program.highs)
         for column in (column for network in self._networks for column in network.columns):
             program.lows[column] = program.highs[column] = answer.whole(column)

@@ -258,9 +258,10 @@ class Rounds:
         if not model.offcuts:
             return None
         self._teach(model)
-        start = model.completed(answer, self.task.pace, watch)
-        model.program.add_row(-math.inf, model.seconds(self.task.pace), start.value + NEARLY)
-        model.program.set_objective(model.offcut_area())
+        seconds = model.seconds(self.task.pace)
+        quickest = model.completed(answer, seconds, watch)
+        model.program.add_row(-math.inf, seconds, quickest.value + NEARLY)
+        start = model.completed(quickest, model.offcut_area(), watch)
         found = model.program.solve(watch, watch.limits.offcut_effort, start)
         if found.found:
             self._take(model, found)
