@@ -149,7 +149,7 @@ class Limits:
     """How many are drawn at most."""
     idle_answers: int = 3
     """Answers drawn in a row that teach nothing, after which no more are."""
-    few_arcs: int = 600
+    few_arcs: int = 1_400
     """Arcs of a model of few pieces up to which it is solved with more effort."""
     few_effort: Effort = Effort(nodes=200, checks=400, gap=0.002)
     """For each figure of such a model."""
