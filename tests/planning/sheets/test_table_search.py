@@ -96,6 +96,7 @@ def cases(seed: int, count: int) -> Iterator[tuple[int, int, list[Kind], bool]]:
         (3, 5, [(1, 5, 1), (2, 1, 2), (3, 1, 2)], False),  # the sheets' way at first
         (5, 4, [(3, 2, 1), (1, 3, 3)], False),  # turns to and fro
         (5, 6, [(3, 1, 3), (1, 1, 1)], True),  # and a mark used both ways
+        (4, 4, [(1, 3, 1), (1, 2, 1), (4, 2, 2)], True),  # a square sheet lying as another does
     ],
 )
 def test_cases_that_once_took_a_turn_too_many(

@@ -27,11 +27,15 @@ Graphs = Mapping[tuple[str, int], CutGraph]
 
 @dataclass
 class GroupTable:
-    """One group at the table: its graphs, and the way from merged papers back to its own."""
+    """One group at the table: its graphs, and the way from merged papers back to its own.
+
+    `alone`: nothing of any other group is cut.
+    """
 
     search: SheetSearch
     cutting: Cutting
     task: TableTask
+    alone: bool
     complete: bool = field(default=True, init=False)
 
     @cached_property
@@ -94,20 +98,36 @@ class GroupTable:
         yield _joined(self._within(group, limits.true_rows), turned)
 
     def _within(self, group: Subproblem, reach: Reach) -> Graphs:
-        """The graphs of every source; none where one is too large."""
+        """The graphs of every source; none where one is too large.
+
+        Where turns will be counted, it matters which way a square sheet is begun beside others.
+        """
+        limits = self.task.watch.limits
+        few = group.pieces <= limits.few_pieces
+        beside = not self._single
         try:
-            return self._whole_graphs(group, reach)
+            found = self._whole_graphs(group, reach, either=few and beside)
+            if not few and beside and _size(found) <= limits.turning_arcs:
+                return self._whole_graphs(group, reach, either=True)
         except TooLargeError:
             return {}
+        return found
 
-    def _whole_graphs(self, group: Subproblem, reach: Reach) -> Graphs:
+    @property
+    def _single(self) -> bool:
+        """Whether one sheet is all that is cut."""
+        sources = (one for supply in self.search.group.supplies for one in supply.sources)
+        return self.alone and self.cutting.sheets <= 1 and all(one.cost for one in sources)
+
+    def _whole_graphs(self, group: Subproblem, reach: Reach, *, either: bool) -> Graphs:
+        """`either`: square sheets are begun either way, though their parts may be turned."""
         return {
             (supply.paper, number): cut_graph(
                 (source.width, source.height),
                 wanted_shapes(group, supply),
                 reach,
                 group.trimmer,
-                turning=supply.turns,
+                turning=supply.turns and not either,
             )
             for supply in group.supplies
             for number, source in enumerate(supply.sources)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from workbench.craft.wish import Wish
+from workbench.planning.layouts.tree import marks_of
 from workbench.planning.sheets.cutting import Cutting
 from workbench.planning.sheets.search import SheetSearch
 from workbench.planning.sheets.table_group import GroupTable, joined
@@ -63,9 +64,12 @@ class TableSearch:
     @cached_property
     def groups(self) -> list[GroupTable]:
         """Each group with its graphs."""
+        marks = [
+            {mark for one in cut.layouts for mark in marks_of(one.root)} for cut in self.cuttings
+        ]
         return [
-            GroupTable(search, cutting, self.task)
-            for search, cutting in zip(self.searches, self.cuttings, strict=True)
+            GroupTable(search, cutting, self.task, not any(marks[:n] + marks[n + 1 :]))
+            for n, (search, cutting) in enumerate(zip(self.searches, self.cuttings, strict=True))
         ]
 
     def _timed(self, cuttings: Sequence[Cutting]) -> Timed:
