@@ -8,6 +8,7 @@ were met, and the best of all that was found is taken.
 import logging
 import math
 import random
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
@@ -148,9 +149,11 @@ class Rounds:
     def _look_at_others(self) -> None:
         """Draw other answers that the model thinks quicker than the best is, once it is ordered.
 
+        Cuts that were drawn before cost more, so that each answer is another as far as can be.
+
         Where there is none, the best is the least that is possible.
         """
-        draw = random.Random(len(self._model.laid))
+        draw, tried = random.Random(len(self._model.laid)), Counter[int]()
         watch, program = self.task.watch, self._model.program
         limits, idle = watch.limits, 0
         seconds, rows = self._model.seconds(self.task.pace), len(program.rows)
@@ -159,13 +162,14 @@ class Rounds:
             if best is None or self._proven or idle == limits.idle_answers:
                 break
             program.add_row(-math.inf, seconds, best.figures.seconds - 1 + NEARLY)
-            program.set_objective({column: draw.random() for column in self._model.laid})
+            program.set_objective({one: tried[one] + draw.random() for one in self._model.laid})
             found = program.solve(watch, limits.other_effort)
             del program.rows[rows:]
             if found.verdict == "infeasible":
                 self.least = best.figures.seconds
             if not found.found:
                 break
+            tried.update(column for column in self._model.laid if found.whole(column))
             learnt = self._learnt(self._take(self._model, found))
             idle = 0 if learnt or self.best is not best else idle + 1
             rows = len(program.rows)
