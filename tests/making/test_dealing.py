@@ -132,8 +132,8 @@ def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: i
 def test_a_piece_that_changes_its_pile_is_taken_where_there_are_two_of_it() -> None:
     """One that lies with a card already is in no pile of its kind any more."""
     lanterns = index_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
-    four = replace(lanterns.project, card=replace(lanterns.project.card, count=4))
-    index = PlanIndex(four, make_plan(four, Trimmer(), Watch(limits=SOON)))
+    three = replace(lanterns.project, card=replace(lanterns.project.card, count=3))
+    index = PlanIndex(three, make_plan(three, Trimmer(), Watch(limits=SOON)))
     first = next(step for step in index.plan.steps if isinstance(step, Assemble))
     state = after_steps(index, first.n - 1)
     watch = Watch(limits=SOON)
