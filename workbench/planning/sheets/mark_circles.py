@@ -1,37 +1,17 @@
 """Marks that wait for one another in a circle, so that one of them must be set twice."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable
 
-from workbench.planning.layouts.tree import Chain, Node
+from workbench.planning.sheets.setting_waits import SettingWait
 
 Wait = tuple[int, int]
 """Two marks: some cut at the second waits for one at the first."""
 
 
-def waits_of(roots: Iterable[Node]) -> set[Wait]:
-    """Every two different marks of which some cut at the second waits for one at the first."""
-    found: set[Wait] = set()
-    for root in set(roots):
-        found.update(_waits(root))
-    return found
-
-
-def _waits(node: Node) -> Iterator[Wait]:
-    if not isinstance(node, Chain):
-        return
-    for mark, first in node.cuts:
-        yield from _behind(mark, first)
-        yield from _behind(mark, node.rest)
-        yield from _waits(first)
-    yield from _waits(node.rest)
-
-
-def _behind(mark: int, node: Node) -> Iterator[Wait]:
-    if isinstance(node, Chain):
-        for later, _ in node.cuts:
-            if later != mark:
-                yield mark, later
+def mark_waits(waits: Iterable[SettingWait]) -> set[Wait]:
+    """The marks of settings that wait for one another, whichever way is cut at them."""
+    return {(before, after) for (before, _), (after, _) in waits if before != after}
 
 
 def circles(waits: Collection[Wait]) -> list[tuple[int, ...]]:

@@ -19,7 +19,7 @@ from workbench.planning.layouts.tree import Layout, marks_of
 from workbench.planning.milp import NEARLY, MilpResult
 from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape
-from workbench.planning.sheets.mark_circles import circles, waits_of
+from workbench.planning.sheets.mark_circles import circles, mark_waits
 from workbench.planning.sheets.setting_waits import SettingWait, decisive, setting_waits
 from workbench.planning.sheets.table_model import GraphedGroup, Stacks, TableModel, Terms, nothing
 
@@ -95,8 +95,8 @@ class Rounds:
     fewest_marks: int | None = None
 
     def __post_init__(self) -> None:
-        self._waits = waits_of(layout.root for layout in self.given)
         self._setting_waits = setting_waits(layout.root for layout in self.given)
+        self._waits = mark_waits(self._setting_waits)
         self._orders: list[tuple[SettingWait, ...]] = []
         self._set = {mark for layout in self.given for mark in marks_of(layout.root)}
         self._circles: list[tuple[int, ...]] = []
@@ -196,13 +196,12 @@ class Rounds:
 
     def _learnt(self, layouts: list[Layouts]) -> bool:
         """Whether the answer's order costs more than the model knew; it knows from now on."""
-        return self._circles_met(layouts) | (self._turning and self._orders_met(layouts))
+        waits = setting_waits(layout.root for part in layouts for layout in part)
+        return self._circles_met(waits) | (self._turning and self._orders_met(waits))
 
-    def _orders_met(self, layouts: list[Layouts]) -> bool:
+    def _orders_met(self, found: set[SettingWait]) -> bool:
         """Whether settings wait for one another as the model knew nothing of; it does then."""
-        roots = [layout.root for part in layouts for layout in part]
-        met = {wait for wait in setting_waits(roots) if self._model.knows(wait)}
-        waits = met | self._setting_waits
+        waits = {wait for wait in found if self._model.knows(wait)} | self._setting_waits
         settings = {setting for wait in waits for setting in wait}
         if not waits or len(settings) > self.task.watch.limits.ordered_settings:
             return False
@@ -213,10 +212,10 @@ class Rounds:
         self._model.charge_order(order, self._setting_waits, self.task.pace)
         return True
 
-    def _circles_met(self, layouts: list[Layouts]) -> bool:
+    def _circles_met(self, found: set[SettingWait]) -> bool:
         """Whether there are circles that the model knew nothing of; it does then."""
-        roots = [layout.root for part in layouts for layout in part]
-        met = [one for one in circles(waits_of(roots) | self._waits) if one not in self._circles]
+        all_circles = circles(mark_waits(found) | self._waits)
+        met = [circle for circle in all_circles if circle not in self._circles]
         self._circles += met
         broken = [self._model.break_circle(circle, self._waits) for circle in met]
         return any(broken)
