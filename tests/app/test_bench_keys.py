@@ -6,7 +6,7 @@ from tests.app.bench import at_bench, batch_begun, done, on_screen, pressed, set
 from tests.app.running import SMALL
 from tests.making.plans import PLAN
 from workbench.app.app import TrimtallyApp
-from workbench.app.screens import run
+from workbench.app.screens import bench_signals, run
 from workbench.app.screens.start import StartScreen
 from workbench.app.voice import Voice
 from workbench.app.widgets.questions import Question
@@ -160,7 +160,7 @@ async def test_bell_and_voice_are_off_until_asked_for_and_remembered(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     heard: list[str] = []
-    monkeypatch.setattr(run, "voice_of_this_machine", lambda: Voice(("voice",)))
+    monkeypatch.setattr(bench_signals, "voice_of_this_machine", lambda: Voice(("voice",)))
     monkeypatch.setattr(Voice, "say", lambda _, words: heard.append(words))
     monkeypatch.setattr(TrimtallyApp, "bell", lambda _: heard.append("bell"))
     batch_id = batch_begun()
@@ -180,7 +180,7 @@ async def test_bell_and_voice_are_off_until_asked_for_and_remembered(
 
 
 async def test_without_a_voice_it_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(run, "voice_of_this_machine", lambda: None)
+    monkeypatch.setattr(bench_signals, "voice_of_this_machine", lambda: None)
     batch_id = batch_begun()
     app = TrimtallyApp()
     async with app.run_test(size=SMALL) as pilot:

@@ -1,5 +1,6 @@
 """Offcuts offered for the piece at hand, and small new pieces that they are good for."""
 
+import asyncio
 from collections.abc import Sequence
 
 from textual.app import ComposeResult
@@ -8,14 +9,20 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from workbench.app.base import WorkbenchApp
 from workbench.app.commands import CloseForm, bindings
 from workbench.app.views import ModalView
 from workbench.app.widgets.footer import Keys
+from workbench.craft.card import Piece
+from workbench.craft.project import Project
 from workbench.drawing.canvas import shortened
 from workbench.drawing.labels import write_size
-from workbench.making.offcut_offers import Offer
+from workbench.making.offcut_offers import Offer, new_offers, offers_for, with_offer
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
+from workbench.store.drawer import Drawer
+from workbench.store.drawer_projects import fresh_stock
+from workbench.store.free_offcuts import offcuts_for
 
 MOST_SHOWN = 40
 _NAME_WIDTH = 20
@@ -99,3 +106,22 @@ def _share(offer: Offer) -> str:
 
 def _heading(words: str) -> Option:
     return Option(Content.assemble((words, "bold $accent")), disabled=True)
+
+
+async def project_with_offer(
+    app: WorkbenchApp, project: Project, piece: Piece | None
+) -> Project | None:
+    """Offer what lies there; the project with what the maker chose of it, None for nothing.
+
+    Raises CraftError and StoreError. Is to be awaited in a worker.
+    """
+    drawer = Drawer(app.workshop)
+    lying = await asyncio.to_thread(offcuts_for, project, drawer)
+    offers = offers_for(project, piece, lying) if piece else ()
+    new = tuple(new_offers(project, lying))
+    screen = OffersScreen(piece.name if piece else None, offers, new, app.unit, lying=bool(lying))
+    chosen = await app.push_screen_wait(screen)
+    if chosen is None:
+        return None
+    taken = with_offer(project, chosen)
+    return fresh_stock(drawer, taken) if drawer.workshop.exists else taken

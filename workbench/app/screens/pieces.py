@@ -1,6 +1,5 @@
 """Pieces: the card and what is layered on it, back to front."""
 
-import asyncio
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from functools import partial
@@ -310,24 +309,11 @@ class PiecesScreen(PageScreen):
 
     @work
     async def action_offer_offcuts(self) -> None:
-        from workbench.app.screens.offers import OffersScreen
-        from workbench.making.offcut_offers import new_offers, offers_for, with_offer
-        from workbench.store.drawer import Drawer
-        from workbench.store.drawer_projects import fresh_stock
-        from workbench.store.free_offcuts import offcuts_for
+        from workbench.app.screens.offers import project_with_offer
 
-        project, piece, drawer = self.project, self.table.piece, Drawer(self.app.workshop)
         try:
-            lying = await asyncio.to_thread(offcuts_for, project, drawer)
-            offers = offers_for(project, piece, lying) if piece else ()
-            new = tuple(new_offers(project, lying))
-            name = piece.name if piece else None
-            screen = OffersScreen(name, offers, new, self.app.unit, lying=bool(lying))
-            if chosen := await self.app.push_screen_wait(screen):
-                taken = with_offer(project, chosen)
-                self._change(
-                    lambda: fresh_stock(drawer, taken) if drawer.workshop.exists else taken
-                )
+            if taken := await project_with_offer(self.app, self.project, self.table.piece):
+                self._change(lambda: taken)
         except (StoreError, CraftError) as error:
             self.app.say_wrong(str(error))
 

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import datetime
 from time import monotonic
 from typing import TYPE_CHECKING
@@ -35,8 +34,8 @@ from workbench.app.commands import (
     bindings,
 )
 from workbench.app.messages import Kept, Opened, Refused, Seen
+from workbench.app.screens.bench_signals import signal, switch_bell, switch_voice
 from workbench.app.views import View
-from workbench.app.voice import voice_of_this_machine
 from workbench.app.walk import walk_words
 from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.footer import Keys
@@ -57,7 +56,6 @@ from workbench.making.cautions import all_cautions
 from workbench.making.events import Event, What
 from workbench.making.pace import in_words, time_left
 from workbench.making.prompts import Prompt, prompt
-from workbench.making.speech import spoken
 from workbench.making.stock_update import Leftovers, StockTake, used_in_words
 from workbench.measure.writing import Graduation
 from workbench.planning import Cut, Plan
@@ -246,16 +244,12 @@ class RunScreen(View[None]):
             self.app.say_wrong("Another window has gone on meanwhile; say again what went wrong.")
 
     def action_switch_bell(self) -> None:
-        preferences = self.app.kept_preferences()
-        if self.app.keep_preferences(replace(preferences, bell=not preferences.bell)):
-            self._say("The bell is silent" if preferences.bell else "The bell rings at every step")
+        if remark := switch_bell(self.app):
+            self._say(remark)
 
     def action_switch_voice(self) -> None:
-        preferences = self.app.kept_preferences()
-        if voice_of_this_machine() is None:
-            self._say("This computer has no command that speaks")
-        elif self.app.keep_preferences(replace(preferences, voice=not preferences.voice)):
-            self._say("Nothing is said aloud" if preferences.voice else "Every step is said aloud")
+        if remark := switch_voice(self.app):
+            self._say(remark)
 
     def action_look_up(self) -> None:
         for area in self.query(VerticalScroll):
@@ -336,7 +330,7 @@ class RunScreen(View[None]):
         self._shown_at = monotonic()
         self._look_for_leftovers()
         self._show()
-        self._signal()
+        signal(self.app, self._said)
 
     @on(Refused)
     def _stay(self, message: Refused) -> None:
@@ -402,11 +396,3 @@ class RunScreen(View[None]):
     def _unsay(self) -> None:
         self._remark = ""
         self._show()
-
-    def _signal(self) -> None:
-        preferences = self.app.kept_preferences()
-        if preferences.bell:
-            self.app.bell()
-        voice = voice_of_this_machine() if preferences.voice else None
-        if voice and (said := self._said()):
-            voice.say(spoken(said, self.app.unit))
