@@ -1,14 +1,15 @@
 """When the app has come to rest, told by its event loop and its threads instead of by a clock."""
 
 import asyncio
+import time
 
-from textual import _wait
 from textual._context import active_app
 from textual.app import App
 from textual.worker import WorkerState
 
-_by_the_clock = _wait.wait_for_idle
 _LOOKS = 3  # what waits for a look at the sockets is there at the next
+_GRANULE_SECONDS = 0.02
+_IDLE_SECONDS = _GRANULE_SECONDS / 20
 
 
 async def still(min_sleep: float = 0, max_sleep: float = 1) -> None:
@@ -17,11 +18,12 @@ async def still(min_sleep: float = 0, max_sleep: float = 1) -> None:
     Textual waits until the processor is idle for a while instead: time that no test needs, twice
     for every key, and that is too short where the machine has other work.
     """
+    del min_sleep
     app = active_app.get(None)
     await _rest(app)
-    if app and _threads_at_work(app):
-        await _by_the_clock(min_sleep, max_sleep)
+    while app and await _reported(app, max_sleep):
         await _rest(app)
+    await _rest(app)
 
 
 async def _rest(app: App[object] | None) -> None:
@@ -37,7 +39,22 @@ async def _rest(app: App[object] | None) -> None:
         app.screen._on_timer_update()
 
 
-def _threads_at_work(app: App[object]) -> bool:
-    return any(
-        worker._thread_worker and worker.state is WorkerState.RUNNING for worker in app.workers
-    )
+async def _reported(app: App[object], most: float) -> bool:
+    """Wait for the threads at work; whether there were any, and all have come to their end.
+
+    Those that wait for something themselves, as the processor is idle, are not waited for.
+    """
+    end = time.monotonic() + most
+    tasks = [
+        worker._task
+        for worker in app.workers
+        if worker._thread_worker and worker._task and worker.state is WorkerState.RUNNING
+    ]
+    while tasks:
+        spent = time.process_time()
+        _, at_work = await asyncio.wait(tasks, timeout=_GRANULE_SECONDS)
+        if not at_work:
+            return True
+        if time.process_time() - spent < _IDLE_SECONDS or time.monotonic() > end:
+            return False
+    return False

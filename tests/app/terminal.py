@@ -132,7 +132,10 @@ class Terminal:
 
 
 def _run_here(arguments: tuple[str, ...]) -> None:
-    """Run the app in this process, which does nothing else afterwards."""
+    """Run the app in this process, which does nothing else afterwards, and paints as ever."""
+    from textual import constants, screen
+
+    screen.UPDATE_PERIOD = 1 / constants.MAX_FPS  # type: ignore[misc]
     terminal = {0: "r", 1: "w", 2: "w"}
     sys.stdin, sys.stdout, sys.stderr = (
         os.fdopen(number, mode, closefd=False) for number, mode in terminal.items()

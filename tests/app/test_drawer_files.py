@@ -14,6 +14,7 @@ from workbench.app.screens.drawer_settings import ClearOutForm, ReckoningForm
 from workbench.app.widgets.questions import Question
 from workbench.craft.stock import LeastUseful
 from workbench.measure.length import Length
+from workbench.store import backup
 from workbench.store.backup import back_up, restore
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
@@ -133,7 +134,10 @@ async def test_the_workshop_is_kept_and_put_back(drawer: Drawer, tmp_path: Path)
     assert sums(drawer)[NET] == (3, 3, 0, 0, 0)
 
 
-async def test_nothing_is_put_back_under_an_open_window(drawer: Drawer, tmp_path: Path) -> None:
+async def test_nothing_is_put_back_under_an_open_window(
+    drawer: Drawer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(backup, "_TURN_SECONDS", 0.1)
     stocked(drawer, 3)
     back_up(drawer.workshop.file, tmp_path / "kept.sqlite")
     async with running() as (_app, pilot):

@@ -57,7 +57,10 @@ def test_the_way_back_from_a_damaged_file(drawer: Drawer, tmp_path: Path) -> Non
     assert len(drawer.workshop.events(1)) == 3
 
 
-def test_nothing_is_put_back_under_another_window(drawer: Drawer, tmp_path: Path) -> None:
+def test_nothing_is_put_back_under_another_window(
+    drawer: Drawer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(backup, "_TURN_SECONDS", 0.1)
     file = drawer.workshop.file
     back_up(file, tmp_path / "copy.sqlite")
     happen(drawer.workshop, 1, tick)

@@ -16,7 +16,7 @@ SUFFIX = ".sqlite"
 _BEFORE, _DAILY = "before-update", "daily"
 _MOST_DAILY = 7
 _PAGES = 256
-_TURN_SECONDS = 2.0
+_TURN_SECONDS = 5.0
 _LOOK_SECONDS = 0.02
 _TIME = "%Y-%m-%d-%H%M%S-%f"
 _HELD = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
@@ -130,7 +130,7 @@ def _overwrite(file: Path, backup: Path, aside: Path) -> None:
 
     Moving the file away instead would leave whoever has it open writing into what was moved.
     """
-    with closing(sqlite3.connect(file, isolation_level=None)) as live:
+    with closing(sqlite3.connect(file, timeout=_TURN_SECONDS, isolation_level=None)) as live:
         _take_alone(live)
         _copied(live, aside / file.name)
         with closing(sqlite3.connect(backup)) as source:
