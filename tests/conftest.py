@@ -4,7 +4,9 @@ import gc
 import os
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -12,6 +14,9 @@ from hypothesis import HealthCheck, settings
 from tests.effort import HUNTING, examples
 from workbench.drawing import canvas
 from workbench.drawing.cell import TWICE
+
+if TYPE_CHECKING:
+    from selenium.webdriver import Chrome
 
 settings.register_profile(
     "unhurried",
@@ -43,3 +48,14 @@ def workshop_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("TRIMTALLY_HOME", str(folder))
     monkeypatch.setattr(canvas, "cell_shape", lambda: TWICE)
     return folder
+
+
+@pytest.fixture(scope="session")
+def chromium() -> "Iterator[Chrome]":
+    """The browser, where there is one, started once for all tests that need it."""
+    from tests.app.browser import need_a_browser, started
+
+    need_a_browser()
+    driver = started()
+    yield driver
+    driver.quit()

@@ -5,9 +5,10 @@ import time
 from datetime import UTC, datetime
 from pathlib import Path
 
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.keys import Keys
 
-from tests.app.browser import Browser, need_a_browser
+from tests.app.browser import Browser
 from tests.app.serving import address, served
 from tests.app.terminal import PATIENCE_SECONDS
 from tests.samples import plan_of, project_of
@@ -30,10 +31,9 @@ def begin_batch(home: Path) -> None:
     Workshop.open(home).create_batch(project_of(SAMPLE.stem), None, plan_of(SAMPLE.stem))
 
 
-def test_a_cut_is_ticked_by_a_tap_and_by_the_space_bar(tmp_path: Path) -> None:
-    need_a_browser()
+def test_a_cut_is_ticked_by_a_tap_and_by_the_space_bar(tmp_path: Path, chromium: Chrome) -> None:
     begin_batch(tmp_path)
-    with served(home=tmp_path) as process, Browser(address(process)) as browser:
+    with served(home=tmp_path) as process, Browser(chromium, address(process)) as browser:
         browser.wait_for("Resume")
         browser.press(Keys.ENTER)
         browser.wait_for("step 1 of")
@@ -53,9 +53,11 @@ def test_a_cut_is_ticked_by_a_tap_and_by_the_space_bar(tmp_path: Path) -> None:
     assert ticked(tmp_path) == 3
 
 
-def test_a_page_that_was_closed_is_opened_again_by_a_tap(tmp_path: Path) -> None:
-    need_a_browser()
-    with served(str(SAMPLE), home=tmp_path) as process, Browser(address(process)) as browser:
+def test_a_page_that_was_closed_is_opened_again_by_a_tap(tmp_path: Path, chromium: Chrome) -> None:
+    with (
+        served(str(SAMPLE), home=tmp_path) as process,
+        Browser(chromium, address(process)) as browser,
+    ):
         browser.wait_for("2 Pieces")
         browser.press("q")
         browser.wait_for_page("A batch under way waits")
@@ -64,27 +66,27 @@ def test_a_page_that_was_closed_is_opened_again_by_a_tap(tmp_path: Path) -> None
         browser.wait_for("2 Pieces")
 
 
-def test_a_tablet_that_goes_to_sleep_keeps_what_is_not_saved(tmp_path: Path, harbour: Path) -> None:
-    need_a_browser()
+def test_a_tablet_that_goes_to_sleep_keeps_what_is_not_saved(
+    tmp_path: Path, harbour: Path, chromium: Chrome
+) -> None:
     with served(str(harbour), home=tmp_path / "home") as process:
         url = address(process)
-        with Browser(url) as browser:
+        with Browser(chromium, url) as browser:
             browser.wait_for("2 Pieces")
             browser.press(Keys.ARROW_DOWN + "d")
             browser.wait_for("copy of panel")
-        with Browser(url) as browser:
+        with Browser(chromium, url) as browser:
             browser.wait_for("that were not saved")
             browser.press(Keys.ENTER)
             browser.wait_for("copy of panel")
 
 
-def test_a_tablet_in_the_network_is_asked_for_the_word(tmp_path: Path) -> None:
-    need_a_browser()
+def test_a_tablet_in_the_network_is_asked_for_the_word(tmp_path: Path, chromium: Chrome) -> None:
     with served("--address", "0.0.0.0", home=tmp_path, word=True) as process:
         url = re.sub(r"//.*:", "//127.0.0.1:", address(process))
         assert process.stdout
         word = process.stdout.readline().split()[-1]
-        with Browser(url) as browser:
+        with Browser(chromium, url) as browser:
             assert "access word" in browser.page
             assert browser.status_of("/static/js/textual.js") == 401
             assert not browser.connects("/ws")
@@ -96,13 +98,12 @@ def test_a_tablet_in_the_network_is_asked_for_the_word(tmp_path: Path) -> None:
             assert browser.connects("/ws")
 
 
-def test_a_written_guide_is_handed_to_the_browser(tmp_path: Path) -> None:
-    need_a_browser()
+def test_a_written_guide_is_handed_to_the_browser(tmp_path: Path, chromium: Chrome) -> None:
     project = tmp_path / "scraps.toml"
     project.write_bytes((SAMPLE.parent / "one_card_from_scraps.toml").read_bytes())
     with (
         served(str(project), home=tmp_path) as process,
-        Browser(address(process)) as browser,
+        Browser(chromium, address(process)) as browser,
     ):
         browser.wait_for("2 Pieces")
         browser.press("5")

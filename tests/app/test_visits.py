@@ -76,8 +76,9 @@ async def test_an_app_that_hears_nothing_is_ended(
 async def test_an_idle_browser_is_told_goodbye(
     workshop_folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(visit, "IDLE_SECONDS", 2.0)
     async with visiting(None) as client, opened(client) as line:
+        monkeypatch.setattr(visit, "IDLE_SECONDS", 0.0)
+        await line.send_str('["ping", 7]')  # nothing that the maker has done
         async with asyncio.timeout(60):
             while not (await line.receive()).type.name.startswith("CLOS"):
                 pass

@@ -12,8 +12,9 @@ from xml.etree.ElementTree import fromstring
 import pytest
 from PIL import Image
 from pypdf import PdfReader
+from selenium.webdriver import Chrome
 
-from tests.app.browser import Browser, need_a_browser
+from tests.app.browser import Browser
 from tests.effort import SOON
 from tests.publish.guides import NAMES, index_of, recipe_of, squeezed, text_of
 from workbench.craft.imprint import Imprint
@@ -140,12 +141,13 @@ def test_controls_and_turned_writing_show_a_sign_instead() -> None:
 
 
 @pytest.mark.parametrize("name", ["regatta_thanks", "choir_invitations"])
-def test_the_web_page_fits_a_phone_and_runs_nothing(name: str, tmp_path: Path) -> None:
-    need_a_browser()
+def test_the_web_page_fits_a_phone_and_runs_nothing(
+    name: str, tmp_path: Path, chromium: Chrome
+) -> None:
     page = tmp_path / "guide.html"
     page.write_text(web_page(recipe_of(name)), encoding="utf-8")
     assert "<script" not in page.read_text(encoding="utf-8")
-    with Browser(page.as_uri(), width=PHONE, height=740) as browser:
+    with Browser(chromium, page.as_uri(), width=PHONE, height=740) as browser:
         widths = browser.driver.execute_script(
             "return [document.documentElement.scrollWidth, window.innerWidth]"
         )
