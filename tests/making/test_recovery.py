@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.effort import FOR_SHEETS, some
+from tests.effort import FOR_SHEETS, SOON, some
 from tests.making.plans import FOG, HARBOUR, NET, PLAN, inches, size
 from tests.planning.checker import plan_faults
 from tests.samples import SAMPLES, plan_of, project_of
@@ -38,7 +38,7 @@ from workbench.store.event_data import carried, event_kept
 NOW = datetime(2031, 2, 3, 19, 30, tzinfo=UTC)
 # All 200 of them by hand: SLIPS=200 pytest tests/making/test_recovery.py
 SLIPS = int(environ.get("SLIPS", "8"))
-HURRIED = Watch(limits=FOR_SHEETS)
+HURRIED = Watch(limits=SOON)
 
 
 @cache
@@ -191,7 +191,7 @@ def test_fewer_cards_never_claim_more_proof_than_planning_them_anew(path: Path) 
     index = index_of(path)
     for way in lost_panel(index, begun(index.plan)):
         if "fewer" in way.name:
-            anew = make_plan(way.recovery.project, Trimmer(), HURRIED)
+            anew = make_plan(way.recovery.project, Trimmer(), Watch(limits=FOR_SHEETS))
             assert way.recovery.plan.totals.fewest_possible <= anew.totals.fewest_possible
 
 

@@ -7,10 +7,12 @@ direction it was measured, that pieces use it up; a rectangle that owes cannot b
 
 import heapq
 from collections.abc import Iterator, Sequence
+from functools import cache
 from itertools import count
 
 Kind = tuple[int, int, int]  # width, height, how many
 Box = tuple[int, int, int]  # width, height, what it owes: 1 across, 2 up
+Shapes = tuple[frozenset[tuple[int, int]], ...]  # of each kind, as it may lie
 State = tuple[tuple[Box, ...], tuple[int, ...], int, int]  # boxes, wanted, mark, direction
 
 SETTING, STROKE, SHEET, TURN = 20, 8, 3, 2  # seconds, as the program's estimates are
@@ -21,12 +23,12 @@ def least_time(
     width: int, height: int, kinds: Sequence[Kind], sheets: int, limit: int, *, turning: bool
 ) -> int | None:
     """Seconds, one sheet at a time; more than `limit` are given as one more. None: too hard."""
-    shapes = [{(w, h), *([(h, w)] if turning else [])} for w, h, _ in kinds]
+    shapes = tuple(frozenset([(w, h), *([(h, w)] if turning else [])]) for w, h, _ in kinds)
     start: State = (((width, height, 0),) * sheets, tuple(n for _, _, n in kinds), 0, -1)
     best, turn = {start: 0}, count()
-    heap = [(0, next(turn), start)]
+    heap = [(0, next(turn), 0, start)]
     while heap and len(best) < MOST_STATES:
-        spent, _, state = heapq.heappop(heap)
+        _, _, spent, state = heapq.heappop(heap)
         boxes, wanted, _, _ = state
         if best[state] < spent:
             continue
@@ -34,14 +36,15 @@ def least_time(
             return spent
         for seconds, after in _steps(state, shapes):
             total = spent + seconds
-            missing = max(0, sum(after[1]) - len(after[0])) * (STROKE + SHEET)
-            if total + missing <= limit and total < best.get(after, limit + 1):
+            # A cut makes one part more at most: those nearest to all that is wanted come first.
+            least = total + max(0, sum(after[1]) - len(after[0])) * (STROKE + SHEET)
+            if least <= limit and total < best.get(after, limit + 1):
                 best[after] = total
-                heapq.heappush(heap, (total, next(turn), after))
+                heapq.heappush(heap, (least, next(turn), total, after))
     return limit + 1 if not heap else None
 
 
-def _steps(state: State, shapes: Sequence[set[tuple[int, int]]]) -> Iterator[tuple[int, State]]:
+def _steps(state: State, shapes: Shapes) -> Iterator[tuple[int, State]]:
     boxes, wanted, mark, lies = state
     for box in dict.fromkeys(boxes):
         others = list(boxes)
@@ -50,18 +53,26 @@ def _steps(state: State, shapes: Sequence[set[tuple[int, int]]]) -> Iterator[tup
             if wanted[number] and box[:2] in lying:
                 left = tuple(n - (i == number) for i, n in enumerate(wanted))
                 yield 0, (tuple(others), left, mark, lies)
-        for direction in (0, 1):
-            for at in range(1, box[direction]):
+        may_owe = sum(wanted) - sum(owes > 0 for _, _, owes in others)
+        for direction, at, parts, owing in _cuts(box, shapes):
+            if owing <= may_owe:
                 seconds = STROKE + SHEET + SETTING * (at != mark)
                 seconds += TURN * (lies not in (-1, direction))
-                for parts in _parts(box, direction, at, shapes):
-                    if sum(owes > 0 for _, _, owes in (*others, *parts)) <= sum(wanted):
-                        yield seconds, (tuple(sorted((*others, *parts))), wanted, at, direction)
+                yield seconds, (tuple(sorted((*others, *parts))), wanted, at, direction)
 
 
-def _parts(
-    box: Box, direction: int, at: int, shapes: Sequence[set[tuple[int, int]]]
-) -> Iterator[list[Box]]:
+@cache
+def _cuts(box: Box, shapes: Shapes) -> list[tuple[int, int, list[Box], int]]:
+    """Every cut: its direction, its mark, the parts it gives and how many of them owe."""
+    return [
+        (direction, at, parts, sum(owes > 0 for _, _, owes in parts))
+        for direction in (0, 1)
+        for at in range(1, box[direction])
+        for parts in _parts(box, direction, at, shapes)
+    ]
+
+
+def _parts(box: Box, direction: int, at: int, shapes: Shapes) -> Iterator[list[Box]]:
     """What a cut gives: each way to hand on what the box owes; scrap is left out."""
     width, height, owes = box
     first = (at, height) if direction == 0 else (width, at)
@@ -79,5 +90,5 @@ def _parts(
             yield parts
 
 
-def _bears(size: tuple[int, int], shapes: Sequence[set[tuple[int, int]]]) -> bool:
+def _bears(size: tuple[int, int], shapes: Shapes) -> bool:
     return any(w <= size[0] and h <= size[1] for lying in shapes for w, h in lying)

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 import pytest
 
+from tests.effort import FOR_SHEETS
 from tests.planning.checker import plan_faults
 from tests.planning.projects import (
     ONE_BY_ONE,
@@ -26,6 +27,7 @@ from workbench.measure.length import Unit
 from workbench.planning.bound.guillotine_dp import ValuedRectangle
 from workbench.planning.bound.pricing import best_sheet
 from workbench.planning.driver import make_plan
+from workbench.planning.progress import Watch
 
 Side = tuple[Number, Number]
 
@@ -84,7 +86,7 @@ def test_a_plan_gets_them_all_from_one_sheet(
     for may_turn, cards in ((False, upright), (True, turning)):
         for extra in (0, 1):
             asked = one_size(unit, sheet, piece, cards + extra, turning=may_turn)
-            plan = make_plan(asked, ONE_BY_ONE)
+            plan = make_plan(asked, ONE_BY_ONE, Watch(limits=FOR_SHEETS))
             printed = [sheet for sheet in plan.sheets if sheet.paper == "print"]
             assert len(printed) == 1 + extra
             assert plan.totals.proven
