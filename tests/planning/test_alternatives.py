@@ -125,11 +125,15 @@ def test_a_wish_that_no_other_plan_serves_better_gets_the_usual_plan() -> None:
 
 @pytest.mark.parametrize("wish", WISHES)
 def test_a_file_with_a_wish_is_planned_as_the_wish_is_picked_side_by_side(wish: Wish) -> None:
-    asked = project_of("one_card_from_scraps")
-    picked = wished(alternatives_of("one_card_from_scraps"), wish)
-    for one, given in ((asked, wish), (replace(asked, wish=wish), None)):
-        plan = plan_as_wished(one, Trimmer(), Watch(), wish=given)
-        assert (plan.sheets, plan.steps) == (picked.sheets, picked.steps)
+    plan = plan_as_wished(replace(project_of(WHOLE), wish=wish), Trimmer(), Watch())
+    picked = wished(alternatives_of(WHOLE), wish)
+    assert (plan.sheets, plan.steps) == (picked.sheets, picked.steps)
+
+
+def test_a_wish_that_is_given_goes_before_that_of_the_file() -> None:
+    asked = replace(project_of(WHOLE), wish="offcut")
+    plan = plan_as_wished(asked, Trimmer(), Watch(), wish="time")
+    assert (plan.sheets, plan.steps) == (plan_of(WHOLE).sheets, plan_of(WHOLE).steps)
 
 
 def test_choosing_can_be_stopped() -> None:

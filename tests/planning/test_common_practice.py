@@ -1,5 +1,6 @@
 """What makers do at the table, as common practice has it (no source), and the planner."""
 
+from tests.effort import FOR_SHEETS
 from tests.planning.checker import plan_faults
 from tests.planning.projects import (
     ONE_BY_ONE,
@@ -14,6 +15,7 @@ from tests.planning.projects import (
 from workbench.craft.card import Piece
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.driver import make_plan
+from workbench.planning.progress import Watch
 
 LETTER = size(half(8), 11, "in")
 PRINTS = ("first print", "second print", "third print")
@@ -43,7 +45,7 @@ def test_two_letter_sheets_give_nine_mats() -> None:
     for cards, sheets in ((5, 1), (9, 2), (10, 2), (11, 3)):
         mat = Piece("mat", size(quarters(3, 1), half(4), "in"), ("letter card",))
         asked = project("in", cards, [plain("letter card", LETTER, 4)], [mat])
-        plan = make_plan(asked, ONE_BY_ONE)
+        plan = make_plan(asked, ONE_BY_ONE, Watch(limits=FOR_SHEETS))
         assert sum(sheet.paper == "letter card" for sheet in plan.sheets) == sheets
         assert plan.totals.proven
         assert plan_faults(asked, plan, ONE_BY_ONE) == []

@@ -6,6 +6,7 @@ from math import ceil
 
 import pytest
 
+from tests.effort import FOR_SHEETS
 from tests.planning.checker import plan_faults
 from tests.planning.parts import search_of, subproblem
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
@@ -14,6 +15,7 @@ from workbench.planning.bound.guillotine_dp import ValuedRectangle
 from workbench.planning.bound.pricing import best_sheet
 from workbench.planning.driver import make_plan
 from workbench.planning.layouts.tree import Leaf, Node
+from workbench.planning.progress import Watch
 from workbench.planning.shape import WIDTH
 
 # gcut1: a 250 x 250 sheet; value is area; as many copies as fit.
@@ -109,7 +111,7 @@ def sheets_for(counts: Sequence[int]) -> int:
         if count
     ]
     asked = project("mm", 1, [patterned("print", size(15, 10, "mm"), 3, "up")], pieces)
-    plan = make_plan(asked, ONE_BY_ONE)
+    plan = make_plan(asked, ONE_BY_ONE, Watch(limits=FOR_SHEETS))
     assert plan.totals.proven
     assert plan_faults(asked, plan, ONE_BY_ONE) == []
     return sum(sheet.paper == "print" for sheet in plan.sheets)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.effort import examples
+from tests.effort import FOR_SHEETS, examples
 from tests.planning.checker import plan_faults
 from tests.planning.mixing.test_deal import PRINTS, mixture
 from tests.planning.projects import ONE_BY_ONE
@@ -18,7 +18,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.planning.driver import make_plan
 from workbench.planning.mixing.deal import check_mixing
-from workbench.planning.progress import PlanningError
+from workbench.planning.progress import PlanningError, Watch
 
 
 @settings(max_examples=examples(20), deadline=None)
@@ -93,7 +93,8 @@ def test_a_spare_does_not_take_the_only_piece_of_a_print_that_shall_be_used() ->
     )
     long = Length.of(110, "mm")
     trimmer = Trimmer(cut_length=long, rule_length=long, hold=Length.of(0, "mm"))
-    assert plan_faults(asked, make_plan(asked, trimmer), trimmer) == []
+    plan = make_plan(asked, trimmer, Watch(limits=FOR_SHEETS))
+    assert plan_faults(asked, plan, trimmer) == []
 
 
 def test_refusals_name_every_way_out() -> None:
