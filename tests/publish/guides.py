@@ -34,8 +34,14 @@ def reader_of(name: str, page: PageSize) -> PdfReader:
     return PdfReader(io.BytesIO(pdf(recipe_of(name), page)))
 
 
+@cache
+def pages_of(name: str, page: PageSize) -> tuple[str, ...]:
+    """The words of each page of a guide, squeezed."""
+    return tuple(squeezed(each.extract_text()) for each in reader_of(name, page).pages)
+
+
 def text_of(reader: PdfReader) -> str:
-    """All words of a document, with single spaces."""
+    """All words of a document, squeezed."""
     return squeezed(" ".join(page.extract_text() for page in reader.pages))
 
 

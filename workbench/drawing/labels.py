@@ -1,10 +1,13 @@
 """Lengths and sizes as short as a drawing or a table needs them."""
 
+from functools import lru_cache
+
 from workbench.craft.paper import Size
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import graduation_for, nearest_mark, write_file, write_number
 
 
+@lru_cache(4096)  # a sheet is laid out several times until its words fit
 def write_short(length: Length, unit: Unit) -> str:
     """The nearest mark of an ordinary rule as a bare number, after "≈" where that is not exact."""
     reading = nearest_mark(length, graduation_for(unit))

@@ -32,8 +32,9 @@ def _is_unheld(index: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
 
 def _follows_cutting(index: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
     del trimmer
-    cuts = index.plan.cuts
-    return not isinstance(step, Cut) and bool(cuts) and cuts[0].n < step.n
+    if isinstance(step, Cut):
+        return False
+    return any(isinstance(earlier, Cut) for earlier in index.plan.steps[: step.n - 1])
 
 
 def _is_glued(index: PlanIndex, step: Step, trimmer: Trimmer) -> bool:
