@@ -9,7 +9,7 @@ machine give one answer.
 """
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from workbench.planning.limits import TO_PROOF, Effort
@@ -26,7 +26,8 @@ NEARLY = 1e-6
 class MilpResult:
     """`values` by column, empty when no solution was found; `bound` holds for every solution.
 
-    `prices` are the rows' dual values; only a relaxed program has them.
+    `prices` are the rows' dual values, `reduced` the columns' reduced costs; only a relaxed program
+    has them.
     """
 
     verdict: Verdict
@@ -34,6 +35,7 @@ class MilpResult:
     bound: float
     values: Sequence[float] = ()
     prices: Sequence[float] = ()
+    reduced: Sequence[float] = ()
 
     @property
     def found(self) -> bool:
@@ -76,21 +78,32 @@ class Milp:
 
     def solve_relaxation(self, watch: Watch, without: Collection[int] = ()) -> MilpResult:
         """Solve without the demand for whole numbers, some columns left out. Raises Cancelled."""
-        kept = self.highs
-        self.highs = [0.0 if column in without else high for column, high in enumerate(kept)]
-        answer = _answer(self, watch, TO_PROOF, whole=False)
-        self.highs = kept
-        return answer
+        return _answer(self._without(without), watch, TO_PROOF, whole=False)
 
     def solve(
-        self, watch: Watch, effort: Effort = TO_PROOF, start: MilpResult | None = None
+        self,
+        watch: Watch,
+        effort: Effort = TO_PROOF,
+        start: MilpResult | None = None,
+        without: Collection[int] = (),
     ) -> MilpResult:
         """Solve to proof, or as far as `effort` goes, perhaps beginning with a solution known.
+
+        Columns `without` are left out: that must be possible, and what is said then holds only of
+        such answers.
 
         Raises:
             Cancelled: the watch stopped it.
         """
-        return _answer(self, watch, effort, whole=True, start=start)
+        return _answer(self._without(without), watch, effort, whole=True, start=start)
+
+    def _without(self, columns: Collection[int]) -> "Milp":
+        if not columns:
+            return self
+        highs = list(self.highs)
+        for column in columns:
+            highs[column] = 0.0
+        return replace(self, highs=highs)
 
 
 def _answer(
@@ -126,6 +139,7 @@ def _answer(
         bound,
         tuple(solution.col_value) if feasible else (),
         () if whole else tuple(solution.row_dual),
+        () if whole else tuple(solution.col_dual),
     )
 
 

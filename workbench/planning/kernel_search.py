@@ -1,0 +1,64 @@
+"""Good answers of a large integer program soon, by way of small ones.
+
+A column that the relaxed program uses, or a known answer, belongs to the *kernel*; the others, the
+cheapest by reduced cost first, are put in *buckets*. The program is solved with the columns of the
+kernel alone, then with those of a bucket too, beginning with the best answer.
+
+Source: kernel search (Angelelli, Mansini and Speranza, Computers & Operations Research 37 (2010)
+2017-2026).
+"""
+
+import math
+from collections.abc import Collection
+from dataclasses import replace
+
+from workbench.planning.limits import Effort
+from workbench.planning.milp import NEARLY, Milp, MilpResult
+from workbench.planning.progress import Watch
+
+
+def kernel_search(
+    program: Milp,
+    columns: Collection[int],
+    watch: Watch,
+    effort: Effort,
+    *,
+    start: MilpResult | None = None,
+    also: Collection[int] = (),
+) -> MilpResult:
+    """The best answer found, each small program tried with `effort`.
+
+    Its `bound` is that of the relaxed program; nearer to it than the effort's gap is "optimal".
+    Only of the `columns` are some left out: all others, and those in `also`, are in every kernel.
+    Infeasible is said only of the whole program; where merely no answer was found, it is "stopped"
+    without one.
+
+    Raises:
+        Cancelled: the watch stopped it.
+    """
+    relaxed = program.solve_relaxation(watch)
+    if not relaxed.found:
+        return relaxed
+    best = start or MilpResult("stopped", math.inf, relaxed.bound)
+    kernel = {c for c in columns if c in also or _used(relaxed, c) or _used(best, c)}
+    others = sorted(set(columns) - kernel, key=lambda column: (relaxed.reduced[column], column))
+    for share in watch.limits.kernel_buckets:
+        if _near(best, relaxed, effort.gap):
+            break
+        left_out = others[share * len(kernel) :]
+        found = program.solve(watch, effort, best if best.found else None, without=left_out)
+        if found.found and found.value < best.value:
+            best = found
+        if not left_out:
+            break
+    near = _near(best, relaxed, effort.gap)
+    return replace(best, verdict="optimal" if near else "stopped", bound=relaxed.value)
+
+
+def _used(answer: MilpResult, column: int) -> bool:
+    return answer.found and answer.values[column] > NEARLY
+
+
+def _near(best: MilpResult, relaxed: MilpResult, gap: float) -> bool:
+    """Whether no answer can be better by more than that share."""
+    return best.found and best.value - relaxed.value <= gap * abs(best.value) + NEARLY
