@@ -27,10 +27,10 @@ def _soon_at_the_table(limits: Limits) -> Limits:
         deep_arcs=200,
         few_pieces=0,
         least_arcs=0,
-        table_passes=1,
         circle_rounds=1,
-        table_effort=Effort(nodes=1, checks=10, gap=0.05),
-        offcut_effort=Effort(nodes=1, checks=5, gap=0.1),
+        kernel_effort=Effort(nodes=1, checks=10, gap=0.05),
+        kernel_buckets=(0,),
+        offcut_tries=1,
     )
 
 

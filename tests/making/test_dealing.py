@@ -1,6 +1,7 @@
 """The pieces dealt into one pile a card, and what becomes of the piles after a slip."""
 
 from collections import Counter, defaultdict
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -129,25 +130,26 @@ def test_what_lies_on_the_other_piles_stays_there_when_one_piece_is_torn(seat: i
     assert piles(mended, len(mended.plan.steps)) == before
 
 
-def test_a_piece_that_changes_its_pile_is_taken_where_there_are_two_of_it() -> None:
-    """One that lies with a card already is in no pile of its kind any more."""
+def _swapped(cards: int) -> Iterator[tuple[PlanIndex, list[Deal]]]:
+    """The ways to swap prints for a piece lost at the first of few lanterns, and what they deal."""
     lanterns = index_of(next(path for path in SAMPLES if path.stem == "winter_fair_lanterns"))
-    three = replace(lanterns.project, card=replace(lanterns.project.card, count=3))
-    index = PlanIndex(three, make_plan(three, Trimmer(), Watch(limits=SOON)))
+    few = replace(lanterns.project, card=replace(lanterns.project.card, count=cards))
+    watch = Watch(limits=SOON)
+    index = PlanIndex(few, make_plan(few, Trimmer(), watch))
     first = next(step for step in index.plan.steps if isinstance(step, Assemble))
     state = after_steps(index, first.n - 1)
-    watch = Watch(limits=SOON)
-    found = (
-        ways_on(index, state, Mistake("lost", labels=(part,)), watch=watch)
-        for part in first.takes[1:]
-    )
-    for way in (way for ways in found for way in ways if "swap prints" in way.name):
-        mended = PlanIndex(way.recovery.project, way.recovery.plan)
-        after = mended.plan.steps[way.recovery.done :]
-        dealt = [step for step in after if isinstance(step, Deal)]
-        if len(dealt) == 2:
-            break
-    new, moved = dealt
+    for part in first.takes[1:]:
+        for way in ways_on(index, state, Mistake("lost", labels=(part,)), watch=watch):
+            if "swap prints" in way.name:
+                mended = PlanIndex(way.recovery.project, way.recovery.plan)
+                after = mended.plan.steps[way.recovery.done :]
+                yield mended, [step for step in after if isinstance(step, Deal)]
+
+
+def test_a_piece_that_changes_its_pile_is_taken_where_there_are_two_of_it() -> None:
+    """One that lies with a card already is in no pile of its kind any more."""
+    tried = (found for cards in (3, 4, 5, 6) for found in _swapped(cards))
+    mended, (new, moved) = next(found for found in tried if len(found[1]) == 2)
     (lot,) = at(mended, new.n).pick_up
     assert "from pile “" in lot
     (lot,) = at(mended, moved.n).pick_up

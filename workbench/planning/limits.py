@@ -50,6 +50,12 @@ class Limits:
     card_types: int = 1_500
     """Card types listed for a section that the maker set rules for; more are sampled."""
 
+    # Good answers of large models soon
+    kernel_effort: Effort = Effort(nodes=20, checks=60, gap=0.002)
+    """For each small model of the time at the table."""
+    kernel_buckets: tuple[int, ...] = (0, 2)
+    """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
+
     # The bound: the raster's dynamic programme and column generation
     raster_sums: int = 4_000
     """Sums of piece sizes along a side, beyond which only those of few pieces are places."""
@@ -85,7 +91,7 @@ class Limits:
     """Used where the usual one grows too large."""
     deeper_columns: int = 200
     """Columns of the usual model up to which the deeper one is tried as well."""
-    effort: Effort = Effort(nodes=40, checks=60, gap=0.5)
+    effort: Effort = Effort(nodes=40, checks=60, gap=0.1)
     """For the arc-flow model of a subproblem: its strokes are bettered later, at the table."""
     rough_effort: Effort = Effort(nodes=10, checks=40, gap=0.02)
     """For a model whose answer is only shared out further, or that tidies one sheet."""
@@ -137,8 +143,6 @@ class Limits:
     """Arcs of a model up to which it counts the turns of the sheets too."""
     ordered_settings: int = 9
     """Settings that wait for one another, up to which the cost of their order is worked out."""
-    table_passes: int = 2
-    """How often the groups are cut in turn, each knowing what the others set."""
     circle_rounds: int = 4
     """How often a model is asked again with the circles of marks that its answer had."""
     tiny_arcs: int = 120
@@ -153,16 +157,22 @@ class Limits:
     """Arcs of a model of few pieces up to which it is solved with more effort."""
     few_effort: Effort = Effort(nodes=200, checks=400, gap=0.002)
     """For each figure of such a model."""
+    some_pieces: int = 200
+    """Pieces up to which a whole model is tried too, once its circles are known ..."""
+    again_effort: Effort = Effort(nodes=4, checks=20, gap=0.002)
+    """... with this effort."""
     other_effort: Effort = Effort(nodes=200, checks=400, gap=0.5)
     """For each answer drawn."""
     least_arcs: int = 2_000
     """Arcs of a model up to which it is worked out what no way of stacking goes below."""
     least_effort: Effort = Effort(nodes=4, checks=40, gap=0.002)
     """For that."""
-    table_effort: Effort = Effort(nodes=10, checks=60, gap=0.002)
-    """For each figure of the model."""
-    offcut_effort: Effort = Effort(nodes=1, checks=12, gap=0.02)
-    """For the largest offcut that costs no time."""
+    offcut_tries: int = 4
+    """How often at most a larger offcut is asked for."""
+    offcut_effort: Effort = Effort(nodes=5, checks=12, gap=1.0)
+    """For each offcut that is asked for."""
+    few_offcut_effort: Effort = Effort(nodes=1, checks=12, gap=0.02)
+    """For the largest of all, where the pieces are few."""
 
     # The order of the marks
     sequence_states: int = 400

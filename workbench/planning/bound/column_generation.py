@@ -77,6 +77,11 @@ class LinearBound:
         """The patterns as trees."""
         return [pattern.root for pattern in self.patterns]
 
+    def used(self) -> list[Node]:
+        """Those that the linear program takes, as trees."""
+        pairs = zip(self.patterns, self.uses, strict=False)
+        return [pattern.root for pattern, times in pairs if times > NEARLY]
+
 
 @dataclass(frozen=True, slots=True)
 class Prices:

@@ -19,7 +19,7 @@ Thomopulos, INFORMS J. Computing 28 (2016) 736-751.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from workbench.planning.instance.instance import Subproblem
@@ -31,6 +31,7 @@ from workbench.planning.mixing.card_types import Use
 from workbench.planning.shape import Shape
 from workbench.planning.sheets.cut_graph import cut_graph_of
 from workbench.planning.sheets.cut_states import Arc, CutGraph, State
+from workbench.planning.sheets.rolling import FlowColumns, rolled
 from workbench.planning.sheets.unrolling import Orientation, Unrolled, wanted_shapes
 
 
@@ -89,6 +90,15 @@ class ArcFlowModel:
     def limit_sheets(self, most: int) -> None:
         """Add the row that allows `most` whole sheets at a cost."""
         self.program.add_row(0, dict(self.sheets), most)
+
+    def columns_of(self, layouts: Iterable[Layout]) -> set[int]:
+        """The columns that cut `layouts`, those left out that the graphs do not have."""
+        return {
+            column
+            for layout in layouts
+            for cutter in self._cutters
+            for column in cutter.columns_of(layout)
+        }
 
     def layouts(self, answer: MilpResult) -> tuple[Layout, ...]:
         """The answer's sheets as trees, those of one block's papers alike."""
@@ -166,6 +176,13 @@ class _Cutter:
     def cut_columns(self) -> Iterator[int]:
         """Each cut's column."""
         return (column for arc, column in self.arcs.items() if arc.mark)
+
+    def columns_of(self, layout: Layout) -> Collection[int]:
+        """The columns that cut a layout of the block's paper; none where it cannot be cut so."""
+        if layout.paper != self.block.lead.paper:
+            return ()
+        columns = FlowColumns(self.starts, self.arcs, self.served)
+        return rolled([layout], self.block.lead, self.group.items, columns) or ()
 
     def layouts(self, answer: MilpResult) -> Iterator[Layout]:
         unrolled = Unrolled(self.group, self.shapes, answer, self.arcs, self.served)

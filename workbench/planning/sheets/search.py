@@ -12,6 +12,7 @@ from workbench.planning.bound.paper_bound import LeastSheets, least_sheets
 from workbench.planning.bound.pattern_enumeration import TooManyPatternsError, all_patterns
 from workbench.planning.instance.instance import Source, Subproblem
 from workbench.planning.instance.stock_classes import PaperClasses, StackedPapers
+from workbench.planning.kernel_search import kernel_search
 from workbench.planning.layouts.tree import Layout, Node, Stroke, strokes_of
 from workbench.planning.limits import Effort, Reach
 from workbench.planning.progress import Watch
@@ -245,11 +246,21 @@ class SheetSearch:
             cutting.program.set_objective(
                 {column: self._weight(copies) for column, copies in cutting.cuts.items()}
             )
-            if cutting.program.solve_relaxation(self.watch).verdict == "infeasible":
+            answer = kernel_search(cutting.program, cutting.cuts, self.watch, effort)
+            if answer.verdict == "infeasible":
                 return None
-            answer = cutting.program.solve(self.watch, effort)
+            if not answer.found and (also := self._known(cutting, limits.sheets)):
+                answer = kernel_search(cutting.program, cutting.cuts, self.watch, effort, also=also)
+            if not answer.found:
+                answer = cutting.program.solve(self.watch, effort)
         _log.debug("the model of %s: %s, %g (bound %g)", self._papers, *answer.summary)
         return cutting.layouts(answer) if answer.found else None
+
+    def _known(self, cutting: ArcFlowModel, sheets: int) -> set[int]:
+        """The columns of a model that cut sheets as they were priced, put together to serve."""
+        if self.likes.several or cutting.group is not self.likes.merged:
+            return set()
+        return cutting.columns_of(self._pooled((), sheets) or ())
 
     def _weight(self, copies: int) -> int:
         at_once = max(self.stack.values()) if copies > 1 else 1

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from workbench.craft.wish import Wish
 from workbench.planning.instance.instance import Subproblem
-from workbench.planning.layouts.tree import Layout, Node, marks_of
+from workbench.planning.layouts.tree import Layout, Node
 from workbench.planning.layouts.truth import true_layout
 from workbench.planning.limits import Reach
 from workbench.planning.milp import Milp
@@ -50,9 +50,19 @@ class GroupTable:
     @cached_property
     def merged(self) -> GraphedGroup:
         """The group with like papers as one."""
-        return GraphedGroup(
-            self.search.likes.merged, self._graphs(self.search.likes.merged), self.cutting.sheets
+        group = self.search.likes.merged
+        return self.knowing(
+            GraphedGroup(group, self._graphs(group), self.cutting.sheets), self.fallback
         )
+
+    def knowing(self, part: GraphedGroup, cutting: Cutting) -> GraphedGroup:
+        """The group with like papers as one, and how its own papers are known to be cut."""
+        likes = self.search.likes
+        known = tuple(
+            replace(layout, paper=likes.alike[likes.kind(layout.paper)][0].paper)
+            for layout in cutting.layouts
+        )
+        return replace(part, known=known)
 
     @cached_property
     def candidate_marks(self) -> frozenset[int]:
@@ -65,16 +75,6 @@ class GroupTable:
             if arc.mark
         )
 
-    def gains_from(self, others: Sequence[Layouts], own: Layouts) -> bool:
-        """Whether others set a mark that could serve this group and that it does not set itself."""
-        mine = {mark for layout in own for mark in marks_of(layout.root)}
-        return any(
-            mark in self.candidate_marks and mark not in mine
-            for layouts in others
-            for layout in layouts
-            for mark in marks_of(layout.root)
-        )
-
     def _graphs(self, group: Subproblem) -> Graphs:
         """The largest graphs that are not too large, with what the cutting found is made of."""
         limits = self.task.watch.limits
@@ -83,7 +83,9 @@ class GroupTable:
         reach = limits.every_cut_of_few if few else limits.every_cut
         if (few or _size(deep) <= limits.tiny_arcs) and (every := self._within(group, reach)):
             return every
-        found = self._graphs_of(group, [layout.root for layout in self.fallback.layouts])
+        blade = self.search.group.trimmer
+        priced = [true_layout(root, blade) for root in self.search.bound.used()]
+        found = self._graphs_of(group, [layout.root for layout in self.fallback.layouts] + priced)
         for graphs in self._of_rows(group, deep):
             if graphs and self._possible(group, graphs):
                 return _joined(graphs, found)
@@ -103,15 +105,15 @@ class GroupTable:
         Where turns will be counted, it matters which way a square sheet is begun beside others.
         """
         limits = self.task.watch.limits
-        few = group.pieces <= limits.few_pieces
-        beside = not self._single
         try:
-            found = self._whole_graphs(group, reach, either=few and beside)
-            if not few and beside and _size(found) <= limits.turning_arcs:
-                return self._whole_graphs(group, reach, either=True)
+            found = self._whole_graphs(group, reach, either=False)
+            if self._single:
+                return found
+            either = self._whole_graphs(group, reach, either=True)
         except TooLargeError:
             return {}
-        return found
+        counted = group.pieces <= limits.few_pieces or _size(either) <= limits.turning_arcs
+        return either if counted else found
 
     @property
     def _single(self) -> bool:
@@ -169,7 +171,8 @@ class GroupTable:
         """Each paper cut on its own, into what the merged ones were cut into or came from."""
         known = [layout.root for layout in (*merged, *self.fallback.layouts)]
         group = self.search.group
-        part = GraphedGroup(group, self._graphs_of(group, known), self.cutting.sheets)
+        graphs = self._graphs_of(group, known)
+        part = GraphedGroup(group, graphs, self.cutting.sheets, self.fallback.layouts)
         solved = Rounds(self.task, [part], wish, joined(others)).solved()
         return solved.layouts[0] if solved else None
 

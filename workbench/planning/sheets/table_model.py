@@ -48,10 +48,13 @@ from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape, along, with_side
 from workbench.planning.sheets.cut_states import Arc, CutGraph, State
 from workbench.planning.sheets.mark_circles import Wait
+from workbench.planning.sheets.rolling import FlowColumns, rolled
 from workbench.planning.sheets.setting_waits import SettingWait, order_cost
 from workbench.planning.sheets.unrolling import Orientation, Unrolled, wanted_shapes
 
 Terms = dict[int, float]
+Flow = Mapping[int, int]
+"""How often a model's starts, arcs and shapes are used, by column."""
 
 
 class Stacks(NamedTuple):
@@ -73,11 +76,15 @@ class Pile(NamedTuple):
 
 @dataclass(frozen=True)
 class GraphedGroup:
-    """A group, the cut graph of each source (by supply and number), and the sheets it may open."""
+    """A group, the cut graph of each source (by supply and number), and the sheets it may open.
+
+    `known` cuts all that is asked for, though perhaps not well.
+    """
 
     group: Subproblem
     graphs: Mapping[tuple[str, int], CutGraph]
     sheets: int
+    known: tuple[Layout, ...] = ()
 
     @property
     def size(self) -> int:
@@ -303,8 +310,27 @@ class TableModel:
         """The pieces cut only if they fit, as less than nothing."""
         return {column: -times for column, times in self.wanted.items()}
 
-    def completed(self, answer: MilpResult, figure: Terms, watch: Watch) -> MilpResult:
-        """The sheets of an answer, given by a model of the same parts, at their best in a figure.
+    def flow(self, answer: MilpResult) -> Flow:
+        """What of an answer says how the sheets are cut: the same in all models of these parts."""
+        return {
+            column: answer.whole(column)
+            for network in self._networks
+            for column in network.columns
+            if answer.whole(column)
+        }
+
+    def known_flow(self) -> Flow | None:
+        """The flow of the cuttings known; None where one is not within the graphs."""
+        found: Counter[int] = Counter()
+        for network in self._networks:
+            flow = network.known_flow()
+            if flow is None:
+                return None
+            found += flow
+        return found
+
+    def completed(self, flow: Flow, figure: Terms, watch: Watch) -> MilpResult:
+        """Sheets cut as in `flow`, at their best in a figure.
 
         Raises:
             Cancelled: the watch stopped it.
@@ -313,7 +339,7 @@ class TableModel:
         program.set_objective(figure)
         lows, highs = list(program.lows), list(program.highs)
         for column in (column for network in self._networks for column in network.columns):
-            program.lows[column] = program.highs[column] = answer.whole(column)
+            program.lows[column] = program.highs[column] = flow.get(column, 0)
         found = program.solve(watch)
         program.lows, program.highs = lows, highs
         return found
@@ -418,6 +444,12 @@ class _Network:
                 self.model.leave(end.shape, terms)
             else:
                 self.model.program.add_row(0, terms, 0)
+
+    def known_flow(self) -> Counter[int] | None:
+        """How often each column is used by the cutting known of this paper; None: it cannot be."""
+        known = [layout for layout in self.part.known if layout.paper == self.supply.paper]
+        columns = FlowColumns(self._starts, self._arcs, self.served)
+        return rolled(known, self.supply, self.part.group.items, columns)
 
     def layouts(self, answer: MilpResult) -> Iterator[Layout]:
         """The sheets of this paper that the answer cuts, alike ones as one layout."""

@@ -15,11 +15,14 @@ from typing import NamedTuple
 
 from workbench.craft.pace import Pace
 from workbench.craft.wish import Wish
+from workbench.planning.kernel_search import kernel_search
 from workbench.planning.layouts.tree import Layout, marks_of
+from workbench.planning.limits import Effort
 from workbench.planning.milp import NEARLY, MilpResult
 from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape
 from workbench.planning.sheets.mark_circles import circles, mark_waits
+from workbench.planning.sheets.offcut_search import larger_offcut
 from workbench.planning.sheets.setting_waits import SettingWait, decisive, setting_waits
 from workbench.planning.sheets.table_model import GraphedGroup, Stacks, TableModel, Terms, nothing
 
@@ -103,10 +106,10 @@ class Rounds:
         self._answer: MilpResult | None = None
         self._arcs = sum(part.size for part in self.parts)
         limits = self.task.watch.limits
-        few = sum(part.group.pieces for part in self.parts) <= limits.few_pieces
+        self._pieces = sum(part.group.pieces for part in self.parts)
+        few = self._pieces <= limits.few_pieces
         self._turning = few or self._arcs <= limits.turning_arcs
         self._few = few and self._arcs <= limits.few_arcs
-        self._effort = limits.few_effort if self._few else limits.table_effort
         self._model = self._modelled(offcuts=self.wish == "offcut")
         self._teach(self._model)
 
@@ -181,9 +184,11 @@ class Rounds:
             return None
         model = self._modelled(offcuts=False, loose=True)
         self._teach(model)
-        model.program.set_objective(model.seconds(self.task.pace))
-        found = model.program.solve(watch, watch.limits.least_effort)
-        return math.ceil(found.bound - NEARLY) if found.found else None
+        seconds = model.seconds(self.task.pace)
+        start = self._begun(model, seconds)
+        model.program.set_objective(seconds)
+        found = model.program.solve(watch, watch.limits.least_effort, start)
+        return math.ceil(found.bound - NEARLY) if found.bound > 0 else None
 
     def _take(self, model: TableModel, answer: MilpResult) -> list[Layouts]:
         """Keep the answer, if it is the best so far."""
@@ -222,10 +227,11 @@ class Rounds:
 
     def _lexicographic(self) -> MilpResult | None:
         """An answer that is best in one figure after the other; each is held to from then on."""
-        watch, answer = self.task.watch, self._answer
-        for number, figure in enumerate(self._figures()):
+        figures = self._figures()
+        answer = self._begun(self._model, figures[0])
+        for number, figure in enumerate(figures):
             self._model.program.set_objective(figure)
-            found = self._model.program.solve(watch, self._effort, answer)
+            found = self._solved(answer)
             _LOG.debug("table model: %s, %s of at least %s", self.wish, found.value, found.bound)
             if not found.found:
                 return None
@@ -234,6 +240,33 @@ class Rounds:
                 self._bounded(math.ceil(found.bound - NEARLY))
             self._model.program.add_row(-math.inf, figure, found.value + NEARLY)
         return answer
+
+    def _solved(self, start: MilpResult | None) -> MilpResult:
+        """The best answer in the model's objective: to proof, or nearly, where pieces are few."""
+        watch, program, laid = self.task.watch, self._model.program, self._model.laid
+        found = kernel_search(program, laid, watch, watch.limits.kernel_effort, start=start)
+        effort = self._further_effort
+        if found.verdict != "stopped" or effort is None:
+            return found
+        further = program.solve(watch, effort, found if found.found else None)
+        return further if further.found else found
+
+    @property
+    def _further_effort(self) -> Effort | None:
+        """For the whole model: where pieces are few, and where circles may ask for other cuts."""
+        limits = self.task.watch.limits
+        if self._few:
+            return limits.few_effort
+        again = self.best is not None and self._pieces <= limits.some_pieces
+        return limits.again_effort if again else None
+
+    def _begun(self, model: TableModel, figure: Terms) -> MilpResult | None:
+        """The best answer so far, or the cuttings known, as a model sees them; None: neither."""
+        flow = self._model.flow(self._answer) if self._answer else model.known_flow()
+        if flow is None:
+            return None
+        begun = model.completed(flow, figure, self.task.watch)
+        return begun if begun.found else None
 
     def _bounded(self, bound: int) -> None:
         """Keep what the first figure wished for does not go below."""
@@ -262,10 +295,12 @@ class Rounds:
             return None
         self._teach(model)
         seconds = model.seconds(self.task.pace)
-        quickest = model.completed(answer, seconds, watch)
+        quickest = model.completed(self._model.flow(answer), seconds, watch)
         model.program.add_row(-math.inf, seconds, quickest.value + NEARLY)
-        start = model.completed(quickest, model.offcut_area(), watch)
-        found = model.program.solve(watch, watch.limits.offcut_effort, start)
-        if found.found:
+        start = model.completed(model.flow(quickest), model.offcut_area(), watch)
+        if found := larger_offcut(model, seconds, start, watch):
             self._take(model, found)
+        if self._few:
+            model.program.set_objective(model.offcut_area())
+            self._take(model, model.program.solve(watch, watch.limits.few_offcut_effort, start))
         return self.best if self.best is not before else None

@@ -77,7 +77,7 @@ class TableSearch:
         return Timed(tuple(cuttings), self.task.measure(layouts))
 
     def _together(self, wish: Wish) -> Timed:
-        rounds = self._of_all(wish)
+        rounds = self._of_all([group.fallback for group in self.groups], wish)
         solved = rounds.solved()
         if solved is None:
             return self._timed([group.fallback for group in self.groups])
@@ -97,29 +97,21 @@ class TableSearch:
         return self._timed(cuttings)
 
     def _in_turn(self, wish: Wish) -> Timed:
+        """The groups one after the other, each knowing what those before it set."""
         cuttings = [group.fallback for group in self.groups]
-        last: dict[int, Rounds] = {}
-        for turn in range(self.task.watch.limits.table_passes):
-            for number, group in enumerate(self.groups):
-                others = [
-                    one.layouts
-                    for n, one in enumerate(cuttings)
-                    if n != number and (turn or n < number)
-                ]
-                if turn and not group.gains_from(others, cuttings[number].layouts):
-                    continue
-                rounds = Rounds(self.task, [group.merged], wish, joined(others))
-                solved = rounds.solved()
-                if solved is None:
-                    continue
-                last[number] = rounds
-                cuttings[number] = group.among_papers(solved.layouts[0], wish, others)
-        timed = replace(self._timed(cuttings), least=self._least_of_all(wish))
-        return self._roomier(timed, last, wish)
+        solved_by: dict[int, Rounds] = {}
+        for number, group in enumerate(self.groups):
+            before = [cutting.layouts for cutting in cuttings[:number]]
+            rounds = Rounds(self.task, [group.merged], wish, joined(before))
+            if solved := rounds.solved():
+                solved_by[number] = rounds
+                cuttings[number] = group.among_papers(solved.layouts[0], wish, before)
+        timed = replace(self._timed(cuttings), least=self._least_of_all(cuttings, wish))
+        return self._roomier(timed, solved_by, wish)
 
-    def _roomier(self, timed: Timed, last: Mapping[int, Rounds], wish: Wish) -> Timed:
+    def _roomier(self, timed: Timed, solved_by: Mapping[int, Rounds], wish: Wish) -> Timed:
         """The same with a larger offcut, where some group can leave one in no more time."""
-        for number, rounds in last.items():
+        for number, rounds in solved_by.items():
             roomier = rounds.roomier()
             if roomier is None:
                 continue
@@ -129,14 +121,19 @@ class TableSearch:
             timed = _better(timed, self._timed(cuttings), wish)
         return timed
 
-    def _least_of_all(self, wish: Wish) -> int | None:
-        """What no cutting of all groups goes below; None where that is too much to work out."""
+    def _least_of_all(self, cuttings: Sequence[Cutting], wish: Wish) -> int | None:
+        """What no cutting of all groups goes below; None where that is too much to work out.
+
+        The groups are known to be cut as in `cuttings`.
+        """
         if wish != "time" or not all(group.complete for group in self.groups):
             return None
-        return self._of_all(wish).least_of_all_orders()
+        return self._of_all(cuttings, wish).least_of_all_orders()
 
-    def _of_all(self, wish: Wish) -> Rounds:
-        return Rounds(self.task, [group.merged for group in self.groups], wish, ())
+    def _of_all(self, cuttings: Sequence[Cutting], wish: Wish) -> Rounds:
+        pairs = zip(self.groups, cuttings, strict=True)
+        parts = [group.knowing(group.merged, cutting) for group, cutting in pairs]
+        return Rounds(self.task, parts, wish, ())
 
     @property
     def _stacks_any(self) -> bool:
