@@ -9,6 +9,7 @@ import sys
 import time
 import tomllib
 from collections.abc import Iterator
+from contextlib import nullcontext
 from fractions import Fraction
 from importlib.metadata import version
 from pathlib import Path
@@ -16,6 +17,7 @@ from typing import Any
 
 import pytest
 
+from tests.effort import SOON
 from tests.planning.checker import printed_faults
 from tests.samples import printed_plan
 from tests.store.bad_files import BAD_FILES, GOOD, BadFile
@@ -50,6 +52,15 @@ def small(tmp_path: Path) -> Path:
 def short(tmp_path: Path) -> Path:
     """Two Letter sheets make four bases, and no more."""
     return written(tmp_path / "short.toml", SMALL.replace("count = 4", "count = 7"))
+
+
+@pytest.fixture
+def hurried(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Plans are looked for with little effort: for tests of what is said, whatever the plan."""
+    for module in ("plans", "recipes"):
+        monkeypatch.setattr(
+            f"workbench.cli.{module}.watched", lambda: nullcontext(Watch(limits=SOON))
+        )
 
 
 def written(path: Path, text: str) -> Path:
@@ -431,6 +442,7 @@ def test_where_it_is_narrow_what_a_sheet_gives_stands_whole_below_it(
     assert "1 sheet, 12 × 12 in" in lines
 
 
+@pytest.mark.usefixtures("hurried")
 def test_a_mixed_batch_shows_its_combinations(capsys: pytest.CaptureFixture[str]) -> None:
     said = printed(capsys, "plan", REPOSITORY / "sample_projects" / "regatta_thanks.toml")
     assert "9 cards, 6 different, as different as the counts allow." in said
@@ -853,6 +865,7 @@ def test_what_is_adapted_is_not_written_over(
     assert small.read_text("utf-8") == SMALL
 
 
+@pytest.mark.usefixtures("hurried")
 def test_a_card_is_adapted_to_a_file_of_its_own(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
