@@ -5,6 +5,7 @@ import os
 import sys
 import time
 from collections.abc import Iterator
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -42,9 +43,15 @@ def pytest_collection_finish() -> None:
     gc.set_threshold(100_000, 20, 50)
 
 
+_NUMBERS = count()
+
+
 @pytest.fixture(autouse=True)
-def workshop_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    folder = tmp_path / "workshop"
+def workshop_folder(
+    tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> Path:
+    """Where a workshop may come to be; most tests make none, nor any other file."""
+    folder = tmp_path_factory.getbasetemp() / f"workshop-{next(_NUMBERS)}"
     monkeypatch.setenv("TRIMTALLY_HOME", str(folder))
     monkeypatch.setattr(canvas, "cell_shape", lambda: TWICE)
     return folder

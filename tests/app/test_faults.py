@@ -1,7 +1,10 @@
 """A fault of the program ends the app with one line and a report, never with a traceback."""
 
+import time
+
 import pytest
 
+from tests.app.terminal import PATIENCE_SECONDS
 from workbench.app.app import TrimtallyApp
 from workbench.store.database import Workshop
 
@@ -21,7 +24,9 @@ async def test_a_fault_leaves_one_line_and_a_report(
                 app.run_worker(broken, thread=True)
             else:
                 app.call_later(broken)
-            await pilot.pause(0.5)
+            end = time.monotonic() + PATIENCE_SECONDS
+            while app.return_code is None and time.monotonic() < end:
+                await pilot.pause(0.01)
     said = "".join(capsys.readouterr())
     assert "fault of the program" in said
     assert "Traceback" not in said
