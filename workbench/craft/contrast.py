@@ -3,6 +3,8 @@
 Source: WCAG 2.2, definitions of contrast ratio and of relative luminance.
 """
 
+from workbench.craft.colour import linear
+
 # Below this two papers side by side are told apart by their prints alone. Common practice, no
 # source: WCAG asks for 3 where a shape must be made out, which is more than a card needs.
 SOFT = 1.5
@@ -21,9 +23,5 @@ def ratio(one: float, other: float) -> float:
 
 def luminance(colour: str) -> float:
     """The relative luminance of a colour "#rrggbb", from 0 (black) to 1 (white)."""
-    red, green, blue = (_linear(int(colour[at : at + 2], 16) / 255) for at in (1, 3, 5))
+    red, green, blue = linear(colour)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def _linear(part: float) -> float:
-    return part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4

@@ -104,15 +104,6 @@ def read_thickness(text: str) -> Thickness:
     return Thickness(length, f"{plain(number)} {unit}")
 
 
-def to_pounds(gsm: Fraction, grade: str) -> Fraction:
-    """How many pounds 500 sheets of `gsm` weigh in the basic size of `grade`, exactly.
-
-    Raises:
-        KeyError: for a grade that is not in `BASIC_SIZES`.
-    """
-    return gsm / _gsm_per_pound(grade)
-
-
 def write_gsm(gsm: Range) -> str:
     """Grams a square metre, rounded: "298 gsm", "90 to 180 gsm"."""
     return f"{_ends(gsm, 1)} gsm"

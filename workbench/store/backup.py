@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
 
-from workbench.store.errors import WorkshopError
+from workbench.store.errors import WorkshopError, reason
 from workbench.store.migrations import MIGRATIONS, names_applied
 from workbench.store.replacement import make_private
 
@@ -42,7 +42,7 @@ def back_up(file: Path, to: Path) -> None:
             _copied(connection, to)
     except (sqlite3.Error, OSError, UnicodeError) as error:
         raise WorkshopError(
-            str(to), f"the backup cannot be written ({_why(error)})", "give another file"
+            str(to), f"the backup cannot be written ({reason(error)})", "give another file"
         ) from error
 
 
@@ -119,7 +119,7 @@ def restore(file: Path, backup: Path) -> Path | None:
             ) from error
         raise WorkshopError(
             str(backup),
-            f"it cannot be put back ({_why(error)})",
+            f"it cannot be put back ({reason(error)})",
             "make room and the folder writable",
         ) from error
     return aside
@@ -211,10 +211,6 @@ def _copied(connection: sqlite3.Connection, to: Path) -> None:
         with suppress(OSError):
             part.unlink(missing_ok=True)
         raise
-
-
-def _why(error: Exception) -> str:
-    return (error.strerror if isinstance(error, OSError) else None) or str(error)
 
 
 def _file_of(connection: sqlite3.Connection) -> Path:

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple, Self
 
 from workbench.store.backup import back_up_before_change
-from workbench.store.errors import WAY_BACK, StoreError, WorkshopError
+from workbench.store.errors import WAY_BACK, StoreError, WorkshopError, reason
 from workbench.store.migrations import SchemaTooNew, migrate
 from workbench.store.replacement import make_private
 
@@ -340,9 +340,8 @@ def _written(file: Path) -> tuple[int, int]:
 def _unusable(file: Path, error: Exception) -> WorkshopError:
     # The lowest byte says what; the others only say where inside SQLite.
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
-    why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
     mend = _WRITABLE if isinstance(error, PermissionError) else _MENDS.get(code, _MEND)
-    return WorkshopError(str(file), f"it cannot be used ({why})", mend)
+    return WorkshopError(str(file), f"it cannot be used ({reason(error)})", mend)
 
 
 def _damaged() -> type[Exception]:

@@ -39,6 +39,11 @@ class WorkshopError(StoreError):
     """Raised when the workshop's database cannot be used."""
 
 
+def reason(error: Exception) -> str:
+    """Why it failed in the system's own words, without the name of the file."""
+    return getattr(error, "strerror", None) or str(error)
+
+
 def visible(text: str) -> str:
     """`text` with every character that would not print on its line written as an escape."""
     return "".join(

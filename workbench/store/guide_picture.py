@@ -5,7 +5,7 @@ from io import BytesIO
 from pathlib import Path
 
 from workbench.craft.imprint import Imprint
-from workbench.store.errors import StoreError, visible
+from workbench.store.errors import StoreError, reason, visible
 from workbench.store.ordinary import OddFileError, read_ordinary
 from workbench.store.picture_decoder import MOST_PIXELS
 
@@ -28,7 +28,7 @@ def guide_picture(imprint: Imprint, project_file: Path | None) -> str:
         _check_inside(path, project_file.parent)
         return _data_uri(read_ordinary(path, _MOST_MB))
     except (OddFileError, OSError, ValueError) as error:
-        said = getattr(error, "strerror", None) or str(error) or "it is no picture"
+        said = reason(error) or "it is no picture"
         raise StoreError(
             visible(str(path)),
             f"it cannot be shown in the guide ({said})",

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from workbench.craft.project import Project
 from workbench.store.dump import project_text
-from workbench.store.errors import ProjectFileError, visible
+from workbench.store.errors import ProjectFileError, reason, visible
 from workbench.store.load import project_from_text
 from workbench.store.ordinary import OddFileError, read_ordinary
 from workbench.store.replacement import ChangedError, replace, tidy
@@ -113,7 +113,7 @@ def write_project(
         ) from error
     except (OSError, ValueError) as error:
         raise ProjectFileError(
-            name, f"it cannot be written ({_why(error)})", "choose another place to save it"
+            name, f"it cannot be written ({reason(error)})", "choose another place to save it"
         ) from error
     return ProjectFile(project, content)
 
@@ -140,13 +140,9 @@ def _content(path: Path, name: str) -> bytes:
     except (OSError, ValueError) as error:
         raise ProjectFileError(
             name,
-            f"it cannot be read ({_why(error)})",
+            f"it cannot be read ({reason(error)})",
             "check the name, and that you may read the file",
         ) from error
-
-
-def _why(error: OSError | ValueError) -> str:
-    return (error.strerror if isinstance(error, OSError) else None) or str(error)
 
 
 def _decoded(content: bytes, name: str) -> str:

@@ -14,7 +14,7 @@ import tomli_w
 from workbench.craft.paper import Offcut
 from workbench.craft.stock import StockPaper
 from workbench.measure.length import Unit
-from workbench.store.errors import StoreError, shown
+from workbench.store.errors import StoreError, reason, shown
 from workbench.store.ordinary import OddFileError, read_ordinary
 from workbench.store.stock_rows import (
     COLUMNS,
@@ -302,9 +302,8 @@ def _text(path: Path) -> str:
     try:
         content = read_ordinary(path, MOST_MB)
     except (OddFileError, OSError) as error:
-        why = getattr(error, "strerror", None) or str(error)
         raise StockFileError(
-            str(path), f"it cannot be read ({why})", "name another file"
+            str(path), f"it cannot be read ({reason(error)})", "name another file"
         ) from error
     try:
         if content.startswith((b"\xff\xfe", b"\xfe\xff")):
