@@ -69,7 +69,11 @@ def no_first_plan(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture(autouse=True)
 def no_time_lost(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Keys and pauses wait until the app is still, and no longer; it is painted when it is."""
+    """Keys and pauses wait until the app is still, and no longer; it is painted when it is.
+
+    What would glide to its place is there at once.
+    """
     for module in ("app", "pilot"):
         monkeypatch.setattr(f"textual.{module}.wait_for_idle", still)
     monkeypatch.setattr("textual.screen.UPDATE_PERIOD", 1)
+    monkeypatch.setattr("textual.constants.TEXTUAL_ANIMATIONS", "none")

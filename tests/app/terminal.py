@@ -136,6 +136,7 @@ def _run_here(arguments: tuple[str, ...]) -> None:
     from textual import constants, screen
 
     screen.UPDATE_PERIOD = 1 / constants.MAX_FPS  # type: ignore[misc]
+    constants.TEXTUAL_ANIMATIONS = "full"  # type: ignore[misc]
     terminal = {0: "r", 1: "w", 2: "w"}
     sys.stdin, sys.stdout, sys.stderr = (
         os.fdopen(number, mode, closefd=False) for number, mode in terminal.items()

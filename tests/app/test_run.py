@@ -256,9 +256,7 @@ async def test_a_long_list_of_layers_is_scrolled_with_the_arrows() -> None:
     layers = {layer.name: "gull dot" for layer in project.layers()}
     plan = replace(PLAN, combinations=(Combination(1, layers), Combination(2, layers)))
     batch_id = Workshop.open().create_batch(project, None, plan)
-    app = TrimtallyApp()
-    app.animation_level = "none"
-    async with app.run_test(size=SMALL) as pilot:
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
         await at_bench(pilot, batch_id)
         await pressed(pilot, ["space"] * 10)
         assert "tide 9" not in on_screen(pilot)
