@@ -227,9 +227,11 @@ class Planner:
 
     def wanted_pieces(self, draft: Draft) -> Draft:
         """The pieces cut only if they fit, as many as fitted, are asked for from here on."""
+        pairs = zip(draft.instance.groups, draft.cuttings, strict=True)
+        asked = [settled(group, cutting.layouts) for group, cutting in pairs]
         searches = [
-            self._search(settled(group, cutting.layouts))
-            for group, cutting in zip(draft.instance.groups, draft.cuttings, strict=True)
+            search if search.group == group else self._search(group)
+            for search, group in zip(draft.searches, asked, strict=True)
         ]
         return replace(draft, searches=searches)
 

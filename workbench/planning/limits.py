@@ -167,7 +167,7 @@ class Limits:
     """Arcs of a model up to which it is worked out what no way of stacking goes below."""
     least_effort: Effort = Effort(nodes=4, checks=40, gap=0.002)
     """For that."""
-    offcut_tries: int = 4
+    offcut_tries: int = 3
     """How often at most a larger offcut is asked for."""
     offcut_effort: Effort = Effort(nodes=5, checks=12, gap=1.0)
     """For each offcut that is asked for."""

@@ -105,15 +105,15 @@ class GroupTable:
         Where turns will be counted, it matters which way a square sheet is begun beside others.
         """
         limits = self.task.watch.limits
+        few = group.pieces <= limits.few_pieces
         try:
             found = self._whole_graphs(group, reach, either=False)
-            if self._single:
+            if self._single or not (few or _size(found) <= limits.turning_arcs):
                 return found
             either = self._whole_graphs(group, reach, either=True)
         except TooLargeError:
             return {}
-        counted = group.pieces <= limits.few_pieces or _size(either) <= limits.turning_arcs
-        return either if counted else found
+        return either if few or _size(either) <= limits.turning_arcs else found
 
     @property
     def _single(self) -> bool:
