@@ -157,6 +157,8 @@ class Limits:
     """Arcs of a model of few pieces up to which it is solved with more effort."""
     few_effort: Effort = Effort(nodes=200, checks=400, gap=0.002)
     """For each figure of such a model."""
+    marks_effort: Effort = Effort(nodes=10, checks=60, gap=0.002)
+    """For the whole model, where the fewest marks are wished for."""
     some_pieces: int = 200
     """Pieces up to which a whole model is tried too, once its circles are known ..."""
     again_effort: Effort = Effort(nodes=4, checks=20, gap=0.002)

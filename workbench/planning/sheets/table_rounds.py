@@ -253,10 +253,15 @@ class Rounds:
 
     @property
     def _further_effort(self) -> Effort | None:
-        """For the whole model: where pieces are few, and where circles may ask for other cuts."""
+        """For the whole model: where pieces are few, where the fewest marks are to be proven ...
+
+        ... and where circles, once known, may ask for other cuts.
+        """
         limits = self.task.watch.limits
         if self._few:
             return limits.few_effort
+        if self.wish == "settings":
+            return limits.marks_effort
         again = self.best is not None and self._pieces <= limits.some_pieces
         return limits.again_effort if again else None
 
@@ -298,9 +303,11 @@ class Rounds:
         quickest = model.completed(self._model.flow(answer), seconds, watch)
         model.program.add_row(-math.inf, seconds, quickest.value + NEARLY)
         start = model.completed(model.flow(quickest), model.offcut_area(), watch)
-        if found := larger_offcut(model, seconds, start, watch):
-            self._take(model, found)
+        if larger := larger_offcut(model, seconds, start, watch):
+            self._take(model, larger)
         if self._few:
             model.program.set_objective(model.offcut_area())
-            self._take(model, model.program.solve(watch, watch.limits.few_offcut_effort, start))
+            found = model.program.solve(watch, watch.limits.few_offcut_effort, start)
+            if found.found:
+                self._take(model, found)
         return self.best if self.best is not before else None

@@ -6,7 +6,7 @@ are cut in turn, each knowing what the others set.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from workbench.craft.wish import Wish
@@ -33,11 +33,15 @@ class Timed:
 
 @dataclass
 class TableSearch:
-    """Looks for the cuttings of least time; `searches` and `cuttings` are group by group."""
+    """Looks for the cuttings of least time; `searches` and `cuttings` are group by group.
+
+    What another wish asks for is looked for from the quickest on, once that is found.
+    """
 
     searches: Sequence[SheetSearch]
     cuttings: Sequence[Cutting]
     task: TableTask
+    _quickest: Sequence[Cutting] | None = field(default=None, init=False)
 
     def best(self, wish: Wish = "time") -> Timed:
         """The cuttings best at the wish, then in time, then in the offcut they keep.
@@ -52,6 +56,8 @@ class TableSearch:
         else:
             found.append(self._in_turn(wish))
         best = min(found, key=lambda timed: timed.figures.rank(wish))
+        if wish == "time":
+            self._quickest = best.cuttings
         proof = found[-1]
         return replace(best, least=proof.least, fewest_marks=proof.fewest_marks)
 
@@ -72,12 +78,16 @@ class TableSearch:
             for n, (search, cutting) in enumerate(zip(self.searches, self.cuttings, strict=True))
         ]
 
+    @property
+    def _known(self) -> Sequence[Cutting]:
+        return self._quickest or [group.fallback for group in self.groups]
+
     def _timed(self, cuttings: Sequence[Cutting]) -> Timed:
         layouts = [layout for cutting in cuttings for layout in cutting.layouts]
         return Timed(tuple(cuttings), self.task.measure(layouts))
 
     def _together(self, wish: Wish) -> Timed:
-        rounds = self._of_all([group.fallback for group in self.groups], wish)
+        rounds = self._of_all(self._known, wish)
         solved = rounds.solved()
         if solved is None:
             return self._timed([group.fallback for group in self.groups])
@@ -86,7 +96,10 @@ class TableSearch:
             timed = _better(timed, self._among_papers(roomier, wish), wish)
         if not all(group.complete for group in self.groups):
             return timed
-        least = rounds.least_of_all_orders() if self._stacks_any else solved.least
+        bounds = [rounds.least_of_all_orders()]
+        if not self._stacks_any:
+            bounds.append(solved.least)
+        least = max((bound for bound in bounds if bound is not None), default=None)
         return replace(timed, least=least, fewest_marks=solved.fewest_marks)
 
     def _among_papers(self, solved: Solved, wish: Wish) -> Timed:
@@ -102,7 +115,8 @@ class TableSearch:
         solved_by: dict[int, Rounds] = {}
         for number, group in enumerate(self.groups):
             before = [cutting.layouts for cutting in cuttings[:number]]
-            rounds = Rounds(self.task, [group.merged], wish, joined(before))
+            part = group.knowing(group.merged, self._known[number])
+            rounds = Rounds(self.task, [part], wish, joined(before))
             if solved := rounds.solved():
                 solved_by[number] = rounds
                 cuttings[number] = group.among_papers(solved.layouts[0], wish, before)
