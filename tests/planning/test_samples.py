@@ -1,5 +1,6 @@
 """Every sample project: planned within its paper, proven, and checked independently."""
 
+import math
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,7 @@ from tests.planning.facts import asked_by, asked_in
 from tests.samples import SAMPLES, plan_of, project_of
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.result import Plan
+from workbench.planning.result import Plan, table_work
 
 # Sheets worked out by hand from the sizes: the comment says from what.
 SHEETS = {
@@ -100,6 +101,18 @@ def test_the_plan_is_proven_and_the_paper_suffices(sample: tuple[Path, Project, 
     assert not plan.shortages
     assert plan.makeable >= asked.card.count
     assert opened(plan) == SHEETS[path.stem]
+
+
+def test_the_gap_at_the_table_is_told(sample: tuple[Path, Project, Plan]) -> None:
+    """Each cut makes one part more: so many pieces of so few sheets take so many cuts at least,
+    each laid once, and as many strokes as the trimmer needs for them."""
+    _, asked, plan = sample
+    pieces = sum(part.role == "piece" for sheet in plan.sheets for part in sheet.parts)
+    cuts = pieces - len(plan.sheets)
+    at_once = max(Trimmer().at_once[paper.kind] for paper in asked.papers)
+    assert plan.totals.least_table_seconds is not None
+    least = cuts * plan.pace.sheet + math.ceil(cuts / at_once) * plan.pace.stroke
+    assert least < plan.totals.least_table_seconds <= table_work(plan.cuts).seconds(plan.pace)
 
 
 def test_all_the_hole_guards_fit() -> None:

@@ -5,6 +5,7 @@ across groups. Where all is small enough, one model (table_model) holds every gr
 are cut in turn, each knowing what the others set.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -21,8 +22,8 @@ from workbench.planning.sheets.table_rounds import Rounds, Solved, TableFigures,
 class Timed:
     """Cuttings of all groups, what they take, and what is ruled out.
 
-    For true cuttings in rows, of these pieces and sheets, less than `least` seconds are ruled out
-    (turns left out), and fewer than `fewest_marks` marks; None where that is not known.
+    For true cuttings in rows, of these pieces and sheets, less than `least` seconds are ruled out,
+    and fewer than `fewest_marks` marks; None where that is not known.
     """
 
     cuttings: tuple[Cutting, ...]
@@ -59,7 +60,23 @@ class TableSearch:
         if wish == "time":
             self._quickest = best.cuttings
         proof = found[-1]
-        return replace(best, least=proof.least, fewest_marks=proof.fewest_marks)
+        least = max(self._least_by_count, proof.least or 0)
+        return replace(best, least=least, fewest_marks=proof.fewest_marks)
+
+    @property
+    def _least_by_count(self) -> int:
+        """What no cutting of so few sheets goes below, however it is cut.
+
+        A cut makes one part more, and no stroke cuts more than the trimmer takes.
+        """
+        groups = [search.group for search in self.searches]
+        pieces = sum(item.least for group in groups for item in group.items)
+        sources = [one for group in groups for supply in group.supplies for one in supply.sources]
+        offcuts = sum(source.available for source in sources if not source.cost)
+        sheets = sum(cutting.sheets for cutting in self.cuttings)
+        cuts = max(0, pieces - sheets - offcuts)
+        at_once = max((stacks.at_once for stacks in self.task.stacks.values()), default=1)
+        return self.task.pace.seconds(min(cuts, 1), math.ceil(cuts / at_once), cuts, 0)
 
     @property
     def _small(self) -> bool:
