@@ -77,6 +77,8 @@ class GroupTable:
 
     def _graphs(self, group: Subproblem) -> Graphs:
         """The largest graphs that are not too large, with what the cutting found is made of."""
+        if not group.items:  # all was wanted only if it fitted, and nothing did
+            return {}
         limits = self.task.watch.limits
         deep = self._within(group, limits.deep_rows)
         few = group.pieces <= limits.few_pieces
