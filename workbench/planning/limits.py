@@ -51,7 +51,7 @@ class Limits:
     """Card types listed for a section that the maker set rules for; more are sampled."""
 
     # Good answers of large models soon
-    kernel_effort: Effort = Effort(nodes=20, checks=60, gap=0.002)
+    kernel_effort: Effort = Effort(nodes=20, checks=40, gap=0.002)
     """For each small model of the time at the table."""
     kernel_buckets: tuple[int, ...] = (0, 2)
     """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
@@ -131,9 +131,9 @@ class Limits:
     """The same of few pieces."""
     deep_rows: Reach = Reach(levels=3, leftovers=True, most=4_000)
     """The graph of true cuts if it is small: whatever remains of a row is turned and cut on."""
-    true_rows: Reach = Reach(levels=3, leftovers=False, most=2_000)
+    true_rows: Reach = Reach(levels=3, leftovers=False, most=6_000)
     """Else rows, pieces, trims ..."""
-    turned_rows: Reach = Reach(levels=2, leftovers=True, most=1_000)
+    turned_rows: Reach = Reach(levels=2, leftovers=True, most=3_000)
     """... and rows whose remainder is turned and cut on, without trims."""
     deep_arcs: int = 1_200
     """Arcs of either graph that lead to pieces, beyond which it is not small."""

@@ -88,11 +88,13 @@ class GroupTable:
         blade = self.search.group.trimmer
         priced = [true_layout(root, blade) for root in self.search.bound.used()]
         found = self._graphs_of(group, [layout.root for layout in self.fallback.layouts] + priced)
-        for graphs in self._of_rows(group, deep):
-            if graphs and self._possible(group, graphs):
+        too_poor: list[Graphs] = []
+        for graphs in filter(None, self._of_rows(group, deep)):
+            if self._possible(group, graphs):
                 return _joined(graphs, found)
+            too_poor.append(graphs)
         self.complete = False
-        return found
+        return _joined(too_poor[0], found) if too_poor else found
 
     def _of_rows(self, group: Subproblem, deep: Graphs) -> Iterator[Graphs]:
         limits = self.task.watch.limits
