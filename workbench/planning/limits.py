@@ -51,7 +51,7 @@ class Limits:
     """Card types listed for a section that the maker set rules for; more are sampled."""
 
     # Good answers of large models soon
-    kernel_effort: Effort = Effort(nodes=20, checks=40, gap=0.002)
+    kernel_effort: Effort = Effort(nodes=20, checks=60, gap=0.002)
     """For each small model of the time at the table."""
     kernel_buckets: tuple[int, ...] = (0, 2)
     """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
