@@ -131,10 +131,12 @@ class Limits:
     """The same of few pieces."""
     deep_rows: Reach = Reach(levels=3, leftovers=True, most=4_000)
     """The graph of true cuts if it is small: whatever remains of a row is turned and cut on."""
-    true_rows: Reach = Reach(levels=3, leftovers=False, most=6_000)
+    true_rows: Reach = Reach(levels=3, leftovers=False, most=2_000)
     """Else rows, pieces, trims ..."""
-    turned_rows: Reach = Reach(levels=2, leftovers=True, most=3_000)
+    turned_rows: Reach = Reach(levels=2, leftovers=True, most=1_000)
     """... and rows whose remainder is turned and cut on, without trims."""
+    rows_of_many: int = 3
+    """How many times as large both may grow, where neither is within its size."""
     deep_arcs: int = 1_200
     """Arcs of either graph that lead to pieces, beyond which it is not small."""
     joint_arcs: int = 600
@@ -165,7 +167,7 @@ class Limits:
     """... with this effort."""
     other_effort: Effort = Effort(nodes=200, checks=400, gap=0.5)
     """For each answer drawn."""
-    least_arcs: int = 2_000
+    least_arcs: int = 3_000
     """Arcs of a model up to which it is worked out what no way of stacking goes below."""
     least_effort: Effort = Effort(nodes=4, checks=40, gap=0.002)
     """For that."""

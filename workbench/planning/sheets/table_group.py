@@ -18,7 +18,7 @@ from workbench.planning.sheets.cutting import Cutting, given_out
 from workbench.planning.sheets.pattern_milp import pieces_of
 from workbench.planning.sheets.search import SheetSearch
 from workbench.planning.sheets.table_model import GraphedGroup, TableModel, Terms
-from workbench.planning.sheets.table_rounds import Layouts, Rounds, TableTask
+from workbench.planning.sheets.table_rounds import Layouts, Rounds, Solved, TableTask
 from workbench.planning.sheets.true_graph import cut_graph, graph_of
 from workbench.planning.sheets.unrolling import wanted_shapes
 
@@ -100,8 +100,16 @@ class GroupTable:
         limits = self.task.watch.limits
         if _size(deep) <= limits.deep_arcs:
             yield deep
-        turned = self._within(group, limits.turned_rows)
-        yield _joined(self._within(group, limits.true_rows), turned)
+        yield self._rows(group, 1) or self._rows(group, limits.rows_of_many)
+
+    def _rows(self, group: Subproblem, times: int) -> Graphs:
+        """Rows, pieces and trims, and rows cut on; `times`: as large as they may be."""
+        limits = self.task.watch.limits
+        rows, turned = (
+            self._within(group, replace(reach, most=times * reach.most))
+            for reach in (limits.true_rows, limits.turned_rows)
+        )
+        return _joined(rows, turned)
 
     def _within(self, group: Subproblem, reach: Reach) -> Graphs:
         """The graphs of every source; none where one is too large.
@@ -151,6 +159,17 @@ class GroupTable:
             if source.available
         }
 
+    @property
+    def _of_each(self) -> Graphs:
+        """The graphs of merged papers, for each of the papers."""
+        return {
+            (supply.paper, number): self.merged.graphs[alike[0].paper, number]
+            for alike in self.search.likes.alike
+            for supply in alike
+            for number in range(len(supply.sources))
+            if (alike[0].paper, number) in self.merged.graphs
+        }
+
     def _possible(self, group: Subproblem, graphs: Graphs) -> bool:
         part = GraphedGroup(group, graphs, self.cutting.sheets)
         model = TableModel([part], self.task.stacks)
@@ -172,13 +191,18 @@ class GroupTable:
         return shared_out(self.search, merged, self.task.watch)
 
     def _apart(self, merged: Layouts, wish: Wish, others: Sequence[Layouts]) -> Layouts | None:
-        """Each paper cut on its own, into what the merged ones were cut into or came from."""
-        known = [layout.root for layout in (*merged, *self.fallback.layouts)]
+        """Each paper cut on its own: as the merged ones were, then in any way they could be."""
+        roots = [layout.root for layout in (*merged, *self.fallback.layouts)]
         group = self.search.group
-        graphs = self._graphs_of(group, known)
-        part = GraphedGroup(group, graphs, self.cutting.sheets, self.fallback.layouts)
-        solved = Rounds(self.task, [part], wish, joined(others)).solved()
-        return solved.layouts[0] if solved else None
+        known = self._graphs_of(group, roots)
+        best: Solved | None = None
+        for graphs in (known, _joined(self._of_each, known)):
+            begun = best.layouts[0] if best else self.fallback.layouts
+            part = GraphedGroup(group, graphs, self.cutting.sheets, begun)
+            solved = Rounds(self.task, [part], wish, joined(others)).solved()
+            if solved and (best is None or solved.figures.rank(wish) < best.figures.rank(wish)):
+                best = solved
+        return best.layouts[0] if best else None
 
 
 def shared_out(search: SheetSearch, merged: Layouts, watch: Watch) -> Layouts | None:
