@@ -24,6 +24,7 @@ def _soon_at_the_table(limits: Limits) -> Limits:
     return replace(
         limits,
         joint_arcs=200,
+        apart_arcs=0,
         deep_arcs=200,
         few_pieces=0,
         least_arcs=0,

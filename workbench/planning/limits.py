@@ -141,6 +141,8 @@ class Limits:
     """Arcs of either graph that lead to pieces, beyond which it is not small."""
     joint_arcs: int = 600
     """Arcs of all groups together up to which one model holds them all."""
+    apart_arcs: int = 2_000
+    """Arcs of like papers that must be told apart, up to which each is cut in any way there is."""
     turning_arcs: int = 300
     """Arcs of a model up to which it counts the turns of the sheets too."""
     ordered_settings: int = 9

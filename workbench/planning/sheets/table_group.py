@@ -195,8 +195,11 @@ class GroupTable:
         roots = [layout.root for layout in (*merged, *self.fallback.layouts)]
         group = self.search.group
         known = self._graphs_of(group, roots)
+        tried = [known]
+        if _size(self._of_each) <= self.task.watch.limits.apart_arcs:
+            tried.append(_joined(self._of_each, known))
         best: Solved | None = None
-        for graphs in (known, _joined(self._of_each, known)):
+        for graphs in tried:
             begun = best.layouts[0] if best else self.fallback.layouts
             part = GraphedGroup(group, graphs, self.cutting.sheets, begun)
             solved = Rounds(self.task, [part], wish, joined(others)).solved()

@@ -60,7 +60,7 @@ class TableSearch:
         if wish == "time":
             self._quickest = best.cuttings
         proof = found[-1]
-        least = max(self._least_by_count, proof.least or 0)
+        least = max(self._least_by_count, proof.least or 0) or None
         return replace(best, least=least, fewest_marks=proof.fewest_marks)
 
     @property
