@@ -97,6 +97,10 @@ class Source:
         kept = along((self.width, self.height), self.margin.direction)
         return self.margin.width if self.margin.first else kept
 
+    def like(self, other: "Source") -> bool:
+        """Whether both are the same, however many there are of either."""
+        return replace(self, available=0) == replace(other, available=0)
+
 
 @dataclass(frozen=True, slots=True)
 class Supply:

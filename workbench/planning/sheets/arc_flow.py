@@ -19,7 +19,7 @@ Thomopulos, INFORMS J. Computing 28 (2016) 736-751.
 """
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from workbench.planning.instance.instance import Subproblem
@@ -93,12 +93,7 @@ class ArcFlowModel:
 
     def columns_of(self, layouts: Iterable[Layout]) -> set[int]:
         """The columns that cut `layouts`, those left out that the graphs do not have."""
-        return {
-            column
-            for layout in layouts
-            for cutter in self._cutters
-            for column in cutter.columns_of(layout)
-        }
+        return {column for cutter in self._cutters for column in cutter.columns_of(layouts)}
 
     def layouts(self, answer: MilpResult) -> tuple[Layout, ...]:
         """The answer's sheets as trees, those of one block's papers alike."""
@@ -177,12 +172,12 @@ class _Cutter:
         """Each cut's column."""
         return (column for arc, column in self.arcs.items() if arc.mark)
 
-    def columns_of(self, layout: Layout) -> Collection[int]:
-        """The columns that cut a layout of the block's paper; none where it cannot be cut so."""
-        if layout.paper != self.block.lead.paper:
-            return ()
+    def columns_of(self, layouts: Iterable[Layout]) -> Iterator[int]:
+        """The columns that cut the layouts of the block's paper, as far as its graph has them."""
         columns = FlowColumns(self.starts, self.arcs, self.served)
-        return rolled([layout], self.block.lead, self.group.items, columns) or ()
+        for layout in layouts:
+            if layout.paper == self.block.lead.paper:
+                yield from rolled([layout], self.block.lead, self.group.items, columns) or ()
 
     def layouts(self, answer: MilpResult) -> Iterator[Layout]:
         unrolled = Unrolled(self.group, self.shapes, answer, self.arcs, self.served)

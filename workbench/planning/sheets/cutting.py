@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from workbench.planning.instance.instance import Source, Subproblem
+from workbench.planning.instance.instance import Subproblem
 from workbench.planning.instance.stock_classes import PaperClasses
 from workbench.planning.layouts.tree import Layout, leaves, marks_of
 
@@ -71,7 +71,7 @@ def given_out(likes: PaperClasses, layouts: Sequence[Layout]) -> tuple[Layout, .
                 (given[supply.paper], place, n, supply)
                 for place, supply in enumerate(likes.alike[likes.kind(layout.paper)])
                 for n, source in enumerate(supply.sources)
-                if left[supply.paper, n] and _same(source, layout.source)
+                if left[supply.paper, n] and source.like(layout.source)
             ]
             _, _, n, supply = min(able, key=lambda entry: entry[:3])
             share = min(left[supply.paper, n], math.ceil(times / len(able)))
@@ -80,7 +80,3 @@ def given_out(likes: PaperClasses, layouts: Sequence[Layout]) -> tuple[Layout, .
             times -= share
             found[Layout(supply.paper, supply.sources[n], layout.root)] += share
     return tuple(replace(layout, times=times) for layout, times in found.items())
-
-
-def _same(one: Source, other: Source) -> bool:
-    return replace(one, available=0) == replace(other, available=0)

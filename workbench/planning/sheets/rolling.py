@@ -5,9 +5,10 @@ The other way round from `unrolling`.
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from functools import cached_property
 
-from workbench.planning.instance.instance import Item, Source, Supply
+from workbench.planning.instance.instance import Item, Supply
 from workbench.planning.layouts.tree import Chain, Layout, Leaf, Node
 from workbench.planning.shape import Shape, split
 from workbench.planning.sheets.cut_states import Arc, State
@@ -26,21 +27,26 @@ class FlowColumns:
     arcs: Mapping[Arc, int]
     served: Mapping[Orientation, int]
 
+    @cached_property
+    def arcs_of(self) -> Mapping[State, Sequence[Arc]]:
+        """The arcs out of each state."""
+        found: dict[State, list[Arc]] = defaultdict(list)
+        for arc in self.arcs:
+            found[arc.state].append(arc)
+        return found
+
 
 def rolled(
     layouts: Iterable[Layout], supply: Supply, items: Sequence[Item], columns: FlowColumns
 ) -> Counter[int] | None:
     """How often each column is used where a paper is cut into `layouts`; None: it cannot be so."""
     indices = {item.id: index for index, item in enumerate(items)}
-    by_state: dict[State, list[Arc]] = defaultdict(list)
-    for arc in columns.arcs:
-        by_state[arc.state].append(arc)
     found: Counter[int] = Counter()
     for layout in layouts:
         used = None
         for (number, start), column in columns.starts.items():
-            if used is None and _same(supply.sources[number], layout.source):
-                used = _Walk(by_state, layout.root).uses(start)
+            if used is None and layout.source.like(supply.sources[number]):
+                used = _Walk(columns.arcs_of, layout.root).uses(start)
                 found[column] += layout.times if used is not None else 0
         if used is None:
             return None
@@ -50,10 +56,6 @@ def rolled(
             elif use.item is not None:
                 found[columns.served[indices[use.item], use.turned]] += layout.times
     return found
-
-
-def _same(one: Source, other: Source) -> bool:
-    return replace(one, available=0) == replace(other, available=0)
 
 
 @dataclass

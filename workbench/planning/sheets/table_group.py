@@ -51,18 +51,16 @@ class GroupTable:
     def merged(self) -> GraphedGroup:
         """The group with like papers as one."""
         group = self.search.likes.merged
-        return self.knowing(
-            GraphedGroup(group, self._graphs(group), self.cutting.sheets), self.fallback
-        )
+        return GraphedGroup(group, self._graphs(group), self.cutting.sheets)
 
-    def knowing(self, part: GraphedGroup, cutting: Cutting) -> GraphedGroup:
+    def knowing(self, cutting: Cutting) -> GraphedGroup:
         """The group with like papers as one, and how its own papers are known to be cut."""
         likes = self.search.likes
         known = tuple(
             replace(layout, paper=likes.alike[likes.kind(layout.paper)][0].paper)
             for layout in cutting.layouts
         )
-        return replace(part, known=known)
+        return replace(self.merged, known=known)
 
     @cached_property
     def candidate_marks(self) -> frozenset[int]:
@@ -217,7 +215,7 @@ def shared_out(search: SheetSearch, merged: Layouts, watch: Watch) -> Layouts | 
         row: Terms = {}
         for supply in likes.alike[likes.kind(layout.paper)]:
             for which, source in enumerate(supply.sources):
-                if replace(source, available=0) == replace(layout.source, available=0):
+                if source.like(layout.source):
                     column = columns[number, supply.paper, which] = program.add_column()
                     row[column] = 1.0
         program.add_row(layout.times, row, layout.times)

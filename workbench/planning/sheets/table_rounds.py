@@ -253,9 +253,10 @@ class Rounds:
 
     @property
     def _further_effort(self) -> Effort | None:
-        """For the whole model: where pieces are few, where the fewest marks are to be proven ...
+        """For the whole model; None where a kernel search is enough.
 
-        ... and where circles, once known, may ask for other cuts.
+        It is not where pieces are few, where the fewest marks are to be proven, and where circles,
+        once known, may ask for other cuts.
         """
         limits = self.task.watch.limits
         if self._few:

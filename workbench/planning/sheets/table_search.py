@@ -132,7 +132,7 @@ class TableSearch:
         solved_by: dict[int, Rounds] = {}
         for number, group in enumerate(self.groups):
             before = [cutting.layouts for cutting in cuttings[:number]]
-            part = group.knowing(group.merged, self._known[number])
+            part = group.knowing(self._known[number])
             rounds = Rounds(self.task, [part], wish, joined(before))
             if solved := rounds.solved():
                 solved_by[number] = rounds
@@ -163,7 +163,7 @@ class TableSearch:
 
     def _of_all(self, cuttings: Sequence[Cutting], wish: Wish) -> Rounds:
         pairs = zip(self.groups, cuttings, strict=True)
-        parts = [group.knowing(group.merged, cutting) for group, cutting in pairs]
+        parts = [group.knowing(cutting) for group, cutting in pairs]
         return Rounds(self.task, parts, wish, ())
 
     @property
