@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
-from itertools import groupby, pairwise
+from functools import cache, partial
+from itertools import groupby, pairwise, product
 from typing import Literal, NamedTuple
 
 from workbench.craft.direction import Direction
@@ -13,9 +13,13 @@ from workbench.measure.length import ZERO, Length
 
 Role = Literal["piece", "offcut", "scrap"]
 
+Path = tuple[int, ...]
+"""Cuts followed from a whole sheet on: 1 for the part measured, 2 for the rest."""
+
 
 @cache
-def _paths_below(path: tuple[int, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:
+def paths_below(path: Path) -> tuple[Path, Path]:
+    """The paths of the two parts that a cut makes: what is measured, and the rest."""
     # Parts of sheets cut alike share their paths, which keeps plans of thousands of cards small.
     return (*path, 1), (*path, 2)
 
@@ -27,7 +31,13 @@ class PartId(NamedTuple):
     """
 
     sheet: str
-    path: tuple[int, ...] = ()
+    path: Path = ()
+
+    @classmethod
+    def each(cls, sheets: Iterable[str], paths: Iterable[Path]) -> "list[PartId]":
+        """The parts at the end of each of `paths`, sheet by sheet."""
+        # Tens of thousands are made for a large batch; `cls(sheet, path)` would take twice as long.
+        return list(map(partial(tuple.__new__, cls), product(sheets, paths)))
 
     @classmethod
     def read(cls, text: str) -> "PartId":
@@ -41,8 +51,7 @@ class PartId(NamedTuple):
     @property
     def halves(self) -> tuple["PartId", "PartId"]:
         """The two parts that a cut makes of this one: what is measured, and the rest."""
-        first, rest = _paths_below(self.path)
-        # Tens of thousands are made for a large batch; `PartId()` would take twice as long.
+        first, rest = paths_below(self.path)
         make, sheet = tuple.__new__, self.sheet
         return make(PartId, (sheet, first)), make(PartId, (sheet, rest))
 
@@ -51,7 +60,7 @@ class PartId(NamedTuple):
         """The part that was cut to make this one; None for a whole sheet."""
         return PartId(self.sheet, self.path[:-1]) if self.path else None
 
-    def below(self, path: tuple[int, ...]) -> "PartId":
+    def below(self, path: Path) -> "PartId":
         """The part that further cuts along `path` make of this one."""
         return PartId(self.sheet, self.path + path)
 
@@ -67,7 +76,7 @@ class Part:
     sideways here, its width along the sheet's height.
     """
 
-    path: tuple[int, ...]
+    path: Path
     role: Role
     piece: str | None
     x: Length

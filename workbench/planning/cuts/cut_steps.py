@@ -13,14 +13,14 @@ from workbench.craft.paper import PaperKind
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.cuts.mark_sequence import fewest_settings
-from workbench.planning.cuts.stroke_order import in_hand
+from workbench.planning.cuts.stroke_order import Stroke, in_hand
 from workbench.planning.instance.instance import Instance
 from workbench.planning.layouts.node_table import NodeTable
 from workbench.planning.layouts.positions import PartPositions
 from workbench.planning.layouts.tree import Layout, Node
 from workbench.planning.layouts.trimmer import at_the_trimmer
 from workbench.planning.limits import DEFAULT, Limits
-from workbench.planning.result import Cut, Part, PartId, Sheet, TableWork
+from workbench.planning.result import Part, PartId, Path, Sheet, TableWork, paths_below
 from workbench.planning.shape import HEIGHT
 
 
@@ -149,23 +149,52 @@ class PileCuts:
         )
 
 
+class _Run(NamedTuple):
+    """Like parts of sheets cut alike: at the end of each of `paths`, sheet by sheet.
+
+    `freed`: which stroke freed each of them; 0 where they are whole sheets.
+    """
+
+    sheets: Sequence[str]
+    paths: Sequence[Path]
+    freed: Sequence[int]
+
+    @property
+    def parts(self) -> list[PartId]:
+        """The ids of all."""
+        return PartId.each(self.sheets, self.paths)
+
+    def halves(self, freed: Sequence[int]) -> tuple["_Run", "_Run"]:
+        """The parts measured and the rests, when `freed` says which stroke cut each part."""
+        pairs = [paths_below(path) for path in self.paths]
+        firsts, rests = [first for first, _ in pairs], [rest for _, rest in pairs]
+        return _Run(self.sheets, firsts, freed), _Run(self.sheets, rests, freed)
+
+    def like_halves(self, freed: Sequence[int]) -> "_Run":
+        """The same in one, part by part."""
+        paths = [half for path in self.paths for half in paths_below(path)]
+        return _Run(self.sheets, paths, [stroke for stroke in freed for _ in range(2)])
+
+
 class CutSteps:
     """Turns cut piles into sheets and cut steps: every part with its id and its place."""
 
     def __init__(self, instance: Instance, cuts: PileCuts) -> None:
         self.cuts = cuts
-        self.steps: list[Cut] = []
         self.sheets: list[Sheet] = []
         self._length = cache(instance.length)
-        self._parts: dict[Alike, list[PartId]] = defaultdict(list)
+        self._papers: dict[str, str] = {}
+        self._runs: dict[Alike, list[_Run]] = defaultdict(list)
+        self._strokes: list[Stroke] = []
         placing = PartPositions(cuts.trees, cuts.order, self._length, instance.names)
         for layout, names in _labelled(cuts.layouts):
             lot = cuts.lot(layout)
-            self._lay(lot, map(PartId, names))
+            self._lay(lot, _Run(names, [()], [0] * len(names)))
             self.sheets += self._named(layout, names, placing.parts(lot.tree))
+            self._papers |= dict.fromkeys(names, layout.paper)
         for each in cuts.made:
             self._cut(each)
-        self.steps = in_hand(self.steps, {sheet.id: sheet.paper for sheet in self.sheets})
+        self.steps = in_hand(self._strokes)
 
     def _named(
         self, layout: Layout, names: Iterable[str], parts: tuple[Part, ...]
@@ -175,33 +204,39 @@ class CutSteps:
         for name in names:
             yield Sheet(name, layout.paper, width, height, layout.source.offcut, parts)
 
-    def _lay(self, lot: Alike, parts: Iterable[PartId]) -> None:
+    def _lay(self, lot: Alike, run: _Run) -> None:
         """Keep at hand what is to be cut on."""
         if self.cuts.trees.chain(lot.tree):
-            self._parts[lot] += parts
+            self._runs[lot].append(run)
 
     def _cut(self, made: PileCut) -> None:
         """Cut a pile, as many at once as the trimmer takes."""
-        taken: list[PartId] = []
-        for lot in made.lots:
-            parts = self._parts.pop(lot)
-            self._halve(lot, made.mark, parts)
-            taken += parts
-        mark, measure = self._length(made.mark), made.pile.direction
         at_once = self.cuts.at_once[made.pile.kind]
-        for n, start in enumerate(range(0, len(taken), at_once), len(self.steps) + 1):
+        before = len(self._strokes) + 1
+        strokes = [before + place // at_once for place in range(made.rectangles)]
+        taken: list[PartId] = []
+        freed: list[int] = []
+        for lot in made.lots:
+            for run in self._runs.pop(lot):
+                start = len(taken)
+                taken += run.parts
+                freed += run.freed
+                self._halve(lot, made.mark, run, strokes[start : len(taken)])
+        mark, measure = self._length(made.mark), made.pile.direction
+        for at, start in enumerate(range(0, len(taken), at_once), before):
             stack = tuple(taken[start : start + at_once])
-            self.steps.append(Cut(n, stack, measure, mark))
+            behind = frozenset(freed[start : start + at_once]) - {0}
+            paper = self._papers[stack[0].sheet]
+            self._strokes.append(Stroke(at, stack, measure, mark, paper, behind))
 
-    def _halve(self, lot: Alike, mark: int, parts: Sequence[PartId]) -> None:
-        """Lay a lot's halves down for what comes next."""
-        first, rest = self.cuts.halves(lot, mark)
-        halves = [part.halves for part in parts]
-        if first == rest:
-            self._lay(first, [half for pair in halves for half in pair])
+    def _halve(self, lot: Alike, mark: int, run: _Run, strokes: Sequence[int]) -> None:
+        """Lay the halves of a lot's run down for what comes next."""
+        lots = self.cuts.halves(lot, mark)
+        if lots[0] == lots[1]:
+            self._lay(lots[0], run.like_halves(strokes))
         else:
-            self._lay(first, [half for half, _ in halves])
-            self._lay(rest, [half for _, half in halves])
+            for half, part in zip(lots, run.halves(strokes), strict=True):
+                self._lay(half, part)
 
 
 def pile_cuts(

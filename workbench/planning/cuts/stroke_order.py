@@ -6,52 +6,49 @@ is, as long as the guide stands where it does.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import groupby
 from operator import attrgetter
+from typing import NamedTuple
 
 from workbench.craft.direction import Direction
-from workbench.planning.result import Cut
+from workbench.measure.length import Length
+from workbench.planning.result import Cut, PartId
 
 _BEAM = 16
 
 
-def in_hand(cuts: Sequence[Cut], papers: Mapping[str, str]) -> list[Cut]:
-    """The same cuts, numbered anew. `papers` by sheet; every part is freed before it is cut."""
-    made_by = {part: at for at, cut in enumerate(cuts) for part in cut.takes}
-    behind = [
-        {made_by[parent] for part in cut.takes if (parent := part.parent) in made_by}
-        for cut in cuts
-    ]
-    strokes = [
-        _Stroke(at, cut, papers[cut.takes[0].sheet], frozenset(before))
-        for at, (cut, before) in enumerate(zip(cuts, behind, strict=True))
-    ]
-    settings = [tuple(run) for _, run in groupby(strokes, key=lambda stroke: stroke.cut.mark)]
-    found: list[_Stroke] = []
-    for setting in _ordered([_Setting(run) for run in settings]):
-        for _, phase in groupby(setting.strokes, key=lambda stroke: stroke.cut.measure):
-            found += _depth_first(list(phase), found[-1].paper if found else "")
-    return [replace(stroke.cut, n=n) for n, stroke in enumerate(found, 1)]
+class Stroke(NamedTuple):
+    """A stroke to be made: its place in the order that came in, and the places it waits for.
 
-
-@dataclass(frozen=True, slots=True)
-class _Stroke:
-    """A stroke, its place in the order that came in, and the places of those it waits for."""
+    All that it `takes` is of one paper, and freed by the strokes `behind` it.
+    """
 
     at: int
-    cut: Cut
+    takes: tuple[PartId, ...]
+    measure: Direction
+    mark: Length
     paper: str
     behind: frozenset[int]
+
+
+def in_hand(strokes: Sequence[Stroke]) -> list[Cut]:
+    """The strokes as numbered cuts. Their places count up; every part is freed before it is cut."""
+    settings = [tuple(run) for _, run in groupby(strokes, key=attrgetter("mark"))]
+    found: list[Stroke] = []
+    for setting in _ordered([_Setting(run) for run in settings]):
+        for _, phase in groupby(setting.strokes, key=attrgetter("measure")):
+            found += _depth_first(list(phase), found[-1].paper if found else "")
+    return [Cut(n, each.takes, each.measure, each.mark) for n, each in enumerate(found, 1)]
 
 
 @dataclass(frozen=True)
 class _Setting:
     """All strokes that are made while the guide stands at one mark."""
 
-    strokes: Sequence[_Stroke]
+    strokes: Sequence[Stroke]
 
     @cached_property
     def papers(self) -> frozenset[str]:
@@ -60,7 +57,7 @@ class _Setting:
     @cached_property
     def ways(self) -> tuple[Direction, Direction]:
         """How the sheets lie at its first stroke and at its last."""
-        return self.strokes[0].cut.measure, self.strokes[-1].cut.measure
+        return self.strokes[0].measure, self.strokes[-1].measure
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,31 +113,29 @@ def _with(course: _Course, n: int, settings: Sequence[_Setting]) -> _Course:
     return _Course(after, course.turns + turned, course.taken_up + new)
 
 
-def _depth_first(strokes: Sequence[_Stroke], paper: str) -> Iterator[_Stroke]:
+def _depth_first(strokes: Sequence[Stroke], paper: str) -> Iterator[Stroke]:
     """Strokes at one mark in one direction: what a stroke frees is cut next; `paper` at first."""
-    places = {stroke.at for stroke in strokes}
-    waiting = {stroke.at: len(stroke.behind & places) for stroke in strokes}
-    freed: dict[int, list[_Stroke]] = defaultdict(list)
+    first = strokes[0].at
+    waiting: dict[int, int] = {}
+    freed: dict[int, list[Stroke]] = defaultdict(list)
     for stroke in strokes:
-        for at in stroke.behind & places:
+        behind = [at for at in stroke.behind if at >= first]
+        waiting[stroke.at] = len(behind)
+        for at in behind:
             freed[at].append(stroke)
-    ready = _last_first(_by_paper([one for one in strokes if not waiting[one.at]], paper))
+    ready = _by_paper([one for one in strokes if not waiting[one.at]], paper)[::-1]
     while ready:
         stroke = ready.pop()
         yield stroke
-        for other in _last_first(freed[stroke.at]):
+        for other in reversed(freed.get(stroke.at, ())):
             waiting[other.at] -= 1
             if not waiting[other.at]:
                 ready.append(other)
 
 
-def _by_paper(strokes: Sequence[_Stroke], first: str) -> list[_Stroke]:
+def _by_paper(strokes: Sequence[Stroke], first: str) -> list[Stroke]:
     """Those of one paper together, that paper `first`, else as they came."""
     places = {first: -1}
     for stroke in strokes:
         places.setdefault(stroke.paper, len(places))
     return sorted(strokes, key=lambda stroke: places[stroke.paper])
-
-
-def _last_first(strokes: Iterable[_Stroke]) -> list[_Stroke]:
-    return list(reversed(list(strokes)))
