@@ -7,6 +7,7 @@ mounted, cards put together; steps of the maker's own come in between, some befo
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import count, groupby
 from typing import NamedTuple
 
 from workbench.craft.card import BASE, FRONT
@@ -23,6 +24,7 @@ from workbench.planning.result import (
     Mount,
     Own,
     PartId,
+    Path,
     Round,
     Score,
     Sheet,
@@ -54,35 +56,46 @@ def finishing_steps(
     """
     pieces: dict[str, list[PartId]] = defaultdict(list)
     by_paper: dict[_Kind, list[PartId]] = defaultdict(list)
-    for sheet in sheets:
-        for part in sheet.parts:
-            if part.piece:
-                label = sheet.part_id(part)
-                pieces[part.piece].append(label)
-                by_paper[part.piece, sheet.paper].append(label)
+    for (paper, piece), parts in _pieces(sheets):
+        pieces[piece] += parts
+        by_paper[piece, paper] += parts
     piles = _piles(project, by_paper, combinations, lying)
-    found = [
-        *_own(project, "after cutting", pieces),
-        *_folding(project, pieces[BASE]),
-        *_rounding(project, pieces),
-        *_own(project, "after scoring", pieces),
-        *_dealing(project, piles, lying),
-        *_own(project, "before mounting", _by_card(project, piles)),
-        *_mounting(project, piles),
-        *_own(project, "after mounting", _by_card(project, piles)),
-        *(Assemble(0, pile.parts, pile.card.card) for pile in piles),
-        *_own(project, "last", _by_card(project, piles)),
+    on_cards = _by_card(project, piles) if project.steps else {}
+    numbers = count(done + 1)
+    return [
+        *_own(project, "after cutting", pieces, numbers),
+        *_folding(project, pieces[BASE], numbers),
+        *_rounding(project, pieces, numbers),
+        *_own(project, "after scoring", pieces, numbers),
+        *_dealing(project, piles, lying, numbers),
+        *_own(project, "before mounting", on_cards, numbers),
+        *_mounting(project, piles, numbers),
+        *_own(project, "after mounting", on_cards, numbers),
+        *(Assemble(n, pile.parts, pile.card.card) for pile, n in zip(piles, numbers, strict=False)),
+        *_own(project, "last", on_cards, numbers),
     ]
-    return [replace(step, n=n) for n, step in enumerate(found, done + 1)]
+
+
+def _pieces(sheets: Sequence[Sheet]) -> Iterator[tuple[_Kind, list[PartId]]]:
+    """Paper and piece, and the parts of that kind, of each run of sheets that share their parts."""
+    for (paper, _), run in groupby(sheets, key=lambda sheet: (sheet.paper, id(sheet.parts))):
+        alike = list(run)
+        paths: dict[str, list[Path]] = defaultdict(list)
+        for part in alike[0].parts:
+            if part.piece:
+                paths[part.piece].append(part.path)
+        names = [sheet.id for sheet in alike]
+        for piece, ends in paths.items():
+            yield (paper, piece), PartId.each(names, ends)
 
 
 def opening_steps(project: Project, sheets: Sequence[Sheet]) -> list[Own]:
     """The steps of the maker's own that come before the cutting, on the sheets that it is about."""
     uncut: dict[str, list[PartId]] = defaultdict(list)
-    for sheet in sheets:
+    for sheet in sheets if project.steps else ():
         for name in {part.piece for part in sheet.parts if part.piece}:
             uncut[name].append(sheet.whole)
-    return list(_own(project, "before cutting", uncut))
+    return list(_own(project, "before cutting", uncut, count(1)))
 
 
 def with_own_steps(
@@ -93,18 +106,23 @@ def with_own_steps(
 ) -> tuple[Step, ...]:
     """All steps of a plan, numbered: before the cutting, the cuts as they are, and after it."""
     opening = opening_steps(project, sheets)
-    steps: list[Step] = [*opening, *cuts]
     if opening:
-        steps = [replace(step, n=n) for n, step in enumerate(steps, 1)]
-    return (*steps, *finishing_steps(project, sheets, combinations, len(steps)))
+        cuts = [replace(cut, n=n) for n, cut in enumerate(cuts, len(opening) + 1)]
+    done = len(opening) + len(cuts)
+    return (*opening, *cuts, *finishing_steps(project, sheets, combinations, done))
 
 
-def _own(project: Project, when: Moment, parts: Mapping[str, Sequence[PartId]]) -> Iterator[Own]:
+def _own(
+    project: Project,
+    when: Moment,
+    parts: Mapping[str, Sequence[PartId]],
+    numbers: Iterator[int],
+) -> Iterator[Own]:
     """The maker's own steps of that moment; `parts` are those of each piece, or of the base."""
     for step in project.steps:
         takes = parts.get(BASE if step.on == FRONT else step.on)
         if step.when == when and takes:
-            yield Own(0, tuple(takes), step.name)
+            yield Own(next(numbers), tuple(takes), step.name)
 
 
 def _by_card(project: Project, piles: Sequence[_Pile]) -> Mapping[str, Sequence[PartId]]:
@@ -118,21 +136,23 @@ def _by_card(project: Project, piles: Sequence[_Pile]) -> Mapping[str, Sequence[
     return found
 
 
-def _folding(project: Project, bases: Sequence[PartId]) -> Iterator[Step]:
+def _folding(project: Project, bases: Sequence[PartId], numbers: Iterator[int]) -> Iterator[Step]:
     card = project.card
     if card.fold == "none":
         return
     if card.fold == "top":
-        yield Score(0, tuple(bases), Direction.HEIGHT, card.size.height)
+        yield Score(next(numbers), tuple(bases), Direction.HEIGHT, card.size.height)
     else:
-        yield Score(0, tuple(bases), Direction.WIDTH, card.size.width)
-    yield Fold(0, tuple(bases))
+        yield Score(next(numbers), tuple(bases), Direction.WIDTH, card.size.width)
+    yield Fold(next(numbers), tuple(bases))
 
 
-def _rounding(project: Project, pieces: Mapping[str, Sequence[PartId]]) -> Iterator[Step]:
+def _rounding(
+    project: Project, pieces: Mapping[str, Sequence[PartId]], numbers: Iterator[int]
+) -> Iterator[Step]:
     for piece in project.pieces:
         if piece.rounding and pieces[piece.name]:
-            yield Round(0, tuple(pieces[piece.name]))
+            yield Round(next(numbers), tuple(pieces[piece.name]))
 
 
 def _piles(
@@ -198,7 +218,10 @@ def _needs(project: Project, combinations: Sequence[Combination]) -> list[_Need]
 
 
 def _dealing(
-    project: Project, piles: Sequence[_Pile], lying: Mapping[PartId, int]
+    project: Project,
+    piles: Sequence[_Pile],
+    lying: Mapping[PartId, int],
+    numbers: Iterator[int],
 ) -> Iterator[Step]:
     """For each piece and each face of it, the parts in the order of their cards."""
     if len(piles) == 1 or not project.pieces:
@@ -213,10 +236,10 @@ def _dealing(
                 dealt[pieces[layer], card.pieces[layer]].append(part)
     order = {name: at for at, name in enumerate((BASE, *pieces.values()))}
     for kind in sorted(dealt, key=lambda kind: order[kind[0]]):
-        yield Deal(0, tuple(dealt[kind]))
+        yield Deal(next(numbers), tuple(dealt[kind]))
 
 
-def _mounting(project: Project, piles: Sequence[_Pile]) -> Iterator[Step]:
+def _mounting(project: Project, piles: Sequence[_Pile], numbers: Iterator[int]) -> Iterator[Step]:
     """What is glued inside the open cards, one piece after the other, back to front."""
     inside = {placed.piece.name for placed in placements(project) if placed.inside}
     for layer in project.layers():
@@ -228,4 +251,4 @@ def _mounting(project: Project, piles: Sequence[_Pile]) -> Iterator[Step]:
                 if name == layer.name
             )
             if mounted := tuple(parts):
-                yield Mount(0, mounted)
+                yield Mount(next(numbers), mounted)
