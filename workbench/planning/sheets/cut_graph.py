@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from workbench.planning.instance.trimmer_limits import TrimmerLimits
 from workbench.planning.limits import Reach
-from workbench.planning.shape import Shape, across, along, split
+from workbench.planning.shape import Shape, split
 from workbench.planning.sheets.cut_states import Arc, CutGraph, GraphBuilder, State
 
 
@@ -27,27 +27,24 @@ def cut_graph_of(
 
 
 class _Builder(GraphBuilder):
+    @property
+    def strict(self) -> bool:
+        return self.reach.strict
+
     def arcs(self, state: State) -> Iterator[Arc]:
-        shape = state.shape
-        measured, line = along(shape, state.direction), across(shape, state.direction)
-        if shape in self.shapes:
-            yield Arc(state, 0, shape, None)
-        for mark in self.marks:
-            if mark >= measured or (state.last and mark > state.last):
-                continue
-            if self.trimmer.cuts(line, mark, measured) and (arc := self._cut(state, mark)):
+        if state.shape in self.shapes:
+            yield Arc(state, 0, state.shape, None)
+        for mark, useful_rest in self.cuts(state):
+            if arc := self._cut(state, mark, useful_rest):
                 yield arc
         begun = state.last or (self.reach.again and state.level > 1)
         if begun and state.level < self.reach.levels and self.goes_on(state):
-            turned = state._replace(direction=state.direction.other, level=state.level + 1, last=0)
+            turned = State(*state.shape, state.direction.other, state.level + 1, 0)
             yield Arc(state, 0, turned, None)
 
-    def _cut(self, state: State, mark: int) -> Arc | None:
+    def _cut(self, state: State, mark: int, useful_rest: bool) -> Arc | None:
         direction, level = state.direction, state.level
         first, rest = split(state.shape, direction, mark)
-        line = across(state.shape, direction)
-        if not self.useful(first) or (self.reach.strict and not self.borne(direction, mark, line)):
-            return None
         end: State | Shape
         if level < self.reach.levels:
             end = State(*first, direction.other, level + 1, 0)
@@ -55,5 +52,5 @@ class _Builder(GraphBuilder):
             end = first
         else:
             return None
-        more = State(*rest, direction, level, mark) if self.useful(rest) else None
+        more = State(*rest, direction, level, mark) if useful_rest else None
         return Arc(state, mark, end, more)

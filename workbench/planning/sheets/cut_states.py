@@ -8,7 +8,7 @@ Silva, Alvelos and Valerio de Carvalho, EJOR 205 (2010) 699-708.
 """
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import product
@@ -101,6 +101,13 @@ def useful(shape: Shape, shapes: Iterable[Shape]) -> bool:
     return any(w <= shape[0] and h <= shape[1] for w, h in shapes)
 
 
+class _Line(NamedTuple):
+    """Cuts along lines of one length: their marks, the longest first, and the least of any use."""
+
+    marks: Sequence[int]
+    least: int
+
+
 @dataclass
 class GraphBuilder(ABC):
     """Explores how `whole` is cut into `shapes`, within `reach` and what the trimmer cuts.
@@ -114,7 +121,7 @@ class GraphBuilder(ABC):
     trimmer: TrimmerLimits
     turning: bool
     graph: CutGraph = field(default_factory=CutGraph)
-    _fits: dict[Shape, bool] = field(default_factory=dict)
+    _lines: dict[tuple[Direction, int], "_Line"] = field(default_factory=dict)
 
     @abstractmethod
     def arcs(self, state: State) -> Iterable[Arc]:
@@ -127,50 +134,59 @@ class GraphBuilder(ABC):
             TooLargeError: there are more arcs than `reach` allows.
         """
         square = self.whole[0] == self.whole[1]
-        if self.useful(self.whole):
+        if useful(self.whole, self.shapes):
             ways = DIRECTIONS[:1] if self.turning and square else DIRECTIONS
             self.graph.starts = [State(*self.whole, way, level, 0) for way in ways]
-        todo = list(self.graph.starts)
+        todo: list[State | Shape | None] = list(self.graph.starts)
+        known = self.graph.arcs
         count = 0
         while todo:
             state = todo.pop()
-            if state in self.graph.arcs:
+            if state in known or not isinstance(state, State):
                 continue
-            arcs = self.graph.arcs[state] = list(self.arcs(state))
+            arcs = known[state] = list(self.arcs(state))
             count += len(arcs)
             if count > self.reach.most:
                 raise TooLargeError
-            for arc in arcs:
-                todo += [end for end in (arc.first, arc.rest) if isinstance(end, State)]
+            for _, _, first, rest in arcs:
+                todo += (first, rest)
         return self.graph
 
     @cached_property
-    def marks(self) -> list[int]:
-        """Where the guide may be set, the longest first: the sides of the shapes."""
-        return sorted({side for shape in self.shapes for side in shape}, reverse=True)
+    def marks(self) -> set[int]:
+        """Where the guide may be set: the sides of the shapes."""
+        return {side for shape in self.shapes for side in shape}
 
-    def useful(self, shape: Shape) -> bool:
-        """Whether some wanted shape fits into a rectangle of `shape`."""
-        if shape not in self._fits:
-            self._fits[shape] = useful(shape, self.shapes)
-        return self._fits[shape]
+    @property
+    @abstractmethod
+    def strict(self) -> bool:
+        """Whether what a cut measures must be the side of a wanted shape that it can hold."""
 
-    def borne(self, direction: Direction, mark: int, line: int) -> bool:
-        """Whether a wanted shape is as long as `mark`, and no broader than the line that is cut."""
-        return self._narrowest.get((direction, mark), line + 1) <= line
+    def cuts(self, state: State) -> Iterator[tuple[int, bool]]:
+        """Where a state can be cut to some use, longest mark first, and if the rest is of any."""
+        whole, line = along(state.shape, state.direction), across(state.shape, state.direction)
+        most = min(whole - 1, state.last or whole)
+        marks, least = self._line(state.direction, line)
+        for mark in marks:
+            if mark <= most and self.trimmer.cuts(line, mark, whole):
+                yield mark, whole - mark >= least
+
+    def _line(self, direction: Direction, length: int) -> "_Line":
+        if (direction, length) not in self._lines:
+            sides = {along(s, direction) for s in self.shapes if across(s, direction) <= length}
+            least = min(sides, default=max(self.whole) + 1)
+            borne = sides if self.strict else {mark for mark in self.marks if mark >= least}
+            self._lines[direction, length] = _Line(sorted(borne, reverse=True), least)
+        return self._lines[direction, length]
 
     def goes_on(self, state: State) -> bool:
         """Whether what is left of a chain is worth turning and cutting on as it is."""
         return (
             self.reach.leftovers
-            or (state.direction, along(state.shape, state.direction)) in self._narrowest
+            or (state.direction, along(state.shape, state.direction)) in self._sides
         )
 
     @cached_property
-    def _narrowest(self) -> dict[tuple[Direction, int], int]:
-        """For each side of a wanted shape, by direction, the least that the other side may be."""
-        found: dict[tuple[Direction, int], int] = {}
-        for shape, way in product(self.shapes, DIRECTIONS):
-            side, other = (way, along(shape, way)), across(shape, way)
-            found[side] = min(other, found.get(side, other))
-        return found
+    def _sides(self) -> set[tuple[Direction, int]]:
+        """Each side of a wanted shape, by direction."""
+        return {(way, along(shape, way)) for shape, way in product(self.shapes, DIRECTIONS)}

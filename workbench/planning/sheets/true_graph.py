@@ -6,14 +6,16 @@ a part that is a wanted shape, or by one whose own cuts *close*, leaving nothing
 """
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 
+from workbench.craft.direction import Direction
 from workbench.planning.instance.trimmer_limits import TrimmerLimits
 from workbench.planning.layouts.tree import Chain, Leaf, Node
 from workbench.planning.layouts.truth import extent
 from workbench.planning.limits import Reach
-from workbench.planning.shape import WIDTH, Shape, across, along, split
+from workbench.planning.shape import WIDTH, Shape, along, split
 from workbench.planning.sheets.cut_states import (
     Arc,
     CutGraph,
@@ -146,14 +148,23 @@ def _turned(state: State, *, waits: bool = False) -> State:
     return State(*state.shape, way, level, 0, state.closes, state.owes, after)
 
 
+_Firsts = Sequence[tuple[State | Shape, bool]]
+"""What the first part of a cut may be, each with whether its state then still owes."""
+
+
+@dataclass
 class _Builder(GraphBuilder):
+    _known: dict[tuple[Shape, Direction, int, bool], _Firsts] = field(default_factory=dict)
+
+    @property
+    def strict(self) -> bool:
+        return not self.reach.every
+
     @cached_property
-    def marks(self) -> list[int]:
+    def marks(self) -> set[int]:
         """The sides of the shapes; where every true cut is looked at, their sums too."""
-        sides = {side for shape in self.shapes for side in shape}
-        if self.reach.every:
-            sides = _sums(sides, max(self.whole), self.reach.most)
-        return sorted(sides, reverse=True)
+        sides = super().marks
+        return _sums(sides, max(self.whole), self.reach.most) if self.reach.every else sides
 
     def built(self) -> CutGraph:
         return _pruned(self.explored(0 if self.reach.every else 1))
@@ -161,45 +172,40 @@ class _Builder(GraphBuilder):
     def arcs(self, state: State) -> Iterator[Arc]:
         if state.shape in self.shapes and (state.last or state in self.graph.starts):
             yield Arc(state, 0, state.shape, None)
-        way = state.direction
-        whole, line = along(state.shape, way), across(state.shape, way)
-        for mark in self.marks:
-            if mark >= whole or (state.last and mark > state.last):
-                continue
-            borne = self.reach.every or self.borne(way, mark, line)
-            if borne and self.trimmer.cuts(line, mark, whole):
-                yield from self._cuts(state, mark)
-        if state.last and self._may_turn(state) and self.goes_on(state):
+        for mark, useful_rest in self.cuts(state):
+            yield from self._arcs_at(state, mark, useful_rest)
+        if state.last and self._turns_at(state.level) and self.goes_on(state):
             yield Arc(state, 0, _turned(state, waits=self.reach.every), None)
 
-    def _may_turn(self, state: State) -> bool:
-        return self.reach.every or state.level < self.reach.levels
+    def _turns_at(self, level: int) -> bool:
+        return self.reach.every or level < self.reach.levels
 
-    def _cuts(self, state: State, mark: int) -> Iterator[Arc]:
-        part, rest = split(state.shape, state.direction, mark)
-        for end, owes in self._firsts(state, part):
-            more = state._replace(width=rest[0], height=rest[1], last=mark, owes=owes)
-            if self.useful(rest):
+    def _arcs_at(self, state: State, mark: int, useful_rest: bool) -> Iterator[Arc]:
+        width, height, way, level, _, owed, closes, after = state
+        part, rest = split((width, height), way, mark)
+        key = part, way, level, owed
+        if key not in self._known:
+            self._known[key] = self._firsts(*key)
+        for end, owes in self._known[key]:
+            if useful_rest:
+                more = State(*rest, way, level, mark, owes, closes, after)
                 yield Arc(state, mark, end, more)
-            elif more.optional:
+            elif not owes and not closes:
                 yield Arc(state, mark, end, None)
 
-    def _firsts(self, state: State, part: Shape) -> Iterator[tuple[State | Shape, bool]]:
-        """What the first part may be, and whether the state owes as before."""
-        if part in self.shapes:
-            yield part, False
-        if not self.useful(part) or not self._may_turn(state):
-            return
-        after, level = (along(part, way := state.direction), way), state.level and state.level + 1
-        begun = State(*part, way.other, level, 0, True, after=after)
-        yield begun, state.owes
-        if state.owes:
-            yield begun._replace(closes=True), False
+    def _firsts(self, part: Shape, way: Direction, level: int, owed: bool) -> _Firsts:
+        found: list[tuple[State | Shape, bool]] = [(part, False)] if part in self.shapes else []
+        if not self._turns_at(level):
+            return found
+        after, below = (along(part, way), way), level and level + 1
+        found.append((State(*part, way.other, below, 0, True, False, after), owed))
+        if owed:
+            found.append((State(*part, way.other, below, 0, True, True, after), False))
         if self.reach.every:
-            again = begun._replace(direction=way, owes=False, closes=True)
-            yield again, state.owes
-            if state.owes:
-                yield again._replace(owes=True), False
+            found.append((State(*part, way, below, 0, False, True, after), owed))
+            if owed:
+                found.append((State(*part, way, below, 0, True, True, after), False))
+        return found
 
 
 def _sums(sides: Collection[int], most: int, count: int) -> set[int]:
