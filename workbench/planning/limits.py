@@ -129,7 +129,7 @@ class Limits:
     """The graph of all true cuts, where that is small."""
     every_cut_of_few: Reach = Reach(levels=0, leftovers=True, most=5_000, every=True)
     """The same of few pieces."""
-    deep_rows: Reach = Reach(levels=3, leftovers=True, most=4_000)
+    deep_rows: Reach = Reach(levels=3, leftovers=True, most=2_600)
     """The graph of true cuts if it is small: whatever remains of a row is turned and cut on."""
     true_rows: Reach = Reach(levels=3, leftovers=False, most=2_000)
     """Else rows, pieces, trims ..."""

@@ -81,7 +81,8 @@ class GroupTable:
         deep = self._within(group, limits.deep_rows)
         few = group.pieces <= limits.few_pieces
         reach = limits.every_cut_of_few if few else limits.every_cut
-        if (few or _size(deep) <= limits.tiny_arcs) and (every := self._within(group, reach)):
+        tiny = deep and _size(deep) <= limits.tiny_arcs
+        if (few or tiny) and (every := self._within(group, reach)):
             return every
         blade = self.search.group.trimmer
         priced = [true_layout(root, blade) for root in self.search.bound.used()]
