@@ -166,4 +166,5 @@ def test_circles_are_broken_by_the_fewest(waiting: list[int]) -> None:
     )
     assert fewest_broken(waiting, len(waiting)) == fewest
     assert fewest_broken(waiting, 2) == min(2, fewest)
-    assert apart(waiting) <= fewest
+    assert not apart(waiting, fewest + 1)
+    assert apart(waiting, 1) == bool(fewest)

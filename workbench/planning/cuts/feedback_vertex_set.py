@@ -23,15 +23,14 @@ def fewest_broken(waiting: Sequence[int], most: int) -> int:
     return broken((1 << len(waiting)) - 1, most)
 
 
-def apart(waiting: Sequence[int]) -> int:
-    """How many circles with no node in common are soon found: each needs one taken out."""
-    nodes = (1 << len(waiting)) - 1
-    found = 0
-    while circle := _shortest_cycle(waiting, nodes := _on_cycles(waiting, nodes)):
-        found += 1
-        for node in circle:
+def apart(waiting: Sequence[int], circles: int) -> bool:
+    """Whether so many circles with no node in common are soon found: each needs one taken out."""
+    nodes = _on_cycles(waiting, (1 << len(waiting)) - 1)
+    for _ in range(circles - 1):
+        for node in _shortest_cycle(waiting, nodes):
             nodes &= ~(1 << node)
-    return found
+        nodes = _on_cycles(waiting, nodes)
+    return bool(nodes)
 
 
 def _shortest_cycle(waiting: Sequence[int], nodes: int) -> Sequence[int]:

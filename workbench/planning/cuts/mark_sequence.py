@@ -13,6 +13,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import count, islice, product
+from operator import itemgetter
+from typing import NamedTuple
 
 from workbench.craft.direction import Direction
 from workbench.planning.cuts.precedence import OpenState, Precedence
@@ -115,29 +117,36 @@ class _Search:
         return None
 
 
-@dataclass(frozen=True, slots=True)
-class _Course:
-    """Marks so far, the turns of the sheets they took, how those lay at first and how they lie."""
+class _Course(NamedTuple):
+    """The turns of the sheets so far, and the marks, negative so that wide ones come first.
 
-    state: OpenState
-    marks: tuple[int, ...]
+    How the sheets lay at first and how they lie, and what is open.
+    """
+
     turns: int
+    negative: tuple[int, ...]
     begins: Direction
     lies: Direction
+    state: OpenState
 
-    def rank(self) -> tuple[int, tuple[int, ...]]:
-        return self.turns, tuple(-mark for mark in self.marks)
+    @property
+    def marks(self) -> tuple[int, ...]:
+        return tuple(-mark for mark in self.negative)
+
+
+_rank = itemgetter(0, 1)
+"""Few turns first."""
 
 
 def _begun(openings: Precedence) -> list[_Course]:
-    return [_Course(openings.start, (), 0, way, way) for way in DIRECTIONS]
+    return [_Course(0, (), way, way, openings.start) for way in DIRECTIONS]
 
 
 def _few_turns(openings: Precedence, settings: int, beam: int) -> _Course | None:
     """A sequence of so many settings with few turns: a beam search, so not always the fewest."""
     courses = _begun(openings)
     for left in reversed(range(settings)):
-        further = sorted(_further(openings, courses), key=_Course.rank)
+        further = sorted(_further(openings, courses), key=_rank)
         fitting = (course for course in further if openings.fits(course.state, left))
         courses = list(islice(fitting, beam))
     return courses[0] if courses else None
@@ -148,7 +157,7 @@ def _along(openings: Precedence, marks: Iterable[int]) -> _Course:
     courses = _begun(openings)
     for mark in marks:
         courses = [_taken(openings, course, mark) for course in courses]
-    return min(courses, key=_Course.rank)
+    return min(courses, key=_rank)
 
 
 def _quick(openings: Precedence, beam: int) -> _Course:
@@ -156,7 +165,7 @@ def _quick(openings: Precedence, beam: int) -> _Course:
     courses = _begun(openings)
     while all(course.state for course in courses):
         further = _further(openings, courses)
-        ranked = sorted(further, key=lambda course: (openings.left(course.state), course.rank()))
+        ranked = sorted(further, key=lambda course: (openings.left(course.state), _rank(course)))
         courses = ranked[:beam]
     return next(course for course in courses if not course.state)
 
@@ -167,20 +176,16 @@ def _further(openings: Precedence, courses: Iterable[_Course]) -> Iterable[_Cour
     for course in courses:
         for mark in openings.offered(course.state):
             further = _taken(openings, course, mark)
-            known = found.get((further.state, further.lies))
-            if known is None or further.rank() < known.rank():
-                found[further.state, further.lies] = further
+            key = further.state, further.lies
+            known = found.get(key)
+            if known is None or _rank(further) < _rank(known):
+                found[key] = further
     return found.values()
 
 
 def _taken(openings: Precedence, course: _Course, mark: int) -> _Course:
     """The course with the guide set to `mark` next: first all that lies this way, then turned."""
-    phases = openings.phases(course.state, mark, course.lies)
-    ends = course.lies if phases % 2 else course.lies.other
-    return replace(
-        course,
-        state=openings.after(course.state, mark),
-        marks=(*course.marks, mark),
-        turns=course.turns + phases - 1,
-        lies=ends,
-    )
+    turns, negative, begins, lies, state = course
+    after, phases = openings.cut(state, mark, lies)
+    ends = lies if phases % 2 else lies.other
+    return _Course(turns + phases - 1, (*negative, -mark), begins, ends, after)

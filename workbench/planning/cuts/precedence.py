@@ -5,8 +5,8 @@ arrow from a mark to every mark that some cut waits for it at.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from workbench.craft.direction import Direction
 from workbench.planning.cuts.feedback_vertex_set import apart, fewest_broken
@@ -16,8 +16,7 @@ from workbench.planning.layouts.tree import Node, marks_of
 OpenState = frozenset[int]
 
 
-@dataclass(frozen=True, slots=True)
-class Outlook:
+class Outlook(NamedTuple):
     """The marks that can be set now, and all that are due, one bit each.
 
     `waiting`: for each mark in turn as many bits, for those with cuts that wait for it.
@@ -33,10 +32,10 @@ class Outlook:
 
 def _together(outlooks: Iterable[Outlook]) -> Outlook:
     offered = due = waiting = 0
-    for outlook in outlooks:
-        offered |= outlook.offered
-        due |= outlook.due
-        waiting |= outlook.waiting
+    for now, some_time, behind in outlooks:
+        offered |= now
+        due |= some_time
+        waiting |= behind
     return Outlook(offered, due, waiting)
 
 
@@ -116,7 +115,7 @@ class Precedence:
         """False if so many settings are too few for sure."""
         outlook = self._outlook(state)
         spare = settings - outlook.due.bit_count()
-        return spare >= 0 and apart(self._rows(outlook.waiting)) <= spare
+        return spare >= 0 and not apart(self._rows(outlook.waiting), spare + 1)
 
     def left(self, state: OpenState) -> int:
         """How many marks are due, layout by layout."""
@@ -129,13 +128,19 @@ class Precedence:
 
     def after(self, state: OpenState, mark: int) -> OpenState:
         """What is open once every cut at `mark` is made, those it opens among them."""
-        touched = self._touched(state, mark)
-        return state.difference(touched).union(*(self._on(place, mark) for place in touched))
+        return self._opened(state, self._touched(state, mark), mark)
 
-    def phases(self, state: OpenState, mark: int, lies: Direction) -> int:
-        """How many times the sheets lie one way while all is cut at `mark`, `lies` at first."""
+    def cut(self, state: OpenState, mark: int, lies: Direction) -> tuple[OpenState, int]:
+        """What is open after every cut at `mark`, and how many times the sheets lie one way.
+
+        `lies`: how they lie at first.
+        """
         touched = self._touched(state, mark)
-        return max((self._phases(place, mark, lies) for place in touched), default=0)
+        phases = [self._phases(place, mark, lies) for place in touched]
+        return self._opened(state, touched, mark), max(phases, default=0)
+
+    def _opened(self, state: OpenState, touched: Iterable[int], mark: int) -> OpenState:
+        return state.difference(touched).union(*[self._on(place, mark) for place in touched])
 
     # One layout
 

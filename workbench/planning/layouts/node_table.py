@@ -14,6 +14,7 @@ class NodeTable:
     def __init__(self) -> None:
         self.nodes: list[Node] = []
         self._numbers: dict[Node, int] = {}
+        self._marks: list[set[int]] = []
         self.halves = cache(self._halves)
         self.after = cache(self._after)
         self.opened = cache(self._opened)
@@ -24,6 +25,9 @@ class NodeTable:
         if found is None:
             found = self._numbers[node] = len(self.nodes)
             self.nodes.append(node)
+            self._marks.append(
+                {mark for mark, _ in node.cuts} if isinstance(node, Chain) else set()
+            )
         return found
 
     def chain(self, number: int) -> Chain | None:
@@ -33,8 +37,7 @@ class NodeTable:
 
     def has(self, number: int, mark: int) -> bool:
         """Whether the rectangle itself can be cut at `mark` now."""
-        chain = self.chain(number)
-        return chain is not None and any(m == mark for m, _ in chain.cuts)
+        return mark in self._marks[number]
 
     def _halves(self, number: int, mark: int) -> tuple[int, int]:
         """What one cut at `mark` gives: the part that measures it, and the rest."""
