@@ -5,7 +5,7 @@ import time
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cache, partial
 
 from workbench.craft.pace import ESTIMATED, Pace
 from workbench.craft.project import Project
@@ -238,6 +238,7 @@ class Planner:
     def _table(self, draft: Draft) -> TableSearch:
         instance = draft.instance
 
+        @cache
         def keeps(shape: Shape) -> bool:
             return worth_keeping(*map(instance.length, shape))
 

@@ -1,7 +1,7 @@
 """How one sheet is cut: a tree of chains of parallel cuts, down to pieces and what is left."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NamedTuple, Union
 
 from workbench.craft.direction import Direction
@@ -41,6 +41,15 @@ class Chain:
     direction: Direction
     cuts: tuple[tuple[int, "Node"], ...]
     rest: "Node"
+    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        # Trees are looked up often: none is gone through twice.
+        whole = self.width, self.height, self.direction, self.cuts, self.rest
+        object.__setattr__(self, "_hash", hash(whole))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     @property
     def shape(self) -> Shape:
@@ -63,12 +72,14 @@ class Layout:
 
 def leaves(node: Node) -> Iterator[Leaf]:
     """Every final part, in cutting order."""
-    if isinstance(node, Leaf):
-        yield node
-        return
-    for _, first in node.cuts:
-        yield from leaves(first)
-    yield from leaves(node.rest)
+    todo = [node]
+    while todo:
+        at = todo.pop()
+        if isinstance(at, Leaf):
+            yield at
+        else:
+            todo.append(at.rest)
+            todo += [first for _, first in reversed(at.cuts)]
 
 
 class Stroke(NamedTuple):
@@ -89,6 +100,13 @@ def strokes_of(node: Node) -> Iterator[Stroke]:
             yield from strokes_of(first)
             _, shape = split(shape, node.direction, mark)
         yield from strokes_of(node.rest)
+
+
+def cuts_of(node: Node) -> int:
+    """How many cuts it takes."""
+    if isinstance(node, Leaf):
+        return 0
+    return len(node.cuts) + cuts_of(node.rest) + sum(cuts_of(first) for _, first in node.cuts)
 
 
 def marks_of(node: Node) -> Iterator[int]:

@@ -19,7 +19,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workbench.planning.instance.instance import Subproblem, Supply
-from workbench.planning.layouts.tree import Chain, Leaf, Node, leaves, marks_of
+from workbench.planning.layouts.tree import Chain, Leaf, Node, cuts_of, leaves
 from workbench.planning.layouts.trimmer import makes
 from workbench.planning.limits import Effort
 from workbench.planning.milp import INFINITY, NEARLY, Milp, MilpResult
@@ -126,11 +126,14 @@ class _PatternMilp:
         source = supply.sources[number]
         served = self.group.id_set(supply)
         fits = (root.width, root.height) == (source.width, source.height)
-        parts = [leaf for leaf in leaves(root) if leaf.item is not None]
         return (
             fits
             and makes(self.group.trimmer, root)
-            and all(leaf.item in served and (supply.turns or not leaf.turned) for leaf in parts)
+            and all(
+                leaf.item in served and (supply.turns or not leaf.turned)
+                for leaf in leaves(root)
+                if leaf.item is not None
+            )
         )
 
     def solved(self, sheets: int, watch: Watch, effort: Effort) -> Sharing:
@@ -162,8 +165,7 @@ class _PatternMilp:
     def _cuts(self) -> dict[int, float]:
         """The cuts of every layout, and what outweighs them: a wanted piece kept."""
         costs: dict[int, float] = {
-            column: sum(1 for _ in marks_of(self.roots[which]))
-            for (_, _, which), column in self.uses.items()
+            column: cuts_of(self.roots[which]) for (_, _, which), column in self.uses.items()
         }
         for (_, index), column in self.kept.items():
             if self.group.items[index].least < self.group.items[index].copies:
@@ -179,8 +181,8 @@ class _PatternMilp:
                 if owner == supply
             }
             for (owner, number, which), column in self.uses.items():
-                if owner == supply:
-                    found += _kept(supply, number, self.roots[which], answer.whole(column), left)
+                if owner == supply and (times := answer.whole(column)):
+                    found += _kept(supply, number, self.roots[which], times, left)
         return found
 
 
