@@ -31,6 +31,7 @@ from workbench.planning.sheets.table_model import Stacks
 from workbench.planning.sheets.table_rounds import TableFigures, TableTask
 from workbench.planning.sheets.table_search import TableSearch
 from workbench.planning.shortage import bought, most_cards, out_of_stock, stocked, to_be_bought
+from workbench.planning.side_by_side import side_by_side
 
 _log = logging.getLogger(__name__)
 
@@ -221,9 +222,10 @@ class Planner:
     def fewest_sheets(self, draft: Draft) -> Draft:
         """The fewest sheets opened; where paper is short, the fewest sheets bought."""
         try:
-            return replace(draft, cuttings=[search.fewest() for search in draft.searches])
+            cuttings = side_by_side([search.fewest for search in draft.searches])
         except ShortError:
             return self._fewest_bought(draft)
+        return replace(draft, cuttings=cuttings)
 
     def wanted_pieces(self, draft: Draft) -> Draft:
         """The pieces cut only if they fit, as many as fitted, are asked for from here on."""

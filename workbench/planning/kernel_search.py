@@ -39,17 +39,35 @@ def kernel_search(
     relaxed = program.solve_relaxation(watch)
     if not relaxed.found:
         return relaxed
+    return searched(program, relaxed, columns, watch, effort, start=start, also=also)
+
+
+def searched(
+    program: Milp,
+    relaxed: MilpResult,
+    columns: Collection[int],
+    watch: Watch,
+    effort: Effort,
+    *,
+    start: MilpResult | None = None,
+    also: Collection[int] = (),
+    without: Collection[int] = (),
+) -> MilpResult:
+    """The same where the relaxed program's answer is known, and columns `without` are left out.
+
+    These must not be among `columns`, and `start` must not use them.
+    """
     best = start or MilpResult("stopped", math.inf, relaxed.bound)
     kernel = {c for c in columns if c in also or _used(relaxed, c) or _used(best, c)}
     others = sorted(set(columns) - kernel, key=lambda column: (relaxed.reduced[column], column))
     for share in watch.limits.kernel_buckets:
         if _near(best, relaxed, effort.gap):
             break
-        left_out = others[share * len(kernel) :]
+        left_out = [*others[share * len(kernel) :], *without]
         found = program.solve(watch, effort, best if best.found else None, without=left_out)
         if found.found and found.value < best.value:
             best = found
-        if not left_out:
+        if len(left_out) == len(without):
             break
     near = _near(best, relaxed, effort.gap)
     return replace(best, verdict="optimal" if near else "stopped", bound=relaxed.value)

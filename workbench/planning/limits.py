@@ -17,6 +17,14 @@ class Effort:
     """How often at most the solver looks up from its work; None: no end."""
     gap: float = 0.0
     """A solution within this share of the bound is good enough."""
+    wide: int | None = None
+    """Columns beyond which it looks up less often, the more there are; never below a quarter."""
+
+    def checks_of(self, columns: int) -> int | None:
+        """How often it looks up at most from a program of so many columns."""
+        if self.checks is None or self.wide is None or columns <= self.wide:
+            return self.checks
+        return max(self.checks // 4, self.checks * self.wide // columns)
 
 
 TO_PROOF = Effort()
@@ -51,7 +59,7 @@ class Limits:
     """Card types listed for a section that the maker set rules for; more are sampled."""
 
     # Good answers of large models soon
-    kernel_effort: Effort = Effort(nodes=20, checks=60, gap=0.002)
+    kernel_effort: Effort = Effort(nodes=20, checks=80, gap=0.002, wide=150)
     """For each small model of the time at the table."""
     kernel_buckets: tuple[int, ...] = (0, 2)
     """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
@@ -171,9 +179,11 @@ class Limits:
     """For each answer drawn."""
     least_arcs: int = 3_000
     """Arcs of a model up to which it is worked out what no way of stacking goes below."""
-    least_effort: Effort = Effort(nodes=4, checks=40, gap=0.002)
-    """For that."""
-    offcut_tries: int = 3
+    least_effort: Effort = Effort(nodes=4, checks=40, gap=0.002, wide=400)
+    """For that ..."""
+    least_gap: float = 0.01
+    """... unless the relaxed program comes this near, as a share of the best."""
+    offcut_tries: int = 2
     """How often at most a larger offcut is asked for."""
     offcut_effort: Effort = Effort(nodes=5, checks=12, gap=1.0)
     """For each offcut that is asked for."""

@@ -78,7 +78,7 @@ class Milp:
 
     def solve_relaxation(self, watch: Watch, without: Collection[int] = ()) -> MilpResult:
         """Solve without the demand for whole numbers, some columns left out. Raises Cancelled."""
-        return _answer(self._without(without), watch, TO_PROOF, whole=False)
+        return _answer(self._without(without), watch, None)
 
     def solve(
         self,
@@ -95,7 +95,9 @@ class Milp:
         Raises:
             Cancelled: the watch stopped it.
         """
-        return _answer(self._without(without), watch, effort, whole=True, start=start)
+        checks = effort.checks_of(len(self.costs) - len(without))
+        effort = replace(effort, checks=checks)
+        return _answer(self._without(without), watch, effort, start)
 
     def _without(self, columns: Collection[int]) -> "Milp":
         if not columns:
@@ -106,13 +108,61 @@ class Milp:
         return replace(self, highs=highs)
 
 
+class Relaxation:
+    """A program without the demand for whole numbers, solved again and again as columns are held.
+
+    Each time the solver goes on from where it ended, or from a place it was at before. Raises
+    Cancelled where the watch stops it.
+    """
+
+    def __init__(self, program: Milp, watch: Watch) -> None:
+        self._watch = watch
+        self._solver = _solver(watch, TO_PROOF)
+        self._solver.passModel(_model(program, whole=False))
+
+    def hold(self, column: int, low: float, high: float) -> None:
+        """Keep a column between two values from now on."""
+        self._solver.changeColBounds(column, low, high)
+
+    def least(self, at_most: float = INFINITY) -> float:
+        """The least value; INFINITY where there is none, or none that low."""
+        import highspy
+
+        self._solver.setOptionValue("objective_bound", at_most)
+        self._solver.run()
+        if self._watch.stop():
+            raise Cancelled
+        if self._solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+            return INFINITY
+        return float(self._solver.getInfo().objective_function_value)
+
+    def answer(self) -> MilpResult:
+        """The least value with its solution, prices and reduced costs."""
+        value = self.least()
+        if value == INFINITY:
+            return MilpResult("infeasible", INFINITY, INFINITY)
+        solution = self._solver.getSolution()
+        columns, prices, reduced = solution.col_value, solution.row_dual, solution.col_dual
+        return MilpResult("optimal", value, value, columns, prices, reduced)
+
+    def place(self) -> Any:
+        """Where the solver ended, to come `back` to."""
+        return self._solver.getBasis()
+
+    def back(self, place: Any) -> None:
+        """Go on from there."""
+        self._solver.setBasis(place)
+
+
 def _answer(
-    program: Milp, watch: Watch, effort: Effort, *, whole: bool, start: MilpResult | None = None
+    program: Milp, watch: Watch, effort: Effort | None, start: MilpResult | None = None
 ) -> MilpResult:
+    """In whole numbers with that effort; relaxed without one."""
     import highspy
     import numpy as np
 
-    solver = _solver(watch, effort)
+    whole = effort is not None
+    solver = _solver(watch, effort or TO_PROOF)
     solver.passModel(_model(program, whole=whole))
     if start is not None:
         known = np.array(start.values, dtype=np.float64)
@@ -159,10 +209,6 @@ def _solver(watch: Watch, effort: Effort) -> Any:
         solver.setOptionValue("mip_max_nodes", effort.nodes)
     checks = 0
 
-    def stop(event: Any) -> None:
-        if watch.stop():
-            event.interrupt()
-
     def stop_or_tire(event: Any) -> None:
         nonlocal checks
         checks += 1
@@ -170,7 +216,6 @@ def _solver(watch: Watch, effort: Effort) -> Any:
             event.interrupt()
 
     solver.cbMipInterrupt += stop_or_tire
-    solver.cbSimplexInterrupt += stop
     return solver
 
 

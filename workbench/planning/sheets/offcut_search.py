@@ -5,7 +5,7 @@ above all that is possible, and is not solved in a sitting. Asked for any offcut
 area, its relaxation rules most of them out, and says which cuts may leave one.
 """
 
-from workbench.planning.milp import NEARLY, MilpResult
+from workbench.planning.milp import NEARLY, MilpResult, Relaxation
 from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape
 from workbench.planning.sheets.table_model import TableModel, Terms
@@ -23,41 +23,50 @@ def larger_offcut(
         Cancelled: the watch stopped it.
     """
     areas = sorted({_area(shape) for shape in model.offcuts})
-    low = sum(area <= _kept(model, start) for area in areas)
-    high = len(areas)
+    low, high = sum(area <= _kept(model, start) for area in areas), len(areas)
+    if low == high:
+        return None
     model.program.set_objective(seconds)
-    best = None
-    for _ in range(watch.limits.offcut_tries):
-        if low >= high:
-            break
+    rows = len(model.program.rows)
+    model.program.add_row(1, dict.fromkeys(model.offcuts.values(), 1.0), 1)
+    best, tries = None, watch.limits.offcut_tries
+    relaxation = Relaxation(model.program, watch)
+    possible = _relaxed(model, relaxation, areas[low]).found
+    while possible and tries and low < high:
         middle = (low + high) // 2
-        found = _with_offcut(model, areas[middle], start, watch)
+        relaxed = _relaxed(model, relaxation, areas[middle])
+        found = None
+        if relaxed.found:
+            found = _by_its_cuts(model, relaxed, areas[middle], start, watch)
+            tries -= 1
         if found is None:
             high = middle
         else:
             best = found
             low = areas.index(_kept(model, found)) + 1
+    del model.program.rows[rows:]
     return best
 
 
-def _with_offcut(
-    model: TableModel, least: int, start: MilpResult, watch: Watch
+def _relaxed(model: TableModel, relaxation: Relaxation, least: int) -> MilpResult:
+    """The relaxed program's answer with an offcut of at least that area."""
+    for shape, column in model.offcuts.items():
+        relaxation.hold(column, 0, _area(shape) >= least)
+    return relaxation.answer()
+
+
+def _by_its_cuts(
+    model: TableModel, relaxed: MilpResult, least: int, start: MilpResult, watch: Watch
 ) -> MilpResult | None:
-    """An answer that keeps an offcut of at least that area, by cuts that the relaxation uses."""
-    program, rows = model.program, len(model.program.rows)
-    large = {column: 1.0 for shape, column in model.offcuts.items() if _area(shape) >= least}
-    program.add_row(1, large, 1)
-    relaxed = program.solve_relaxation(watch)
-    found = None
-    if relaxed.found:
-        unused = [
-            column
-            for column in model.laid
-            if relaxed.values[column] <= NEARLY and not start.whole(column)
-        ]
-        found = program.solve(watch, watch.limits.offcut_effort, without=unused)
-    del program.rows[rows:]
-    return found if found and found.found else None
+    """The same in whole numbers, by the cuts of the relaxed answer or of `start`."""
+    too_small = [column for shape, column in model.offcuts.items() if _area(shape) < least]
+    unused = [
+        column
+        for column in model.laid
+        if relaxed.values[column] <= NEARLY and not start.whole(column)
+    ]
+    found = model.program.solve(watch, watch.limits.offcut_effort, without=too_small + unused)
+    return found if found.found else None
 
 
 def _kept(model: TableModel, answer: MilpResult) -> int:

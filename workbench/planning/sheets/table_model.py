@@ -203,6 +203,12 @@ class TableModel:
                 found[before, after].update(terms)
         return found
 
+    def cut_at(self, mark: int) -> Iterator[int]:
+        """The columns that cut at a mark."""
+        for pile, terms in self._piles.items():
+            if pile.mark == mark:
+                yield from terms
+
     def knows(self, wait: SettingWait) -> bool:
         """Whether some cut of the program waits so."""
         return wait in self._waits

@@ -15,13 +15,13 @@ from typing import NamedTuple
 
 from workbench.craft.pace import Pace
 from workbench.craft.wish import Wish
-from workbench.planning.kernel_search import kernel_search
 from workbench.planning.layouts.tree import Layout, marks_of
 from workbench.planning.limits import Effort
 from workbench.planning.milp import NEARLY, MilpResult
 from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape
 from workbench.planning.sheets.mark_circles import circles, mark_waits
+from workbench.planning.sheets.mark_search import mark_search
 from workbench.planning.sheets.offcut_search import larger_offcut
 from workbench.planning.sheets.setting_waits import SettingWait, decisive, setting_waits
 from workbench.planning.sheets.table_model import GraphedGroup, Stacks, TableModel, Terms, nothing
@@ -107,9 +107,9 @@ class Rounds:
         self._arcs = sum(part.size for part in self.parts)
         limits = self.task.watch.limits
         self._pieces = sum(part.group.pieces for part in self.parts)
-        few = self._pieces <= limits.few_pieces
-        self._turning = few or self._arcs <= limits.turning_arcs
-        self._few = few and self._arcs <= limits.few_arcs
+        self._few = self._pieces <= limits.few_pieces
+        self._turning = self._few or self._arcs <= limits.turning_arcs
+        self._small = self._few and self._arcs <= limits.few_arcs
         self._model = self._modelled(offcuts=self.wish == "offcut")
         self._teach(self._model)
 
@@ -187,8 +187,11 @@ class Rounds:
         seconds = model.seconds(self.task.pace)
         start = self._begun(model, seconds)
         model.program.set_objective(seconds)
-        found = model.program.solve(watch, watch.limits.least_effort, start)
-        return math.ceil(found.bound - NEARLY) if found.bound > 0 else None
+        relaxed = model.program.solve_relaxation(watch)
+        bound = relaxed.bound
+        if start is None or start.value - bound > watch.limits.least_gap * start.value:
+            bound = model.program.solve(watch, watch.limits.least_effort, start).bound
+        return math.ceil(bound - NEARLY) if bound > 0 else None
 
     def _take(self, model: TableModel, answer: MilpResult) -> list[Layouts]:
         """Keep the answer, if it is the best so far."""
@@ -243,12 +246,14 @@ class Rounds:
 
     def _solved(self, start: MilpResult | None) -> MilpResult:
         """The best answer in the model's objective: to proof, or nearly, where pieces are few."""
-        watch, program, laid = self.task.watch, self._model.program, self._model.laid
-        found = kernel_search(program, laid, watch, watch.limits.kernel_effort, start=start)
+        watch, fresh = self.task.watch, self.best is None
+        found = mark_search(self._model, watch, watch.limits.kernel_effort, start, fresh=fresh)
         effort = self._further_effort
-        if found.verdict != "stopped" or effort is None:
+        if effort is None or found.verdict == "infeasible":
             return found
-        further = program.solve(watch, effort, found if found.found else None)
+        if found.found and found.value - found.bound <= effort.gap * abs(found.value) + NEARLY:
+            return found
+        further = self._model.program.solve(watch, effort, found if found.found else None)
         return further if further.found else found
 
     @property
@@ -259,7 +264,7 @@ class Rounds:
         once known, may ask for other cuts.
         """
         limits = self.task.watch.limits
-        if self._few:
+        if self._small:
             return limits.few_effort
         if self.wish == "settings":
             return limits.marks_effort
@@ -306,7 +311,7 @@ class Rounds:
         start = model.completed(model.flow(quickest), model.offcut_area(), watch)
         if larger := larger_offcut(model, seconds, start, watch):
             self._take(model, larger)
-        if self._few:
+        if self._small:
             model.program.set_objective(model.offcut_area())
             found = model.program.solve(watch, watch.limits.few_offcut_effort, start)
             if found.found:

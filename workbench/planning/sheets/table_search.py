@@ -7,6 +7,7 @@ are cut in turn, each knowing what the others set.
 
 import math
 from collections.abc import Mapping, Sequence
+from copy import copy
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -16,6 +17,7 @@ from workbench.planning.sheets.cutting import Cutting
 from workbench.planning.sheets.search import SheetSearch
 from workbench.planning.sheets.table_group import GroupTable, joined
 from workbench.planning.sheets.table_rounds import Rounds, Solved, TableFigures, TableTask
+from workbench.planning.side_by_side import both, side_by_side
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,14 +110,17 @@ class TableSearch:
         solved = rounds.solved()
         if solved is None:
             return self._timed([group.fallback for group in self.groups])
+        complete = all(group.complete for group in self.groups)
+        as_solved = copy(rounds)
+        roomier, least = both(
+            rounds.roomier, lambda: as_solved.least_of_all_orders() if complete else None
+        )
         timed = self._among_papers(solved, wish)
-        if roomier := rounds.roomier():
+        if roomier:
             timed = _better(timed, self._among_papers(roomier, wish), wish)
-        if not all(group.complete for group in self.groups):
+        if not complete:
             return timed
-        bounds = [rounds.least_of_all_orders()]
-        if not self._stacks_any:
-            bounds.append(solved.least)
+        bounds = [least] if self._stacks_any else [least, solved.least]
         least = max((bound for bound in bounds if bound is not None), default=None)
         return replace(timed, least=least, fewest_marks=solved.fewest_marks)
 
@@ -137,15 +142,16 @@ class TableSearch:
             if solved := rounds.solved():
                 solved_by[number] = rounds
                 cuttings[number] = group.among_papers(solved.layouts[0], wish, before)
-        timed = replace(self._timed(cuttings), least=self._least_of_all(cuttings, wish))
-        return self._roomier(timed, solved_by, wish)
+        found, least = both(
+            lambda: side_by_side([rounds.roomier for rounds in solved_by.values()]),
+            lambda: self._least_of_all(cuttings, wish),
+        )
+        roomier = {n: one for n, one in zip(solved_by, found, strict=True) if one}
+        return self._roomier(replace(self._timed(cuttings), least=least), roomier, wish)
 
-    def _roomier(self, timed: Timed, solved_by: Mapping[int, Rounds], wish: Wish) -> Timed:
+    def _roomier(self, timed: Timed, found: Mapping[int, Solved], wish: Wish) -> Timed:
         """The same with a larger offcut, where some group can leave one in no more time."""
-        for number, rounds in solved_by.items():
-            roomier = rounds.roomier()
-            if roomier is None:
-                continue
+        for number, roomier in found.items():
             others = [one.layouts for n, one in enumerate(timed.cuttings) if n != number]
             cuttings = list(timed.cuttings)
             cuttings[number] = self.groups[number].among_papers(roomier.layouts[0], wish, others)
