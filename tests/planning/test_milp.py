@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from tests.effort import examples
 from workbench.planning.limits import Effort
-from workbench.planning.milp import Milp, rounded_up
+from workbench.planning.milp import INFINITY, Milp, Relaxation, rounded_up
 from workbench.planning.progress import Cancelled, Watch
 
 SMALL = st.integers(0, 9)
@@ -48,6 +48,52 @@ def test_columns_can_be_left_out_of_a_relaxation_and_come_back() -> None:
     program.add_row(1, {cheap: 1.0, dear: 1.0})
     assert program.solve_relaxation(Watch(), without=[cheap]).value == pytest.approx(3)
     assert program.solve_relaxation(Watch()).value == pytest.approx(1)
+
+
+@settings(max_examples=examples(20), deadline=None)
+@given(
+    st.lists(st.integers(1, 9), min_size=4, max_size=4),
+    st.lists(st.tuples(st.integers(0, 3), st.booleans()), min_size=1, max_size=6),
+)
+def test_a_relaxation_held_and_let_go_is_as_good_as_a_new_one(
+    costs: list[int], steps: list[tuple[int, bool]]
+) -> None:
+    """Each row needs either of its two columns; solved anew by the same solver."""
+    program = Milp()
+    columns = [program.add_column(cost=cost, high=1) for cost in costs]
+    for one, other in ((0, 1), (1, 2), (2, 3)):
+        program.add_row(1.5, {columns[one]: 1.0, columns[other]: 2.0})
+    relaxation, left_out = Relaxation(program, Watch()), set[int]()
+    for column, out in steps:
+        place = relaxation.place()
+        (left_out.add if out else left_out.discard)(column)
+        relaxation.hold(column, 0, not out)
+        anew = program.solve_relaxation(Watch(), without=left_out)
+        assert relaxation.answer().value == pytest.approx(anew.value)
+        assert relaxation.answer().found == anew.found
+        relaxation.back(place)
+        assert relaxation.least() == pytest.approx(anew.value)
+        if anew.found:
+            assert relaxation.least(at_most=anew.value + 1) == pytest.approx(anew.value)
+            assert relaxation.least() == pytest.approx(anew.value)
+
+
+def test_a_relaxation_is_given_up_where_it_is_too_dear() -> None:
+    program = Milp()
+    cheap, dear = program.add_column(cost=1, high=1), program.add_column(cost=8, high=1)
+    program.add_row(1, {cheap: 1.0, dear: 1.0})
+    relaxation = Relaxation(program, Watch())
+    assert relaxation.least() == pytest.approx(1)
+    relaxation.hold(cheap, 0, 0)
+    assert relaxation.least(at_most=2) == INFINITY
+    assert relaxation.least() == pytest.approx(8)
+
+
+def test_wide_programs_are_looked_at_less_often() -> None:
+    effort = Effort(checks=80, wide=100)
+    assert [effort.checks_of(columns) for columns in (50, 100, 200, 9_000)] == [80, 80, 40, 20]
+    assert Effort(checks=80).checks_of(9_000) == 80
+    assert Effort(wide=100).checks_of(9_000) is None
 
 
 def test_a_watcher_can_stop_the_solver() -> None:

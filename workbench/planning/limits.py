@@ -101,7 +101,7 @@ class Limits:
     """Columns of the usual model up to which the deeper one is tried as well."""
     effort: Effort = Effort(nodes=40, checks=60, gap=0.1)
     """For the arc-flow model of a subproblem: its strokes are bettered later, at the table."""
-    rough_effort: Effort = Effort(nodes=10, checks=40, gap=0.02)
+    rough_effort: Effort = Effort(nodes=10, checks=40, gap=0.02, wide=300)
     """For a model whose answer is only shared out further, or that tidies one sheet."""
     columns: int = 3_000
     """Columns of the whole subproblem's model at most."""
@@ -119,7 +119,7 @@ class Limits:
     """For sharing known patterns."""
     exact_effort: Effort = Effort(nodes=2_000, checks=1_000)
     """For sharing every pattern there is, to prove that fewer sheets cannot do."""
-    sharing_cuts_gap: float = 0.02
+    sharing_cuts_gap: float = 0.1
     """How near to the fewest cuts a sharing must come, as a share of them."""
 
     # The residual heuristic
@@ -173,7 +173,7 @@ class Limits:
     """For the whole model, where the fewest marks are wished for."""
     some_pieces: int = 200
     """Pieces up to which a whole model is tried too, once its circles are known ..."""
-    again_effort: Effort = Effort(nodes=4, checks=20, gap=0.002)
+    again_effort: Effort = Effort(nodes=4, checks=20, gap=0.002, wide=800)
     """... with this effort."""
     other_effort: Effort = Effort(nodes=200, checks=400, gap=0.5)
     """For each answer drawn."""

@@ -78,7 +78,7 @@ class Milp:
 
     def solve_relaxation(self, watch: Watch, without: Collection[int] = ()) -> MilpResult:
         """Solve without the demand for whole numbers, some columns left out. Raises Cancelled."""
-        return _answer(self._without(without), watch, None)
+        return Relaxation(self._without(without), watch).answer()
 
     def solve(
         self,
@@ -134,63 +134,62 @@ class Relaxation:
             raise Cancelled
         if self._solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return INFINITY
-        return float(self._solver.getInfo().objective_function_value)
+        value = float(self._solver.getInfo().objective_function_value)
+        return value if value <= at_most else INFINITY
 
     def answer(self) -> MilpResult:
         """The least value with its solution, prices and reduced costs."""
         value = self.least()
         if value == INFINITY:
-            return MilpResult("infeasible", INFINITY, INFINITY)
+            infeasible = _infeasible(self._solver)
+            return MilpResult("infeasible" if infeasible else "stopped", INFINITY, -INFINITY)
         solution = self._solver.getSolution()
-        columns, prices, reduced = solution.col_value, solution.row_dual, solution.col_dual
-        return MilpResult("optimal", value, value, columns, prices, reduced)
+        return MilpResult(
+            "optimal", value, value, solution.col_value, solution.row_dual, solution.col_dual
+        )
 
-    def place(self) -> Any:
+    def place(self) -> object:
         """Where the solver ended, to come `back` to."""
         return self._solver.getBasis()
 
-    def back(self, place: Any) -> None:
+    def back(self, place: object) -> None:
         """Go on from there."""
         self._solver.setBasis(place)
 
 
 def _answer(
-    program: Milp, watch: Watch, effort: Effort | None, start: MilpResult | None = None
+    program: Milp, watch: Watch, effort: Effort, start: MilpResult | None = None
 ) -> MilpResult:
-    """In whole numbers with that effort; relaxed without one."""
     import highspy
     import numpy as np
 
-    whole = effort is not None
-    solver = _solver(watch, effort or TO_PROOF)
-    solver.passModel(_model(program, whole=whole))
+    solver = _solver(watch, effort)
+    solver.passModel(_model(program, whole=True))
     if start is not None:
         known = np.array(start.values, dtype=np.float64)
         solver.setSolution(len(known), np.arange(len(known), dtype=np.int32), known)
     solver.run()
     if watch.stop():
         raise Cancelled
-    status = solver.getModelStatus()
-    info = solver.getInfo()
-    feasible = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
-    infeasible = (
-        highspy.HighsModelStatus.kInfeasible,
-        highspy.HighsModelStatus.kUnboundedOrInfeasible,
-    )
-    if status in infeasible:
+    if _infeasible(solver):
         return MilpResult("infeasible", INFINITY, INFINITY)
-    optimal = status == highspy.HighsModelStatus.kOptimal
-    value = info.objective_function_value if feasible else INFINITY
-    bound = info.mip_dual_bound if whole else (value if optimal else -INFINITY)
-    solution = solver.getSolution()
+    info = solver.getInfo()
+    optimal = solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
+    feasible = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
     return MilpResult(
         "optimal" if optimal else "stopped",
-        value,
-        bound,
-        tuple(solution.col_value) if feasible else (),
-        () if whole else tuple(solution.row_dual),
-        () if whole else tuple(solution.col_dual),
+        info.objective_function_value if feasible else INFINITY,
+        info.mip_dual_bound,
+        tuple(solver.getSolution().col_value) if feasible else (),
     )
+
+
+def _infeasible(solver: Any) -> bool:
+    """Whether the solver found that there is no answer."""
+    import highspy
+
+    none = highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kUnboundedOrInfeasible
+    return solver.getModelStatus() in none
 
 
 def _solver(watch: Watch, effort: Effort) -> Any:

@@ -19,6 +19,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workbench.planning.instance.instance import Subproblem, Supply
+from workbench.planning.kernel_search import kernel_search
 from workbench.planning.layouts.tree import Chain, Leaf, Node, cuts_of, leaves
 from workbench.planning.layouts.trimmer import makes
 from workbench.planning.limits import Effort
@@ -149,8 +150,9 @@ class _PatternMilp:
             return Sharing(self._sheets(fewest), round(fewest.value), self._least(fewest))
         self.program.add_row(0, opened, sheets)
         self.program.set_objective(self._cuts())
-        answer = self.program.solve(watch, replace(effort, gap=watch.limits.sharing_cuts_gap))
-        return Sharing(self._sheets(answer if answer.found else fewest), sheets, 0)
+        further = replace(effort, gap=watch.limits.sharing_cuts_gap)
+        answer = kernel_search(self.program, self.uses.values(), watch, further, start=fewest)
+        return Sharing(self._sheets(answer), sheets, 0)
 
     def _least(self, answer: MilpResult) -> float:
         """The answer's bound, where every kind of card that the rules allow was listed."""
