@@ -16,7 +16,8 @@ from workbench.planning.limits import DEFAULT
 from workbench.planning.milp import NEARLY
 from workbench.planning.shape import Shape
 from workbench.planning.sheets.offcut_search import larger_offcut
-from workbench.planning.sheets.table_model import GraphedGroup, Stacks, TableModel, nothing
+from workbench.planning.sheets.paper_network import GraphedGroup
+from workbench.planning.sheets.table_model import Stacks, TableModel
 from workbench.planning.sheets.true_graph import cut_graph
 from workbench.planning.sheets.unrolling import wanted_shapes
 
@@ -105,7 +106,8 @@ def test_a_larger_offcut_is_larger_and_costs_no_time(
 ) -> None:
     """Never beyond the largest of all, as the solver finds it to proof."""
     group = subproblem(sheet, demand, 4)
-    model = TableModel([graphed(group)], STACKS, lambda _: True)
+    model = TableModel([graphed(group)], STACKS)
+    model.add_offcuts(lambda _: True)
     seconds, program = model.seconds(ESTIMATED), model.program
     program.set_objective(seconds)
     answer = program.solve(WATCH)
@@ -132,7 +134,8 @@ def test_a_larger_offcut_is_found_where_there_is_one(sheets: int, area: int) -> 
     """Three pieces of 1 x 4 leave 6 x 4 of one sheet of 9 x 4; two on another, 8 x 4 of the one."""
     of_one = quickest(TableModel([graphed(subproblem((9, 4), {(1, 4): 3}, 1))], STACKS))
     group = subproblem((9, 4), {(1, 4): 3}, sheets)
-    model = TableModel([graphed(group, of_one)], STACKS, lambda _: True)
+    model = TableModel([graphed(group, of_one)], STACKS)
+    model.add_offcuts(lambda _: True)
     seconds, flow = model.seconds(ESTIMATED), model.known_flow()
     assert flow is not None
     known = model.completed(flow, seconds, WATCH)
@@ -145,5 +148,6 @@ def test_a_larger_offcut_is_found_where_there_is_one(sheets: int, area: int) -> 
 
 
 def test_no_offcut_is_looked_for_where_none_is_kept() -> None:
-    model = TableModel([graphed(subproblem((9, 4), {(1, 4): 3}))], STACKS, nothing)
+    model = TableModel([graphed(subproblem((9, 4), {(1, 4): 3}))], STACKS)
+    model.add_offcuts(lambda _: False)
     assert model.offcuts == {}

@@ -8,7 +8,8 @@ area, its relaxation rules most of them out, and says which cuts may leave one.
 from workbench.planning.milp import NEARLY, MilpResult, Relaxation
 from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape
-from workbench.planning.sheets.table_model import TableModel, Terms
+from workbench.planning.sheets.paper_network import Terms
+from workbench.planning.sheets.table_model import TableModel
 
 
 def larger_offcut(

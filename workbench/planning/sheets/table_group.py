@@ -15,9 +15,10 @@ from workbench.planning.mixing.card_types import Use
 from workbench.planning.progress import Watch
 from workbench.planning.sheets.cut_states import CutGraph, TooLargeError
 from workbench.planning.sheets.cutting import Cutting, given_out
+from workbench.planning.sheets.paper_network import GraphedGroup, Terms
 from workbench.planning.sheets.pattern_milp import pieces_of
 from workbench.planning.sheets.search import SheetSearch
-from workbench.planning.sheets.table_model import GraphedGroup, TableModel, Terms
+from workbench.planning.sheets.table_model import TableModel
 from workbench.planning.sheets.table_rounds import Layouts, Rounds, Solved, TableTask
 from workbench.planning.sheets.true_graph import cut_graph, graph_of
 from workbench.planning.sheets.unrolling import wanted_shapes

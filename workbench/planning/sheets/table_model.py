@@ -40,19 +40,17 @@ from typing import NamedTuple
 from workbench.craft.direction import Direction
 from workbench.craft.pace import Pace
 from workbench.craft.paper import PaperKind
-from workbench.planning.instance.instance import Source, Subproblem, Supply
+from workbench.planning.instance.instance import Source
 from workbench.planning.layouts.tree import Layout
 from workbench.planning.milp import Milp, MilpResult
 from workbench.planning.mixing.card_types import Use
 from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape, along, with_side
-from workbench.planning.sheets.cut_states import Arc, CutGraph, State
+from workbench.planning.sheets.cut_states import CutGraph
 from workbench.planning.sheets.mark_circles import Wait
-from workbench.planning.sheets.rolling import FlowColumns, rolled
+from workbench.planning.sheets.paper_network import GraphedGroup, PaperNetwork, Terms
 from workbench.planning.sheets.setting_waits import SettingWait, order_cost
-from workbench.planning.sheets.unrolling import Orientation, Unrolled, wanted_shapes
 
-Terms = dict[int, float]
 Flow = Mapping[int, int]
 """How often a model's starts, arcs and shapes are used, by column."""
 
@@ -74,40 +72,16 @@ class Pile(NamedTuple):
     stacks: Stacks
 
 
-@dataclass(frozen=True)
-class GraphedGroup:
-    """A group, the cut graph of each source (by supply and number), and the sheets it may open.
-
-    `known` cuts all that is asked for, though perhaps not well.
-    """
-
-    group: Subproblem
-    graphs: Mapping[tuple[str, int], CutGraph]
-    sheets: int
-    known: tuple[Layout, ...] = ()
-
-    @property
-    def size(self) -> int:
-        """How many arcs its graphs have."""
-        return sum(graph.size for graph in self.graphs.values())
-
-
-def nothing(_: Shape) -> bool:
-    """Keep no leftover."""
-    return False
-
-
 @dataclass
 class TableModel:
-    """The program over `parts`. `stacks` by paper; `keeps` says whether a leftover is an offcut.
+    """The program over `parts`; `stacks` by paper.
 
     Columns of the program: `sheets`, `arcs` with a mark (`laid`), `strokes` by pile, `marks`,
-    `offcuts` by shape.
+    `offcuts` by shape, once they are added.
     """
 
     parts: Sequence[GraphedGroup]
     stacks: Mapping[str, Stacks]
-    keeps: Callable[[Shape], bool] = nothing
     turning: bool = False
     loose: bool = False
     program: Milp = field(default_factory=Milp)
@@ -125,7 +99,7 @@ class TableModel:
         self._left: dict[Shape, Terms] = defaultdict(dict)
         self._waits: dict[SettingWait, Terms] = defaultdict(dict)
         self._waiting: dict[Wait | SettingWait, int] = {}
-        self._networks: list[_Network] = []
+        self._networks: list[PaperNetwork] = []
         for part in self.parts:
             self._add(part)
         self._most = sum(part.group.pieces for part in self.parts)
@@ -135,15 +109,15 @@ class TableModel:
             self._add_pile(pile, terms)
         if self.turning:
             self._add_turns()
-        self._add_offcuts()
 
     def _add(self, part: GraphedGroup) -> None:
         opened: Terms = {}
         served: dict[int, Terms] = defaultdict(dict)
         uses: dict[Use, Terms] = defaultdict(dict)
         for supply in part.group.supplies:
-            network = _Network(part, supply, self)
+            network = PaperNetwork(part, supply, self.program)
             self._networks.append(network)
+            self._add_cuts(network)
             opened.update(network.opened)
             for (index, _), column in network.served.items():
                 served[index][column] = 1.0
@@ -155,11 +129,44 @@ class TableModel:
         part.group.add_dealing_rows(self.program, uses)
         self.program.add_row(0, opened, part.sheets)
 
-    def room(self, pile: Pile, rectangles: int) -> None:
-        """Tell that there can be so many more rectangles in `pile`."""
-        self._room[pile] += rectangles
+    def _add_cuts(self, network: PaperNetwork) -> None:
+        """Count the cuts of a paper: what they are stacked with, wait for and leave over."""
+        stacks = self.stacks[network.supply.paper]
+        for (number, _), column in network.starts.items():
+            source = network.supply.sources[number]
+            if source.margin and source.margin_mark is not None:
+                whole, way = _with_margin(source), source.margin.direction
+                pile = self._pile(whole, way, source.margin_mark, stacks)
+                self._stroke(pile, column)
+                self._room[pile] += source.available
+        for arc, column in network.arcs.items():
+            if arc.mark:
+                pile = self._pile(arc.state.shape, arc.state.direction, arc.mark, stacks)
+                self._stroke(pile, column)
+                setting = arc.mark, arc.state.direction
+                if arc.state.after not in (None, setting):
+                    self._waits[arc.state.after, setting][column] = 1.0
+                if arc.left_over:
+                    self._leave(arc.left_over, {column: 1.0})
+        for shape, terms in network.left:
+            self._leave(shape, terms)
+        for source, graph in network.graphs:
+            self._add_room(source, graph, network.part.sheets, stacks)
 
-    def pile(self, shape: Shape, direction: Direction, mark: int, stacks: Stacks) -> Pile:
+    def _add_room(self, source: Source, graph: CutGraph, opened: int, stacks: Stacks) -> None:
+        """Add how many rectangles a source has room for in each pile, `opened` sheets at most."""
+        sheets = min(source.available, opened) if source.cost else source.available
+        piles = {
+            self._pile(state.shape, state.direction, arc.mark, stacks)
+            for state, arcs in graph.arcs.items()
+            for arc in arcs
+            if arc.mark
+        }
+        for pile in piles:
+            a_sheet = source.width * source.height // (pile.width * pile.height)
+            self._room[pile] += sheets * a_sheet
+
+    def _pile(self, shape: Shape, direction: Direction, mark: int, stacks: Stacks) -> Pile:
         """The pile of rectangles of that shape; of any length, where piles are loose.
 
         The parts of a row may be cut off in any order: how long the rectangle is then, the model
@@ -169,15 +176,17 @@ class TableModel:
             shape = with_side(shape, direction, mark)
         return Pile(*shape, direction, mark, stacks)
 
-    def stroke(self, pile: Pile, column: int) -> None:
+    def _stroke(self, pile: Pile, column: int) -> None:
         """Count what `column` cuts in `pile`."""
         self.laid[column] = self.laid.get(column, 0.0) + 1.0
         terms = self._piles[pile]
         terms[column] = terms.get(column, 0.0) + 1.0
 
-    def wait(self, wait: SettingWait, column: int) -> None:
-        """Count `column` among the cuts that wait so."""
-        self._waits[wait][column] = 1.0
+    def _leave(self, shape: Shape, terms: Mapping[int, float]) -> None:
+        """Count what of a sheet is left over in that shape."""
+        left = self._left[shape]
+        for column, times in terms.items():
+            left[column] = left.get(column, 0.0) + times
 
     def break_circle(self, marks: Sequence[int], given: Collection[Wait]) -> bool:
         """Let a circle of marks, each waiting for the one before, cost one more setting.
@@ -239,13 +248,6 @@ class TableModel:
             self.program.add_row(0, {column: float(self._most), **dict.fromkeys(cuts, -1.0)})
         return self._waiting[wait]
 
-    def leave(self, shape: Shape, terms: Mapping[int, float]) -> None:
-        """Count what of a sheet is left over in that shape, where it would be worth keeping."""
-        if self.keeps(shape):
-            for column, times in terms.items():
-                left = self._left[shape]
-                left[column] = left.get(column, 0.0) + times
-
     def _add_pile(self, pile: Pile, terms: Terms) -> None:
         column = self.strokes[pile] = self.program.add_column()
         self.program.add_row(0, {column: pile.stacks.at_once, **{c: -n for c, n in terms.items()}})
@@ -282,8 +284,9 @@ class TableModel:
                 self.program.add_row(0, row)
         self.program.add_row(0, {turns: 1.0, **at_marks})
 
-    def _add_offcuts(self) -> None:
-        for shape in sorted(self._left):
+    def add_offcuts(self, keeps: Callable[[Shape], bool]) -> None:
+        """Let one leftover be kept as the offcut, of those that `keeps` says are worth it."""
+        for shape in sorted(filter(keeps, self._left)):
             column = self.offcuts[shape] = self.program.add_column(high=1)
             self.program.add_row(0, {**self._left[shape], column: -1.0})
         if self.offcuts:
@@ -356,113 +359,6 @@ class TableModel:
         for network in self._networks:
             found[id(network.part)] += network.layouts(answer)
         return [tuple(found[id(part)]) for part in self.parts]
-
-
-class _Network:
-    """One paper's part of the program: its sources, states, arcs and what they serve."""
-
-    def __init__(self, part: GraphedGroup, supply: Supply, model: TableModel) -> None:
-        self.part, self.supply, self.model = part, supply, model
-        self.shapes = wanted_shapes(part.group, supply)
-        self.opened: Terms = {}
-        self.served: dict[Orientation, int] = {}
-        self._starts: dict[tuple[int, State], int] = {}
-        self._arcs: dict[Arc, int] = {}
-        flows: dict[State | Shape, Terms] = defaultdict(lambda: defaultdict(float))
-        for number, source in enumerate(supply.sources):
-            graph = part.graphs.get((supply.paper, number))
-            if graph is not None and source.available:
-                self._add_starts(number, source, graph, flows)
-                self._add_arcs(graph, flows)
-                self._add_room(source, graph)
-        self._add_served(flows)
-        self._balance(flows)
-
-    @property
-    def columns(self) -> Iterator[int]:
-        """Its columns: how often each start and arc is used, and each shape serves."""
-        yield from (*self._starts.values(), *self._arcs.values(), *self.served.values())
-
-    def _add_starts(
-        self, number: int, source: Source, graph: CutGraph, flows: dict[State | Shape, Terms]
-    ) -> None:
-        program, taken = self.model.program, Terms()
-        for start in graph.starts:
-            column = self._starts[number, start] = program.add_column(high=source.available)
-            flows[start][column] += 1
-            taken[column] = 1.0
-            if source.cost:
-                self.opened[column] = 1.0
-            if source.margin and source.margin_mark is not None:
-                whole = _with_margin(source)
-                stacks = self.model.stacks[self.supply.paper]
-                way, mark = source.margin.direction, source.margin_mark
-                pile = self.model.pile(whole, way, mark, stacks)
-                self.model.stroke(pile, column)
-                self.model.room(pile, source.available)
-        if taken:
-            program.add_row(0, taken, source.available)
-
-    def _add_arcs(self, graph: CutGraph, flows: dict[State | Shape, Terms]) -> None:
-        stacks = self.model.stacks[self.supply.paper]
-        for arcs in graph.arcs.values():
-            for arc in arcs:
-                if arc in self._arcs:
-                    continue
-                column = self._arcs[arc] = self.model.program.add_column()
-                flows[arc.state][column] -= 1
-                for end in (arc.first, arc.rest):
-                    if end is not None:
-                        flows[end][column] += 1
-                if arc.mark:
-                    pile = self.model.pile(arc.state.shape, arc.state.direction, arc.mark, stacks)
-                    self.model.stroke(pile, column)
-                    setting = arc.mark, arc.state.direction
-                    if arc.state.after not in (None, setting):
-                        self.model.wait((arc.state.after, setting), column)
-                    if arc.left_over:
-                        self.model.leave(arc.left_over, {column: 1.0})
-
-    def _add_room(self, source: Source, graph: CutGraph) -> None:
-        sheets = min(source.available, self.part.sheets) if source.cost else source.available
-        stacks = self.model.stacks[self.supply.paper]
-        piles = {
-            self.model.pile(state.shape, state.direction, arc.mark, stacks)
-            for state, arcs in graph.arcs.items()
-            for arc in arcs
-            if arc.mark
-        }
-        for pile in piles:
-            a_sheet = source.width * source.height // (pile.width * pile.height)
-            self.model.room(pile, sheets * a_sheet)
-
-    def _add_served(self, flows: dict[State | Shape, Terms]) -> None:
-        for shape, orientations in self.shapes.items():
-            for index, turned in orientations:
-                copies = self.part.group.items[index].copies
-                column = self.served[index, turned] = self.model.program.add_column(high=copies)
-                flows[shape][column] -= 1
-
-    def _balance(self, flows: Mapping[State | Shape, Terms]) -> None:
-        for end, terms in flows.items():
-            if isinstance(end, State) and end.optional:
-                self.model.program.add_row(0, terms)
-                self.model.leave(end.shape, terms)
-            else:
-                self.model.program.add_row(0, terms, 0)
-
-    def known_flow(self) -> Counter[int] | None:
-        """How often each column is used by the cutting known of this paper; None: it cannot be."""
-        known = [layout for layout in self.part.known if layout.paper == self.supply.paper]
-        columns = FlowColumns(self._starts, self._arcs, self.served)
-        return rolled(known, self.supply, self.part.group.items, columns)
-
-    def layouts(self, answer: MilpResult) -> Iterator[Layout]:
-        """The sheets of this paper that the answer cuts, alike ones as one layout."""
-        unrolled = Unrolled(self.part.group, self.shapes, answer, self._arcs, self.served)
-        for (number, start), column in self._starts.items():
-            for root, times in unrolled.nodes(start, answer.whole(column)):
-                yield Layout(self.supply.paper, self.supply.sources[number], root, times)
 
 
 def _with_margin(source: Source) -> Shape:

@@ -23,8 +23,9 @@ from workbench.planning.shape import Shape
 from workbench.planning.sheets.mark_circles import circles, mark_waits
 from workbench.planning.sheets.mark_search import mark_search
 from workbench.planning.sheets.offcut_search import larger_offcut
+from workbench.planning.sheets.paper_network import GraphedGroup, Terms
 from workbench.planning.sheets.setting_waits import SettingWait, decisive, setting_waits
-from workbench.planning.sheets.table_model import GraphedGroup, Stacks, TableModel, Terms, nothing
+from workbench.planning.sheets.table_model import Stacks, TableModel
 
 Layouts = tuple[Layout, ...]
 _LOG = logging.getLogger(__name__)
@@ -110,13 +111,13 @@ class Rounds:
         self._few = self._pieces <= limits.few_pieces
         self._turning = self._few or self._arcs <= limits.turning_arcs
         self._small = self._few and self._arcs <= limits.few_arcs
-        self._model = self._modelled(offcuts=self.wish == "offcut")
+        self._model = self._modelled()
+        if self.wish == "offcut":
+            self._model.add_offcuts(self.task.keeps)
         self._teach(self._model)
 
-    def _modelled(self, *, offcuts: bool, loose: bool = False) -> TableModel:
-        keeps = self.task.keeps if offcuts else nothing
-        stacks = self.task.stacks
-        return TableModel(self.parts, stacks, keeps, turning=self._turning, loose=loose)
+    def _modelled(self, *, loose: bool = False) -> TableModel:
+        return TableModel(self.parts, self.task.stacks, turning=self._turning, loose=loose)
 
     def _teach(self, model: TableModel) -> None:
         """Tell a model which marks are set anyhow, and all that was met with."""
@@ -182,7 +183,7 @@ class Rounds:
         watch = self.task.watch
         if self._arcs > watch.limits.least_arcs:
             return None
-        model = self._modelled(offcuts=False, loose=True)
+        model = self._modelled(loose=True)
         self._teach(model)
         seconds = model.seconds(self.task.pace)
         start = self._begun(model, seconds)
@@ -301,12 +302,12 @@ class Rounds:
         before, answer, watch = self.best, self._answer, self.task.watch
         if self.wish == "offcut" or before is None or answer is None:
             return None
-        model = self._modelled(offcuts=True)
+        model = self._model
+        model.add_offcuts(self.task.keeps)
         if not model.offcuts:
             return None
-        self._teach(model)
         seconds = model.seconds(self.task.pace)
-        quickest = model.completed(self._model.flow(answer), seconds, watch)
+        quickest = model.completed(model.flow(answer), seconds, watch)
         model.program.add_row(-math.inf, seconds, quickest.value + NEARLY)
         start = model.completed(model.flow(quickest), model.offcut_area(), watch)
         if larger := larger_offcut(model, seconds, start, watch):
