@@ -100,6 +100,28 @@ class ArcFlowModel:
         return tuple(layout for cutter in self._cutters for layout in cutter.layouts(answer))
 
 
+def columns_asked(group: Subproblem, blocks: Iterable[StackedPapers], reach: Reach) -> int:
+    """How many columns the model of these would have. Raises TooLargeError."""
+    count = 0
+    for block in blocks:
+        nets = _nets(group, block, reach)
+        arcs = {arc for net in nets for arcs in net.arcs.values() for arc in arcs}
+        served = wanted_shapes(group, block.lead).values()
+        count += len(arcs) + sum(map(len, served)) + sum(len(net.starts) for net in nets)
+    return count
+
+
+def _nets(group: Subproblem, block: StackedPapers, reach: Reach) -> list[CutGraph]:
+    """The cut graph of each source of a block's papers."""
+    shapes = frozenset(wanted_shapes(group, block.lead))
+    return [
+        cut_graph_of(
+            (source.width, source.height), shapes, reach, group.trimmer, turning=block.lead.turns
+        )
+        for source in block.lead.sources
+    ]
+
+
 class _Cutter:
     """One block's part of the program: its sources, states, arcs and what they serve."""
 
@@ -116,10 +138,7 @@ class _Cutter:
         self.arcs: dict[Arc, int] = {}
         self.served: dict[Orientation, int] = {}
         flows: dict[State | Shape, dict[int, float]] = defaultdict(lambda: defaultdict(float))
-        shapes, turning = frozenset(self.shapes), block.lead.turns
-        for number, source in enumerate(block.lead.sources):
-            whole = source.width, source.height
-            net = cut_graph_of(whole, shapes, reach, group.trimmer, turning=turning)
+        for number, net in enumerate(_nets(group, block, reach)):
             self._add_starts(program, flows, number, net)
             self._add_arcs(program, flows, net)
         self._add_served(program, flows)

@@ -16,7 +16,7 @@ from workbench.planning.kernel_search import kernel_search
 from workbench.planning.layouts.tree import Layout, Node, Stroke, strokes_of
 from workbench.planning.limits import Effort, Reach
 from workbench.planning.progress import Watch
-from workbench.planning.sheets.arc_flow import ArcFlowModel
+from workbench.planning.sheets.arc_flow import ArcFlowModel, columns_asked
 from workbench.planning.sheets.cut_states import TooLargeError
 from workbench.planning.sheets.cutting import Cutting, Layouts, given_out, pieces_in
 from workbench.planning.sheets.pattern_milp import (
@@ -183,17 +183,18 @@ class SheetSearch:
     @cached_property
     def reaches(self) -> tuple[Reach, ...]:
         """Deeper cuttings last, where there are few: they hardly ever save a cut."""
+        merged, blocks, limits = self.likes.merged, self._merged_blocks, self.watch.limits
         try:
-            rows = ArcFlowModel(self.likes.merged, self._merged_blocks, self.watch.limits.rows)
+            columns = columns_asked(merged, blocks, limits.rows)
         except TooLargeError:
-            return (self.watch.limits.strict,)
-        if len(rows.program.costs) > self.watch.limits.deeper_columns:
-            return (self.watch.limits.rows,)
+            return (limits.strict,)
+        if columns > limits.deeper_columns:
+            return (limits.rows,)
         try:
-            ArcFlowModel(self.likes.merged, self._merged_blocks, self.watch.limits.deeper)
+            columns_asked(merged, blocks, limits.deeper)
         except TooLargeError:
-            return (self.watch.limits.rows,)
-        return (self.watch.limits.rows, self.watch.limits.deeper)
+            return (limits.rows,)
+        return (limits.rows, limits.deeper)
 
     def _whole(self, limits: Allowance) -> Layouts | None:
         """What one integer program of the whole group leads to.
@@ -371,9 +372,9 @@ def _asked(
     group: Subproblem, blocks: Sequence[StackedPapers], limits: Allowance, columns: int
 ) -> ArcFlowModel:
     """Raises TooLargeError if the program has more than so many columns."""
-    asked = ArcFlowModel(group, blocks, limits.reach)
-    if len(asked.program.costs) > columns:
+    if columns_asked(group, blocks, limits.reach) > columns:
         raise TooLargeError
+    asked = ArcFlowModel(group, blocks, limits.reach)
     asked.ask_all()
     asked.limit_sheets(limits.sheets)
     return asked
