@@ -356,12 +356,13 @@ class SheetSearch:
         )
         alone = replace(supply, sources=(source,))
         one = replace(self.group, items=items, supplies=(alone,), card_types=(), counts=())
+        limits = self.watch.limits
         found = self._solved(
             one,
             [StackedPapers(one.supplies)],
-            Allowance(1, self.watch.limits.rows),
-            self.watch.limits.rough_effort,
-            self.watch.limits.sheet_columns,
+            Allowance(1, replace(limits.rows, most=limits.sheet_columns)),
+            limits.rough_effort,
+            limits.sheet_columns,
         )
         if found:
             return replace(found[0], source=supply.sources[count.source])

@@ -49,25 +49,34 @@ def order_cost(waits: Collection[SettingWait], pace: Pace) -> int:
     for first, second in waits:
         before[second] |= bits[first]
     everything = (1 << len(settings)) - 1
-    marks = len({mark for mark, _ in settings})
-    heap: list[tuple[int, int, int, int]] = [(0, 0, 0, -1)]
+    of_mark: dict[int, int] = defaultdict(int)
+    for (mark, _), bit in bits.items():
+        of_mark[mark] |= bit
+
+    def ahead(done: int, at: int) -> int:
+        """What the marks still to be set take at least."""
+        left = [mark for mark, those in of_mark.items() if those & ~done]
+        return pace.setting * (len(left) - (settings[at][0] in left))
+
+    heap: list[tuple[int, int, int, int, int]] = [(0, 0, 0, 0, -1)]
     closed = set[tuple[int, int, int]]()
     while heap:
-        cost, met, done, at = heapq.heappop(heap)
+        _, cost, met, done, at = heapq.heappop(heap)
         if done == everything:
-            return cost - marks * pace.setting
+            return cost - len(of_mark) * pace.setting
         if (met, done, at) in closed:
             continue
         closed.add((met, done, at))
         for place, (mark, way) in enumerate(settings):
             bit = 1 << place
-            if done & bit:
+            ready = not before[mark, way] & ~met
+            if done & bit or (met & bit and not ready):
                 continue
             moved = at < 0 or settings[at][0] != mark
             turned = at >= 0 and settings[at][1] is not way
             seconds = cost + pace.setting * moved + pace.turn * turned
-            ready = not before[mark, way] & ~met
-            heapq.heappush(heap, (seconds, met | bit, done | bit * ready, place))
+            after = done | bit * ready
+            heapq.heappush(heap, (seconds + ahead(after, place), seconds, met | bit, after, place))
     raise AssertionError
 
 
