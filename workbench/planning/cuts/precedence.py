@@ -61,6 +61,7 @@ class Precedence:
         self._phases = cache(self._place_phases)
         self._node_phases = cache(self._phases_of_node)
         self._outlook = cache(self._state_outlook)
+        self._circles = cache(self._circles_apart)
         self.fits = cache(self._fits)
         self.start = self._state(frozenset((self.trees.number(root),)) for root in roots)
 
@@ -115,7 +116,10 @@ class Precedence:
         """False if so many settings are too few for sure."""
         outlook = self._outlook(state)
         spare = settings - outlook.due.bit_count()
-        return spare >= 0 and not apart(self._rows(outlook.waiting), spare + 1)
+        return spare >= 0 and not self._circles(outlook.waiting, spare + 1)
+
+    def _circles_apart(self, waiting: int, circles: int) -> bool:
+        return apart(self._rows(waiting), circles)
 
     def left(self, state: OpenState) -> int:
         """How many marks are due, layout by layout."""
