@@ -113,12 +113,17 @@ def _short_of(project: Project, opened: Mapping[str, int]) -> Iterator[Shortage]
 
 @contextmanager
 def _uncollected() -> Iterator[None]:
-    """While tens of thousands of part ids are made, the collector would look at all in vain."""
+    """While tens of thousands of part ids are made, the collector would look at all in vain.
+
+    It does so later only when it looks at what is old: frozen and thawed is old at once.
+    """
     was = gc.isenabled()
     gc.disable()
     try:
         yield
     finally:
+        gc.freeze()
+        gc.unfreeze()
         if was:
             gc.enable()
 
