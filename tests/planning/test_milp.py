@@ -91,9 +91,9 @@ def test_a_relaxation_is_given_up_where_it_is_too_dear() -> None:
 
 def test_wide_programs_are_looked_at_less_often() -> None:
     effort = Effort(checks=80, wide=100)
-    assert [effort.checks_of(columns) for columns in (50, 100, 200, 9_000)] == [80, 80, 40, 20]
-    assert Effort(checks=80).checks_of(9_000) == 80
-    assert Effort(wide=100).checks_of(9_000) is None
+    assert [effort.over(columns).checks for columns in (50, 100, 200, 9_000)] == [80, 80, 40, 20]
+    assert Effort(checks=80).over(9_000).checks == 80
+    assert Effort(wide=100).over(9_000).checks is None
 
 
 def test_a_watcher_can_stop_the_solver() -> None:

@@ -64,7 +64,8 @@ def searched(
         if _near(best, relaxed, effort.gap):
             break
         left_out = [*others[share * len(kernel) :], *without]
-        found = program.solve(watch, effort, best if best.found else None, without=left_out)
+        enough = effort.over(min(len(columns), (1 + share) * len(kernel)))
+        found = program.solve(watch, enough, best if best.found else None, without=left_out)
         if found.found and found.value < best.value:
             best = found
         if len(left_out) == len(without):

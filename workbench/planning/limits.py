@@ -4,7 +4,7 @@ All of them count something (nodes, columns, states ...) and none is a time, so 
 makes the same plan. They come down to every search with its `Watch`.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,11 +20,12 @@ class Effort:
     wide: int | None = None
     """Columns beyond which it looks up less often, the more there are; never below a quarter."""
 
-    def checks_of(self, columns: int) -> int | None:
-        """How often it looks up at most from a program of so many columns."""
+    def over(self, columns: int) -> "Effort":
+        """The effort for a program of so many columns."""
         if self.checks is None or self.wide is None or columns <= self.wide:
-            return self.checks
-        return max(self.checks // 4, self.checks * self.wide // columns)
+            return replace(self, wide=None)
+        checks = max(self.checks // 4, self.checks * self.wide // columns)
+        return replace(self, checks=checks, wide=None)
 
 
 TO_PROOF = Effort()
@@ -59,7 +60,7 @@ class Limits:
     """Card types listed for a section that the maker set rules for; more are sampled."""
 
     # Good answers of large models soon
-    kernel_effort: Effort = Effort(nodes=20, checks=80, gap=0.002, wide=150)
+    kernel_effort: Effort = Effort(nodes=20, checks=80, gap=0.002, wide=100)
     """For each small model of the time at the table."""
     kernel_buckets: tuple[int, ...] = (0, 2)
     """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
@@ -173,13 +174,13 @@ class Limits:
     """For the whole model, where the fewest marks are wished for."""
     some_pieces: int = 200
     """Pieces up to which a whole model is tried too, once its circles are known ..."""
-    again_effort: Effort = Effort(nodes=4, checks=20, gap=0.002, wide=800)
+    again_effort: Effort = Effort(nodes=4, checks=20, gap=0.002, wide=300)
     """... with this effort."""
     other_effort: Effort = Effort(nodes=200, checks=400, gap=0.5)
     """For each answer drawn."""
     least_arcs: int = 3_000
     """Arcs of a model up to which it is worked out what no way of stacking goes below."""
-    least_effort: Effort = Effort(nodes=4, checks=40, gap=0.002, wide=400)
+    least_effort: Effort = Effort(nodes=1, checks=20, gap=0.002, wide=400)
     """For that ..."""
     least_gap: float = 0.01
     """... unless the relaxed program comes this near, as a share of the best."""

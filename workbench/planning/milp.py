@@ -95,8 +95,7 @@ class Milp:
         Raises:
             Cancelled: the watch stopped it.
         """
-        checks = effort.checks_of(len(self.costs) - len(without))
-        effort = replace(effort, checks=checks)
+        effort = effort.over(len(self.costs) - len(without))
         return _answer(self._without(without), watch, effort, start)
 
     def _without(self, columns: Collection[int]) -> "Milp":
