@@ -30,6 +30,7 @@ def _soon_at_the_table(limits: Limits) -> Limits:
         least_arcs=0,
         circle_rounds=1,
         kernel_effort=Effort(nodes=1, checks=10, gap=0.05),
+        hard_effort=Effort(nodes=1, checks=10, gap=0.05),
         kernel_buckets=(0,),
         offcut_tries=1,
     )

@@ -62,6 +62,8 @@ class Limits:
     # Good answers of large models soon
     kernel_effort: Effort = Effort(nodes=20, checks=80, gap=0.002, wide=100)
     """For each small model of the time at the table."""
+    hard_effort: Effort = Effort(nodes=20, checks=80, gap=0.01, wide=200)
+    """For those with all marks, where the few that seemed enough are not."""
     kernel_buckets: tuple[int, ...] = (0, 2)
     """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
 

@@ -25,7 +25,7 @@ def mark_search(
 ) -> MilpResult:
     """The best answer found in the model's objective, each small program tried with `effort`.
 
-    Where few marks do not serve, all are tried if the model is `fresh`: not searched before.
+    Where few marks do not serve, all are tried harder if the model is `fresh`: not searched before.
 
     Its `bound` holds for every answer. Infeasible is said only where there is none at all; where
     merely none was found, it is "stopped" without one.
@@ -33,6 +33,7 @@ def mark_search(
     Raises:
         Cancelled: the watch stopped it.
     """
+    hard = watch.limits.hard_effort
     relaxation = Relaxation(model.program, watch)
     free = relaxation.answer()
     if not free.found:
@@ -47,7 +48,7 @@ def mark_search(
     relaxed = relaxation.answer()
     found = searched(model.program, relaxed, columns, watch, effort, start=allowed, without=without)
     if not found.found and fresh:  # few sheets are hard to fill with few marks
-        found = searched(model.program, free, model.laid, watch, effort, start=start)
+        found = searched(model.program, free, model.laid, watch, hard, start=start)
     best = start if start and start.value <= found.value else found
     return replace(best, verdict="stopped", bound=free.value)
 
