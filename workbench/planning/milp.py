@@ -98,6 +98,13 @@ class Milp:
         effort = effort.over(len(self.costs) - len(without))
         return _answer(self._without(without), watch, effort, start)
 
+    def held(self, values: Mapping[int, float]) -> "Milp":
+        """The same program with columns held at these values."""
+        lows, highs = list(self.lows), list(self.highs)
+        for column, value in values.items():
+            lows[column] = highs[column] = value
+        return replace(self, lows=lows, highs=highs)
+
     def _without(self, columns: Collection[int]) -> "Milp":
         if not columns:
             return self
@@ -140,8 +147,9 @@ class Relaxation:
         """The least value with its solution, prices and reduced costs."""
         value = self.least()
         if value == INFINITY:
-            infeasible = _infeasible(self._solver)
-            return MilpResult("infeasible" if infeasible else "stopped", INFINITY, -INFINITY)
+            if _infeasible(self._solver):
+                return MilpResult("infeasible", INFINITY, INFINITY)
+            return MilpResult("stopped", INFINITY, -INFINITY)
         solution = self._solver.getSolution()
         return MilpResult(
             "optimal", value, value, solution.col_value, solution.row_dual, solution.col_dual

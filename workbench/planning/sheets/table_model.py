@@ -344,14 +344,9 @@ class TableModel:
         Raises:
             Cancelled: the watch stopped it.
         """
-        program = self.program
-        program.set_objective(figure)
-        lows, highs = list(program.lows), list(program.highs)
-        for column in (column for network in self._networks for column in network.columns):
-            program.lows[column] = program.highs[column] = flow.get(column, 0)
-        found = program.solve(watch)
-        program.lows, program.highs = lows, highs
-        return found
+        self.program.set_objective(figure)
+        columns = (column for network in self._networks for column in network.columns)
+        return self.program.held({column: flow.get(column, 0) for column in columns}).solve(watch)
 
     def layouts(self, answer: MilpResult) -> list[tuple[Layout, ...]]:
         """The answer's sheets as trees, part by part."""
