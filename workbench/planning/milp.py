@@ -10,6 +10,7 @@ machine give one answer.
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import chain
 from typing import Any, Literal
 
 from workbench.planning.limits import TO_PROOF, Effort
@@ -235,17 +236,15 @@ def _model(program: Milp, *, whole: bool) -> Any:
     model.col_cost_ = np.array(program.costs, dtype=np.float64)
     model.col_lower_ = np.array(program.lows, dtype=np.float64)
     model.col_upper_ = np.array(program.highs, dtype=np.float64)
+    terms = [row for _, _, row in program.rows]
+    ends = np.cumsum(np.fromiter(map(len, terms), np.int32, len(terms)), dtype=np.int32)
     model.row_lower_ = np.array([low for low, _, _ in program.rows], dtype=np.float64)
     model.row_upper_ = np.array([high for _, high, _ in program.rows], dtype=np.float64)
-    starts, indices, values = [0], list[int](), list[float]()
-    for _, _, terms in program.rows:
-        indices.extend(terms.keys())
-        values.extend(terms.values())
-        starts.append(len(indices))
     model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    model.a_matrix_.start_ = np.array(starts, dtype=np.int32)
-    model.a_matrix_.index_ = np.array(indices, dtype=np.int32)
-    model.a_matrix_.value_ = np.array(values, dtype=np.float64)
+    model.a_matrix_.start_ = np.concatenate(([0], ends)).astype(np.int32)
+    model.a_matrix_.index_ = np.fromiter(chain.from_iterable(terms), np.int32)
+    coefficients = chain.from_iterable(row.values() for row in terms)
+    model.a_matrix_.value_ = np.fromiter(coefficients, np.float64)
     if whole:
         model.integrality_ = [highspy.HighsVarType.kInteger] * len(program.costs)
     return model

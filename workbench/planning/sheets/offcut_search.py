@@ -5,6 +5,8 @@ above all that is possible, and is not solved in a sitting. Asked for any offcut
 area, its relaxation rules most of them out, and says which cuts may leave one.
 """
 
+from bisect import bisect_right
+
 from workbench.planning.milp import NEARLY, MilpResult, Relaxation
 from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape
@@ -24,7 +26,7 @@ def larger_offcut(
         Cancelled: the watch stopped it.
     """
     areas = sorted({_area(shape) for shape in model.offcuts})
-    low, high = sum(area <= _kept(model, start) for area in areas), len(areas)
+    low, high = bisect_right(areas, _kept(model, start)), len(areas)
     if low == high:
         return None
     model.program.set_objective(seconds)
@@ -61,11 +63,8 @@ def _by_its_cuts(
 ) -> MilpResult | None:
     """The same in whole numbers, by the cuts of the relaxed answer or of `start`."""
     too_small = [column for shape, column in model.offcuts.items() if _area(shape) < least]
-    unused = [
-        column
-        for column in model.laid
-        if relaxed.values[column] <= NEARLY and not start.whole(column)
-    ]
+    used, known = relaxed.values, start.values
+    unused = [one for one in model.laid if used[one] <= NEARLY and known[one] <= NEARLY]
     found = model.program.solve(watch, watch.limits.offcut_effort, without=too_small + unused)
     return found if found.found else None
 

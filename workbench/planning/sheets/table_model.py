@@ -321,12 +321,8 @@ class TableModel:
 
     def flow(self, answer: MilpResult) -> Flow:
         """What of an answer says how the sheets are cut: the same in all models of these parts."""
-        return {
-            column: answer.whole(column)
-            for network in self._networks
-            for column in network.columns
-            if answer.whole(column)
-        }
+        columns = (column for network in self._networks for column in network.columns)
+        return {column: times for column in columns if (times := answer.whole(column))}
 
     def known_flow(self) -> Flow | None:
         """The flow of the cuttings known; None where one is not within the graphs."""
