@@ -164,9 +164,10 @@ class GraphBuilder(ABC):
 
     def cuts(self, state: State) -> Iterator[tuple[int, bool]]:
         """Where a state can be cut to some use, longest mark first, and if the rest is of any."""
-        whole, line = along(state.shape, state.direction), across(state.shape, state.direction)
+        shape, way = state.shape, state.direction
+        whole, line = along(shape, way), across(shape, way)
         most = min(whole - 1, state.last or whole)
-        marks, least = self._line(state.direction, line)
+        marks, least = self._line(way, line)
         for mark in marks:
             if mark <= most and self.trimmer.cuts(line, mark, whole):
                 yield mark, whole - mark >= least
