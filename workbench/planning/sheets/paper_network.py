@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from workbench.planning.instance.instance import Source, Subproblem, Supply
 from workbench.planning.layouts.tree import Layout
 from workbench.planning.milp import Milp, MilpResult
+from workbench.planning.mixing.card_types import Use
 from workbench.planning.shape import Shape
 from workbench.planning.sheets.cut_states import Arc, CutGraph, State
 from workbench.planning.sheets.rolling import FlowColumns, rolled
@@ -35,6 +36,27 @@ class GraphedGroup:
     def size(self) -> int:
         """How many arcs its graphs have."""
         return sum(graph.size for graph in self.graphs.values())
+
+
+def networks_of(part: GraphedGroup, program: Milp) -> "list[PaperNetwork]":
+    """The networks of a group's papers, with the rows that ask for its items and limit its sheets.
+
+    Whatever they cut can be dealt to the cards.
+    """
+    networks = [PaperNetwork(part, supply, program) for supply in part.group.supplies]
+    opened: Terms = {}
+    served: dict[int, Terms] = defaultdict(dict)
+    uses: dict[Use, Terms] = defaultdict(dict)
+    for network in networks:
+        opened.update(network.opened)
+        for (index, _), column in network.served.items():
+            served[index][column] = 1.0
+            uses[part.group.items[index].name, network.supply.paper][column] = 1.0
+    for index, item in enumerate(part.group.items):
+        program.add_row(item.least, served[index], item.copies)
+    part.group.add_dealing_rows(program, uses)
+    program.add_row(0, opened, part.sheets)
+    return networks
 
 
 class PaperNetwork:

@@ -15,10 +15,9 @@ from workbench.planning.mixing.card_types import Use
 from workbench.planning.progress import Watch
 from workbench.planning.sheets.cut_states import CutGraph, TooLargeError
 from workbench.planning.sheets.cutting import Cutting, given_out
-from workbench.planning.sheets.paper_network import GraphedGroup, Terms
+from workbench.planning.sheets.paper_network import GraphedGroup, Terms, networks_of
 from workbench.planning.sheets.pattern_milp import pieces_of
 from workbench.planning.sheets.search import SheetSearch
-from workbench.planning.sheets.table_model import TableModel
 from workbench.planning.sheets.table_rounds import Layouts, Rounds, Solved, TableTask
 from workbench.planning.sheets.true_graph import cut_graph, graph_of
 from workbench.planning.sheets.unrolling import wanted_shapes
@@ -171,9 +170,9 @@ class GroupTable:
         }
 
     def _possible(self, group: Subproblem, graphs: Graphs) -> bool:
-        part = GraphedGroup(group, graphs, self.cutting.sheets)
-        model = TableModel([part], self.task.stacks)
-        return model.program.solve_relaxation(self.task.watch).verdict != "infeasible"
+        program = Milp()
+        networks_of(GraphedGroup(group, graphs, self.cutting.sheets), program)
+        return program.solve_relaxation(self.task.watch).verdict != "infeasible"
 
     def among_papers(self, merged: Layouts, wish: Wish, others: Sequence[Layouts]) -> Cutting:
         """The cutting for the group's own papers, from the layouts of merged ones."""

@@ -43,12 +43,11 @@ from workbench.craft.paper import PaperKind
 from workbench.planning.instance.instance import Source
 from workbench.planning.layouts.tree import Layout
 from workbench.planning.milp import Milp, MilpResult
-from workbench.planning.mixing.card_types import Use
 from workbench.planning.progress import Watch
 from workbench.planning.shape import Shape, along, with_side
 from workbench.planning.sheets.cut_states import CutGraph
 from workbench.planning.sheets.mark_circles import Wait
-from workbench.planning.sheets.paper_network import GraphedGroup, PaperNetwork, Terms
+from workbench.planning.sheets.paper_network import GraphedGroup, PaperNetwork, Terms, networks_of
 from workbench.planning.sheets.setting_waits import SettingWait, order_cost
 
 Flow = Mapping[int, int]
@@ -111,23 +110,14 @@ class TableModel:
             self._add_turns()
 
     def _add(self, part: GraphedGroup) -> None:
-        opened: Terms = {}
-        served: dict[int, Terms] = defaultdict(dict)
-        uses: dict[Use, Terms] = defaultdict(dict)
-        for supply in part.group.supplies:
-            network = PaperNetwork(part, supply, self.program)
-            self._networks.append(network)
+        networks = networks_of(part, self.program)
+        for network in networks:
             self._add_cuts(network)
-            opened.update(network.opened)
+        self._networks += networks
+        for network in networks:
             for (index, _), column in network.served.items():
-                served[index][column] = 1.0
-                uses[part.group.items[index].name, supply.paper][column] = 1.0
-        for index, item in enumerate(part.group.items):
-            self.program.add_row(item.least, served[index], item.copies)
-            if item.least < item.copies:
-                self.wanted.update(served[index])
-        part.group.add_dealing_rows(self.program, uses)
-        self.program.add_row(0, opened, part.sheets)
+                if part.group.items[index].least < part.group.items[index].copies:
+                    self.wanted[column] = 1.0
 
     def _add_cuts(self, network: PaperNetwork) -> None:
         """Count the cuts of a paper: what they are stacked with, wait for and leave over."""

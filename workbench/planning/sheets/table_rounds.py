@@ -307,9 +307,10 @@ class Rounds:
         if not model.offcuts:
             return None
         seconds = model.seconds(self.task.pace)
-        quickest = model.completed(model.flow(answer), seconds, watch)
-        model.program.add_row(-math.inf, seconds, quickest.value + NEARLY)
-        start = model.completed(model.flow(quickest), model.offcut_area(), watch)
+        # The flow settles both: its least seconds and its largest offcut.
+        start = model.completed(model.flow(answer), seconds | model.offcut_area(), watch)
+        taken = sum(times * start.values[column] for column, times in seconds.items())
+        model.program.add_row(-math.inf, seconds, taken + NEARLY)
         if larger := larger_offcut(model, seconds, start, watch):
             self._take(model, larger)
         if self._small:
