@@ -45,8 +45,11 @@ def mark_search(
     without = [model.marks[mark] for mark in dropped]
     allowed = start if start and not any(start.whole(column) for column in without) else None
     columns = [column for column in model.laid if column not in barred]
-    relaxed = relaxation.answer()
-    found = searched(model.program, relaxed, columns, watch, effort, start=allowed, without=without)
+    relaxed = found = relaxation.answer()
+    if relaxed.found:
+        found = searched(
+            model.program, relaxed, columns, watch, effort, start=allowed, without=without
+        )
     if not found.found and fresh:  # few sheets are hard to fill with few marks
         found = searched(model.program, free, model.laid, watch, hard, start=start)
     best = start if start and start.value <= found.value else found
