@@ -62,7 +62,7 @@ class Limits:
     # Good answers of large models soon
     kernel_effort: Effort = Effort(nodes=20, checks=80, gap=0.002, wide=100)
     """For each small model of the time at the table."""
-    hard_effort: Effort = Effort(nodes=20, checks=80, gap=0.01, wide=200)
+    hard_effort: Effort = Effort(nodes=20, checks=80, gap=0.01, wide=400)
     """For those with all marks, where the few that seemed enough are not."""
     kernel_buckets: tuple[int, ...] = (0, 2)
     """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
@@ -104,7 +104,7 @@ class Limits:
     """Columns of the usual model up to which the deeper one is tried as well."""
     effort: Effort = Effort(nodes=40, checks=60, gap=0.1)
     """For the arc-flow model of a subproblem: its strokes are bettered later, at the table."""
-    rough_effort: Effort = Effort(nodes=10, checks=40, gap=0.02, wide=300)
+    rough_effort: Effort = Effort(nodes=10, checks=40, gap=0.02, wide=500)
     """For a model whose answer is only shared out further, or that tidies one sheet."""
     columns: int = 3_000
     """Columns of the whole subproblem's model at most."""
@@ -122,8 +122,10 @@ class Limits:
     """For sharing known patterns."""
     exact_effort: Effort = Effort(nodes=2_000, checks=1_000)
     """For sharing every pattern there is, to prove that fewer sheets cannot do."""
-    sharing_cuts_gap: float = 0.1
+    sharing_cuts_gap: float = 0.02
     """How near to the fewest cuts a sharing must come, as a share of them."""
+    shared_columns: int = 1_000
+    """Patterns up to which the fewest cuts are looked for among all; else by a kernel search."""
 
     # The residual heuristic
     fillings: int = 16

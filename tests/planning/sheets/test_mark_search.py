@@ -18,12 +18,10 @@ from workbench.planning.sheets.table_model import TableModel
 LITTLE = Effort(nodes=1, checks=5)
 
 
-def searched(
-    model: TableModel, effort: Effort, start: MilpResult | None = None, *, fresh: bool = True
-) -> MilpResult:
+def searched(model: TableModel, effort: Effort, start: MilpResult | None = None) -> MilpResult:
     """The search on its own, by the seconds at the table."""
     model.program.set_objective(model.seconds(ESTIMATED))
-    return mark_search(model, WATCH, effort, start, fresh=fresh)
+    return mark_search(model, WATCH, effort, start)
 
 
 @settings(max_examples=examples(15), deadline=None)
@@ -51,13 +49,13 @@ def test_the_answer_is_sound_and_its_bound_true(
 
 
 @settings(max_examples=examples(10), deadline=None)
-@given(SHEETS, DEMANDS, st.booleans())
-def test_what_is_known_is_never_lost(sheet: Shape, demand: dict[Shape, int], fresh: bool) -> None:
+@given(SHEETS, DEMANDS)
+def test_what_is_known_is_never_lost(sheet: Shape, demand: dict[Shape, int]) -> None:
     model = TableModel([graphed(subproblem(sheet, demand, 4))], STACKS)
     model.program.set_objective(model.seconds(ESTIMATED))
     known = model.program.solve(WATCH)
     assume(known.found)
-    assert searched(model, LITTLE, known, fresh=fresh).value <= known.value + 1e-4
+    assert searched(model, LITTLE, known).value <= known.value + 1e-4
 
 
 def test_marks_that_only_save_strokes_are_dropped() -> None:

@@ -21,12 +21,11 @@ from workbench.planning.sheets.table_model import TableModel
 
 
 def mark_search(
-    model: TableModel, watch: Watch, effort: Effort, start: MilpResult | None, *, fresh: bool
+    model: TableModel, watch: Watch, effort: Effort, start: MilpResult | None
 ) -> MilpResult:
     """The best answer found in the model's objective, each small program tried with `effort`.
 
-    Where few marks do not serve, all are tried harder if the model is `fresh`: not searched before.
-
+    Where few marks do not serve, all are tried harder.
     Its `bound` holds for every answer. Infeasible is said only where there is none at all; where
     merely none was found, it is "stopped" without one.
 
@@ -50,7 +49,7 @@ def mark_search(
         found = searched(
             model.program, relaxed, columns, watch, effort, start=allowed, without=without
         )
-    if not found.found and fresh:  # few sheets are hard to fill with few marks
+    if not found.found:  # few sheets are hard to fill with few marks
         found = searched(model.program, free, model.laid, watch, hard, start=start)
     best = start if start and start.value <= found.value else found
     return replace(best, verdict="stopped", bound=free.value)

@@ -151,8 +151,11 @@ class _PatternMilp:
         self.program.add_row(0, opened, sheets)
         self.program.set_objective(self._cuts())
         further = replace(effort, gap=watch.limits.sharing_cuts_gap)
-        answer = kernel_search(self.program, self.uses.values(), watch, further, start=fewest)
-        return Sharing(self._sheets(answer), sheets, 0)
+        if len(self.uses) > watch.limits.shared_columns:
+            answer = kernel_search(self.program, self.uses.values(), watch, further, start=fewest)
+        else:
+            answer = self.program.solve(watch, further, fewest)
+        return Sharing(self._sheets(answer if answer.found else fewest), sheets, 0)
 
     def _least(self, answer: MilpResult) -> float:
         """The answer's bound, where every kind of card that the rules allow was listed."""

@@ -247,8 +247,8 @@ class Rounds:
 
     def _solved(self, start: MilpResult | None) -> MilpResult:
         """The best answer in the model's objective: to proof, or nearly, where pieces are few."""
-        watch, fresh = self.task.watch, self.best is None
-        found = mark_search(self._model, watch, watch.limits.kernel_effort, start, fresh=fresh)
+        watch = self.task.watch
+        found = mark_search(self._model, watch, watch.limits.kernel_effort, start)
         effort = self._further_effort
         if effort is None or found.verdict == "infeasible":
             return found
