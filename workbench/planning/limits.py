@@ -62,7 +62,7 @@ class Limits:
     # Good answers of large models soon
     kernel_effort: Effort = Effort(nodes=20, checks=80, gap=0.002, wide=100)
     """For each small model of the time at the table."""
-    hard_effort: Effort = Effort(nodes=20, checks=80, gap=0.01, wide=400)
+    hard_effort: Effort = Effort(nodes=20, checks=80, gap=0.01, wide=250)
     """For those with all marks, where the few that seemed enough are not."""
     kernel_buckets: tuple[int, ...] = (0, 2)
     """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
@@ -104,7 +104,7 @@ class Limits:
     """Columns of the usual model up to which the deeper one is tried as well."""
     effort: Effort = Effort(nodes=40, checks=60, gap=0.1)
     """For the arc-flow model of a subproblem: its strokes are bettered later, at the table."""
-    rough_effort: Effort = Effort(nodes=10, checks=40, gap=0.02, wide=500)
+    rough_effort: Effort = Effort(nodes=10, checks=40, gap=0.02)
     """For a model whose answer is only shared out further, or that tidies one sheet."""
     columns: int = 3_000
     """Columns of the whole subproblem's model at most."""
@@ -172,7 +172,7 @@ class Limits:
     """Answers drawn in a row that teach nothing, after which no more are."""
     few_arcs: int = 1_400
     """Arcs of a model of few pieces up to which it is solved with more effort."""
-    few_effort: Effort = Effort(nodes=200, checks=400, gap=0.002)
+    few_effort: Effort = Effort(nodes=200, checks=200, gap=0.002, wide=400)
     """For each figure of such a model."""
     marks_effort: Effort = Effort(nodes=10, checks=60, gap=0.002)
     """For the whole model, where the fewest marks are wished for."""
@@ -190,7 +190,7 @@ class Limits:
     """... unless the relaxed program comes this near, as a share of the best."""
     offcut_tries: int = 2
     """How often at most a larger offcut is asked for."""
-    offcut_effort: Effort = Effort(nodes=5, checks=12, gap=1.0)
+    offcut_effort: Effort = Effort(nodes=5, checks=12, gap=1.0, wide=100)
     """For each offcut that is asked for."""
     few_offcut_effort: Effort = Effort(nodes=1, checks=12, gap=0.02)
     """For the largest of all, where the pieces are few."""

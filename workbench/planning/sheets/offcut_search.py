@@ -65,7 +65,8 @@ def _by_its_cuts(
     too_small = [column for shape, column in model.offcuts.items() if _area(shape) < least]
     used, known = relaxed.values, start.values
     unused = [one for one in model.laid if used[one] <= NEARLY and known[one] <= NEARLY]
-    found = model.program.solve(watch, watch.limits.offcut_effort, without=too_small + unused)
+    effort = watch.limits.offcut_effort.over(len(model.laid) - len(unused))
+    found = model.program.solve(watch, effort, without=too_small + unused)
     return found if found.found else None
 
 

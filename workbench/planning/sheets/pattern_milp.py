@@ -154,7 +154,7 @@ class _PatternMilp:
         if len(self.uses) > watch.limits.shared_columns:
             answer = kernel_search(self.program, self.uses.values(), watch, further, start=fewest)
         else:
-            answer = self.program.solve(watch, further, fewest)
+            answer = self.program.solve(watch, further)
         return Sharing(self._sheets(answer if answer.found else fewest), sheets, 0)
 
     def _least(self, answer: MilpResult) -> float:
