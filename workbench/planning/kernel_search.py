@@ -25,43 +25,29 @@ def kernel_search(
     *,
     start: MilpResult | None = None,
     also: Collection[int] = (),
+    without: Collection[int] = (),
+    relaxed: MilpResult | None = None,
 ) -> MilpResult:
     """The best answer found, each small program tried with `effort`.
 
-    Its `bound` is that of the relaxed program; nearer to it than the effort's gap is "optimal".
-    Only of the `columns` are some left out: all others, and those in `also`, are in every kernel.
-    Infeasible is said only of the whole program; where merely no answer was found, it is "stopped"
-    without one.
+    Its `bound` is that of the relaxed program, which need not be solved where its answer is given;
+    nearer to it than the effort's gap is "optimal". Only of the `columns` are some left out: all
+    others, and those in `also`, are in every kernel, but for those `without` which all is tried:
+    none of these may be among `columns`, nor used by `start`. Infeasible is said only of the whole
+    program; where merely no answer was found, it is "stopped" without one.
 
     Raises:
         Cancelled: the watch stopped it.
     """
-    relaxed = program.solve_relaxation(watch)
+    if relaxed is None:
+        relaxed = program.solve_relaxation(watch, without)
     if not relaxed.found:
         return relaxed
-    return searched(program, relaxed, columns, watch, effort, start=start, also=also)
-
-
-def searched(
-    program: Milp,
-    relaxed: MilpResult,
-    columns: Collection[int],
-    watch: Watch,
-    effort: Effort,
-    *,
-    start: MilpResult | None = None,
-    also: Collection[int] = (),
-    without: Collection[int] = (),
-) -> MilpResult:
-    """The same where the relaxed program's answer is known, and columns `without` are left out.
-
-    These must not be among `columns`, and `start` must not use them.
-    """
     best = start or MilpResult("stopped", math.inf, relaxed.bound)
     kernel = {c for c in columns if c in also or _used(relaxed, c) or _used(best, c)}
     others = sorted(set(columns) - kernel, key=lambda column: (relaxed.reduced[column], column))
     for share in watch.limits.kernel_buckets:
-        if _near(best, relaxed, effort.gap):
+        if best.near(relaxed.value, effort.gap):
             break
         left_out = [*others[share * len(kernel) :], *without]
         enough = effort.over(min(len(columns), (1 + share) * len(kernel)))
@@ -70,14 +56,9 @@ def searched(
             best = found
         if len(left_out) == len(without):
             break
-    near = _near(best, relaxed, effort.gap)
+    near = best.near(relaxed.value, effort.gap)
     return replace(best, verdict="optimal" if near else "stopped", bound=relaxed.value)
 
 
 def _used(answer: MilpResult, column: int) -> bool:
     return answer.found and answer.values[column] > NEARLY
-
-
-def _near(best: MilpResult, relaxed: MilpResult, gap: float) -> bool:
-    """Whether no answer can be better by more than that share."""
-    return best.found and best.value - relaxed.value <= gap * abs(best.value) + NEARLY

@@ -43,6 +43,10 @@ class MilpResult:
         """Whether there is a solution, optimal or not."""
         return bool(self.values)
 
+    def near(self, bound: float, gap: float) -> bool:
+        """Whether no answer is better by more than that share of it, if none is below `bound`."""
+        return self.found and self.value - bound <= gap * abs(self.value) + NEARLY
+
     @property
     def summary(self) -> tuple[Verdict, float, float]:
         """How it ended, the objective's value, and the bound."""

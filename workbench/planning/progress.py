@@ -29,7 +29,7 @@ def _never() -> bool:
 class Watch:
     """`say` hears each stage by name; `stop` is asked often and ends the work when true.
 
-    Both are called from the thread that computes. `limits` say how far the work goes by itself.
+    Both are called from any thread that computes. `limits` say how far the work goes by itself.
     """
 
     say: Callable[[str], None] = _silent

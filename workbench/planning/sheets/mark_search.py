@@ -13,7 +13,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import replace
 
-from workbench.planning.kernel_search import searched
+from workbench.planning.kernel_search import kernel_search
 from workbench.planning.limits import Effort
 from workbench.planning.milp import NEARLY, MilpResult, Relaxation
 from workbench.planning.progress import Watch
@@ -37,20 +37,19 @@ def mark_search(
     free = relaxation.answer()
     if not free.found:
         return free
-    if start and start.value - free.value <= effort.gap * abs(start.value) + NEARLY:
+    if start and start.near(free.value, effort.gap):
         return replace(start, verdict="optimal", bound=free.value)
     dropped = _dropped(model, relaxation, free, start)
     barred = {c for mark in dropped for c in model.cut_at(mark)}
     without = [model.marks[mark] for mark in dropped]
     allowed = start if start and not any(start.whole(column) for column in without) else None
     columns = [column for column in model.laid if column not in barred]
-    relaxed = found = relaxation.answer()
-    if relaxed.found:
-        found = searched(
-            model.program, relaxed, columns, watch, effort, start=allowed, without=without
-        )
+    relaxed, program = relaxation.answer(), model.program
+    found = kernel_search(
+        program, columns, watch, effort, start=allowed, without=without, relaxed=relaxed
+    )
     if not found.found:  # few sheets are hard to fill with few marks
-        found = searched(model.program, free, model.laid, watch, hard, start=start)
+        found = kernel_search(program, model.laid, watch, hard, start=start, relaxed=free)
     best = start if start and start.value <= found.value else found
     return replace(best, verdict="stopped", bound=free.value)
 
@@ -67,7 +66,8 @@ def _dropped(
     }
     for mark, column in columns.items():
         relaxation.hold(column, mark in chosen, mark in chosen)
-    least, place, used = relaxation.least(), relaxation.place(), _strokes(model, relaxation)
+    least, place = relaxation.least(), relaxation.place()
+    used = _strokes(model, relaxation.answer())
     for mark in sorted(chosen, key=lambda mark: (used[mark], mark)):
         column = columns[mark]
         if lows[column]:
@@ -83,10 +83,9 @@ def _dropped(
     return [mark for mark in columns if mark not in chosen]
 
 
-def _strokes(model: TableModel, relaxation: Relaxation) -> Mapping[int, float]:
-    """The strokes at each mark in the relaxation's answer."""
-    values = relaxation.answer().values
+def _strokes(model: TableModel, answer: MilpResult) -> Mapping[int, float]:
+    """The strokes at each mark in an answer."""
     found: dict[int, float] = defaultdict(float)
     for pile, column in model.strokes.items():
-        found[pile.mark] += values[column]
+        found[pile.mark] += answer.values[column]
     return found

@@ -188,9 +188,8 @@ class Rounds:
         seconds = model.seconds(self.task.pace)
         start = self._begun(model, seconds)
         model.program.set_objective(seconds)
-        relaxed = model.program.solve_relaxation(watch)
-        bound = relaxed.bound
-        if start is None or start.value - bound > watch.limits.least_gap * start.value:
+        bound = model.program.solve_relaxation(watch).bound
+        if start is None or not start.near(bound, watch.limits.least_gap):
             bound = model.program.solve(watch, watch.limits.least_effort, start).bound
         return math.ceil(bound - NEARLY) if bound > 0 else None
 
@@ -250,9 +249,7 @@ class Rounds:
         watch = self.task.watch
         found = mark_search(self._model, watch, watch.limits.kernel_effort, start)
         effort = self._further_effort
-        if effort is None or found.verdict == "infeasible":
-            return found
-        if found.found and found.value - found.bound <= effort.gap * abs(found.value) + NEARLY:
+        if effort is None or found.verdict == "infeasible" or found.near(found.bound, effort.gap):
             return found
         further = self._model.program.solve(watch, effort, found if found.found else None)
         return further if further.found else found
