@@ -1,6 +1,7 @@
 """The app in a real browser: a cut is ticked by a tap and by a key, and is on disk."""
 
 import re
+import signal
 import time
 from datetime import UTC, datetime
 from pathlib import Path
@@ -64,6 +65,9 @@ def test_a_page_that_was_closed_is_opened_again_by_a_tap(tmp_path: Path, chromiu
         browser.picture(tmp_path / "closed.png")
         browser.open_again()
         browser.wait_for("2 Pieces")
+        process.send_signal(signal.SIGINT)
+        browser.wait_for_page("trimtally serve was ended")
+        browser.picture(tmp_path / "ended.png")
 
 
 def test_a_tablet_that_goes_to_sleep_keeps_what_is_not_saved(

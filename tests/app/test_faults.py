@@ -30,6 +30,7 @@ async def test_a_fault_leaves_one_line_and_a_report(
     said = "".join(capsys.readouterr())
     assert "fault of the program" in said
     assert "Traceback" not in said
+    assert len(said.splitlines()) == 1
     assert app.return_code == 1
     (report,) = Workshop.open().folder.glob("crash-*.txt")
     told = report.read_text(encoding="utf-8")

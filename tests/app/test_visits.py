@@ -3,17 +3,25 @@
 import asyncio
 import json
 import logging
+import re
+import sys
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager, suppress
 from pathlib import Path
 
 import pytest
-from aiohttp import ClientSession, ClientWebSocketResponse, WSServerHandshakeError, web
+from aiohttp import (
+    ClientSession,
+    ClientWebSocketResponse,
+    WSMsgType,
+    WSServerHandshakeError,
+    web,
+)
 from aiohttp.test_utils import TestClient
 
 from tests.app.serving import address, served
 from tests.app.test_tablet import WORD, apps_of, visiting
-from workbench.app.tablet import connections, guard, visit, visits
+from workbench.app.tablet import connections, guard, server, visit, visits
 from workbench.app.tablet.connections import Connections
 from workbench.app.tablet.server import _Few, _OneLine, web_application
 from workbench.app.tablet.visit import clamped
@@ -49,6 +57,51 @@ def drop(line: ClientWebSocketResponse) -> None:
     transport.abort()
 
 
+async def parting(line: ClientWebSocketResponse) -> str:
+    """What the server says last."""
+    async with asyncio.timeout(60):
+        while (message := await line.receive()).type is not WSMsgType.CLOSE:
+            pass
+    return str(message.extra)
+
+
+FAILING = """
+import os
+os.environ["TEXTUAL_DRIVER"] = "workbench.app.tablet.driver:PageDriver"
+from workbench.app import app
+app.TrimtallyApp.on_mount = lambda self: self.call_later(lambda: 1 // 0)
+raise SystemExit(app.run())
+"""
+
+
+@pytest.mark.parametrize(
+    ("app", "said"),
+    [
+        (FAILING, "trimtally serve: this is a fault of the program, not yours .*/crash-.*[.]txt"),
+        ("print('__GANGLION__')", "trimtally serve: an app in the browser ended of itself; .*"),
+        *(
+            (f"print({said!r}, end='')", "trimtally serve: .* was not understood; .*")
+            for said in (
+                "__GANGLION__\nM\0\0\0\4{no}",
+                "__GANGLION__\nM\0\0\0\2[]",
+                "__GANGLION__\nP\0\0\0\1x",
+                '__GANGLION__\nM\0\0\0\x1d{"type":"deliver_file_start"}',
+            )
+        ),
+    ],
+)
+async def test_how_an_app_failed_is_told_on_the_page_and_in_the_terminal(
+    app: str, said: str, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    monkeypatch.setattr(server, "_command", lambda _: (sys.executable, "-c", app))
+    async with visiting(None) as client:
+        origin = str(client.make_url("")).rstrip("/")
+        async with client.ws_connect("/ws", origin=origin) as line:
+            assert "not you" in await parting(line)
+    (record,) = caplog.records
+    assert re.fullmatch(said, _OneLine().format(record))
+
+
 async def test_a_browser_that_drops_while_the_app_paints_leaves_no_process(
     workshop_folder: Path,
 ) -> None:
@@ -79,9 +132,7 @@ async def test_an_idle_browser_is_told_goodbye(
     async with visiting(None) as client, opened(client) as line:
         monkeypatch.setattr(visit, "IDLE_SECONDS", 0.0)
         await line.send_str('["ping", 7]')  # nothing that the maker has done
-        async with asyncio.timeout(60):
-            while not (await line.receive()).type.name.startswith("CLOS"):
-                pass
+        assert await parting(line) == "No key was pressed for hours."
         await eventually(lambda: apps_of(workshop_folder) == [])
 
 
@@ -141,9 +192,7 @@ async def test_so_many_and_no_more_and_the_oldest_idle_one_gives_way(
         monkeypatch.setattr(visits, "SETTLED_SECONDS", 0.0)
         taken = await client.post("/take", allow_redirects=False)
         assert (taken.status, taken.headers["Location"]) == (303, "/")
-        async with asyncio.timeout(60):
-            while not line.closed:
-                await line.receive()
+        assert await parting(line) == "Another browser took over."
         async with opened(client):
             assert (await client.get("/")).status == 503
 

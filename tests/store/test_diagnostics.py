@@ -43,6 +43,7 @@ def test_the_line_on_screen_says_where_the_report_is() -> None:
     (path,) = Workshop.open().folder.glob("crash-*.txt")
     assert str(path) in line
     assert "\n" not in line
+    assert len(fault_in_words(ValueError("x" * 1000))) - len(line) < 100
 
 
 def test_where_memory_has_run_out_that_is_said(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -141,6 +141,8 @@ class TrimtallyApp(WorkbenchApp):
         error = failed.error if isinstance(failed, WorkerFailed) else failed
         if error and not self._exit_renderables:
             self._exit_renderables.append(Text(fault_in_words(error)))
+            # One line, so that the path in it can be copied and read by programs.
+            self.error_console.soft_wrap = True
         self._close_messages_no_wait()
 
     # What reaches it from below

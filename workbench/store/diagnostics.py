@@ -22,6 +22,7 @@ DEBUG = "TRIMTALLY_DEBUG"
 LOG_FILE = "debug.log"
 _PACKAGES = ("trimtally", "textual", "rich", "highspy", "numpy", "msgspec", "pint", "pillow")
 _FOLDERS_SHOWN = 3
+_LONGEST_FAULT = 100
 
 
 def write_crash_report(error: BaseException) -> Path | None:
@@ -51,6 +52,8 @@ def fault_in_words(error: BaseException) -> str:
         path = write_crash_report(error)
     kept = f"a report for its makers is in {path}" if path else "no report could be written"
     fault = f"{type(error).__name__}: {error}"
+    if len(fault) > _LONGEST_FAULT:
+        fault = f"{fault[: _LONGEST_FAULT - 1]}…"
     return visible(f"trimtally: this is a fault of the program, not yours ({fault}); {kept}")
 
 

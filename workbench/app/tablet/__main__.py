@@ -10,7 +10,7 @@ def main() -> None:
     os.environ["TEXTUAL_DRIVER"] = "workbench.app.tablet.driver:PageDriver"
     from workbench.app.app import run
 
-    run(Path(sys.argv[1]) if len(sys.argv) > 1 else None)
+    sys.exit(run(Path(sys.argv[1]) if len(sys.argv) > 1 else None))
 
 
 if __name__ == "__main__":

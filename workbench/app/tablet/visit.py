@@ -13,7 +13,7 @@ from time import monotonic
 
 from aiohttp import WSMsgType
 from aiohttp.web import WebSocketResponse
-from textual._binary_encode import load
+from textual._binary_encode import DecodeError, load
 
 from workbench.app.tablet import GRACE_SECONDS
 
@@ -25,6 +25,8 @@ SMALLEST, LARGEST = (20, 8), (400, 200)
 LARGEST_MESSAGE = 1 << 16
 MOST_FILES, LARGEST_FILE = 4, 1 << 26
 _STARTED = b"__GANGLION__\n"
+_FAULT = "A fault of the program ended this, not you; the terminal of trimtally serve says more."
+_IDLE = "No key was pressed for hours."
 _GONE = (WSMsgType.CLOSE, WSMsgType.CLOSING, WSMsgType.CLOSED, WSMsgType.ERROR)
 _log = logging.getLogger(__name__)
 
@@ -52,6 +54,9 @@ class Visit:
         """When a key was last pressed, or the like."""
         self.files: dict[str, Handed] = {}
         """What the app hands to the browser, by the key that it is fetched with, once."""
+        self.parting = ""
+        """Why it ends, for the page; 123 bytes at most (RFC 6455, 5.5)."""
+        self._failed = ""
 
     async def last(self, columns: int, rows: int) -> None:
         """Start the app and show it until either side ends; its process has ended after this."""
@@ -59,14 +64,15 @@ class Visit:
             *self._command,
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
-            # Whatever an app has to say stands on its screen; a traceback would stand on another.
-            stderr=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
             env=_environment(columns, rows),
             # Ctrl-C in the terminal of the server is not meant for it.
             start_new_session=True,
         )
         assert process.stdin
         assert process.stdout
+        assert process.stderr
+        aside = asyncio.create_task(_last_line(process.stderr))
         sides = (
             asyncio.create_task(self._show(process.stdout, process.stdin)),
             asyncio.create_task(self._obey(process.stdin)),
@@ -78,7 +84,17 @@ class Visit:
                 side.cancel()
             await asyncio.gather(*sides, return_exceptions=True)
             await _end(process)
+            await self._tell_fault(process, aside)
             await self._say_goodbye()
+
+    async def _tell_fault(self, process: Process, aside: asyncio.Task[str]) -> None:
+        """Say what went wrong, if anything did: of a fault the app's last line tells the report."""
+        done, _ = await asyncio.wait({aside}, timeout=0.5)
+        aside.cancel()
+        said = "".join(task.result() for task in done) if process.returncode else ""
+        if failed := said or self._failed:
+            self.parting = _FAULT
+            _log.error("%s", failed.removeprefix("trimtally: "))
 
     async def _show(self, output: asyncio.StreamReader, app: asyncio.StreamWriter) -> None:
         """Send the browser what the app writes, until one of them has ended."""
@@ -99,7 +115,9 @@ class Visit:
                 elif kind == b"M" and said.get("type") == "deliver_file_start":
                     self._expect(said, app)
         except (asyncio.IncompleteReadError, asyncio.LimitOverrunError):
-            _log.error("an app in the browser ended of itself; what was ticked is kept")
+            self._failed = "an app in the browser ended of itself; what was ticked is kept"
+        except (DecodeError, AttributeError, LookupError, TypeError, ValueError):
+            self._failed = "an app in the browser was not understood; what was ticked is kept"
         except (OSError, RuntimeError, TimeoutError):
             return  # the browser has gone, or takes nothing
 
@@ -150,12 +168,14 @@ class Visit:
                 async with asyncio.timeout(SLOW_SECONDS):
                     await app.drain()
             except (OSError, RuntimeError, TimeoutError):
+                if monotonic() - self.heard >= IDLE_SECONDS:
+                    self.parting = _IDLE
                 return
 
     async def _say_goodbye(self) -> None:
         try:
             async with asyncio.timeout(1):
-                await self._socket.close()
+                await self._socket.close(message=self.parting.encode())
         except (OSError, RuntimeError, TimeoutError):
             return  # a tablet out of reach never answers
 
@@ -189,6 +209,15 @@ async def _end(process: Process) -> None:
     finally:
         await asyncio.wait({unheard}, timeout=1)
         unheard.cancel()
+
+
+async def _last_line(output: asyncio.StreamReader) -> str:
+    """Read all that an app says beside its screen, and give the end of it."""
+    end = b""
+    while said := await output.read(LARGEST_MESSAGE):
+        end = (end + said)[-LARGEST_MESSAGE:]
+    lines = end.decode(errors="replace").strip().splitlines()
+    return lines[-1] if lines else ""
 
 
 async def _drained(output: asyncio.StreamReader) -> None:

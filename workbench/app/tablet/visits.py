@@ -63,6 +63,7 @@ class Visits:
         oldest = min(self._under_way, key=lambda task: self._under_way[task].heard)
         if monotonic() - self._under_way[oldest].heard < SETTLED_SECONDS:
             return await self.tell_full("All of them were used just now; try again in a minute.")
+        self._under_way[oldest].parting = "Another browser took over."
         await _ended({oldest})
         raise web.HTTPSeeOther("/")
 
@@ -81,6 +82,8 @@ class Visits:
 
     async def end(self, _: web.Application) -> None:
         """End them all, before the server does."""
+        for visit in self._under_way.values():
+            visit.parting = "trimtally serve was ended."
         await _ended(set(self._under_way))
 
 

@@ -15,6 +15,16 @@ const fitting = Math.min(clientWidth / COLUMNS / WIDTH, clientHeight / ROWS / HE
 terminal.dataset.fontSize = Math.max(SMALLEST, Math.min(LARGEST, Math.floor(fitting)));
 terminal.dataset.sessionWebsocketUrl = `${scheme}://${location.host}/ws`;
 
+// Why it was closed, where the server says so.
+window.WebSocket = class extends WebSocket {
+  constructor(address) {
+    super(address);
+    this.addEventListener("close", ({ reason }) => {
+      document.getElementById("why").textContent = reason;
+    });
+  }
+};
+
 function typing() {
   return document.querySelector(".xterm-helper-textarea");
 }
