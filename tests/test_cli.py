@@ -132,6 +132,11 @@ def test_a_command_given_wrongly_is_refused_in_one_line(
     assert "--help" in refusal(capsys, *words)
 
 
+def test_a_command_written_wrong_is_told_from_a_file(capsys: pytest.CaptureFixture[str]) -> None:
+    assert "did you mean plan?" in refusal(capsys, "plna", "lantern_walk.toml")
+    assert "there is no such file" in refusal(capsys, "lantern_walk.toml")
+
+
 # Bad input
 
 
@@ -831,6 +836,7 @@ def test_a_guide_that_cannot_be_written_is_refused(
     )
     cards = refusal(capsys, "guide", SCRAPS, "-o", tmp_path / "cards.txt", "--only", "cards")
     assert ".png or .svg" in cards
+    assert "not how a guide can be written" in refusal(capsys, "guide", SCRAPS, "-o", tmp_path)
 
 
 @pytest.mark.parametrize("command", ["guide", "adapt"])
@@ -874,6 +880,9 @@ def test_a_card_is_adapted_to_a_file_of_its_own(
     assert said.startswith(f"written: {new}\n")
     assert "card: 5 × 5 in → 127 × 127 mm" in said
     assert read_project(new).units == "mm"
+    assert "give --over" in refusal(capsys, "adapt", SCRAPS, "--count", "2", "-o", new)
+    printed(capsys, "adapt", SCRAPS, "--count", "2", "-o", new, "--over")
+    assert read_project(new).card.count == 2
 
 
 def test_what_cannot_be_adapted_is_refused_with_what_would_do(
@@ -885,4 +894,7 @@ def test_what_cannot_be_adapted_is_refused_with_what_would_do(
     assert "use sheets of 6 × 6 in" in said
     assert "no sheet known by name" in refusal(capsys, "adapt", SCRAPS, "--sheet", "A99", "-o", new)
     assert "a count is a number" in refusal(capsys, "adapt", SCRAPS, "--count", "0", "-o", new)
+    assert "give --papers-from" in refusal(capsys, "adapt", SCRAPS, "--use", "a=b", "-o", new)
+    said = refusal(capsys, "adapt", SCRAPS, "--papers-from", SCRAPS, "--use", "a=b", "-o", new)
+    assert f"{SCRAPS}: no paper is called “a”" in said
     assert not new.exists()

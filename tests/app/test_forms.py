@@ -11,7 +11,6 @@ from workbench.app.screens.paper_forms import PaperForm
 from workbench.app.screens.piece_forms import PieceForm
 from workbench.app.screens.stock import StockScreen
 from workbench.app.widgets.card_picture import CardPicture
-from workbench.app.widgets.colours import colour_of
 from workbench.app.widgets.fields import Choice
 
 
@@ -111,12 +110,6 @@ async def test_a_palette_fills_the_colours_in(harbour: Path) -> None:
         await press(pilot, "f4")
         # CSS Color Module Level 4, named colours.
         assert opened(app).project.paper(NET).colours == ("#008080", "#fffff0")
-
-
-def test_colours_by_word() -> None:
-    """CSS Color Module Level 4, named colours."""
-    assert colour_of("Sea Green") == "#2e8b57"
-    assert colour_of("#2F6F8F") == "#2f6f8f"
 
 
 async def test_a_new_piece_begins_with_a_border_and_all_prints(harbour: Path) -> None:

@@ -98,7 +98,7 @@ BROKEN_ROWS = {
 BROKEN_EXTRAS = {
     "a price in words": ("price", "cheap", "no amount of money"),
     "a price too fine": ("price", "0.999", "finer"),
-    "a colour by name": ("colours", "red", "not a colour"),
+    "a colour of no name": ("colours", "rubescent", "not a colour"),
     "a weight of nothing": ("weight", "heavy", "heavy"),
     "a strip without width": ("strip", "bottom", "length|is no|empty|nothing"),
     "a run of its own": ("run", "sideways", "no run"),

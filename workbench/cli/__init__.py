@@ -4,6 +4,7 @@ import os
 import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Sequence
+from pathlib import Path
 from typing import NoReturn
 
 from workbench.cli.backups import BACKUP, RESTORE
@@ -63,6 +64,8 @@ class _Parser(ArgumentParser):
 
 def _obey(words: list[str]) -> int:
     command = COMMANDS.get(words[0], OPEN) if words else OPEN
+    if command is OPEN and words:
+        _check_first(words[0])
     for word in words:
         if word.startswith("--") and word.endswith("=--"):  # which argparse takes for nothing
             raise CommandError(f"{word}: no value is given; write one after the =")
@@ -75,6 +78,15 @@ def _obey(words: list[str]) -> int:
 
         log_if_asked(to_file=False)
     return command.run(given)
+
+
+def _check_first(word: str) -> None:
+    """What is neither a file nor an option may be a command written wrong."""
+    from difflib import get_close_matches
+
+    close = get_close_matches(word, COMMANDS, n=1)
+    if close and not Path(word).exists():
+        raise CommandError(f"trimtally: {word} is no command and no file; did you mean {close[0]}?")
 
 
 def _parser(command: Command) -> ArgumentParser:

@@ -37,7 +37,10 @@ def restore(given: Namespace) -> int:
 
     file = Workshop.open().file
     if given.file is None:
-        for backup in backups(file):
+        found = backups(file)
+        if not found:
+            print("No backups were made by themselves yet; name the file of one of your own.")
+        for backup in found:
             print(f"{backup.made.astimezone():%d %b %Y, %H:%M}  {visible(str(backup.path))}")
         return DONE
     _exists(given.file)

@@ -27,11 +27,11 @@ def _batch_options(parser: ArgumentParser) -> None:
     ):
         ask(asked, name, summary, answer).add_argument("batch", type=whole_number, metavar="N")
     year = ask(asked, "year", "count what was made in a year", _year)
-    year.add_argument("year", type=whole_number)
+    year.add_argument("year", type=whole_number, metavar="YEAR")
     give = ask(asked, "give", "note who got a card", _give)
     give.add_argument("batch", type=whole_number, metavar="N")
     give.add_argument("card", type=whole_number, metavar="CARD")
-    give.add_argument("name", help="nothing forgets it")
+    give.add_argument("name", metavar="NAME", help="nothing forgets it")
 
 
 def _batches(given: Namespace, drawer: "Drawer", _: "Watch") -> int:

@@ -41,7 +41,10 @@ def ask(asked: Any, name: str, summary: str, answer: Answer) -> ArgumentParser:
 
 def whole_number(words: str) -> int:
     """A number that argparse reads: one that people count to."""
-    number = int(words)
+    try:
+        number = int(words)
+    except ValueError as error:
+        raise ArgumentTypeError(f"{words!r} is no whole number; write it as in 12") from error
     if abs(number) > MOST:
         raise ArgumentTypeError(f"{words} is more than anything here counts")
     return number

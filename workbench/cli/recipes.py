@@ -92,6 +92,8 @@ def adapt(given: Namespace) -> int:
     for source in (given.file, given.papers_from):
         if source and given.output.exists() and given.output.samefile(source):
             raise CommandError(f"{source}: it would be written over; name another file after -o")
+    if given.output.exists() and not given.over:
+        raise CommandError(f"{given.output}: it is there already; name another, or give --over")
     preferences = own_preferences()
     trimmer, pace = preferences.trimmer, own_pace(preferences)
     try:
@@ -120,7 +122,7 @@ def _wishes(project: "Project", given: Namespace) -> "Wishes":
             patterned=read_whole_sheet(given.patterned, unit) if given.patterned else None,
             count=given.count,
             card=read_card(given.card, unit) if given.card else None,
-            stand_ins=_stand_ins(project, given) if given.papers_from else {},
+            stand_ins=_stand_ins(project, given),
         )
     except MeasureError as error:
         raise CommandError(f"trimtally adapt: {error}") from error
@@ -132,11 +134,19 @@ def _stand_ins(project: "Project", given: Namespace) -> dict[str, "Paper"]:
     from workbench.store.errors import visible
     from workbench.store.project_file import read_project
 
+    if not given.papers_from:
+        if given.use:
+            raise CommandError("trimtally adapt: --use wants your papers too: give --papers-from")
+        return {}
     own = {paper.name: paper for paper in read_project(given.papers_from).papers}
+    theirs = {paper.name for paper in project.papers}
     asked = dict(given.use)
-    for name in (*asked.values(), *asked):
-        if name not in own and name not in {paper.name for paper in project.papers}:
-            raise CommandError(f"{given.papers_from}: no paper is called “{name}”")
+    for name, known, file in (
+        *((name, theirs, given.file) for name in asked),
+        *((name, theirs | own.keys(), given.papers_from) for name in asked.values()),
+    ):
+        if name not in known:
+            raise CommandError(f"{file}: no paper is called “{name}”")
     chosen = {}
     for found in suggest(project, tuple(own.values())):
         name = found.paper.name
@@ -186,6 +196,7 @@ def _adapt_options(parser: ArgumentParser) -> None:
     parser.add_argument(
         "-o", "--output", metavar="NEW", type=Path, required=True, help="the project file to write"
     )
+    parser.add_argument("--over", action="store_true", help="write over a file that is there")
     parser.add_argument("--units", choices=UNITS, help="the unit of your rule")
     parser.add_argument("--sheet", help="your sheets of card: A4, Letter, or two lengths")
     parser.add_argument("--patterned", help='your printed sheets: "6 x 6 in", A4, "12 x 12 in"')

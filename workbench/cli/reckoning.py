@@ -20,7 +20,7 @@ def least_options(parser: ArgumentParser) -> None:
 def least_useful(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     """Say the least useful offcut; changed before, where a side or an area is given."""
     from workbench.measure.reading import read_length
-    from workbench.measure.writing import write_exact
+    from workbench.measure.writing import write_exact, write_near
 
     least = drawer.least_useful
     if given.side:
@@ -30,7 +30,8 @@ def least_useful(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     if given.side or given.area:
         drawer.keep_least_useful(least)
     side = write_exact(least.side, given.units)
-    words = f"Offcuts are kept from {side} a side and {least.area} square inches on."
+    near = write_near(least.side, given.units)
+    words = f"Offcuts are kept from {near} a side and {least.area} square inches on."
     say(given, {"side": side, "square_inches": str(least.area)}, [words])
     return DONE
 

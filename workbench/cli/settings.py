@@ -215,7 +215,7 @@ def _marks(unit: Unit, name: str) -> Setting:
 
     return Setting(
         name,
-        f"how finely your trimmer's rule in {unit} is divided",
+        f"how finely your trimmer's {name.removesuffix('-marks')} rule is divided",
         lambda kept: f"{kept.preferences.trimmer.graduations[unit].step} {unit}",
         read,
     )

@@ -39,7 +39,8 @@ _SAID = (
 def _stock_options(parser: ArgumentParser) -> None:
     """What can be asked of the drawer."""
     asked = asked_in(parser)
-    ask(asked, "list", "list what lies in the drawer", _list).add_argument("words", nargs="*")
+    listed = ask(asked, "list", "list what lies in the drawer", _list)
+    listed.add_argument("words", metavar="WORD", nargs="*", help="only what has all these words")
     _add_options(ask(asked, "add", "put a paper in", _add))
     use = ask(asked, "use", "use sheets without a batch, or throw them away", _use)
     _paper_and_sheets(use)
@@ -79,7 +80,9 @@ def _list(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     papers = tuple(line for line in papers if _matches(line.data.search_text, wanted))
     offcuts = tuple(line for line in offcuts if _matches(line.name.casefold(), wanted))
     data = {"papers": list(map(paper_data, papers)), "offcuts": list(map(offcut_data, offcuts))}
-    say(given, data, [*map(paper_words, papers), *map(offcut_words, offcuts)])
+    lines = [*map(paper_words, papers), *map(offcut_words, offcuts)]
+    nothing = "Nothing in the drawer has these words." if wanted else "The drawer is empty."
+    say(given, data, lines or [nothing])
     return DONE
 
 
@@ -300,6 +303,8 @@ def _projects_in(folder: Path, drawer: "Drawer") -> "tuple[list[Path], Sequence[
 
     files, projects = [], []
     try:
+        if not folder.is_dir():
+            raise WorkshopError(str(folder), "there is no such folder", "name a folder of projects")
         found = sorted(folder.glob("*.toml"))
     except OSError as error:
         raise WorkshopError(

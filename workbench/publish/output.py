@@ -120,9 +120,10 @@ def _maker(what: str, file: Path) -> _Make:
     forms = _FORMS[what]
     make = forms.get(file.suffix.casefold())
     if make is None:
+        meant = "a guide" if what == GUIDE else what
         ending = f"ends in “{file.suffix}”" if file.suffix else "has no ending"
         raise OutputError(
-            f"{file}: its name {ending}, which is not how {what} can be written; "
+            f"{file}: its name {ending}, which is not how {meant} can be written; "
             f"let it end in {_listed(forms)}"
         )
     return make

@@ -9,6 +9,8 @@ from workbench.store.errors import WorkshopError
 from workbench.store.replacement import replace
 from workbench.store.stock_files import csv_text, toml_text
 
+_WRITERS = {".csv": csv_text, ".toml": toml_text}
+
 
 class Exported(NamedTuple):
     """How many papers, and lots of offcuts, were written."""
@@ -18,18 +20,21 @@ class Exported(NamedTuple):
 
 
 def export(drawer: Drawer, file: Path) -> Exported:
-    """Write what is free to `file`, as TOML where it ends so and else as CSV.
+    """Write what is free to `file`, as TOML or CSV, by how its name ends.
 
     Raises:
-        WorkshopError: where it cannot be written, or the drawer cannot be read.
+        WorkshopError: where it ends in another way, or the drawer cannot be read, or it cannot be
+            written.
     """
+    write = _WRITERS.get(file.suffix.lower())
+    if write is None:
+        raise WorkshopError(str(file), "no stock is written so", "let it end in .csv or .toml")
     papers, offcuts = drawer.listing()
     free = [
         Offcut(line.name, line.measures, line.counts.on_hand)
         for line in offcuts
         if line.counts.on_hand
     ]
-    write = toml_text if file.suffix.lower() == ".toml" else csv_text
     text = write([line.paper for line in papers], free)
     try:
         replace(file, text.encode("utf-8"))

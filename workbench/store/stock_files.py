@@ -314,7 +314,7 @@ def _text(path: Path) -> str:
         raise StockFileError(
             str(path),
             f"byte {error.start + 1} is no text of UTF-8",
-            "save it as CSV in UTF-8 (spreadsheets offer that as a choice of its own)",
+            "save it in UTF-8 (spreadsheets offer that as a choice of its own)",
         ) from error
     if "\0" in text:
         raise StockFileError(

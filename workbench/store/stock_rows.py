@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
+from workbench.craft.colour_words import colours_of
 from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.money import Price
 from workbench.craft.paper import (
@@ -75,7 +76,7 @@ class RowReader:
             size=read_whole_sheet(_needed(row, "size"), self.unit),
             sheets=_count(row),
             print=row.get("print") or SOLID,
-            colours=_colours(row.get("colours")),
+            colours=colours_of(row.get("colours", "")),
             run=_one_of(row.get("run") or "none", RUNS, "run"),
             weight=_checked(row.get("weight"), read_weight),
             thickness=_checked(row.get("thickness"), read_thickness),
@@ -83,7 +84,7 @@ class RowReader:
             back=Back(
                 back,
                 row.get("back print") or SOLID,
-                _colours(row.get("back colours")),
+                colours_of(row.get("back colours", "")),
                 _one_of(row.get("back run") or "none", RUNS, "back run"),
             )
             if back
@@ -158,10 +159,10 @@ def _needed(row: Row, column: str) -> str:
 
 def _count(row: Row) -> int:
     words = _needed(row, "sheets")
-    if not (words.isascii() and words.isdigit() and len(words) <= 9):
+    if not (words.isascii() and words.isdigit()):
         raise RowError(f"{shown(words)} sheets cannot be; give a whole number, 0 or more")
-    if int(words) > MOST_SHEETS:
-        raise RowError(f"{words} sheets are too many; give {MOST_SHEETS} at most")
+    if len(words) > 9 or int(words) > MOST_SHEETS:
+        raise RowError(f"{shown(words)} sheets are too many; give {MOST_SHEETS} at most")
     return int(words)
 
 
@@ -170,10 +171,6 @@ def _one_of(word: str, words: tuple[_Word, ...], what: str) -> _Word:
         if one == word:
             return one
     raise RowError(f"{shown(word)} is no {what}; {nearest(word, words)}")
-
-
-def _colours(words: str | None) -> tuple[str, ...]:
-    return tuple((words or "").split())
 
 
 def _checked(words: str | None, read: Callable[[str], object]) -> str | None:

@@ -7,9 +7,9 @@ from typing import ClassVar, NamedTuple
 from textual.app import ComposeResult
 
 from workbench.app.screens.paper_forms import RUN_WORDS
-from workbench.app.widgets.colours import colours_of
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.forms import Form, row, text
+from workbench.craft.colour_words import colours_of
 from workbench.craft.errors import CraftError
 from workbench.craft.paper import KINDS, RUNS, Offcut, Size
 from workbench.craft.sheet_sizes import SHEETS, read_whole_sheet

@@ -11,9 +11,10 @@ from textual.containers import VerticalGroup
 from textual.widgets import Input
 
 from workbench.app.edits import with_offcut, with_paper, with_paper_mixed
-from workbench.app.widgets.colours import AS_WRITTEN, PALETTE, colours_of
+from workbench.app.widgets.colours import AS_WRITTEN, PALETTE
 from workbench.app.widgets.fields import Choice, Field, YesNo
 from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
+from workbench.craft.colour_words import colours_of
 from workbench.craft.errors import CraftError
 from workbench.craft.paper import (
     EDGES,
