@@ -28,7 +28,7 @@ from workbench.making.mistakes import AT_THE_CUT, WRONGS, Mistake, Wrong, cuts_m
 from workbench.making.plan_index import PlanIndex
 from workbench.making.recovery import Way, choosing
 from workbench.making.work_state import ImpossibleMistake
-from workbench.measure.length import Length
+from workbench.measure.length import Length, Unit
 from workbench.planning.driver import make_plan
 from workbench.planning.mixing.redeal import fixed
 from workbench.planning.progress import Watch
@@ -409,3 +409,14 @@ def test_no_piece_bears_a_printed_strip_that_was_cut_off_wrongly(
             for way in ways
             for step in way.recovery.plan.steps[way.recovery.done :]
         )
+
+
+def test_ways_are_told_in_the_unit_that_is_shown() -> None:
+    index = PlanIndex(HARBOUR, PLAN)
+    cut = next(step for step in PLAN.cuts if step.mark)
+    slip = Mistake("cut at another length", cut.n, cut.mark + inches("1/8"))
+    state = after_steps(index, cut.n - 1)
+    told: dict[Unit, str] = {"in": "Trim it by 1/8 in", "mm": "Trim it by about 3.2 mm"}
+    for unit, trimmed in told.items():
+        ways = recovery.ways_on(index, state, slip, unit=unit, watch=HURRIED)
+        assert any(trimmed in way.name for way in ways), [way.name for way in ways]

@@ -58,7 +58,7 @@ def draw_step(index: PlanIndex, step: Step, unit: Unit, columns: int, rows: int)
             pieces = index.combination_of(step.card).pieces
             return draw_card(index.project, pieces, columns, rows)
         case Own():
-            return _draw_own(index, step, columns, rows)
+            return _draw_own(index, step, unit, columns, rows)
 
 
 def _draw_mounting(index: PlanIndex, step: Mount, columns: int, rows: int) -> Canvas:
@@ -93,12 +93,11 @@ def _draw_score(project: Project, step: Score, unit: Unit, columns: int, rows: i
     return draw_sheet(sheet, paper, columns, rows, unit, cut=(step.measure, step.mark))
 
 
-def _draw_own(index: PlanIndex, step: Own, columns: int, rows: int) -> Canvas:
+def _draw_own(index: PlanIndex, step: Own, unit: Unit, columns: int, rows: int) -> Canvas:
     """The card with what it is done to in relief; before the cutting, the first of the sheets."""
     own = index.project.own_step(step.name)
     if own.when == "before cutting":
         sheet = index.sheets[step.takes[0].sheet]
-        unit = index.project.units
         return draw_sheet(sheet, index.project.paper(sheet.paper), columns, rows, unit)
     number = index.layer_of.get(step.takes[0], (1, ""))[0]
     pieces = index.combination_of(number).pieces

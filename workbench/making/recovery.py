@@ -20,7 +20,7 @@ from workbench.making.words import shortlist, written_size
 from workbench.making.work_state import Need, WorkState
 from workbench.making.worked_plan import worked_plan
 from workbench.measure.counting import counted
-from workbench.measure.length import Length
+from workbench.measure.length import Length, Unit
 from workbench.measure.writing import Graduation, write_near
 from workbench.planning import (
     Assemble,
@@ -58,18 +58,25 @@ def ways_on(
     *,
     trimmer: Trimmer | None = None,
     tolerance: Length = TOLERANCE,
+    unit: Unit | None = None,
     watch: Watch | None = None,
 ) -> tuple[Way, ...]:
-    """Every way on that truly works now. Raises ImpossibleMistake for an impossible mistake."""
+    """Every way on that truly works now, its lengths in `unit`, the project's where none is given.
+
+    Raises:
+        ImpossibleMistake: for a mistake that cannot have been made.
+    """
     watch = watch or Watch()
+    trimmer = trimmer or Trimmer()
+    rule = trimmer.graduations[unit or index.project.units]
     work = after(index, state, mistake)
-    mender = _Mender(work, Recutter(trimmer or Trimmer(), watch, {}), tolerance, watch)
+    mender = _Mender(work, Recutter(trimmer, watch, {}), tolerance, rule, watch)
     found: list[Way] = []
     for name, worked_out in mender.ways():
-        mended = cut_truly(worked_out, mender.recutter.trimmer)
+        mended = cut_truly(worked_out, trimmer)
         plan = mender.proven(mended)
         if all(plan != way.recovery.plan for way in found):
-            cost = tuple(_cost(state, work, mended, plan, mender.recutter.trimmer))
+            cost = tuple(_cost(state, work, mended, plan, rule))
             recovery = Recovery(mistake.wrong, name, mended.project, plan, len(mended.past))
             found.append(Way(name, cost, recovery))
     return tuple(found)
@@ -80,6 +87,7 @@ class _Mender:
     work: WorkState
     recutter: Recutter
     tolerance: Length
+    rule: Graduation
     watch: Watch
 
     def proven(self, mended: WorkState) -> Plan:
@@ -120,7 +128,7 @@ class _Mender:
         if found is None:
             return
         trimmed, surplus = found
-        name = f"Trim it by {write_near(surplus, self.work.project.units)}"
+        name = f"Trim it by {write_near(surplus, self.rule.unit)}"
         bare = strips_off(trimmed.uncut(trimmed.off()), self.recutter.trimmer)
         if missing := bare.missing():
             for then, mended in self._again(bare, missing):
@@ -136,8 +144,7 @@ class _Mender:
         trimmed = trimmed_alike(self.work, self.recutter.trimmer)
         if trimmed:
             name, _ = self.work.pieces[self.work.off()[0]]
-            graduation = self.recutter.trimmer.graduations[self.work.project.units]
-            size = written_size(trimmed.project.piece(name).size, graduation)
+            size = written_size(trimmed.project.piece(name).size, self.rule)
             yield f"Make every {name} {size}, as this one is", trimmed
 
     def _kept(self) -> WorkState | None:
@@ -330,7 +337,7 @@ def _showing(plan: Plan, labels: Collection[PartId]) -> set[int]:
 
 
 def _cost(
-    state: BatchState, work: WorkState, mended: WorkState, after_it: Plan, trimmer: Trimmer
+    state: BatchState, work: WorkState, mended: WorkState, after_it: Plan, rule: Graduation
 ) -> Iterator[str]:
     plan = work.plan
     fewer = plan.cards - after_it.cards
@@ -344,8 +351,7 @@ def _cost(
     for short in after_it.shortages:
         yield f"{short.sheets} of {short.paper} to be got first"
     if offcuts := list(_offcuts_more(work, mended)):
-        graduation = trimmer.graduations[mended.project.units]
-        yield f"{shortlist([_from_stock(each, graduation) for each in offcuts])} from stock"
+        yield f"{shortlist([_from_stock(each, rule) for each in offcuts])} from stock"
     cuts = len(mended.cuts) - sum(cut.n > state.done for cut in plan.cuts)
     if cuts:
         yield f"{counted(abs(cuts), 'cut')} {'more' if cuts > 0 else 'fewer'} than planned"

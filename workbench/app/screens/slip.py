@@ -217,6 +217,7 @@ class SlipScreen(ModalView[Way | None]):
                 slip,
                 trimmer=self._preferences.trimmer,
                 tolerance=self._preferences.tolerance,
+                unit=self._rule.unit,
                 watch=watch,
             )
             self.post_message(self.WorkedOut(ways, "There is no way on with this paper."))
