@@ -60,6 +60,8 @@ async def test_one_may_be_left_out_and_what_was_used_taken_off(harbour: Path) ->
     batch_id = Workshop.open().create_batch(HARBOUR, harbour, PLAN)
     async with TrimtallyApp().run_test(size=SMALL) as pilot:
         await all_cut(pilot, batch_id)
+        await pressed(pilot, ["a"] * 9)
+        assert "Offcuts to keep: f puts them in the stock" in on_screen(pilot)
         await pressed(pilot, ["f", "space", "down", "down", "space", "f4"])
     stock = read_project(harbour)
     assert stock.offcuts == OFFCUTS[1:]

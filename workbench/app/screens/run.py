@@ -356,7 +356,8 @@ class RunScreen(View[None]):
             at_hand = progress(index.plan, state.ahead(self._ahead)) if self._ahead else now
             self.query_one(PromptView).show(index, said, self._graduation, at_hand, self._offer())
         else:
-            self.query_one(FinishedView).show(index, self._graduation, self._batch.history)
+            key = self.app.keys_of(KeepOffcuts) if self._leftovers else ""
+            self.query_one(FinishedView).show(index, self._graduation, self._batch.history, key)
 
     def _said(self) -> Prompt | None:
         assert self._batch.index

@@ -32,11 +32,12 @@ class FinishedView(Horizontal):
         index: PlanIndex,
         graduation: Graduation,
         history: History,
+        key: str,
     ) -> None:
-        """Show what `index` made, and how it went."""
+        """Show what `index` made, and how it went; `key` keeps the offcuts, "" where none does."""
         lines = [
             *_lines(index, graduation),
-            *_offcuts(index, history, graduation),
+            *_offcuts(index, history, graduation, key),
             ("", ""),
             ("Blade latched, glue closed, table clear? Then you are done.", ""),
             *((line, "") for line in told(history)),
@@ -66,9 +67,10 @@ def _lines(index: PlanIndex, graduation: Graduation) -> Iterator[tuple[str, str]
 
 
 def _offcuts(
-    index: PlanIndex, history: History, graduation: Graduation
+    index: PlanIndex, history: History, graduation: Graduation, key: str
 ) -> Iterator[tuple[str, str]]:
-    yield "Offcuts, in the stock" if history.stocked else "Offcuts to keep", "bold"
+    keep = f"Offcuts to keep: {key} puts them in the stock" if key else "Offcuts to keep"
+    yield "Offcuts, in the stock" if history.stocked else keep, "bold"
     offcuts = history.stocked or Leftovers.of(index).lots
     for offcut in offcuts:
         yield each_in_words(offcut, graduation), ""
