@@ -212,6 +212,18 @@ def test_drawings_are_to_scale_and_nothing_on_them_meets(name: str) -> None:
         ]
         for place, one in enumerate(boxes):
             assert not any(meet(one, other) for other in boxes[:place]), (row.name, one)
+        for rect in root.findall("svg:rect[@stroke-dasharray]", space):
+            left, top, wide, high = (float(rect.attrib[at]) for at in ("x", "y", "width", "height"))
+            frame = (left, top, left + wide, top + high)
+            for group in root.findall(".//svg:g[@data-words]", space):
+                one = tuple(map(float, group.attrib["data-words"].split()))
+                assert holds(frame, one) or not meet(frame, one), (row.name, one)
+
+
+def holds(frame: tuple[float, ...], one: tuple[float, ...]) -> bool:
+    return all(one[at] >= frame[at] - 0.01 for at in (0, 1)) and all(
+        one[at] <= frame[at] + 0.01 for at in (2, 3)
+    )
 
 
 def meet(one: tuple[float, ...], other: tuple[float, ...]) -> bool:

@@ -20,8 +20,9 @@ _NAME, _SIZE, _SMALL, _TINY, _BADGE = 2.7, 2.6, 2.3, 2.0, 2.4
 _LINE, _LETTER = 1.2, 0.8
 _RADIUS = 1.8
 _PAD = 0.8
+_FRAME = 0.8
 _HATCH = 2.0
-_RUNS: dict[Run, str] = {"none": "", "up": "print up ↑", "along": "print runs ↕"}
+_RUNS: dict[Run, str] = {"none": "", "up": "print up ↑", "along": "print runs ↑↓"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +130,10 @@ class _Drawing:
     def _part_box(self, part: Part) -> Box:
         return self._box(part.x, part.y, Size(part.width, part.height))
 
+    def _room(self, part: Part) -> Box:
+        """What the words of a part have to themselves: of an offcut, what its own frame holds."""
+        return _grown(self._part_box(part), -_FRAME if part.role == "offcut" else 0)
+
     # Parts
 
     def _ground(self, root: Element, part: Part) -> None:
@@ -143,10 +148,7 @@ class _Drawing:
         look = {"fill": "none", "stroke": GREY, "stroke-width": "0.2"}
         if part.role == "offcut":
             look |= {"stroke-dasharray": "1 0.8"}
-            box = self._part_box(part)
-            _rectangle(
-                root, Box(box.left + 0.8, box.top + 0.8, box.right - 0.8, box.bottom - 0.8), look
-            )
+            _rectangle(root, self._room(part), look)
         elif part.role == "piece":
             _rectangle(root, self._part_box(part), {**look, "data-piece": part.piece or ""})
 
@@ -195,7 +197,7 @@ class _Drawing:
             [(key or name, _NAME, BOLD, INK)],
             [(key or name[:1], _TINY, BOLD, INK)],
         ]
-        box = self._part_box(part)
+        box = self._room(part)
         found = []
         for lines in choices:
             for turned in (False, True):
