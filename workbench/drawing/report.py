@@ -18,6 +18,7 @@ from workbench.drawing.prints import swatch
 from workbench.drawing.sheet_labels import Likeness, likeness
 from workbench.drawing.sheets import draw_numbered
 from workbench.drawing.strokes import plain_table, table_of_cuts
+from workbench.drawing.unbroken import Unbroken, unbroken
 from workbench.making.cautions import all_cautions
 from workbench.making.pace import pace_words
 from workbench.making.plan_index import PlanIndex
@@ -85,7 +86,7 @@ def report(
         _heading("Take care"),
         *_cautions(index, trimmer),
     )
-    return Padding(sections, (1, 0, 1, _MARGIN), expand=False)
+    return Unbroken(Padding(sections, (1, 0, 1, _MARGIN), expand=False))
 
 
 def _by_post(card: CardByPost | None, unit: Unit) -> Iterator[RenderableType]:
@@ -214,7 +215,7 @@ def _legend(sheets: Sequence[Sheet], unit: Unit, numbers: Mapping[Likeness, int]
     for style, kept in (("bold", "piece"), ("", "offcut")):
         alike = Counter(likeness(part) for part in sheet.parts if part.role == kept)
         for (name, used), (count, words) in _numbered(alike, numbers).items():
-            text.append(f"{count} × {name} {bare_size(used, unit)}{words}\n", style)
+            text.append(f"{count} × {name} {unbroken(bare_size(used, unit))}{words}\n", style)
     return text
 
 

@@ -10,6 +10,7 @@ from rich.text import Text
 
 from workbench.craft.paper import Size
 from workbench.drawing.labels import bare_size, write_short
+from workbench.drawing.unbroken import unbroken
 from workbench.making.plan_index import PlanIndex
 from workbench.making.words import shortlist, spans
 from workbench.measure.length import Unit
@@ -30,7 +31,7 @@ class _Kind:
         """A finished piece is known by its name, everything else by its size as well."""
         if self.finished:
             return Text(f"{self.count} × {self.name}", style="bold")
-        return Text(f"{self.count} × {self.name} {bare_size(self.size, unit)}")
+        return Text(f"{self.count} × {self.name} {unbroken(bare_size(self.size, unit))}")
 
 
 def table_of_cuts(index: PlanIndex) -> Table:
