@@ -117,4 +117,5 @@ def test_no_drawing_of_a_sheet_makes_way_for_what_it_gives(
     written = console.file.getvalue()  # type: ignore[attr-defined]
     sheets = written.partition("HOW THE SHEETS")[2].partition("THE CUTS")[0]
     assert "…" not in sheets
-    assert "1 × panel 3 3/4" in sheets
+    assert "1 × panel" in sheets
+    assert "3 3/4 × 4 3/4" in sheets
