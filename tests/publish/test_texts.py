@@ -32,7 +32,7 @@ from workbench.publish.pages import pdf
 from workbench.publish.text import markdown, plain_text
 from workbench.publish.wall import cards_png, cards_svg
 from workbench.publish.web_page import web_page
-from workbench.publish.writer import make_recipe
+from workbench.publish.writer import _how, make_recipe
 
 PHONE = 360  # CSS pixels across: common practice, no source
 HOSTILE = (
@@ -295,3 +295,21 @@ def test_one_card_alone_is_scored_as_one() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_no_size_is_finer_than_a_rule_shows(name: str) -> None:
     assert "/64" not in plain_text(recipe_of(name))
+
+
+def test_a_mark_between_two_lines_is_told_as_such() -> None:
+    recipe = make_recipe(index_of("regatta_thanks"), Trimmer(), "mm")
+    wheres = {setting.other: setting.where for setting in recipe.settings}
+    # 4 3/4 in are 120.65 mm, by the definition of the inch as 25.4 mm.
+    assert wheres["4 3/4 in"] == "between 120 and 121 mm, nearer 121"
+
+
+@pytest.mark.parametrize(
+    ("count", "said"), [(1, ""), (2, "; the other beside it"), (3, "; the others in a row")]
+)
+def test_where_the_others_lie_is_told_of_one_or_of_several(count: int, said: str) -> None:
+    piece = replace(
+        index_of("one_card_from_scraps").project.pieces[-1], per_card=count, spread="in a row"
+    )
+    lies = {piece.name: "on the panel"}
+    assert _how(piece, lies, lies).startswith(f"on the panel{said}")

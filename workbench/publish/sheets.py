@@ -13,7 +13,7 @@ from workbench.making.plan_index import PlanIndex
 from workbench.making.words import in_minutes, listed
 from workbench.measure.counting import counted
 from workbench.measure.length import Length
-from workbench.measure.writing import graduation_for, nearest_mark, where_on_rule
+from workbench.measure.writing import graduation_for, where_on_rule
 from workbench.planning import Sheet
 from workbench.publish.cuts import CutRow, CutTable, Setting
 from workbench.publish.minutes import cutting_seconds
@@ -119,8 +119,7 @@ class SheetWriter:
             yield f"{count} × {f'{key} ' if key else ''}{name}, {self.units.both_sizes(size)}"
 
     def _where(self, mark: Length) -> str:
-        graduation = graduation_for(self.units.first)
-        return where_on_rule(nearest_mark(mark, graduation).mark, graduation)
+        return where_on_rule(mark, graduation_for(self.units.first))
 
     def _row(self, row: CutRow) -> CutLineRow:
         return CutLineRow(

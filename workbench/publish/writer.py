@@ -42,11 +42,15 @@ from workbench.publish.tasks import TaskWriter, corner_words, whole_look
 _CARD_ROOM = (76.0, 92.0)
 _MOST_PICTURES = 60
 _APART = "goes with the card, glued to nothing"
-_OTHERS: Mapping[Spread, str] = {
-    "loose": "the others wherever you like",
-    "mirrored": "the others mirrored across and up",
-    "in a row": "the others in a row, the last as far from the other edge",
+_OTHERS: Mapping[Spread, tuple[str, str]] = {
+    "loose": ("the other wherever you like", "the others wherever you like"),
+    "mirrored": ("the other mirrored on the far side", "the others mirrored across and up"),
+    "in a row": (
+        "the other beside it, as far from the other edge",
+        "the others in a row, the last as far from the other edge",
+    ),
 }
+"""Where one more lies, and where several do."""
 _FOLDS = {"top": "opens like a tent", "side": "opens like a book", "none": "not folded"}
 _LENGTH = re.compile(r"(?:≈ )?\d[\d/. ]* (?:in|mm)\b")
 _UNIT_WORDS = {"in": "inches", "mm": "millimetres"}
@@ -330,7 +334,8 @@ def _how(piece: Piece, lead: Mapping[str, str], other: Mapping[str, str]) -> str
         return "; ".join(f"number {number} {how}" for number, how in enumerate(places, 1))
     if piece.per_card == 1:
         return places[0]
-    return f"{places[0]}; {_OTHERS[piece.spread]}"
+    one, several = _OTHERS[piece.spread]
+    return f"{places[0]}; {one if piece.per_card == 2 else several}"
 
 
 def _side_by_side(lead: str, other: str) -> str:
