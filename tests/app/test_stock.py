@@ -34,6 +34,16 @@ async def test_every_paper_has_a_line_and_the_one_at_hand_is_told_in_full(harbou
         assert "For panel, tide" in words
 
 
+async def test_what_is_told_of_a_long_name_keeps_within_the_screen(tmp_path: Path) -> None:
+    long = replace(HARBOUR.papers[0], name="heavy laid paper with the watermark of the year it was")
+    path = tmp_path / "long.toml"
+    write_project(path, replace(HARBOUR, papers=(*HARBOUR.papers, long)))
+    async with running(path) as (app, pilot):
+        await press(pilot, "1", "down", "down", "down")
+        assert long.name in shown(app, "#words")
+        assert app.screen.query_one("#words").region.right <= app.size.width
+
+
 async def test_an_offcut_larger_than_its_sheet_is_doubted(tmp_path: Path) -> None:
     offcuts = (Offcut(NET, size(5, 6)), Offcut(NET, size(7, 7)))
     path = tmp_path / "large.toml"
