@@ -105,6 +105,7 @@ FAULTS = (
     ("size", "6 x 5 1/2 1/4", "size:"),
     ("sheets", "-1", "whole number"),
     ("sheets", "¹", "whole number"),
+    ("sheets", "9" * 30, "99999999999999999… is too large"),
     ("colours", "blurple", "is not a colour"),
 )
 
