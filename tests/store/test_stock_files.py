@@ -50,6 +50,20 @@ def test_papers_alike_are_each_met_by_one_row(drawer: Drawer, tmp_path: Path) ->
     assert sorted(line.counts.on_hand for line in drawer.papers()) == [7, 9]
 
 
+def test_what_is_added_beside_its_name_is_told_with_how_it_differs(
+    drawer: Drawer, tmp_path: Path
+) -> None:
+    """Prices written into an exported table add papers; nobody shall find the drawer doubled."""
+    file = tmp_path / "stock.csv"
+    file.write_text(f"{HEAD},lies\nkite,other,A4,3,box\n", encoding="utf-8")
+    drawer.take_in(preview(file, drawer.known()))
+    file.write_text(f"{HEAD},price\nkite,other,A4,3,0.80\nmoth,other,A4,1,\n", encoding="utf-8")
+    kite, moth = preview(file, drawer.known()).rows
+    assert (kite.fate, moth.fate) == ("added", "added")
+    assert kite.why == "one of that name is there too; they differ in price and lies"
+    assert moth.why == ""
+
+
 # What is wrong with a file as a whole
 
 BROKEN_FILES: dict[str, tuple[str | bytes, str]] = {
@@ -178,7 +192,7 @@ def test_each_row_is_told_its_fate_before_anything_is_written(
     assert [(row.fate, row.why) for row in again.rows] == [
         ("as it is", ""),
         ("counted again", "2 → 5"),
-        ("added", ""),
+        ("added", "one of that name is there too; they differ in kind"),
     ]
     assert again.in_words == "1 as it is, 1 counted again, 1 added"
     assert [line.counts.on_hand for line in drawer.papers()] == [3, 2]

@@ -13,6 +13,7 @@ import tomli_w
 
 from workbench.craft.paper import Offcut
 from workbench.craft.stock import StockPaper
+from workbench.making.words import listed
 from workbench.measure.length import Unit
 from workbench.store.errors import StoreError, reason, shown
 from workbench.store.ordinary import OddFileError, read_ordinary
@@ -24,6 +25,7 @@ from workbench.store.stock_rows import (
     RowError,
     RowReader,
     alike,
+    differences,
     offcut_row,
     paper_row,
     unknown_column,
@@ -53,7 +55,8 @@ class Planned(NamedTuple):
         place: where it stands, "row 3" or "papers[2]".
         name: of its paper.
         fate: what becomes of it.
-        why: what is wrong with it, or how many there are instead of how many.
+        why: what is wrong with it, how many there are instead of how many, or how it differs from
+            what bears its name.
         read: what it says; None where it is refused.
         known: the id of the drawer's paper that it speaks of, None where it has none yet.
     """
@@ -144,7 +147,9 @@ def _planned(
     now, there = read.paper.sheets, known.get(read.paper.name, [])
     found = [paper for paper in there if paper.id not in met and alike(paper.stock, read)]
     if not found:
-        return Planned(place, name, "added", "", read)
+        near = min((differences(paper.stock, read) for paper in there), key=len, default=())
+        why = f"one of that name is there too; they differ in {listed(near)}" if near else ""
+        return Planned(place, name, "added", why, read)
     paper = next((one for one in found if one.stock.paper.sheets == now), found[0])
     met.add(paper.id)
     before = paper.stock.paper.sheets

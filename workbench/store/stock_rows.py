@@ -151,6 +151,14 @@ def alike(one: StockPaper, other: StockPaper) -> bool:
     return one.description == other.description
 
 
+def differences(one: StockPaper, other: StockPaper) -> tuple[str, ...]:
+    """The columns in which two differ, how many there are set aside."""
+    told, here = paper_row(one), paper_row(other)
+    return tuple(
+        column for column in COLUMNS if column != "sheets" and told[column] != here[column]
+    )
+
+
 def _needed(row: Row, column: str) -> str:
     if not row.get(column):
         raise RowError(f"it has no {column}; every paper needs {', '.join(NEEDED)}")
