@@ -5,7 +5,7 @@ import time
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import cache, partial
+from functools import partial
 
 from workbench.craft.pace import ESTIMATED, Pace
 from workbench.craft.project import Project
@@ -16,7 +16,7 @@ from workbench.planning.bound.column_generation import linear_bound
 from workbench.planning.bound.paper_bound import least_sheets
 from workbench.planning.cuts.cut_steps import PileCuts, pile_cuts
 from workbench.planning.instance.instance import Instance, Subproblem, check_sensible, instance_of
-from workbench.planning.layouts.positions import worth_keeping
+from workbench.planning.layouts.positions import kept_shapes
 from workbench.planning.layouts.tree import Layout, leaves
 from workbench.planning.limits import DEFAULT, QUICK
 from workbench.planning.mixing.deal import check_mixing
@@ -24,7 +24,6 @@ from workbench.planning.paper_survey import Survey, surveyed
 from workbench.planning.plan_writing import Draft, write_plan
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Plan, Shortage
-from workbench.planning.shape import Shape
 from workbench.planning.sheets.cutting import Cutting, settled
 from workbench.planning.sheets.search import SheetSearch, ShortError
 from workbench.planning.sheets.table_model import Stacks
@@ -239,27 +238,23 @@ class Planner:
 
     def _table(self, draft: Draft) -> TableSearch:
         instance = draft.instance
-
-        @cache
-        def keeps(shape: Shape) -> bool:
-            return worth_keeping(*map(instance.length, shape))
-
         stacks = {
             paper.name: Stacks(paper.kind, self.trimmer.at_once[paper.kind])
             for paper in self.project.papers
         }
         measure = partial(self._measured, instance)
-        task = TableTask(stacks, self.pace, keeps, measure, self.watch)
+        task = TableTask(stacks, self.pace, kept_shapes(instance.scale), measure, self.watch)
         return TableSearch(draft.searches, draft.cuttings, task)
 
     def _measured(self, instance: Instance, layouts: Sequence[Layout]) -> TableFigures:
         """What layouts take once they are put in order."""
         taken = self._ordered(instance, layouts).work
+        keeps = kept_shapes(instance.scale)
         kept = [
             leaf.width * leaf.height
             for layout in layouts
             for leaf in leaves(layout.root)
-            if leaf.item is None and worth_keeping(*map(instance.length, leaf.shape))
+            if leaf.item is None and keeps(leaf.shape)
         ]
         return TableFigures(
             taken.seconds(self.pace), taken.settings, taken.strokes, max(kept, default=0)

@@ -214,7 +214,12 @@ def _solver(watch: Watch, effort: Effort) -> Any:
     solver.setOptionValue("mip_rel_gap", effort.gap)
     solver.setOptionValue("mip_abs_gap", NEARLY)
     # Looked for beside the search, these find nothing here in most of the time that they take.
-    for option in ("mip_allow_restart", "mip_heuristic_run_rins"):
+    for option in (
+        "mip_allow_restart",
+        "mip_detect_symmetry",
+        "mip_heuristic_run_feasibility_jump",
+        "mip_heuristic_run_rins",
+    ):
         solver.setOptionValue(option, False)
     if effort.nodes is not None:
         solver.setOptionValue("mip_max_nodes", effort.nodes)

@@ -2,13 +2,14 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import ceil
 from typing import NamedTuple
 
 from workbench.measure.length import Length
 from workbench.planning.layouts.node_table import NodeTable
 from workbench.planning.layouts.tree import Leaf
 from workbench.planning.result import Part, Role
-from workbench.planning.shape import WIDTH
+from workbench.planning.shape import WIDTH, Shape
 
 KEEP_SIDE = Length.of(1, "in")
 KEEP_AREA = 6
@@ -67,6 +68,13 @@ class PartPositions:
 def worth_keeping(width: Length, height: Length) -> bool:
     """Whether a leftover goes in the drawer: 1 in wide and 6 sq in (common practice, no source)."""
     return min(width, height) >= KEEP_SIDE and width.inches * height.inches >= KEEP_AREA
+
+
+def kept_shapes(scale: int) -> Callable[[Shape], bool]:
+    """`worth_keeping` for shapes, where one millimetre is `scale` units."""
+    inch = Length.of(1, "in").mm * scale
+    side, area = ceil(KEEP_SIDE.mm * scale), ceil(KEEP_AREA * inch**2)
+    return lambda shape: min(shape) >= side and shape[0] * shape[1] >= area
 
 
 def _role(leaf: Leaf, width: Length, height: Length) -> Role:

@@ -20,7 +20,8 @@ def larger_offcut(
     """An answer whose offcut is larger than in `start`; None where none was found.
 
     The model must hold the time to what it may take: `seconds` only guide the search. By bisection
-    over the areas that an offcut could have.
+    over the areas that an offcut could have; cut is at the marks that `start` sets, as any other
+    would take its time.
 
     Raises:
         Cancelled: the watch stopped it.
@@ -33,7 +34,7 @@ def larger_offcut(
     rows = len(model.program.rows)
     model.program.add_row(1, dict.fromkeys(model.offcuts.values(), 1.0), 1)
     best, tries = None, watch.limits.offcut_tries
-    relaxation = Relaxation(model.program, watch)
+    relaxation = Relaxation(model.program.held(_cuts_elsewhere(model, start)), watch)
     possible = _relaxed(model, relaxation, areas[low]).found
     while possible and tries and low < high:
         middle = (low + high) // 2
@@ -49,6 +50,12 @@ def larger_offcut(
             low = areas.index(_kept(model, found)) + 1
     del model.program.rows[rows:]
     return best
+
+
+def _cuts_elsewhere(model: TableModel, start: MilpResult) -> dict[int, float]:
+    """The columns that cut at marks which `start` does not set, as none of them is used."""
+    unset = (mark for mark, column in model.marks.items() if not start.whole(column))
+    return {column: 0.0 for mark in unset for column in model.cut_at(mark)}
 
 
 def _relaxed(model: TableModel, relaxation: Relaxation, least: int) -> MilpResult:
