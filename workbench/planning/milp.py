@@ -57,6 +57,49 @@ class MilpResult:
         return round(self.values[column])
 
 
+Row = tuple[float, float, Mapping[int, float]]
+"""The least and the most of a sum, and its terms: coefficients by column."""
+
+
+class _PackedRows:
+    """Rows as the solver takes them, packed once: rows are only added and taken back at the end."""
+
+    def __init__(self) -> None:
+        import numpy as np
+
+        self._rows: list[Row] = []
+        self._ends = np.zeros(1, dtype=np.int32)
+        self._columns = np.zeros(0, dtype=np.int32)
+        self._coefficients = np.zeros(0, dtype=np.float64)
+
+    def pack(self, rows: Sequence[Row], model: Any) -> None:
+        """Give these rows to a model of the solver."""
+        import numpy as np
+
+        kept = min(len(rows), len(self._rows))
+        while kept and rows[kept - 1] is not self._rows[kept - 1]:
+            kept -= 1
+        terms = [row for _, _, row in rows[kept:]]
+        end = self._ends[kept]
+        ends = np.cumsum(np.fromiter(map(len, terms), np.int32, len(terms)), dtype=np.int32)
+        columns = np.fromiter(chain.from_iterable(terms), np.int32)
+        coefficients = np.fromiter(chain.from_iterable(row.values() for row in terms), np.float64)
+        self._ends = np.concatenate((self._ends[: kept + 1], ends + end))
+        self._columns = np.concatenate((self._columns[:end], columns))
+        self._coefficients = np.concatenate((self._coefficients[:end], coefficients))
+        self._rows = list(rows)
+        model.num_row_ = len(rows)
+        model.row_lower_ = np.array([low for low, _, _ in rows], dtype=np.float64)
+        model.row_upper_ = np.array([high for _, high, _ in rows], dtype=np.float64)
+        model.a_matrix_.start_ = self._ends
+        model.a_matrix_.index_ = self._columns
+        model.a_matrix_.value_ = self._coefficients
+
+    def forget(self, row: int) -> None:
+        """Pack that row and those after it again."""
+        del self._rows[row:]
+
+
 @dataclass
 class Milp:
     """Minimise the costs of columns within rows. Columns are whole numbers from `low` to `high`."""
@@ -64,7 +107,8 @@ class Milp:
     costs: list[float] = field(default_factory=list)
     lows: list[float] = field(default_factory=list)
     highs: list[float] = field(default_factory=list)
-    rows: list[tuple[float, float, Mapping[int, float]]] = field(default_factory=list)
+    rows: list[Row] = field(default_factory=list)
+    packed: _PackedRows = field(default_factory=_PackedRows, repr=False, compare=False)
 
     def add_column(self, cost: float = 0, low: float = 0, high: float = INFINITY) -> int:
         """Add a column with its cost and bounds; gives its number."""
@@ -73,9 +117,19 @@ class Milp:
         self.highs.append(high)
         return len(self.costs) - 1
 
-    def add_row(self, low: float, terms: Mapping[int, float], high: float = INFINITY) -> None:
-        """Hold the sum of `terms` (coefficients by column) between `low` and `high`."""
+    def add_row(self, low: float, terms: Mapping[int, float], high: float = INFINITY) -> int:
+        """Hold the sum of `terms` (coefficients by column) between `low` and `high`.
+
+        Gives the row's number. The terms stay as they are now.
+        """
         self.rows.append((low, high, terms))
+        return len(self.rows) - 1
+
+    def add_term(self, row: int, column: int, coefficient: float) -> None:
+        """Add a term to a row."""
+        low, high, terms = self.rows[row]
+        self.rows[row] = low, high, {**terms, column: coefficient}
+        self.packed.forget(row)
 
     def set_objective(self, costs: Mapping[int, float]) -> None:
         """Make these the costs, and every other column free."""
@@ -241,19 +295,11 @@ def _model(program: Milp, *, whole: bool) -> Any:
 
     model = highspy.HighsLp()
     model.num_col_ = len(program.costs)
-    model.num_row_ = len(program.rows)
     model.col_cost_ = np.array(program.costs, dtype=np.float64)
     model.col_lower_ = np.array(program.lows, dtype=np.float64)
     model.col_upper_ = np.array(program.highs, dtype=np.float64)
-    terms = [row for _, _, row in program.rows]
-    ends = np.cumsum(np.fromiter(map(len, terms), np.int32, len(terms)), dtype=np.int32)
-    model.row_lower_ = np.array([low for low, _, _ in program.rows], dtype=np.float64)
-    model.row_upper_ = np.array([high for _, high, _ in program.rows], dtype=np.float64)
     model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    model.a_matrix_.start_ = np.concatenate(([0], ends)).astype(np.int32)
-    model.a_matrix_.index_ = np.fromiter(chain.from_iterable(terms), np.int32)
-    coefficients = chain.from_iterable(row.values() for row in terms)
-    model.a_matrix_.value_ = np.fromiter(coefficients, np.float64)
+    program.packed.pack(program.rows, model)
     if whole:
         model.integrality_ = [highspy.HighsVarType.kInteger] * len(program.costs)
     return model

@@ -103,7 +103,7 @@ class TableModel:
             self._add(part)
         self._most = sum(part.group.pieces for part in self.parts)
         self._ways: dict[tuple[int, Direction], int] = {}
-        self._turned: dict[int, Terms] = {}
+        self._turned: dict[int, int] = {}
         for pile, terms in self._piles.items():
             self._add_pile(pile, terms)
         if self.turning:
@@ -229,7 +229,7 @@ class TableModel:
         if mark not in self.again:
             self.again[mark] = self.program.add_column()
             if mark in self._turned:  # set twice, it may lie the other way the second time
-                self._turned[mark][self.again[mark]] = 1.0
+                self.program.add_term(self._turned[mark], self.again[mark], 1.0)
         return self.again[mark]
 
     def _waiting_column(self, wait: Wait | SettingWait, cuts: Terms) -> int:
@@ -270,8 +270,7 @@ class TableModel:
                 turned = self.program.add_column(high=1)
                 at_marks[turned] = -1.0
                 row = {turned: 1.0, was_set: 1.0, **dict.fromkeys(ways, -1.0)}
-                self._turned[mark] = row
-                self.program.add_row(0, row)
+                self._turned[mark] = self.program.add_row(0, row)
         self.program.add_row(0, {turns: 1.0, **at_marks})
 
     def add_offcuts(self, keeps: Callable[[Shape], bool]) -> None:
