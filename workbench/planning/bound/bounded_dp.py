@@ -47,6 +47,8 @@ if TYPE_CHECKING:
 
 NEAREST, WIDER = 1e-5, 3
 """How deep below the bound, as a share of it, the first floor lies, and by what each is deeper."""
+NOT_FAR = 2
+"""How many times as deep what is known already lies, where it is the next floor itself."""
 _SURE = 1 + 1e-9
 _SPARSE = 4
 
@@ -163,7 +165,9 @@ class BoundedRaster(Raster):
         best: tuple[float, Node] | None = None
         share = self.share
         while floor < ceiling:
-            tried = max(floor, math.ceil(ceiling * (1 - share)) - 1)
+            tried = math.ceil(ceiling * (1 - share)) - 1
+            if ceiling - floor < NOT_FAR * (ceiling - tried):
+                tried = floor
             table = self.values_above(prizes, tried, watch)
             value = table[-1, -1].item()
             if value > floor:
