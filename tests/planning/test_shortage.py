@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.effort import FOR_SHEETS
+from tests.making.plans import HARBOUR
 from tests.planning.checker import plan_faults
 from tests.planning.projects import half, plain, project, quarters, size
 from workbench.craft.card import FRONT, Piece
@@ -90,6 +91,13 @@ SHORT: dict[str, tuple[Project, dict[str, int], int]] = {
         0,
     ),
 }
+
+
+def test_of_two_prints_that_serve_alike_as_many_are_bought() -> None:
+    """Counted out: a sheet gives one panel with one tide beside it, so that nine take ten."""
+    asked = with_count(with_sheets(HARBOUR, {paper.name: 1 for paper in HARBOUR.papers}), 9)
+    bought = {each.paper: each.sheets for each in planned(asked).shortages}
+    assert bought["net weave"] == bought["gull dot"] == 4
 
 
 @pytest.mark.parametrize("name", SHORT)

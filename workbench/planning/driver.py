@@ -29,7 +29,14 @@ from workbench.planning.sheets.search import SheetSearch, ShortError
 from workbench.planning.sheets.table_model import Stacks
 from workbench.planning.sheets.table_rounds import TableFigures, TableTask
 from workbench.planning.sheets.table_search import TableSearch
-from workbench.planning.shortage import bought, most_cards, out_of_stock, stocked, to_be_bought
+from workbench.planning.shortage import (
+    bought,
+    even_shares,
+    most_cards,
+    out_of_stock,
+    stocked,
+    to_be_bought,
+)
 from workbench.planning.side_by_side import side_by_side
 
 _log = logging.getLogger(__name__)
@@ -315,10 +322,14 @@ class Planner:
         return [self._bought(group) for group in instance.groups]
 
     def _bought(self, group: Subproblem) -> Cutting:
+        """The fewest sheets bought; as many of one paper as of another where that will do."""
         try:
-            return self._search(to_be_bought(group)).fewest()
+            found = self._search(to_be_bought(group)).fewest()
         except ShortError as error:
             raise PlanningError(_beyond_help(group)) from error
+        shares = even_shares(group, bought(found.layouts))
+        even = shares and self._search(to_be_bought(group, shares)).no_more_than(found)
+        return even or found
 
     def _once_bought(self, group: Subproblem, layouts: Sequence[Layout]) -> Cutting:
         """The group's own cutting; where none is found, the one by which the sheets were bought."""

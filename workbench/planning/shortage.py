@@ -1,25 +1,47 @@
 """When the paper on hand is short: the least to buy, and the most cards it can make now."""
 
-from collections import Counter
-from collections.abc import Callable, Iterable
+import math
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from workbench.planning.instance.instance import Instance, Subproblem, Supply
 from workbench.planning.layouts.tree import Layout
 
 
-def to_be_bought(group: Subproblem) -> Subproblem:
+def to_be_bought(group: Subproblem, most: Mapping[str, int] | None = None) -> Subproblem:
     """The group with its own paper free and more of every paper to be had at a price.
 
-    Its fewest sheets are the fewest to buy.
+    `most` sheets of a paper, where it is named there. The group's fewest sheets are the fewest to
+    buy.
     """
-    return replace(group, supplies=tuple(_with_shop(group, supply) for supply in group.supplies))
+    most = most or {}
+    supplies = (_with_shop(group, supply, most.get(supply.paper)) for supply in group.supplies)
+    return replace(group, supplies=tuple(supplies))
 
 
-def _with_shop(group: Subproblem, supply: Supply) -> Supply:
+def _with_shop(group: Subproblem, supply: Supply, most: int | None) -> Supply:
     enough = sum(group.items[index].copies for index in group.eligible(supply))
     own = (replace(source, cost=0) for source in supply.sources)
-    return replace(supply, sources=(*own, replace(supply.sheet, available=enough)))
+    there = enough if most is None else min(most, enough)
+    return replace(supply, sources=(*own, replace(supply.sheet, available=there)))
+
+
+def even_shares(group: Subproblem, bought: Mapping[str, int]) -> dict[str, int]:
+    """The most sheets bought of each paper, were those that serve alike there in equal numbers.
+
+    Empty where they are, as far as what is on hand allows.
+    """
+    alike: dict[object, list[Supply]] = defaultdict(list)
+    for supply in group.supplies:
+        sheet = replace(supply.sheet, available=0)
+        alike[sheet, group.eligible(supply), supply.turns].append(supply)
+    shares: dict[str, int] = {}
+    for supplies in alike.values():
+        there = {s.paper: s.sheet.available + bought.get(s.paper, 0) for s in supplies}
+        even = math.ceil(sum(there.values()) / len(there))
+        shares |= {s.paper: max(0, even - s.sheet.available) for s in supplies}
+    return shares if any(bought.get(paper, 0) > shares[paper] for paper in shares) else {}
 
 
 def bought(layouts: Iterable[Layout]) -> Counter[str]:

@@ -165,9 +165,8 @@ class BoundedRaster(Raster):
         best: tuple[float, Node] | None = None
         share = self.share
         while floor < ceiling:
-            tried = math.ceil(ceiling * (1 - share)) - 1
-            if ceiling - floor < NOT_FAR * (ceiling - tried):
-                tried = floor
+            deeper = math.ceil(ceiling * (1 - share)) - 1
+            tried = floor if ceiling - floor < NOT_FAR * (ceiling - deeper) else deeper
             table = self.values_above(prizes, tried, watch)
             value = table[-1, -1].item()
             if value > floor:

@@ -83,6 +83,18 @@ class SheetSearch:
             sheets = max(sheets + 1, far)
         raise ShortError
 
+    def no_more_than(self, found: Cutting) -> Cutting | None:
+        """A cutting with no more sheets than one that is known, and no fewer pieces.
+
+        None where there is none. Raises Cancelled.
+        """
+        if self.ruled_out or (self.least.sheets or 0) > found.sheets:
+            return None
+        layouts = self.layouts(found.sheets)
+        if layouts is None or pieces_in(layouts) < pieces_in(found.layouts):
+            return None
+        return replace(found, layouts=layouts)
+
     @property
     def _papers(self) -> str:
         return ", ".join(supply.paper for supply in self.group.supplies)
