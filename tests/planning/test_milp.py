@@ -42,6 +42,24 @@ def test_what_cannot_be_is_infeasible() -> None:
     assert not program.solve(Watch()).found
 
 
+@settings(max_examples=examples(20), deadline=None)
+@given(st.lists(st.tuples(st.integers(0, 4), st.integers(0, 3), SMALL, SMALL), max_size=8))
+def test_a_program_that_was_changed_is_solved_as_one_written_anew(
+    steps: list[tuple[int, int, int, int]],
+) -> None:
+    program = Milp()
+    for cost in (3, 2, 5, 1):
+        program.add_column(cost=cost, high=9)
+    for step, (kept, column, factor, least) in enumerate(steps):
+        del program.rows[kept:]
+        program.add_row(least, {column: 1.0})
+        program.solve(Watch())
+        if step % 2:
+            program.add_term(0, (column + 1) % 4, float(factor))
+        anew = Milp(program.costs, program.lows, program.highs, list(program.rows))
+        assert program.solve(Watch()).summary == anew.solve(Watch()).summary
+
+
 def test_columns_can_be_left_out_of_a_relaxation_and_come_back() -> None:
     program = Milp()
     cheap, dear = program.add_column(cost=1), program.add_column(cost=3)

@@ -3,10 +3,12 @@
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from workbench.measure.length import Length
 from workbench.planning.layouts.node_table import NodeTable
-from workbench.planning.layouts.positions import PartPositions, worth_keeping
+from workbench.planning.layouts.positions import PartPositions, kept_shapes, worth_keeping
 from workbench.planning.layouts.tree import Chain, Leaf
 from workbench.planning.shape import HEIGHT, WIDTH
 
@@ -36,3 +38,9 @@ def test_an_inch_wide_and_six_square_inches_are_worth_keeping(
 ) -> None:
     """Common practice, no source."""
     assert worth_keeping(Length.of(width, "in"), Length.of(height, "in")) == kept
+
+
+@given(st.sampled_from([1, 5, 40, 320]), st.integers(1, 30_000), st.integers(1, 30_000))
+def test_shapes_are_kept_as_lengths_are(scale: int, width: int, height: int) -> None:
+    sides = (Length(Fraction(side, scale)) for side in (width, height))
+    assert kept_shapes(scale)((width, height)) == worth_keeping(*sides)
