@@ -1,5 +1,6 @@
 """A picture made of character cells, and the lines that join on it."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -21,6 +22,7 @@ _LINES = " ╵╷│╴┘┐┤╶└┌├─┴┬┼"
 _ARMS = {character: arms for arms, character in enumerate(_LINES) if arms}
 # Eighths of a cell, which lie at its very edge.
 _LEFT_EDGE, _RIGHT_EDGE, _TOP_EDGE, _BOTTOM_EDGE = "▏▕▔▁"
+_BLANK = re.compile(r"\s(?!\d+/\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -279,9 +281,13 @@ def shortened(text: str, width: int) -> str:
 
 
 def wrapped(words: Sequence[str], columns: int) -> Iterator[str]:
-    """The words in lines of so many cells; those that are wider are broken, no others."""
+    """The words in lines of so many cells; those that are wider are broken, no others.
+
+    A word may hold blanks, as a size does: it is broken there first, but not within "11 3/16".
+    """
     line = ""
-    for piece in (piece for word in words for piece in _broken(word, columns)):
+    parts = (part for word in words for part in _parts(word, columns))
+    for piece in (piece for part in parts for piece in _broken(part, columns)):
         longer = f"{line} {piece}" if line else piece
         if width_of(longer) <= columns:
             line = longer
@@ -289,6 +295,10 @@ def wrapped(words: Sequence[str], columns: int) -> Iterator[str]:
             yield line
             line = piece
     yield line
+
+
+def _parts(word: str, columns: int) -> Sequence[str]:
+    return [word] if width_of(word) <= columns else _BLANK.split(word)
 
 
 def _broken(word: str, columns: int) -> Iterator[str]:
