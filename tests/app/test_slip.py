@@ -2,6 +2,7 @@
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from tests.app.bench import at_bench, batch_begun, done, on_screen, pressed, settled
 from tests.app.conftest import Look
@@ -119,6 +120,18 @@ async def test_a_slip_is_typed_at_once_and_told_with_its_ways_on() -> None:
         await pressed(pilot, ["space", "x", *"1/8", "space", *"short", "enter"])
         await settled(pilot)
         assert "Step 2 cut at 3 5/8 in. Ways on" in " ".join(on_screen(pilot).split())
+
+
+async def test_no_blank_is_lost_of_what_is_typed_before_the_field_has_the_focus() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space", "x"])
+        answers = pilot.app.focused
+        for key in [*"1/8", "space", *"short"]:
+            pilot.app.screen.set_focus(answers)
+            await pressed(pilot, [key])
+        assert pilot.app.screen.query_one(Input).value == "1/8 short"
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE, NARROW])

@@ -94,7 +94,8 @@ class SlipScreen(ModalView[Way | None]):
         """What is typed before the answers goes into the field below them."""
         field = self.query_one(Input)
         typed = event.character if event.is_printable else None
-        if typed and typed != " " and field.display and not field.has_focus:
+        begun = typed != " " or field.value  # the next keys may come before the field has focus
+        if typed and begun and field.display and not field.has_focus:
             event.stop()
             field.focus()
             field.insert_text_at_cursor(typed)
