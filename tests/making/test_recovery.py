@@ -420,3 +420,16 @@ def test_ways_are_told_in_the_unit_that_is_shown() -> None:
     for unit, trimmed in told.items():
         ways = recovery.ways_on(index, state, slip, unit=unit, watch=HURRIED)
         assert any(trimmed in way.name for way in ways), [way.name for way in ways]
+
+
+def test_the_cut_that_went_wrong_counts_among_those_made() -> None:
+    index = PlanIndex(HARBOUR, PLAN)
+    cut = next(step for step in PLAN.cuts if step.mark)
+    slip = Mistake("cut at another length", cut.n, cut.mark + inches("1/8"))
+    trims = [
+        way
+        for state in (after_steps(index, cut.n - 1), after_steps(index, cut.n))
+        for way in ways_on(index, state, slip)
+        if way.name == "Trim it by 1/8 in"
+    ]
+    assert [way.cost for way in trims] == [("1 cut more than planned",)] * 2

@@ -76,7 +76,8 @@ def ways_on(
         mended = cut_truly(worked_out, trimmer)
         plan = mender.proven(mended)
         if all(plan != way.recovery.plan for way in found):
-            cost = tuple(_cost(state, work, mended, plan, rule))
+            made = max(state.done, mistake.step)  # that at hand was cut too
+            cost = tuple(_cost(made, work, mended, plan, rule))
             recovery = Recovery(mistake.wrong, name, mended.project, plan, len(mended.past))
             found.append(Way(name, cost, recovery))
     return tuple(found)
@@ -337,7 +338,7 @@ def _showing(plan: Plan, labels: Collection[PartId]) -> set[int]:
 
 
 def _cost(
-    state: BatchState, work: WorkState, mended: WorkState, after_it: Plan, rule: Graduation
+    made: int, work: WorkState, mended: WorkState, after_it: Plan, rule: Graduation
 ) -> Iterator[str]:
     plan = work.plan
     fewer = plan.cards - after_it.cards
@@ -352,7 +353,7 @@ def _cost(
         yield f"{short.sheets} of {short.paper} to be got first"
     if offcuts := list(_offcuts_more(work, mended)):
         yield f"{shortlist([_from_stock(each, rule) for each in offcuts])} from stock"
-    cuts = len(mended.cuts) - sum(cut.n > state.done for cut in plan.cuts)
+    cuts = len(mended.cuts) - sum(cut.n > made for cut in plan.cuts)
     if cuts:
         yield f"{counted(abs(cuts), 'cut')} {'more' if cuts > 0 else 'fewer'} than planned"
     else:
