@@ -70,6 +70,7 @@ def test_ten_times_the_cards_take_no_more_than_ten_times_the_work(calls: Counter
     [
         ([*range(1, 10)], "1–9"),
         ([*range(1, 99, 2)], "1, 3 … 97 (49 cards)"),
+        ([1, 3, 9, 15, *range(31, 60, 2)], ", ".join(map(str, [1, 3, 9, 15, *range(31, 60, 2)]))),
         ([*range(10_000, 20_001), *range(30_000, 100_001)], "10000–20000, 30000–100000"),
     ],
 )
