@@ -34,6 +34,15 @@ def read(tmp_path: Path, content: str | bytes, name: str = "stock.csv") -> Previ
     return preview(file, ())
 
 
+def read_again(drawer: Drawer, tmp_path: Path, before: str, after: str) -> Preview:
+    """A table that was taken in, then changed and read once more."""
+    file = tmp_path / "stock.csv"
+    file.write_text(before, encoding="utf-8")
+    drawer.take_in(preview(file, drawer.known()))
+    file.write_text(after, encoding="utf-8")
+    return preview(file, drawer.known())
+
+
 def test_a_key_of_many_parts_is_refused_before_it_takes_the_machine(tmp_path: Path) -> None:
     with pytest.raises(StoreError, match="40000 parts"):
         read(tmp_path, ".".join(["a"] * 40_000) + " = 1\n", "stock.toml")
@@ -54,11 +63,9 @@ def test_what_is_added_beside_its_name_is_told_with_how_it_differs(
     drawer: Drawer, tmp_path: Path
 ) -> None:
     """Prices written into an exported table add papers; nobody shall find the drawer doubled."""
-    file = tmp_path / "stock.csv"
-    file.write_text(f"{HEAD},lies\nkite,other,A4,3,box\n", encoding="utf-8")
-    drawer.take_in(preview(file, drawer.known()))
-    file.write_text(f"{HEAD},price\nkite,other,A4,3,0.80\nmoth,other,A4,1,\n", encoding="utf-8")
-    kite, moth = preview(file, drawer.known()).rows
+    before = f"{HEAD},lies\nkite,other,A4,3,box\n"
+    after = f"{HEAD},price\nkite,other,A4,3,0.80\nmoth,other,A4,1,\n"
+    kite, moth = read_again(drawer, tmp_path, before, after).rows
     assert (kite.fate, moth.fate) == ("added", "added")
     assert kite.why == "one of that name is there too; they differ in price and lies"
     assert moth.why == ""
@@ -184,11 +191,9 @@ def test_encodings_and_separators_of_spreadsheets(
 def test_each_row_is_told_its_fate_before_anything_is_written(
     drawer: Drawer, tmp_path: Path
 ) -> None:
-    file = tmp_path / "stock.csv"
-    file.write_text(f"{GOOD}moth dot,patterned,A4,2\n", encoding="utf-8")
-    drawer.take_in(preview(file, drawer.known()))
-    file.write_text(f"{GOOD}moth dot,patterned,A4,5\nmoth dot,vellum,A4,1\n", encoding="utf-8")
-    again = preview(file, drawer.known())
+    before = f"{GOOD}moth dot,patterned,A4,2\n"
+    after = f"{GOOD}moth dot,patterned,A4,5\nmoth dot,vellum,A4,1\n"
+    again = read_again(drawer, tmp_path, before, after)
     assert [(row.fate, row.why) for row in again.rows] == [
         ("as it is", ""),
         ("counted again", "2 → 5"),

@@ -4,6 +4,7 @@ import os
 import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import NoReturn
 
@@ -82,10 +83,13 @@ def _obey(words: list[str]) -> int:
 
 def _check_first(word: str) -> None:
     """What is neither a file nor an option may be a command written wrong."""
+    with suppress(OSError):  # a name that no file can have is left to who opens it
+        if Path(word).exists():
+            return
     from difflib import get_close_matches
 
     close = get_close_matches(word, COMMANDS, n=1)
-    if close and not Path(word).exists():
+    if close:
         raise CommandError(f"trimtally: {word} is no command and no file; did you mean {close[0]}?")
 
 

@@ -3,7 +3,7 @@
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from workbench.cli.command import DONE, Command
+from workbench.cli.command import DONE, Command, check_over, over_option
 from workbench.store.errors import WorkshopError, visible
 
 
@@ -13,8 +13,8 @@ def back_up(given: Namespace) -> int:
     from workbench.store.database import Workshop
 
     file = Workshop.open().file
-    if _exists(given.file) and not given.over:
-        raise WorkshopError(str(given.file), "it is there already", "name another, or give --over")
+    if _exists(given.file):
+        check_over(given, given.file)
     copy(file, given.file)
     print(f"The workshop is kept in {visible(str(given.file))}")
     return DONE
@@ -53,7 +53,7 @@ def restore(given: Namespace) -> int:
 
 def _backup_options(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="where to keep the copy")
-    parser.add_argument("--over", action="store_true", help="write over a file that is there")
+    over_option(parser)
 
 
 def _restore_options(parser: ArgumentParser) -> None:

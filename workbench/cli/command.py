@@ -32,5 +32,15 @@ def file_of(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="a project file")
 
 
+def over_option(parser: ArgumentParser) -> None:
+    parser.add_argument("--over", action="store_true", help="write over a file that is there")
+
+
+def check_over(given: Namespace, file: Path) -> None:
+    """Refuse a file that is there, unless it may be written over. Raises CommandError."""
+    if not given.over:
+        raise CommandError(f"{file}: it is there already; name another, or give --over")
+
+
 def file_if_any(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, nargs="?", help="a project file to open")

@@ -5,7 +5,7 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from workbench.cli.command import DONE, Command, CommandError, file_of
+from workbench.cli.command import DONE, Command, CommandError, check_over, file_of, over_option
 from workbench.cli.own_workshop import own_desk, own_pace, own_preferences
 from workbench.cli.plans import shortage
 from workbench.cli.terminal import refusing, watched
@@ -89,11 +89,13 @@ def adapt(given: Namespace) -> int:
         check_place(given.output)
     except OutputError as error:
         raise CommandError(str(error)) from error
-    for source in (given.file, given.papers_from):
-        if source and given.output.exists() and given.output.samefile(source):
-            raise CommandError(f"{source}: it would be written over; name another file after -o")
-    if given.output.exists() and not given.over:
-        raise CommandError(f"{given.output}: it is there already; name another, or give --over")
+    if given.output.exists():
+        for source in (given.file, given.papers_from):
+            if source and given.output.samefile(source):
+                raise CommandError(
+                    f"{source}: it would be written over; name another file after -o"
+                )
+        check_over(given, given.output)
     preferences = own_preferences()
     trimmer, pace = preferences.trimmer, own_pace(preferences)
     try:
@@ -196,7 +198,7 @@ def _adapt_options(parser: ArgumentParser) -> None:
     parser.add_argument(
         "-o", "--output", metavar="NEW", type=Path, required=True, help="the project file to write"
     )
-    parser.add_argument("--over", action="store_true", help="write over a file that is there")
+    over_option(parser)
     parser.add_argument("--units", choices=UNITS, help="the unit of your rule")
     parser.add_argument("--sheet", help="your sheets of card: A4, Letter, or two lengths")
     parser.add_argument("--patterned", help='your printed sheets: "6 x 6 in", A4, "12 x 12 in"')

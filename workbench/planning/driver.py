@@ -24,6 +24,7 @@ from workbench.planning.paper_survey import Survey, surveyed
 from workbench.planning.plan_writing import Draft, write_plan
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Plan, Shortage
+from workbench.planning.shape import Shape
 from workbench.planning.sheets.cutting import Cutting, settled
 from workbench.planning.sheets.search import SheetSearch, ShortError
 from workbench.planning.sheets.table_model import Stacks
@@ -249,14 +250,16 @@ class Planner:
             paper.name: Stacks(paper.kind, self.trimmer.at_once[paper.kind])
             for paper in self.project.papers
         }
-        measure = partial(self._measured, instance)
-        task = TableTask(stacks, self.pace, kept_shapes(instance.scale), measure, self.watch)
+        keeps = kept_shapes(instance.scale)
+        measure = partial(self._measured, instance, keeps)
+        task = TableTask(stacks, self.pace, keeps, measure, self.watch)
         return TableSearch(draft.searches, draft.cuttings, task)
 
-    def _measured(self, instance: Instance, layouts: Sequence[Layout]) -> TableFigures:
+    def _measured(
+        self, instance: Instance, keeps: Callable[[Shape], bool], layouts: Sequence[Layout]
+    ) -> TableFigures:
         """What layouts take once they are put in order."""
         taken = self._ordered(instance, layouts).work
-        keeps = kept_shapes(instance.scale)
         kept = [
             leaf.width * leaf.height
             for layout in layouts
@@ -328,8 +331,9 @@ class Planner:
         except ShortError as error:
             raise PlanningError(_beyond_help(group)) from error
         shares = even_shares(group, bought(found.layouts))
-        even = shares and self._search(to_be_bought(group, shares)).no_more_than(found)
-        return even or found
+        if not shares:
+            return found
+        return self._search(to_be_bought(group, shares)).no_more_than(found) or found
 
     def _once_bought(self, group: Subproblem, layouts: Sequence[Layout]) -> Cutting:
         """The group's own cutting; where none is found, the one by which the sheets were bought."""

@@ -16,7 +16,7 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from workbench.store.database import Workshop
-from workbench.store.errors import visible
+from workbench.store.errors import cut_short, visible
 
 DEBUG = "TRIMTALLY_DEBUG"
 LOG_FILE = "debug.log"
@@ -51,9 +51,7 @@ def fault_in_words(error: BaseException) -> str:
     with suppress(Exception):  # where memory has run out, as it may again
         path = write_crash_report(error)
     kept = f"a report for its makers is in {path}" if path else "no report could be written"
-    fault = f"{type(error).__name__}: {error}"
-    if len(fault) > _LONGEST_FAULT:
-        fault = f"{fault[: _LONGEST_FAULT - 1]}…"
+    fault = cut_short(f"{type(error).__name__}: {error}", _LONGEST_FAULT)
     return visible(f"trimtally: this is a fault of the program, not yours ({fault}); {kept}")
 
 

@@ -27,7 +27,7 @@ class StoreError(ValueError):
         self.mend = mend
 
     def __str__(self) -> str:
-        what, mend = (_shortened(words, _LONGEST_SAID) for words in (self.what, self.mend))
+        what, mend = (cut_short(words, _LONGEST_SAID) for words in (self.what, self.mend))
         return visible(f"{self.where}: {what}; {mend}")
 
 
@@ -56,8 +56,9 @@ def visible(text: str) -> str:
 
 def shown(text: str) -> str:
     """`text` in quotes, made `visible`, and cut short when it is long."""
-    return f'"{visible(_shortened(text, _LONGEST_SHOWN))}"'
+    return f'"{visible(cut_short(text, _LONGEST_SHOWN))}"'
 
 
-def _shortened(text: str, longest: int) -> str:
+def cut_short(text: str, longest: int) -> str:
+    """`text`, at most so many characters long."""
     return text if len(text) <= longest else text[: longest - 1] + "…"
