@@ -893,7 +893,7 @@ def test_what_cannot_be_adapted_is_refused_with_what_would_do(
     assert "do not fit on 4 × 4 in" in said
     assert "use sheets of 6 × 6 in" in said
     assert "no sheet known by name" in refusal(capsys, "adapt", SCRAPS, "--sheet", "A99", "-o", new)
-    assert "a count is a number" in refusal(capsys, "adapt", SCRAPS, "--count", "0", "-o", new)
+    assert "“0” is too small" in refusal(capsys, "adapt", SCRAPS, "--count", "0", "-o", new)
     assert "give --papers-from" in refusal(capsys, "adapt", SCRAPS, "--use", "a=b", "-o", new)
     said = refusal(capsys, "adapt", SCRAPS, "--papers-from", SCRAPS, "--use", "a=b", "-o", new)
     assert f"{SCRAPS}: no paper is called “a”" in said

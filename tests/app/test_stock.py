@@ -103,9 +103,9 @@ FAULTS = (
     ("size", "six", "size:"),
     ("size", "0 x 6", "a side of nothing"),
     ("size", "6 x 5 1/2 1/4", "size:"),
-    ("sheets", "-1", "whole number"),
+    ("sheets", "-1", "less than nothing"),
     ("sheets", "¹", "whole number"),
-    ("sheets", "9" * 30, "99999999999999999… is too large"),
+    ("sheets", "9" * 30, "999” is too large; give 999999999 at most"),
     ("colours", "blurple", "is not a colour"),
 )
 

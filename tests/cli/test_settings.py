@@ -88,7 +88,7 @@ def test_what_is_shown_is_what_the_workshop_keeps(say: Say) -> None:
     [
         (("marign", "30"), "did you mean “margin”?"),
         (("margin", "100"), "100 % cannot be kept"),
-        (("margin", "-1"), "no whole number"),
+        (("margin", "-1"), "less than nothing"),
         (("hour", "18,505"), "finer than EUR is paid"),
         (("hour", "a lot"), "no amount of money"),
         (("currency", "euro"), "no currency"),
@@ -101,7 +101,7 @@ def test_what_is_shown_is_what_the_workshop_keeps(say: Say) -> None:
         (("cardstock-at-once", "51"), "51 sheets cannot be cut at once"),
         (("keys", "tack=space"), "no command is called"),
         (("extras", "glue"), "no extra"),
-        (("least-area", "6.5"), "no area"),
+        (("least-area", "6 by 1"), "no area"),
     ],
 )
 def test_what_cannot_be_is_refused_in_one_line(say: Say, words: tuple[str, ...], said: str) -> None:

@@ -9,7 +9,16 @@ from hypothesis import strategies as st
 
 from tests.effort import examples
 from workbench.measure.length import MeasureError
-from workbench.measure.numerals import LONGEST_TEXT, mixed, plain, quoted, read_amount, read_minutes
+from workbench.measure.numerals import (
+    LONGEST_TEXT,
+    MOST_WHOLE,
+    mixed,
+    plain,
+    quoted,
+    read_amount,
+    read_minutes,
+    read_whole,
+)
 
 NUMBERS = st.fractions(0, 10_000, max_denominator=640)
 
@@ -72,3 +81,36 @@ def test_minutes_are_exact() -> None:
     assert read_minutes("1 1/2 min") == Fraction(3, 2)
     with pytest.raises(MeasureError, match="minutes"):
         read_minutes("2 hours")
+
+
+@given(st.integers(0, MOST_WHOLE), st.sampled_from(("{}", " {} ", "00{}")))
+def test_a_whole_number_is_read_as_python_reads_it(number: int, written: str) -> None:
+    assert read_whole(written.format(number)) == int(written.format(number)) == number
+
+
+@pytest.mark.parametrize(
+    ("text", "what"),
+    [
+        ("", "nothing is written"),
+        ("-3", "less than nothing"),
+        ("−3", "less than nothing"),
+        *((text, "not a whole number") for text in ("4.5", "four", "1,000", "1_0", "+3", "٣", "¹")),
+        (str(MOST_WHOLE + 1), "too large"),
+        # Python refuses to read this many digits (docs.python.org, "Integer string conversion
+        # length limitation").
+        ("9" * 5000, "too large"),
+        ("9" * 5000 + "x", "not a whole number"),
+    ],
+)
+def test_what_is_no_whole_number_is_refused(text: str, what: str) -> None:
+    with pytest.raises(MeasureError) as caught:
+        read_whole(text)
+    assert what in caught.value.what
+    assert len(caught.value.what) < 80
+
+
+def test_a_whole_number_out_of_its_range_is_refused() -> None:
+    assert read_whole("1", 9, 1) == 1
+    for text, what in (("10", "too large"), ("0", "too small")):
+        with pytest.raises(MeasureError, match=what):
+            read_whole(text, 9, 1)

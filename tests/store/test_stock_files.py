@@ -108,9 +108,9 @@ BROKEN_ROWS = {
     "a size of words": ("kite,other,large,3", "large"),
     "a side of nothing": ("kite,other,0 x 5 in,3", "side of nothing|a side"),
     "sheets with a decimal comma": ('kite,other,A4,"2,5"', "2,5.*whole number"),
-    "sheets less than nothing": ("kite,other,A4,-3", "-3.*whole number"),
+    "sheets less than nothing": ("kite,other,A4,-3", "sheets: “-3” is less than nothing"),
     "sheets in another script": ("kite,other,A4,٣", "whole number"),
-    "sheets past all reason": ("kite,other,A4,999999", "too many"),
+    "sheets past all reason": ("kite,other,A4,999999", "too large; give 100000 at most"),
     "a formula for sheets": ("kite,other,A4,=SUM(A1:A9)", "whole number"),
     "a name of control characters": ("ki\x1bte,other,A4,3", "cannot be printed"),
     "a name too long": (f"{'k' * 61},other,A4,3", "61 characters"),
@@ -118,6 +118,7 @@ BROKEN_ROWS = {
 }
 BROKEN_EXTRAS = {
     "a price in words": ("price", "cheap", "no amount of money"),
+    "a price for sheets past all reason": ("price", f"1 / {'9' * 4500}", "how many sheets"),
     "a price too fine": ("price", "0.999", "finer"),
     "a colour of no name": ("colours", "rubescent", "not a colour"),
     "a weight of nothing": ("weight", "heavy", "heavy"),

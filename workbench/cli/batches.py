@@ -5,8 +5,8 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from workbench.cli.command import DONE, Command
-from workbench.cli.questions import answered, ask, asked_in, say, whole_number
+from workbench.cli.command import DONE, Command, whole_number
+from workbench.cli.questions import answered, ask, asked_in, say
 from workbench.measure.counting import counted
 from workbench.store.errors import WorkshopError
 

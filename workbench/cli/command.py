@@ -1,9 +1,12 @@
 """What a command is, how it is refused, and the codes that commands end with."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+
+from workbench.measure.length import MeasureError
+from workbench.measure.numerals import MOST_WHOLE, read_whole
 
 DONE = 0
 INTERNAL_FAULT = 1
@@ -44,3 +47,11 @@ def check_over(given: Namespace, file: Path) -> None:
 
 def file_if_any(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, nargs="?", help="a project file to open")
+
+
+def whole_number(words: str, most: int = MOST_WHOLE, least: int = 0) -> int:
+    """A whole number as argparse reads it, from `least` to `most`. Raises ArgumentTypeError."""
+    try:
+        return read_whole(words, most, least)
+    except MeasureError as error:
+        raise ArgumentTypeError(str(error)) from error

@@ -2,7 +2,8 @@
 
 import os
 import sys
-from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from argparse import ArgumentParser, Namespace
+from functools import partial
 
 from workbench.cli.command import (
     DONE,
@@ -11,6 +12,7 @@ from workbench.cli.command import (
     Command,
     CommandError,
     file_if_any,
+    whole_number,
 )
 
 _STREAMS = (0, 1, 2)  # input, output, errors
@@ -73,13 +75,12 @@ def _serve_options(parser: ArgumentParser) -> None:
         action="store_true",
         help="ask for no access word, where nobody else uses this machine",
     )
-    parser.add_argument("--port", type=_port, default=8000, help="8000 if not given")
-
-
-def _port(word: str) -> int:
-    if not (word.isdecimal() and int(word) <= _LAST_PORT):
-        raise ArgumentTypeError(f"a port is a number up to {_LAST_PORT}, not {word!r}")
-    return int(word)
+    parser.add_argument(
+        "--port",
+        type=partial(whole_number, most=_LAST_PORT),
+        default=8000,
+        help="8000 if not given",
+    )
 
 
 OPEN = Command("", "open the workbench", "trimtally lantern_walk.toml", open_app, file_if_any)

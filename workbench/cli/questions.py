@@ -1,20 +1,21 @@
 """Commands with words of their own, as `stock list`: each is asked of the drawer and answered."""
 
 import json
-from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from argparse import ArgumentParser, Namespace
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from workbench.cli.terminal import watched
+from workbench.measure.numerals import quoted, read_amount
 from workbench.store.errors import StoreError, WorkshopError, visible
 
 if TYPE_CHECKING:
     from workbench.planning import Watch
     from workbench.store.drawer import Drawer
 
-MOST = 1_000_000_000
+_AREAS = "6 or 13/2"
 Answer = Callable[[Namespace, "Drawer", "Watch"], int]
 
 
@@ -39,24 +40,12 @@ def ask(asked: Any, name: str, summary: str, answer: Answer) -> ArgumentParser:
     return parser
 
 
-def whole_number(words: str) -> int:
-    """A number that argparse reads: one that people count to."""
-    try:
-        number = int(words)
-    except ValueError as error:
-        raise ArgumentTypeError(f"{words!r} is no whole number; write it as in 12") from error
-    if abs(number) > MOST:
-        raise ArgumentTypeError(f"{words} is more than anything here counts")
-    return number
-
-
 def square_inches(words: str) -> Fraction:
-    """An area, written as "6" or "13/2". Raises StoreError."""
-    whole, _slash, part = words.partition("/")
-    for number in (whole, part or "1"):
-        if not (number.isascii() and number.isdigit() and len(number) < 7):
-            raise WorkshopError("area", f"“{words}” is no area", "write it as in 6 or 13/2")
-    return Fraction(int(whole), max(1, int(part or 1)))
+    """An area, written as "6" or "13/2". Raises WorkshopError."""
+    number, rest = read_amount(words, _AREAS)
+    if rest:
+        raise WorkshopError("area", f"{quoted(words)} is no area", f"write it as in {_AREAS}")
+    return number
 
 
 def say(given: Namespace, data: object, lines: Sequence[str]) -> None:

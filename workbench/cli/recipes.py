@@ -2,10 +2,19 @@
 
 import sys
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from workbench.cli.command import DONE, Command, CommandError, check_over, file_of, over_option
+from workbench.cli.command import (
+    DONE,
+    Command,
+    CommandError,
+    check_over,
+    file_of,
+    over_option,
+    whole_number,
+)
 from workbench.cli.own_workshop import own_desk, own_pace, own_preferences
 from workbench.cli.plans import shortage
 from workbench.cli.terminal import refusing, watched
@@ -202,7 +211,9 @@ def _adapt_options(parser: ArgumentParser) -> None:
     parser.add_argument("--units", choices=UNITS, help="the unit of your rule")
     parser.add_argument("--sheet", help="your sheets of card: A4, Letter, or two lengths")
     parser.add_argument("--patterned", help='your printed sheets: "6 x 6 in", A4, "12 x 12 in"')
-    parser.add_argument("--count", type=_cards, help="how many cards to make")
+    parser.add_argument(
+        "--count", type=partial(whole_number, least=1), help="how many cards to make"
+    )
     parser.add_argument("--card", help='the size of the front: A6, "US A2", or two lengths')
     parser.add_argument(
         "--papers-from",
@@ -218,14 +229,6 @@ def _adapt_options(parser: ArgumentParser) -> None:
         metavar="PAPER=MINE",
         help="which of your papers stands in for one, instead of the suggestion",
     )
-
-
-def _cards(word: str) -> int:
-    from workbench.craft.card import MOST_CARDS
-
-    if not (word.isdecimal() and 1 <= int(word) <= MOST_CARDS):
-        raise ArgumentTypeError(f"a count is a number from 1 to {MOST_CARDS}, not {word!r}")
-    return int(word)
 
 
 def _pair(word: str) -> tuple[str, str]:

@@ -4,8 +4,8 @@ from argparse import ArgumentParser, Namespace
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from workbench.cli.command import DONE
-from workbench.cli.questions import say, square_inches, whole_number
+from workbench.cli.command import DONE, whole_number
+from workbench.cli.questions import say, square_inches
 
 if TYPE_CHECKING:
     from workbench.planning import Watch

@@ -15,7 +15,8 @@ from workbench.craft.paper import KINDS
 from workbench.craft.stock import LeastUseful
 from workbench.drawing.labels import write_exactly
 from workbench.making.costs import Extra, Pricing
-from workbench.measure.length import UNITS, Length, Unit
+from workbench.measure.length import UNITS, Length, MeasureError, Unit
+from workbench.measure.numerals import read_whole
 from workbench.measure.reading import read_length
 from workbench.measure.writing import Graduation
 from workbench.store.errors import visible
@@ -239,9 +240,10 @@ def _at_once(kind: Any) -> Setting:
 
 
 def _whole(name: str, words: str) -> int:
-    if not (words.isascii() and words.isdigit() and len(words) < 10):
-        raise CraftError(name, f"“{words}” is no whole number", "write it as in 2")
-    return int(words)
+    try:
+        return read_whole(words)
+    except MeasureError as error:
+        raise CraftError(name, error.what, error.mend) from error
 
 
 def _unit(words: str) -> Unit | None:

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from workbench.cli.command import BAD_INPUT, DONE, Command
-from workbench.cli.questions import answered, ask, asked_in, say, whole_number
+from workbench.cli.command import BAD_INPUT, DONE, Command, whole_number
+from workbench.cli.questions import answered, ask, asked_in, say
 from workbench.cli.reckoning import least_options, least_useful, pricing, pricing_options
 from workbench.cli.stock_words import (
     csv_table,

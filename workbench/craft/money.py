@@ -7,6 +7,8 @@ from fractions import Fraction
 from typing import Self
 
 from workbench.craft.errors import CraftError
+from workbench.measure.length import MeasureError
+from workbench.measure.numerals import quoted, read_whole
 
 DEFAULT_CURRENCY = "EUR"
 _MOST = Decimal(10) ** 12
@@ -123,13 +125,14 @@ class Price:
             CraftError: for anything else.
         """
         money, slash, sheets = words.partition("/")
-        if slash and not (sheets.strip().isascii() and sheets.strip().isdigit()):
+        try:
+            return cls(Money.read(money, currency), read_whole(sheets) if slash else 1)
+        except MeasureError as error:
             raise CraftError(
                 "price",
-                f"{words!r} does not say how many sheets it is for",
+                f"{quoted(words)} does not say how many sheets it is for",
                 'write it as "12.95 / 24"',
-            )
-        return cls(Money.read(money, currency), int(sheets) if slash else 1)
+            ) from error
 
 
 def total(amounts: Iterable[Money], currency: str) -> Money:

@@ -7,6 +7,8 @@ from fractions import Fraction
 from workbench.measure.length import MeasureError
 
 LONGEST_TEXT = 120
+MOST_WHOLE = 999_999_999
+"""More than anything here is counted to."""
 _LONGEST_QUOTE = 40
 _MOST_PLACES = 12
 _SAME = str.maketrans("‐‑‒–—−⁄∕", "------//")
@@ -118,6 +120,28 @@ def _part(numerator: int, denominator: int, text: str, *, mixed: bool) -> Fracti
             "write the fraction smaller than 1, as in 5 1/4",
         )
     return Fraction(numerator, denominator)
+
+
+def read_whole(text: str, most: int = MOST_WHOLE, least: int = 0) -> int:
+    """The whole number that `text` says in digits: "12".
+
+    Raises:
+        MeasureError: where it says none, or one that is not from `least` to `most`.
+    """
+    tidy = text.translate(_SAME).strip()
+    if not tidy:
+        raise MeasureError("nothing is written here", "write a whole number, as in 12")
+    if tidy.startswith("-"):
+        raise MeasureError(f"{quoted(text)} is less than nothing", "leave out the minus sign")
+    if not (tidy.isascii() and tidy.isdigit()):
+        raise MeasureError(f"{quoted(text)} is not a whole number", "write it as in 12")
+    digits = tidy.lstrip("0") or "0"
+    # Python itself refuses to read thousands of digits.
+    if len(digits) > len(str(most)) or int(digits) > most:
+        raise MeasureError(f"{quoted(text)} is too large", f"give {most} at most")
+    if int(digits) < least:
+        raise MeasureError(f"{quoted(text)} is too small", f"give {least} at least")
+    return int(digits)
 
 
 def read_minutes(text: str) -> Fraction:

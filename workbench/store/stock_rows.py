@@ -25,6 +25,7 @@ from workbench.craft.paper import (
 from workbench.craft.sheet_sizes import read_sheet, read_whole_sheet, sheet_name
 from workbench.craft.stock import StockPaper
 from workbench.measure.length import UNITS, Length, MeasureError, Unit
+from workbench.measure.numerals import read_whole
 from workbench.measure.reading import read_length
 from workbench.measure.weights import read_thickness, read_weight
 from workbench.measure.writing import write_number
@@ -166,12 +167,10 @@ def _needed(row: Row, column: str) -> str:
 
 
 def _count(row: Row) -> int:
-    words = _needed(row, "sheets")
-    if not (words.isascii() and words.isdigit()):
-        raise RowError(f"{shown(words)} sheets cannot be; give a whole number, 0 or more")
-    if len(words) > 9 or int(words) > MOST_SHEETS:
-        raise RowError(f"{shown(words)} sheets are too many; give {MOST_SHEETS} at most")
-    return int(words)
+    try:
+        return read_whole(_needed(row, "sheets"), MOST_SHEETS)
+    except MeasureError as error:
+        raise RowError(f"sheets: {error}") from error
 
 
 def _one_of(word: str, words: tuple[_Word, ...], what: str) -> _Word:

@@ -44,11 +44,13 @@ from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.questions import Question, TextQuestion
 from workbench.app.widgets.stock_list import StockList
 from workbench.craft.errors import CraftError
+from workbench.craft.paper import MOST_SHEETS
 from workbench.craft.stock import LeastUseful
 from workbench.drawing.prints import swatch
 from workbench.making.costs import Pricing
 from workbench.measure.counting import counted
 from workbench.measure.length import MeasureError
+from workbench.measure.numerals import read_whole
 from workbench.store.drawer_rows import ORDERS, DrawerRow, Order, found, in_order, rows_of
 from workbench.store.errors import StoreError
 
@@ -252,13 +254,16 @@ class DrawerScreen(StockSearch):
         typed = await self.app.push_screen_wait(TextQuestion(question))
         if typed is None:
             return
-        if not (typed.isascii() and typed.isdigit() and len(typed) < 7):
-            self.app.say_wrong(f"“{typed}” is no whole number of {thing}.")
-        elif row.offcut:
+        try:
+            found = read_whole(typed, MOST_SHEETS)
+        except MeasureError as error:
+            self.app.say_wrong(f"{thing}: {error}")
+            return
+        if row.offcut:
             lot = row.offcut.id
-            self._change(lambda: self.drawer.count_offcuts(lot, int(typed)))
+            self._change(lambda: self.drawer.count_offcuts(lot, found))
         else:
-            self._change(lambda: self.drawer.count(row.paper.id, int(typed)))
+            self._change(lambda: self.drawer.count(row.paper.id, found))
 
     @work
     async def action_add_stock_offcut(self) -> None:

@@ -28,6 +28,8 @@ from workbench.craft.errors import CraftError
 from workbench.drawing.year import chart
 from workbench.making.words import listed
 from workbench.measure.counting import counted
+from workbench.measure.length import MeasureError
+from workbench.measure.numerals import read_whole
 from workbench.store.errors import StoreError
 
 if TYPE_CHECKING:
@@ -167,12 +169,9 @@ class MadeScreen(View[None]):
         if typed is None:
             return
         number, _, name = typed.partition(" ")
-        if not (number.isascii() and number.isdigit() and 1 <= int(number) <= one.cards):
-            self.app.say_wrong(f"“{typed}” does not begin with a number from 1 to {one.cards}.")
-            return
         try:
-            give(self.app.workshop, one.id, int(number), name.strip())
-        except StoreError as error:
+            give(self.app.workshop, one.id, read_whole(number, one.cards, least=1), name.strip())
+        except (MeasureError, StoreError) as error:
             self.app.say_wrong(str(error))
         self._read()
 

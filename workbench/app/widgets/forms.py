@@ -28,14 +28,14 @@ from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.paper import Size, checked_size
 from workbench.craft.project import Project
 from workbench.craft.sheet_sizes import SHEETS, read_sheet, sheet_name
-from workbench.drawing.canvas import Canvas, shortened, width_of
+from workbench.drawing.canvas import Canvas, width_of
 from workbench.drawing.labels import write_exactly
 from workbench.measure.counting import counted
 from workbench.measure.length import Length, MeasureError, Unit
+from workbench.measure.numerals import read_whole
 from workbench.measure.reading import read_length
 
 PREVIEW = (24, 14)
-_MOST_DIGITS = 9
 BESIDE_WIDTH = 72
 """Where a form is narrower, its fields take the place of the picture beside them."""
 Read = TypeVar("Read")
@@ -270,16 +270,10 @@ class Form(ModalView[Read | None]):
         """A whole number; the field is called `name` where it is none."""
 
         def read() -> int:
-            typed = self.typed(key)
-            if not typed:
-                raise CraftError(name, "nothing is written here", "write a whole number")
-            if not (typed.isascii() and typed.isdigit()):
-                raise CraftError(name, f'"{typed}" is not a whole number', "write digits only")
-            if len(typed) > _MOST_DIGITS:
-                raise CraftError(
-                    name, f"{shortened(typed, 20)} is too large", "give a smaller number"
-                )
-            return int(typed)
+            try:
+                return read_whole(self.typed(key))
+            except MeasureError as error:
+                raise CraftError(name, error.what, error.mend) from error
 
         return self.reading(key, read, 1)
 
