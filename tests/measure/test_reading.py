@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from tests.measure.lengths import lengths, signed, units
 from workbench.measure.length import ZERO, Length, MeasureError, Unit
-from workbench.measure.reading import LONGEST, read_exact, read_length, read_number
+from workbench.measure.reading import LONGEST, read_exact, read_length
 from workbench.measure.writing import write_exact, write_file, write_number
 
 FIVE_AND_A_QUARTER = Length(Fraction("133.35"))  # 5.25 x 25.4
@@ -140,47 +140,59 @@ def test_what_cannot_be_a_length_gets_one_clear_line(text: str, says: str) -> No
 )
 def test_numbers_that_are_no_length_are_refused(value: float) -> None:
     with pytest.raises(MeasureError) as caught:
-        read_number(value, "in")
+        read_length(value, "in")
     assert len(str(caught.value)) < 150
 
 
 @pytest.mark.parametrize("value", [None, [5], {"in": 5}, b"5"])
 def test_other_types_are_refused(value: object) -> None:
     with pytest.raises(MeasureError, match="is not a length"):
-        read_number(value, "in")  # type: ignore[arg-type]
+        read_length(value, "in")  # type: ignore[arg-type]
 
 
 def test_a_float_stands_for_the_decimal_it_prints_as() -> None:
-    assert read_number(5.25, "in") == FIVE_AND_A_QUARTER
-    assert read_number(5.1, "mm") == Length(Fraction(51, 10))
-    assert read_number("5 1/4", "in") == FIVE_AND_A_QUARTER
-    assert read_number(-0.0, "in") == read_number(0, "in")
+    assert read_length(5.25, "in") == FIVE_AND_A_QUARTER
+    assert read_length(5.1, "mm") == Length(Fraction(51, 10))
+    assert read_length("5 1/4", "in") == FIVE_AND_A_QUARTER
+    assert read_length(-0.0, "in") == read_length(0, "in")
 
 
 @settings(deadline=None)
-@given(st.floats(0, 3000), units)
+@given(st.just(0.0) | st.floats(1e-9, 3000), units)
 def test_floats_are_read_as_the_decimal_module_reads_their_digits(value: float, unit: Unit) -> None:
     # General library: Python's decimal module.
-    assert read_number(value, unit) == Length.of(Fraction(Decimal(repr(value))), unit)
+    assert read_length(value, unit) == Length.of(Fraction(Decimal(repr(value))), unit)
+
+
+@pytest.mark.parametrize("value", [1e-300, 5e-324, "0." + "0" * 99 + "1", "1/" + "3" * 99])
+def test_what_is_too_fine_to_be_written_again_is_refused(value: float | str) -> None:
+    with pytest.raises(MeasureError, match="finer") as caught:
+        read_length(value, "in")
+    assert len(str(caught.value)) < 150
 
 
 near_misses = st.text("0123456789 .,/-¼⅞½\"'incme\u00a0⁄x", max_size=15)
+longish = st.from_regex(r"[0-9]{1,4}(\.[0-9]{1,110}|/[1-9][0-9]{0,100})?( in| cm)?", fullmatch=True)
 
 
 @settings(deadline=None)
-@given(st.text() | near_misses, units)
-def test_any_text_is_a_length_in_range_or_one_clear_line(text: str, unit: Unit) -> None:
+@given(st.text() | near_misses | longish, units)
+def test_any_text_is_a_length_that_reads_back_or_one_clear_line(text: str, unit: Unit) -> None:
     try:
-        assert ZERO <= read_length(text, unit) <= LONGEST
+        length = read_length(text, unit)
     except MeasureError as error:
         assert str(error).isprintable()
+        return
+    assert ZERO <= length <= LONGEST
+    for held in ("in", "mm"):
+        assert read_length(write_file(length, held), held) == length
 
 
 @settings(deadline=None)
 @given(lengths, units)
 def test_what_a_project_file_holds_reads_back(length: Length, unit: Unit) -> None:
     held = write_file(length, unit)
-    assert read_length(held, unit) == read_number(held, unit) == length
+    assert read_length(held, unit) == length
 
 
 @settings(deadline=None)

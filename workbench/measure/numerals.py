@@ -11,6 +11,7 @@ MOST_WHOLE = 999_999_999
 """More than anything here is counted to."""
 _LONGEST_QUOTE = 40
 _MOST_PLACES = 12
+_MOST_BELOW_THE_LINE = 10**30
 _SAME = str.maketrans("‐‑‒–—−⁄∕", "------//")
 _VULGAR = re.compile("(-?)([¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])")
 _AMOUNT = re.compile(r"([0-9 .,/-]*)(.*)")
@@ -61,7 +62,8 @@ def read_amount(text: str, examples: str) -> tuple[Fraction, str]:
 
     Raises:
         MeasureError: where there is no number, a negative one, more than one, one that can be read
-            in two ways ("1,234"), or more than 120 characters.
+            in two ways ("1,234"), one finer than `fine_enough` lets pass, or more than 120
+            characters.
     """
     if len(text) > LONGEST_TEXT:
         raise MeasureError(
@@ -80,7 +82,18 @@ def read_amount(text: str, examples: str) -> tuple[Fraction, str]:
         )
     if _EXPONENT.match(rest):
         raise MeasureError(f"{quoted(text)} has an exponent", "write the number out in full")
-    return _numeral(number, text, examples), rest
+    return fine_enough(_numeral(number, text, examples), text), rest
+
+
+def fine_enough(number: Fraction, text: str) -> Fraction:
+    """`number` itself, that `text` says, unless it takes too long to be written and read again.
+
+    Raises:
+        MeasureError: where it does.
+    """
+    if number.denominator > _MOST_BELOW_THE_LINE:
+        raise MeasureError(f"{quoted(text)} is finer than anything here", "leave out some digits")
+    return number
 
 
 def _spelt(vulgar: re.Match[str]) -> str:

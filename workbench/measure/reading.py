@@ -5,7 +5,7 @@ import re
 from fractions import Fraction
 
 from workbench.measure.length import ZERO, Length, MeasureError, Unit
-from workbench.measure.numerals import quoted, read_amount
+from workbench.measure.numerals import fine_enough, quoted, read_amount
 from workbench.measure.units import per
 
 LONGEST = Length(Fraction(100_000))
@@ -18,43 +18,27 @@ UNIT_WORDS = {
 _EXACT = re.compile(r"(-?[0-9]+(?:/0*[1-9][0-9]*)?) (in|mm)")
 
 
-def read_length(text: str | int, unit: Unit) -> Length:
+def read_length(value: str | int | float, unit: Unit) -> Length:
     """Read a length as people write it: `5 1/4`, `5-1/4"`, `5¼`, `5.25 in`, `13.3 cm`, `133,5 mm`.
 
     Args:
-        text: the length; a whole number is taken as it is.
+        value: the length; a number, as a file may hold it, is a number of `unit`, and a float
+            stands for the shortest decimal that it prints as, so 5.1 is 51/10 exactly.
         unit: what a bare number counts.
 
     Raises:
-        MeasureError: for anything else, for less than zero, and for more than 100 m.
+        MeasureError: for anything else, for less than zero, for more than 100 m, and for what is
+            so fine that it could not be written again.
     """
-    if not isinstance(text, str):
-        return read_number(text, unit)
-    number, suffix = read_amount(text, _EXAMPLES)
+    if not isinstance(value, str):
+        return _possible(Length(_number(value) * per(unit)), "the number")
+    number, suffix = read_amount(value, _EXAMPLES)
     if suffix and suffix not in UNIT_WORDS:
         raise MeasureError(
-            f"{quoted(text)} ends in {quoted(suffix)}, which is no unit of length here",
+            f"{quoted(value)} ends in {quoted(suffix)}, which is no unit of length here",
             f"give one length, as in {_EXAMPLES}",
         )
-    return _possible(Length(number * per(UNIT_WORDS.get(suffix, unit))), quoted(text))
-
-
-def read_number(value: float | int | str, unit: Unit) -> Length:
-    """Read a value from a file: text as `read_length` does, a number as a number of `unit`.
-
-    A float stands for the shortest decimal that it prints as, so 5.1 is 51/10 exactly.
-
-    Raises:
-        MeasureError: as `read_length` does, and for values of any other type.
-    """
-    if isinstance(value, str):
-        return read_length(value, unit)
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        raise MeasureError(f"{quoted(str(value))} is not a length", f"write it as in {_EXAMPLES}")
-    if isinstance(value, float) and not math.isfinite(value):
-        raise MeasureError(f"{value} is not a length", f"write it as in {_EXAMPLES}")
-    number = Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
-    return _possible(Length(number * per(unit)), "the number")
+    return _possible(Length(number * per(UNIT_WORDS.get(suffix, unit))), quoted(value))
 
 
 def read_exact(text: str) -> Length:
@@ -69,6 +53,14 @@ def read_exact(text: str) -> Length:
             f"{quoted(text)} is not an exact length", 'write it as "21/4 in", "5 in" or "105 mm"'
         )
     return Length(Fraction(match[1]) * per(match[2]))
+
+
+def _number(value: float) -> Fraction:
+    if type(value) is int:  # and not True
+        return Fraction(value)
+    if not isinstance(value, float) or not math.isfinite(value):
+        raise MeasureError(f"{quoted(str(value))} is not a length", f"write it as in {_EXAMPLES}")
+    return fine_enough(Fraction(repr(value)), str(value))
 
 
 def _possible(length: Length, shown: str) -> Length:

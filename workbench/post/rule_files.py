@@ -16,7 +16,7 @@ from workbench.craft.paper import Size
 from workbench.measure.length import MeasureError
 from workbench.measure.masses import read_grams
 from workbench.measure.numerals import read_amount
-from workbench.measure.reading import UNIT_WORDS, read_number
+from workbench.measure.reading import UNIT_WORDS, read_length
 from workbench.post.rules import MEASURED, POSTED, Limit, Measured, Post, PostalClass, Rule
 
 SUFFIX = ".toml"
@@ -204,7 +204,7 @@ def _read_limit(text: str, of: Measured) -> Limit:
     if of in _LENGTHS:
         if rest not in UNIT_WORDS:
             raise wrong
-        return Limit(read_number(text, "mm").mm, "in" if UNIT_WORDS[rest] == "in" else "mm", text)
+        return Limit(read_length(text, "mm").mm, "in" if UNIT_WORDS[rest] == "in" else "mm", text)
     if of == "weight":
         return Limit(read_grams(text), "oz" if rest.startswith(("oz", "ounce")) else "g", text)
     if rest:
@@ -231,7 +231,7 @@ def _sides(said: Any, table: _Table, name: str) -> Size:
     if not (isinstance(said, list) and len(said) == 2):
         raise table.refusal(name, "it should be two lengths", 'write ["110 mm", "220 mm"]')
     try:
-        width, height = (read_number(side, "mm") for side in said)
+        width, height = (read_length(side, "mm") for side in said)
     except MeasureError as error:
         raise table.refusal(name, error.what, error.mend) from error
     return Size(width, height)

@@ -14,7 +14,7 @@ from workbench.craft.errors import checked_name
 from workbench.craft.paper import Size
 from workbench.measure.length import Length, MeasureError, Unit
 from workbench.measure.numerals import mixed, read_minutes
-from workbench.measure.reading import read_number
+from workbench.measure.reading import read_length
 from workbench.measure.writing import write_file
 from workbench.store.error_messages import Path, nearest, place_of
 from workbench.store.errors import ProjectFileError, shown
@@ -133,7 +133,7 @@ class Measured:
         if type(value) not in (int, float, str):
             raise spot.wrong_type(value, "a length")
         try:
-            return read_number(value, spot.unit)
+            return read_length(value, spot.unit)
         except MeasureError as error:
             raise spot.error(error.what, error.mend) from error
 
