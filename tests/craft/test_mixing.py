@@ -6,7 +6,7 @@ import pytest
 
 from tests.craft.projects import Refusal, check_refused
 from workbench.craft.errors import CraftError
-from workbench.craft.mixing import MOST_DEALS, FixedCard, Mixing, check_mixing
+from workbench.craft.mixing import MOST_DEALS, FixedCard, Mixing, check_rules
 
 FACES = ("fern", "moss", "reed")
 LAYERS = {"panel": FACES, "band": ("moss", "reed")}
@@ -20,7 +20,7 @@ RULES = Mixing(
 
 
 def check(rules: Mixing, cards: int = 4) -> None:
-    check_mixing(rules, cards, FACES, LAYERS, LAYERS)
+    check_rules(rules, cards, FACES, LAYERS, LAYERS)
 
 
 def test_rules_that_name_what_is_there_are_kept() -> None:

@@ -112,7 +112,7 @@ class Mixing:
 NO_RULES = Mixing()
 
 
-def check_mixing(
+def check_rules(
     mixing: Mixing,
     cards: int,
     faces: Collection[str],
@@ -142,8 +142,14 @@ def check_mixing(
     if not isinstance(mixing.repeat, bool):
         _check_pairs(mixing.repeat, "mixing, repeat", {*pieces, BASE}, "piece")
     _check_counts(mixing.counts, pieces)
-    numbers = Counter(fixed.number for fixed in mixing.cards)
-    for fixed in mixing.cards:
+    _check_fixed(mixing.cards, cards, layers)
+
+
+def _check_fixed(
+    every: Collection[FixedCard], cards: int, layers: Mapping[str, Collection[str]]
+) -> None:
+    numbers = Counter(fixed.number for fixed in every)
+    for fixed in every:
         place = f"mixing, card {fixed.number}"
         if not 1 <= fixed.number <= cards:
             raise CraftError(place, "there is no such card", f"give a number from 1 to {cards}")

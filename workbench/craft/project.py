@@ -10,7 +10,7 @@ from workbench.craft.envelope import NO_WISHES, Envelope, Posting
 from workbench.craft.errors import CraftError, checked_name
 from workbench.craft.extra import Extra
 from workbench.craft.imprint import NO_IMPRINT, Imprint
-from workbench.craft.mixing import NO_RULES, Mixing, check_mixing
+from workbench.craft.mixing import NO_RULES, Mixing, check_rules
 from workbench.craft.own_step import MOST_STEPS, OwnStep
 from workbench.craft.paper import Offcut, Paper, Size
 from workbench.craft.wish import Wish
@@ -86,7 +86,7 @@ class Project:
         # Only fixed cards ask which faces a piece may show, which takes long for many of both.
         dealt = self.pieces if self.mixing.cards else ()
         shown = {piece.name: self.faces(piece) for piece in dealt}
-        check_mixing(
+        check_rules(
             self.mixing,
             self.card.count,
             {face.name for face in self._faces()},

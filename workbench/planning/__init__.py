@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from workbench.planning.finishing import finishing_steps as finishing_steps
     from workbench.planning.finishing import opening_steps as opening_steps
     from workbench.planning.layouts.positions import worth_keeping as worth_keeping
-    from workbench.planning.mixing.deal import check_mixing as check_mixing
+    from workbench.planning.mixing.conflicts import check_mixing as check_mixing
     from workbench.planning.mixing.deal import deal as deal
     from workbench.planning.mixing.redeal import dealt_anew as dealt_anew
     from workbench.planning.mixing.redeal import fixed as fixed
@@ -93,7 +93,8 @@ _MODULES = {
     "driver": "check_project fewest_sheets first_plan make_plan survey",
     "finishing": "finishing_steps opening_steps",
     "layouts.positions": "worth_keeping",
-    "mixing.deal": "check_mixing deal",
+    "mixing.conflicts": "check_mixing",
+    "mixing.deal": "deal",
     "mixing.redeal": "dealt_anew fixed is_fixed left_over loosened papers_shown redealt repeats "
     "swapped swaps unused_papers",
     "mixing.use_counts": "mixed_papers",

@@ -19,7 +19,7 @@ from workbench.planning.instance.instance import Instance, Subproblem, check_sen
 from workbench.planning.layouts.positions import kept_shapes
 from workbench.planning.layouts.tree import Layout, leaves
 from workbench.planning.limits import DEFAULT, QUICK
-from workbench.planning.mixing.deal import check_mixing
+from workbench.planning.mixing.conflicts import check_mixing
 from workbench.planning.paper_survey import Survey, surveyed
 from workbench.planning.plan_writing import Draft, write_plan
 from workbench.planning.progress import PlanningError, Watch

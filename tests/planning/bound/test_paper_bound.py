@@ -17,7 +17,7 @@ from workbench.craft.card import COPIES, Copies, Piece
 from workbench.craft.mixing import Mixing
 from workbench.craft.project import Project
 from workbench.planning.driver import Planner, make_plan
-from workbench.planning.mixing.deal import check_mixing
+from workbench.planning.mixing.conflicts import check_mixing
 from workbench.planning.progress import PlanningError, Watch
 
 HOLDS = {"ash": 6, "birch": 2, "cedar": 4}

@@ -21,7 +21,8 @@ from workbench.craft.paper import Back, Paper
 from workbench.craft.project import Project
 from workbench.planning.driver import make_plan
 from workbench.planning.limits import Limits
-from workbench.planning.mixing.card_rules import NO_PRINT_TWICE, conflict
+from workbench.planning.mixing.card_rules import NO_PRINT_TWICE
+from workbench.planning.mixing.conflicts import conflict
 from workbench.planning.mixing.deal import deal
 from workbench.planning.progress import PlanningError, Watch
 

@@ -24,7 +24,7 @@ from workbench.craft.mixing import Mixing
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.planning.driver import make_plan
-from workbench.planning.mixing.deal import check_mixing
+from workbench.planning.mixing.conflicts import check_mixing
 from workbench.planning.progress import PlanningError, Watch
 
 PRINTS = ("ash", "birch", "cedar", "elm")

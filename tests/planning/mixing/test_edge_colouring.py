@@ -6,8 +6,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.effort import examples
-from workbench.planning.mixing.card_rules import NoPrintTwice, Section, Slot
+from workbench.planning.mixing.card_rules import NoPrintTwice, Slot
 from workbench.planning.mixing.edge_colouring import colour_edges
+from workbench.planning.mixing.sections import Section
 
 PRINTS = ("moth", "kite", "reed", "fern")
 

@@ -17,7 +17,7 @@ from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
 from workbench.measure.length import Length
 from workbench.planning.driver import make_plan
-from workbench.planning.mixing.deal import check_mixing
+from workbench.planning.mixing.conflicts import check_mixing
 from workbench.planning.progress import PlanningError, Watch
 
 

@@ -16,7 +16,8 @@ from dataclasses import dataclass, replace
 from workbench.craft.mixing import Likeness
 from workbench.craft.project import Project
 from workbench.planning.milp import INFINITY, Milp
-from workbench.planning.mixing.card_rules import Faces, Section, sections
+from workbench.planning.mixing.card_rules import Faces
+from workbench.planning.mixing.sections import Section, sections
 
 Use = tuple[str, str]
 CutColumns = Mapping[Use, Mapping[int, float]]

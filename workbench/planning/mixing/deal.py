@@ -12,121 +12,21 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from itertools import islice, product
+from itertools import product
 
 from workbench.craft.card import Piece
 from workbench.craft.mixing import Likeness
 from workbench.craft.project import Layer, Project
-from workbench.planning.limits import DEFAULT
 from workbench.planning.milp import INFINITY, Milp, MilpResult
 from workbench.planning.mixing.assignment_rows import UseCount, add_counts, set_spares_aside
 from workbench.planning.mixing.card_order import spread
-from workbench.planning.mixing.card_rules import (
-    NO_PRINT_TWICE,
-    Faces,
-    Once,
-    Section,
-    conflict,
-    no_print_twice,
-    sections,
-)
+from workbench.planning.mixing.card_rules import Faces
 from workbench.planning.mixing.card_types import Use, card_types, card_types_of
 from workbench.planning.mixing.edge_colouring import colour_edges
+from workbench.planning.mixing.sections import Once, Section, sections
 from workbench.planning.mixing.use_counts import use_counts
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Combination
-
-ALLOW_REPEATS = "let a print show on several pieces of a card"
-
-
-def check_mixing(project: Project) -> None:
-    """Raise PlanningError when no amount of paper would give cards of the kind asked for.
-
-    Either some pieces have too few prints to choose from, or the maker's rules clash.
-    """
-    _check_prints(project)
-    _check_kinds(project)
-    clash = conflict(project)
-    allow = f", or {ALLOW_REPEATS}" if NO_PRINT_TWICE in clash else ""
-    if len(clash) == 1:
-        raise PlanningError(f"this rule cannot hold: {clash[0]}; change it or leave it out{allow}")
-    if clash:
-        raise PlanningError(
-            f"these rules cannot all hold: {'; '.join(clash)}; "
-            f"change or leave out one of them{allow}"
-        )
-    if project.mixing.use != "as it comes":
-        count = project.card.count
-        use_counts(project, count, card_types(project, count, DEFAULT.card_types))
-
-
-def _check_kinds(project: Project) -> None:
-    if project.mixing.wish != "all different":
-        return
-    cards = project.card.count
-    found = (islice(section.cards(), cards) for section in sections(project))
-    kinds = math.prod(sum(1 for _ in some) for some in found)
-    if 0 < kinds < cards:
-        raise PlanningError(
-            f"all cards shall be different, but only {kinds} different ones are possible, not "
-            f"{cards}; let a piece be cut from more papers, or let cards be alike"
-        )
-
-
-def _check_prints(project: Project) -> None:
-    dealt = [piece for piece in project.pieces if project.mixed(piece) and piece.needed]
-    if not dealt or _enough_prints(project, dealt):
-        return
-    for piece in list(dealt):
-        fewer = [other for other in dealt if other is not piece]
-        if fewer and not _enough_prints(project, fewer):
-            dealt = fewer
-    raise PlanningError(_too_few_prints(project, dealt))
-
-
-def _too_few_prints(project: Project, dealt: Sequence[Piece]) -> str:
-    """Why pieces have too few prints to choose from, and each way to mend it by its name."""
-    rule = no_print_twice(project)
-    names = ", ".join(f'"{piece.name}"' for piece in dealt)
-    faces = dict.fromkeys(face for piece in dealt for face in project.faces(piece))
-    prints = ", ".join(f'"{face}"' for face in faces)
-    layers = sum(piece.per_card // project.alike(piece) for piece in dealt)
-    barred = [face for face in faces if all(rule.bars(piece.name, face) for piece in dealt)]
-    taken = "".join(f'; "{face}" is on every card already' for face in barred)
-    lacking = layers - len(faces) + len(barred)
-    ways = [f"let them be cut from {lacking} more print{'' if lacking == 1 else 's'}"]
-    ways += [
-        f'let the copies of "{piece.name}" on a card be alike'
-        for piece in dealt
-        if piece.per_card > project.alike(piece)
-    ]
-    if len(dealt) > 1 or barred:
-        ways.append(ALLOW_REPEATS)
-    why = "no card may show a print twice" if rule.repeat is not True else "each is to be another"
-    return (
-        f"{why}, but {names} take {layers} pieces a card from {prints}{taken}; {', or '.join(ways)}"
-    )
-
-
-def _enough_prints(project: Project, dealt: Sequence[Piece]) -> bool:
-    """Whether each of `dealt` can have its pieces on one card, fractions allowed.
-
-    Where pairs of pieces may repeat a print, only what they are by themselves is looked at.
-    """
-    rule = no_print_twice(project)
-    program = Milp()
-    by_print: dict[str, dict[int, float]] = {}
-    for piece in dealt:
-        terms = {}
-        for face in project.faces(piece):
-            column = program.add_column(high=0 if rule.bars(piece.name, face) else 1)
-            terms[column] = 1.0
-            if face in rule.prints and not rule.repeat:
-                by_print.setdefault(face, {})[column] = 1.0
-        program.add_row(piece.per_card // project.alike(piece), terms)
-    for terms in by_print.values():
-        program.add_row(0, terms, 1)
-    return program.solve_relaxation(Watch()).found
 
 
 @dataclass(frozen=True, slots=True)

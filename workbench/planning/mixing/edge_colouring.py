@@ -10,7 +10,8 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Mapping
 from typing import NamedTuple
 
-from workbench.planning.mixing.card_rules import Faces, Once, Section, Slot
+from workbench.planning.mixing.card_rules import Faces, Slot
+from workbench.planning.mixing.sections import Once, Section
 
 
 def colour_edges(

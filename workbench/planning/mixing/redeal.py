@@ -7,8 +7,9 @@ from dataclasses import replace
 from workbench.craft.mixing import FixedCard
 from workbench.craft.project import Project, layer_names
 from workbench.planning.finishing import with_own_steps
-from workbench.planning.mixing.card_rules import sections
-from workbench.planning.mixing.deal import check_mixing, deal
+from workbench.planning.mixing.conflicts import check_mixing
+from workbench.planning.mixing.deal import deal
+from workbench.planning.mixing.sections import sections
 from workbench.planning.mixing.use_counts import mixed_papers
 from workbench.planning.progress import PlanningError, Watch
 from workbench.planning.result import Combination, Plan
