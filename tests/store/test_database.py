@@ -1,5 +1,6 @@
 """The workshop keeps what it was given: across windows, threads, crashes and bad disks."""
 
+import os
 import random
 import resource
 import signal
@@ -7,7 +8,7 @@ import sqlite3
 import subprocess
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
 from datetime import UTC, datetime, timedelta
@@ -23,6 +24,7 @@ from tests.store.strategies import projects
 from workbench.craft.project import Project
 from workbench.making.events import Event
 from workbench.store import database as workshop_module
+from workbench.store.backup import back_up, restore, trouble
 from workbench.store.database import MOST_RECENT, ConflictError, Workshop
 from workbench.store.errors import StoreError, WorkshopError
 
@@ -251,14 +253,29 @@ def test_a_batch_that_is_not_there(workshop: Workshop) -> None:
 
 def test_a_file_in_place_of_the_folder(tmp_path: Path) -> None:
     (tmp_path / "home").write_text("not a folder", encoding="utf-8")
-    with pytest.raises(WorkshopError, match="cannot be used"):
+    with pytest.raises(WorkshopError, match=r"cannot be used.*move it away"):
         Workshop.open(tmp_path / "home").recent()
 
 
-def test_a_folder_in_place_of_the_file(workshop: Workshop) -> None:
-    workshop.file.mkdir(parents=True)
-    with pytest.raises(WorkshopError, match="TRIMTALLY_HOME"):
+@pytest.mark.parametrize("make", [Path.mkdir, os.mkfifo], ids=["folder", "pipe"])
+def test_what_is_no_file_in_place_of_the_file(
+    workshop: Workshop, tmp_path: Path, make: Callable[[Path], None]
+) -> None:
+    kept = Workshop.open(tmp_path / "kept")
+    kept.set_preference("units", "mm")
+    back_up(kept.file, tmp_path / "backup.sqlite")
+    workshop.folder.mkdir()
+    make(workshop.file)
+    with pytest.raises(WorkshopError, match="it is no file; move it away"):
         workshop.recent()
+    # Of a pipe SQLite would wait for bytes without end.
+    assert trouble(workshop.file) is None
+    with pytest.raises(WorkshopError, match="no workshop"):
+        back_up(workshop.file, tmp_path / "no.sqlite")
+    aside = restore(workshop.file, tmp_path / "backup.sqlite")
+    assert aside
+    assert [path.name for path in aside.iterdir()] == [workshop.file.name]
+    assert workshop.preference("units") == "mm"
 
 
 def test_a_file_that_is_no_database(workshop: Workshop) -> None:

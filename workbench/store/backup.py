@@ -35,7 +35,7 @@ def back_up(file: Path, to: Path) -> None:
 
     `to` is there whole or not at all (SQLite's backup API, then a rename). Raises WorkshopError.
     """
-    if not file.exists():
+    if not file.is_file():
         raise WorkshopError(str(file), "there is no workshop yet", "there is nothing to back up")
     try:
         with closing(sqlite3.connect(file)) as connection:
@@ -78,12 +78,14 @@ def trouble(file: Path) -> str | None:
 
     It reads every page, so it is asked once when the app opens and by `stock audit`.
     """
+    if not file.is_file():
+        return None  # said by whoever needs it; of a pipe SQLite would wait for words without end
     try:
         with closing(sqlite3.connect(f"file:{_quoted(file)}?mode=ro", uri=True)) as connection:
             (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
             return None if found == "ok" else str(found)
     except sqlite3.OperationalError:
-        return None  # it is not there, or held by another: said by whoever needs it
+        return None  # it is held by another: said by whoever needs it
     except (sqlite3.Error, UnicodeError) as error:  # it quotes what it cannot read
         return str(error)
 
@@ -101,7 +103,7 @@ def restore(file: Path, backup: Path) -> Path | None:
     _check(backup)
     aside = _aside(file)
     try:
-        if not file.exists():
+        if not file.is_file():
             moved = _exchange(file, backup, aside)
             return aside if moved else None
         try:

@@ -33,6 +33,7 @@ _BUSY_SECONDS = 10
 _TURN_SECONDS = 0.01
 
 _WRITABLE = "make it and its folder writable, or set TRIMTALLY_HOME to another"
+_ELSEWHERE = "move it away, or set TRIMTALLY_HOME to another folder"
 _MENDS = {
     sqlite3.SQLITE_READONLY: _WRITABLE,
     sqlite3.SQLITE_CANTOPEN: _WRITABLE,
@@ -269,6 +270,8 @@ class Workshop:
         """A connection in autocommit mode to the file, its tables up to date; closed at the end."""
         try:
             make_private(self.folder, self.file)
+            if not self.file.is_file():
+                raise WorkshopError(str(self.file), "it is no file", _ELSEWHERE)
             with closing(_connection(self.file)) as connection:
                 migrate(connection, before=back_up_before_change)
                 yield connection
@@ -340,7 +343,11 @@ def _written(file: Path) -> tuple[int, int]:
 def _unusable(file: Path, error: Exception) -> WorkshopError:
     # The lowest byte says what; the others only say where inside SQLite.
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
-    mend = _WRITABLE if isinstance(error, PermissionError) else _MENDS.get(code, _MEND)
+    mend = _MENDS.get(code, _MEND)
+    if isinstance(error, PermissionError):
+        mend = _WRITABLE
+    elif isinstance(error, NotADirectoryError | FileExistsError):
+        mend = _ELSEWHERE
     return WorkshopError(str(file), f"it cannot be used ({reason(error)})", mend)
 
 
