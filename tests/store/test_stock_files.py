@@ -6,9 +6,10 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.effort import examples
 from tests.making.plans import HARBOUR, size
 from tests.store.strategies import NAMES, sizes
 from workbench.craft.money import Price
@@ -17,7 +18,8 @@ from workbench.craft.stock import StockPaper
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
 from workbench.store.errors import StoreError, WorkshopError
-from workbench.store.stock_files import Preview, csv_text, plain, preview, safe, toml_text
+from workbench.store.stock_files import csv_text, plain, safe, toml_text
+from workbench.store.stock_preview import Preview, preview
 
 HEAD = "name,kind,size,sheets"
 GOOD = f"{HEAD}\nkite stripe,patterned,12 x 12 in,3\n"
@@ -62,13 +64,76 @@ def test_papers_alike_are_each_met_by_one_row(drawer: Drawer, tmp_path: Path) ->
 def test_what_is_added_beside_its_name_is_told_with_how_it_differs(
     drawer: Drawer, tmp_path: Path
 ) -> None:
-    """Prices written into an exported table add papers; nobody shall find the drawer doubled."""
-    before = f"{HEAD},lies\nkite,other,A4,3,box\n"
-    after = f"{HEAD},price\nkite,other,A4,3,0.80\nmoth,other,A4,1,\n"
+    before = f"{HEAD}\nkite,other,A4,3\n"
+    after = f"{HEAD}\nkite,other,A5,3\nmoth,other,A4,1\n"
     kite, moth = read_again(drawer, tmp_path, before, after).rows
     assert (kite.fate, moth.fate) == ("added", "added")
-    assert kite.why == "one of that name is there too; they differ in price and lies"
+    assert kite.why == "one of that name is there too; they differ in size"
     assert moth.why == ""
+
+
+def test_a_price_list_taken_in_again_describes_papers_anew(drawer: Drawer, tmp_path: Path) -> None:
+    """Nobody shall find the drawer doubled, nor lose what the list says nothing of."""
+    before = f"{HEAD},lies,price\nkite,other,A4,3,box,0.80\nmoth,other,A4,1,box,\n"
+    after = f"{HEAD},price\nkite,other,A4,3,0.90\nmoth,other,A4,2,0.50\n"
+    found = read_again(drawer, tmp_path, before, after)
+    assert [(row.fate, row.why) for row in found.rows] == [
+        ("described anew", "price: 0.80 EUR → 0.90 EUR"),
+        ("described anew", "price: none → 0.50 EUR, sheets: 1 → 2"),
+    ]
+    earlier = drawer.papers()
+    drawer.take_in(found)
+    assert [(line.paper.lies, str(line.paper.price)) for line in drawer.papers()] == [
+        ("box", "0.90 EUR"),
+        ("box", "0.50 EUR"),
+    ]
+    assert [line.counts.on_hand for line in drawer.papers()] == [3, 2]
+    assert [line.key for line in drawer.papers()] == [line.key for line in earlier]
+    assert drawer.audit() == ()
+    drawer.undo()
+    assert [line.data for line in drawer.papers()] == [line.data for line in earlier]
+
+
+def test_a_row_that_says_nothing_else_is_sure_before_one_that_does(
+    drawer: Drawer, tmp_path: Path
+) -> None:
+    """Of two of a name and size a row that differs takes the one that is left, if just one is."""
+    before = f"{HEAD},lies\nkite,other,A4,3,box\nkite,other,A4,3,shelf\n"
+    after = f"{HEAD},lies\nkite,other,A4,3,door\nkite,other,A4,4,box\n"
+    door, box = read_again(drawer, tmp_path, before, after).rows
+    assert (door.fate, door.why) == ("described anew", "lies: shelf → door")
+    assert (box.fate, box.why) == ("counted again", "3 → 4")
+    (tmp_path / "stock.csv").write_text(f"{HEAD},lies\nkite,other,A4,3,door\n", encoding="utf-8")
+    (either,) = preview(tmp_path / "stock.csv", drawer.known()).rows
+    assert either.fate == "added"
+
+
+_ROWS = st.tuples(
+    st.sampled_from(("kite", "moth")),
+    st.sampled_from(("other", "vellum")),
+    st.sampled_from(("A4", "A5")),
+    st.integers(0, 2).map(str),
+    st.sampled_from(("", "box", "shelf")),
+    st.sampled_from(("", "0.80", "0.90")),
+).map(",".join)
+_TABLES = st.lists(_ROWS, min_size=1, max_size=4).map(
+    lambda rows: "\n".join((f"{HEAD},lies,price", *rows))
+)
+
+
+@given(_TABLES, _TABLES)
+@settings(max_examples=examples(15))
+def test_what_was_taken_in_is_as_it_is_and_can_be_taken_back(
+    tmp_path_factory: pytest.TempPathFactory, before: str, after: str
+) -> None:
+    folder = tmp_path_factory.mktemp("stock")
+    drawer = Drawer(Workshop.open(folder))
+    found = read_again(drawer, folder, before, after)
+    there = [(line.data, line.counts.on_hand) for line in drawer.papers()]
+    drawer.take_in(found)
+    assert {row.fate for row in preview(folder / "stock.csv", drawer.known()).rows} == {"as it is"}
+    drawer.undo()
+    assert [(line.data, line.counts.on_hand) for line in drawer.papers()] == there
 
 
 # What is wrong with a file as a whole

@@ -119,7 +119,7 @@ def _count(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 
 
 def _import(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
-    from workbench.store.stock_files import preview
+    from workbench.store.stock_preview import preview
 
     found = preview(given.file, drawer.known(), unit=given.units, currency=_currency(drawer))
     written = given.yes and not found.refused

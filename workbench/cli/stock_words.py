@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from workbench.making.possible import Possible
     from workbench.making.shopping import Wanted, WantedEnvelope
     from workbench.store.drawer_lines import OffcutLine, PaperLine
-    from workbench.store.stock_files import Preview
+    from workbench.store.stock_preview import Preview
 
 
 def paper_data(line: "PaperLine") -> dict[str, object]:

@@ -36,7 +36,7 @@ from workbench.store.errors import WorkshopError, shown
 from workbench.store.least_useful import LEAST_KEY, least_useful, least_useful_kept
 from workbench.store.lots import lot_of
 from workbench.store.stock_data import size_kept
-from workbench.store.stock_files import Known, Preview
+from workbench.store.stock_preview import Known, Preview
 
 _MOST_DAYS = 36_500
 

@@ -12,7 +12,7 @@ from workbench.store.database import Workshop
 from workbench.store.drawer_lines import no_paper
 from workbench.store.lots import lot_of, move, now
 from workbench.store.stock_data import stock_text
-from workbench.store.stock_files import Planned
+from workbench.store.stock_preview import Planned
 
 _KEY_BYTES = 6
 
@@ -38,10 +38,15 @@ class Change:
         return written.lastrowid
 
     def take_in(self, row: Planned) -> int:
-        """A paper of a file is put in, or its sheets counted where it is known; returns its id."""
+        """A paper of a file is put in, or counted where it is known, and described anew if so told.
+
+        Returns its id.
+        """
         assert isinstance(row.read, StockPaper)
         if row.known is None:
             return self.add(row.read)
+        if row.fate == "described anew":
+            self.describe(row.known, row.read)
         whole = lot_of(self.connection, row.known, None)
         self.move(whole.id, counted_again(whole.counts.on_hand, row.read.paper.sheets))
         return row.known

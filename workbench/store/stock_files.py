@@ -1,20 +1,16 @@
-"""Stock in files: CSV for spreadsheets, TOML for hands, read with every row's fate told first."""
+"""Stock in files, CSV for spreadsheets and TOML for hands: their rows read and written."""
 
 import csv
 import io
 import tomllib
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal, NamedTuple
+from typing import Any
 
 import tomli_w
 
 from workbench.craft.paper import Offcut
 from workbench.craft.stock import StockPaper
-from workbench.making.words import listed
-from workbench.measure.length import Unit
 from workbench.store.errors import StoreError, reason, shown
 from workbench.store.ordinary import OddFileError, read_ordinary
 from workbench.store.stock_rows import (
@@ -22,17 +18,11 @@ from workbench.store.stock_rows import (
     NEEDED,
     OFFCUT_OF,
     Row,
-    RowError,
-    RowReader,
-    alike,
-    differences,
     offcut_row,
     paper_row,
     unknown_column,
 )
 from workbench.store.toml_bounds import check_bounds
-
-Fate = Literal["added", "counted again", "as it is", "refused"]
 
 MOST_MB = 20
 MOST_ROWS = 20_000
@@ -48,114 +38,13 @@ class StockFileError(StoreError):
     """Raised for a file of stock that cannot be read at all, or not be written."""
 
 
-class Planned(NamedTuple):
-    """What becomes of one row of a file.
-
-    Attributes:
-        place: where it stands, "row 3" or "papers[2]".
-        name: of its paper.
-        fate: what becomes of it.
-        why: what is wrong with it, how many there are instead of how many, or how it differs from
-            what bears its name.
-        read: what it says; None where it is refused.
-        known: the id of the drawer's paper that it speaks of, None where it has none yet.
-    """
-
-    place: str
-    name: str
-    fate: Fate
-    why: str = ""
-    read: StockPaper | Offcut | None = None
-    known: int | None = None
-
-
-class Known(NamedTuple):
-    """A paper that is in the drawer."""
-
-    id: int
-    stock: StockPaper
-
-
-@dataclass(frozen=True, slots=True)
-class Preview:
-    """Every row of a file with its fate, in the file's order. Where one is refused none goes in."""
-
-    rows: tuple[Planned, ...]
-
-    @property
-    def refused(self) -> tuple[Planned, ...]:
-        """The rows that cannot be read."""
-        return tuple(row for row in self.rows if row.fate == "refused")
-
-    @property
-    def in_words(self) -> str:
-        """How many rows have which fate."""
-        counts = Counter(row.fate for row in self.rows)
-        return ", ".join(f"{count} {fate}" for fate, count in counts.items()) or "no rows"
-
-
-def preview(
-    path: Path, papers: Iterable[Known], *, unit: Unit = "in", currency: str = "EUR"
-) -> Preview:
-    """Read a file of stock beside what is in the drawer, and write nothing.
-
-    Args:
-        path: a CSV or a TOML file.
-        papers: those in the drawer.
-        unit: of bare numbers in it.
-        currency: of bare prices in it.
-
-    Returns:
-        The fate of each of its rows.
+def read_rows(path: Path) -> list[tuple[str, Row]]:
+    """The rows of a CSV or a TOML file, each after its place: "row 3" or "papers[2]".
 
     Raises:
         StockFileError: where the file as a whole cannot be read.
     """
-    rows = _toml_rows(path) if path.suffix.lower() == ".toml" else _csv_rows(path)
-    reader = RowReader(unit, currency)
-    known: dict[str, list[Known]] = {}
-    for paper in papers:
-        known.setdefault(paper.stock.paper.name, []).append(paper)
-    names = {row.get("name", "") for _, row in rows}
-    met: set[int] = set()
-    return Preview(
-        tuple(_planned(place, row, reader, known, names, met=met) for place, row in rows)
-    )
-
-
-def _planned(
-    place: str,
-    row: Row,
-    reader: RowReader,
-    known: dict[str, list[Known]],
-    names: set[str],
-    *,
-    met: set[int],
-) -> Planned:
-    """The fate of one row. A paper of the drawer is `met` by one row alone."""
-    name = row.get("name") or row.get(OFFCUT_OF) or ""
-    try:
-        read = reader.read(row)
-    except RowError as error:
-        return Planned(place, name, "refused", str(error))
-    if isinstance(read, Offcut):
-        there = known.get(read.paper, [])
-        if len(there) != 1 and read.paper not in names:
-            why = "several papers of the drawer are" if there else "no paper here or there is"
-            return Planned(place, name, "refused", f"{why} called {shown(read.paper)}")
-        return Planned(place, name, "added", "", read, there[0].id if there else None)
-    now, there = read.paper.sheets, known.get(read.paper.name, [])
-    found = [paper for paper in there if paper.id not in met and alike(paper.stock, read)]
-    if not found:
-        near = min((differences(paper.stock, read) for paper in there), key=len, default=())
-        why = f"one of that name is there too; they differ in {listed(near)}" if near else ""
-        return Planned(place, name, "added", why, read)
-    paper = next((one for one in found if one.stock.paper.sheets == now), found[0])
-    met.add(paper.id)
-    before = paper.stock.paper.sheets
-    if before == now:
-        return Planned(place, name, "as it is", "", read, paper.id)
-    return Planned(place, name, "counted again", f"{before} → {now}", read, paper.id)
+    return _toml_rows(path) if path.suffix.lower() == ".toml" else _csv_rows(path)
 
 
 def csv_text(papers: Iterable[StockPaper], offcuts: Iterable[Offcut]) -> str:

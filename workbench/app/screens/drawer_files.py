@@ -24,7 +24,7 @@ from workbench.store.errors import visible
 if TYPE_CHECKING:
     from workbench.store.backup import Backup
     from workbench.store.drawer import Drawer
-    from workbench.store.stock_files import Planned, Preview
+    from workbench.store.stock_preview import Planned, Preview
 
 _FORMATS = ".csv or .toml"
 _ANOTHER = "another"
@@ -37,9 +37,9 @@ class ImportScreen(ModalView[bool]):
     CSS_PATH = "drawer_files.tcss"
     BINDINGS = bindings((KeepForm, CloseForm))
     ABOUT = (
-        "What becomes of each row of the file: added, counted again, as it is, or refused, and"
-        " why. Those refused stand first; while there is one nothing is taken in. All that is"
-        " taken in can be taken back in one go."
+        "What becomes of each row of the file: added, described anew, counted again, as it is, or"
+        " refused, and why. Those refused stand first; while there is one nothing is taken in. A"
+        " blank cell leaves what the drawer says. All that is taken in can be taken back in one go."
     )
 
     def __init__(self, path: Path, found: "Preview") -> None:
@@ -120,7 +120,7 @@ class RestoreScreen(ModalView[Path | None]):
 async def take_in(app: WorkbenchApp, drawer: "Drawer") -> None:
     """Ask for a file of stock, show the fate of each row, and take it in. Raises StoreError."""
     from workbench.store.pricing import pricing_of
-    from workbench.store.stock_files import preview
+    from workbench.store.stock_preview import preview
 
     path = await app.push_screen_wait(PathQuestion("Take in a file", None, "Look", _FORMATS))
     if path is None:

@@ -1,0 +1,200 @@
+"""What becomes of each row of a file of stock beside what is in the drawer, told beforehand."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal, NamedTuple
+
+from workbench.craft.paper import Offcut
+from workbench.craft.stock import StockPaper
+from workbench.making.words import listed
+from workbench.measure.length import Unit
+from workbench.store.errors import shown
+from workbench.store.stock_files import read_rows
+from workbench.store.stock_rows import (
+    OFFCUT_OF,
+    Row,
+    RowError,
+    RowReader,
+    alike,
+    differences,
+    paper_row,
+)
+
+Fate = Literal["added", "described anew", "counted again", "as it is", "refused"]
+_ALIKE_AND_AS_MANY, _ALIKE, _NOTHING_ELSE, _OF_ITS_SIZE = range(4)
+"""How surely a row speaks of a paper of the drawer: the surest first."""
+
+
+class Planned(NamedTuple):
+    """What becomes of one row of a file.
+
+    Attributes:
+        place: where it stands, "row 3" or "papers[2]".
+        name: of its paper.
+        fate: what becomes of it.
+        why: what is wrong with it, what is there now and what shall be, or how it differs from
+            what bears its name.
+        read: what it says, and of a paper of the drawer what that says besides; None where it is
+            refused.
+        known: the id of the drawer's paper that it speaks of, None where it has none yet.
+    """
+
+    place: str
+    name: str
+    fate: Fate
+    why: str = ""
+    read: StockPaper | Offcut | None = None
+    known: int | None = None
+
+
+class Known(NamedTuple):
+    """A paper that is in the drawer."""
+
+    id: int
+    stock: StockPaper
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """Every row of a file with its fate, in the file's order. Where one is refused none goes in."""
+
+    rows: tuple[Planned, ...]
+
+    @property
+    def refused(self) -> tuple[Planned, ...]:
+        """The rows that cannot be read."""
+        return tuple(row for row in self.rows if row.fate == "refused")
+
+    @property
+    def in_words(self) -> str:
+        """How many rows have which fate."""
+        counts = Counter(row.fate for row in self.rows)
+        return ", ".join(f"{count} {fate}" for fate, count in counts.items()) or "no rows"
+
+
+def preview(
+    path: Path, papers: Iterable[Known], *, unit: Unit = "in", currency: str = "EUR"
+) -> Preview:
+    """Read a file of stock beside what is in the drawer, and write nothing.
+
+    A row speaks of the paper of the drawer beside which it says nothing else; failing that, of the
+    one paper of its name, kind and size that no other row speaks of, which is described anew. Of
+    what a row leaves blank the drawer's description stands.
+
+    Args:
+        path: a CSV or a TOML file.
+        papers: those in the drawer.
+        unit: of bare numbers in it.
+        currency: of bare prices in it.
+
+    Returns:
+        The fate of each of its rows.
+
+    Raises:
+        StockFileError: where the file as a whole cannot be read.
+    """
+    beside = _Beside(papers, RowReader(unit, currency))
+    return Preview(beside.fates(read_rows(path)))
+
+
+class _Said(NamedTuple):
+    """A row that describes a paper: its place in the file, its words, what it says by itself."""
+
+    at: int
+    place: str
+    row: Row
+    read: StockPaper
+
+
+class _Beside:
+    """The papers of the drawer, by name, and the reader of the rows beside them."""
+
+    def __init__(self, papers: Iterable[Known], reader: RowReader) -> None:
+        self._reader = reader
+        self._known: dict[str, list[Known]] = {}
+        for paper in papers:
+            self._known.setdefault(paper.stock.paper.name, []).append(paper)
+
+    def fates(self, rows: Sequence[tuple[str, Row]]) -> tuple[Planned, ...]:
+        """The fate of each of the rows, given with their places, in their order."""
+        found: dict[int, Planned] = {}
+        papers: list[_Said] = []
+        names = {row.get("name", "") for _, row in rows}
+        for at, (place, row) in enumerate(rows):
+            try:
+                read = self._reader.read(row)
+            except RowError as error:
+                name = row.get("name") or row.get(OFFCUT_OF) or ""
+                found[at] = Planned(place, name, "refused", str(error))
+                continue
+            if isinstance(read, Offcut):
+                found[at] = self._offcut(place, read, names)
+            else:
+                papers.append(_Said(at, place, row, read))
+        meant = self._meant(papers)
+        found |= {said.at: self._paper(said, meant.get(said.at)) for said in papers}
+        return tuple(found[at] for at in range(len(rows)))
+
+    def _offcut(self, place: str, read: Offcut, names: set[str]) -> Planned:
+        there = self._known.get(read.paper, [])
+        if len(there) != 1 and read.paper not in names:
+            why = "several papers of the drawer are" if there else "no paper here or there is"
+            return Planned(place, read.paper, "refused", f"{why} called {shown(read.paper)}")
+        return Planned(place, read.paper, "added", "", read, there[0].id if there else None)
+
+    def _meant(self, papers: Sequence[_Said]) -> dict[int, Known]:
+        """The paper of the drawer that each row speaks of, if any; each is met by one row alone."""
+        ranked = [
+            (said, [(paper, self._rank(paper, said)) for paper in self._named_so(said)])
+            for said in papers
+        ]
+        found: dict[int, Known] = {}
+        met: set[int] = set()
+        for rank in (_ALIKE_AND_AS_MANY, _ALIKE, _NOTHING_ELSE, _OF_ITS_SIZE):
+            for said, there in ranked:
+                free = [paper for paper, its in there if its == rank and paper.id not in met]
+                if said.at in found or not free or (rank == _OF_ITS_SIZE and len(free) > 1):
+                    continue
+                found[said.at] = free[0]
+                met.add(free[0].id)
+        return found
+
+    def _rank(self, paper: Known, said: _Said) -> int | None:
+        """How surely the row speaks of the paper; None where it cannot."""
+        mine, its = said.read.paper, paper.stock.paper
+        if alike(paper.stock, said.read):
+            return _ALIKE_AND_AS_MANY if mine.sheets == its.sheets else _ALIKE
+        if (mine.kind, mine.size) != (its.kind, its.size):
+            return None
+        return _NOTHING_ELSE if alike(paper.stock, self._over(paper, said)) else _OF_ITS_SIZE
+
+    def _over(self, paper: Known, said: _Said) -> StockPaper:
+        """What the row says, and where it is blank what the drawer's paper says."""
+        read = self._reader.read({**paper_row(paper.stock), **said.row})
+        assert isinstance(read, StockPaper)
+        return read
+
+    def _named_so(self, said: _Said) -> list[Known]:
+        return self._known.get(said.read.paper.name, [])
+
+    def _paper(self, said: _Said, meant: Known | None) -> Planned:
+        name = said.read.paper.name
+        if meant is None:
+            there = self._named_so(said)
+            near = min((differences(one.stock, said.read) for one in there), key=len, default=())
+            why = f"one of that name is there too; they differ in {listed(near)}" if near else ""
+            return Planned(said.place, name, "added", why, said.read)
+        read = self._over(meant, said)
+        was, now = paper_row(meant.stock), paper_row(read)
+        changes = [
+            f"{column}: {was[column] or 'none'} → {now[column]}"
+            for column in differences(meant.stock, read)
+        ]
+        counts = f"{was['sheets']} → {now['sheets']}" if was["sheets"] != now["sheets"] else ""
+        if not changes:
+            fate: Fate = "counted again" if counts else "as it is"
+            return Planned(said.place, name, fate, counts, read, meant.id)
+        why = ", ".join([*changes, *([f"sheets: {counts}"] if counts else [])])
+        return Planned(said.place, name, "described anew", why, read, meant.id)
