@@ -147,7 +147,7 @@ async def test_the_makers_own_line_and_picture_are_asked_for(harbour: Path) -> N
             pilot,
             lambda: (
                 screen._made is not None
-                and screen._made.source.recipe.foot == "Wren at the harbour, free to share"
+                and screen._made.publication.recipe.foot == "Wren at the harbour, free to share"
             ),
         )
         assert opened(app).plan == plan

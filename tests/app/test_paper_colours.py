@@ -13,7 +13,7 @@ from tests.app.running import opened, press, running, type_over
 from tests.making.plans import FOG
 from workbench.store import pictures
 from workbench.store.errors import StoreError
-from workbench.store.pictures import colours_of
+from workbench.store.pictures import picture_colours
 
 
 @pytest.fixture
@@ -35,14 +35,14 @@ def near(one: str, other: str) -> bool:
 
 
 def test_what_covers_most_is_the_ground_and_comes_last(scan: Path) -> None:
-    found = colours_of(scan)
+    found = picture_colours(scan)
     assert len(found) == 3
     assert all(map(near, found, ("#a02020", "#2f6f8f", "#f4efe4")))
 
 
 def test_a_picture_of_one_colour_has_one(tmp_path: Path) -> None:
     Image.new("L", (20, 20), 128).save(tmp_path / "grey.png")
-    assert colours_of(tmp_path / "grey.png") == ("#808080",)
+    assert picture_colours(tmp_path / "grey.png") == ("#808080",)
 
 
 @pytest.mark.parametrize("content", [b"", b"not a picture", b"\x89PNG\r\n\x1a\n half"])
@@ -50,9 +50,9 @@ def test_what_is_no_picture_is_said_in_words(tmp_path: Path, content: bytes) -> 
     path = tmp_path / "scan.png"
     path.write_bytes(content)
     with pytest.raises(StoreError, match="cannot be read as a picture"):
-        colours_of(path)
+        picture_colours(path)
     with pytest.raises(StoreError):
-        colours_of(tmp_path / "missing.png")
+        picture_colours(tmp_path / "missing.png")
 
 
 @pytest.mark.skipif(os.name == "nt", reason="no such pipes there")
@@ -69,7 +69,7 @@ def test_only_ordinary_files_are_read_as_pictures(
     monkeypatch.setattr(os, "open", not_opened)
     for path, words in ((pipe, "a pipe"), (tmp_path, "a folder"), (huge, "larger than 200 MB")):
         with pytest.raises(StoreError, match=words):
-            colours_of(path)
+            picture_colours(path)
 
 
 def chunk(kind: bytes, content: bytes) -> bytes:
@@ -86,7 +86,7 @@ def test_a_small_picture_of_too_many_pixels_is_not_decoded(tmp_path: Path) -> No
         b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", rows) + chunk(b"IEND", b"")
     )
     with pytest.raises(StoreError, match="more than 80 million pixels"):
-        colours_of(path)
+        picture_colours(path)
 
 
 def test_a_damaged_picture_writes_nothing_on_the_terminal(
@@ -99,14 +99,14 @@ def test_a_damaged_picture_writes_nothing_on_the_terminal(
     for at in range(8, len(whole), len(whole) // 8):
         path.write_bytes(whole[:at] + bytes([whole[at] ^ 0xFF]) + whole[at + 1 :])
         with suppress(StoreError):
-            colours_of(path)
+            picture_colours(path)
     assert capfd.readouterr() == ("", "")
 
 
 def test_a_picture_that_never_ends_is_given_up(scan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pictures, "_SECONDS", 0)
     with pytest.raises(StoreError, match="takes longer"):
-        colours_of(scan)
+        picture_colours(scan)
 
 
 async def test_the_form_takes_the_colours_and_keeps_no_picture(harbour: Path, scan: Path) -> None:
@@ -115,7 +115,7 @@ async def test_the_form_takes_the_colours_and_keeps_no_picture(harbour: Path, sc
         await type_over(pilot, "colours", str(scan))
         await press(pilot, "f4", "s")
         paper = opened(app).project.paper(FOG)
-        assert paper.colours == colours_of(scan)
+        assert paper.colours == picture_colours(scan)
         kept = harbour.read_text(encoding="utf-8")
         assert paper.colours[-1] in kept
         assert "scan" not in kept

@@ -1,4 +1,4 @@
-"""Something came out wrong at the bench, and she chooses a way on."""
+"""Something came out wrong at the bench, and a way on is chosen."""
 
 import pytest
 from textual.pilot import Pilot

@@ -84,7 +84,7 @@ def test_five_hundred_random_edits_taken_back_give_the_first_file(seed: int) -> 
 
 def test_saved_in_between_and_taken_back_the_file_is_the_first_to_the_byte(tmp_path: Path) -> None:
     path, chance = tmp_path / "harbour.toml", random.Random(7)
-    first = f"# in her own words\n{project_text(HARBOUR)}# and the last word\n".encode()
+    first = f"# in the maker's words\n{project_text(HARBOUR)}# and the last word\n".encode()
     path.write_bytes(first)
     found = read_project_file(path)
     session = Session.opened(found.project, path, found)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from tests.making.plans import FOG, GULL, HARBOUR, NET, PLAN
 from workbench.craft.errors import CraftError
 from workbench.craft.money import Money, Price, total
-from workbench.making.costs import Cost, Extra, Line, Pricing, cost_of, waste_share
+from workbench.making.costs import Cost, CostLine, ExtraCost, Pricing, cost_of, waste_share
 from workbench.making.plan_index import PlanIndex
 
 BENCH = PlanIndex(HARBOUR, PLAN)
@@ -22,9 +22,9 @@ PRICES = {
 }
 PRICING = Pricing(
     extras=(
-        Extra("envelope", Money.read("0.12")),
-        Extra("glue", Money.read("0.35"), per="batch"),
-        Extra("stamp", Money.read("1.10")),
+        ExtraCost("envelope", Money.read("0.12")),
+        ExtraCost("glue", Money.read("0.35"), per="batch"),
+        ExtraCost("stamp", Money.read("1.10")),
     ),
     hourly=Money.read("12"),
     margin=40,
@@ -116,7 +116,7 @@ def test_a_margin_that_cannot_be_is_refused(margin: int) -> None:
 def test_lines_and_cards_add_up_whatever_the_cart(
     cart: list[Fraction], cards: int, margin: int, currency: str
 ) -> None:
-    lines = tuple(Line(str(at), exact) for at, exact in enumerate(cart))
+    lines = tuple(CostLine(str(at), exact) for at, exact in enumerate(cart))
     cost = Cost(lines, cards, currency, margin, ())
     assert total([money for _, money in cost.rounded], currency) == cost.whole
     assert total(cost.by_card, currency) == cost.whole
@@ -125,7 +125,7 @@ def test_lines_and_cards_add_up_whatever_the_cart(
 
 def test_a_makers_figures_stay_when_the_currency_is_another() -> None:
     words = ("envelope = 0.12", "glue = 0.35 a batch")
-    extras = tuple(Extra.read(each, "EUR") for each in words)
+    extras = tuple(ExtraCost.read(each, "EUR") for each in words)
     assert tuple(map(str, extras)) == words
     pricing = Pricing("EUR", extras, Money.read("15", "EUR"), 30)
     moved = pricing.paid_in("CAD")

@@ -122,7 +122,7 @@ def check(index: PlanIndex, state: BatchState, way: Way) -> None:
         f for f in faults if "printed strip" not in f or not opened & {re.split(r"[.:]", f)[0]}
     ]
     assert not list(bearing_strips(mend.project, mend.plan))
-    # How little she held at a cut that she has made is her own affair.
+    # How little was held at a cut that is made is the maker's own affair.
     held = [f"step {n}: nothing to hold" for n in range(1, mend.done + 1)]
     faults = [fault for fault in faults if not fault.startswith(tuple(held))]
     if way.name == "Keep it as it is":

@@ -27,7 +27,7 @@ from workbench.making.plan_index import PlanIndex
 from workbench.measure.length import Length
 from workbench.planning import Watch, make_plan
 from workbench.publish.cues import cue_sheet, subtitles
-from workbench.publish.output import OutputError, Source, endings, write
+from workbench.publish.output import OutputError, Publication, endings, write
 from workbench.publish.pages import pdf
 from workbench.publish.text import markdown, plain_text
 from workbench.publish.wall import cards_png, cards_svg
@@ -104,7 +104,7 @@ def test_a_name_is_shown_and_does_nothing(name: str, tmp_path: Path) -> None:
         fromstring(sheet.figure.svg)
     for what in ("guide", "cards", "cues"):
         for ending in endings(what):
-            for file in write(Source(index, recipe, "A4"), what, tmp_path / f"{what}{ending}"):
+            for file in write(Publication(index, recipe, "A4"), what, tmp_path / f"{what}{ending}"):
                 assert file.stat().st_size > 0
 
 
@@ -183,7 +183,7 @@ def test_subtitles_follow_the_record_without_the_pauses() -> None:
 
 
 def test_an_ending_that_says_nothing_is_refused_with_those_that_do(tmp_path: Path) -> None:
-    source = Source(index_of("one_card_from_scraps"), recipe_of("one_card_from_scraps"), "A4")
+    source = Publication(index_of("one_card_from_scraps"), recipe_of("one_card_from_scraps"), "A4")
     with pytest.raises(OutputError, match=r"\.pdf.*\.html"):
         write(source, "guide", tmp_path / "guide.docx")
     with pytest.raises(OutputError, match="another place"):

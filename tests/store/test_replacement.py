@@ -1,4 +1,4 @@
-"""What is saved keeps its mode at every moment; of two windows one wins; hers is hers alone."""
+"""What is saved keeps its mode at every moment; of two windows one wins; a private one stays so."""
 
 import os
 import stat

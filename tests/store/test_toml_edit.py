@@ -1,4 +1,4 @@
-"""A maker's own file keeps her notes and her wording when the project is changed and saved."""
+"""A maker's own file keeps its notes and its wording when the project is changed and saved."""
 
 from dataclasses import replace
 from pathlib import Path

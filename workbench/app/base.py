@@ -142,7 +142,7 @@ class WorkbenchApp(App[None]):
     def count_stock_anew(self) -> None:
         """Let the open project have what is free now of the papers it took from the drawer.
 
-        That is no change of the maker's: her file says how many there were when it was saved.
+        That is no change of the maker's: the file says how many there were when it was saved.
         """
         session = self.session
         if session is None or not any(paper.stock for paper in session.project.papers):

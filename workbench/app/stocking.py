@@ -23,7 +23,7 @@ async def put_in_stock(app: WorkbenchApp, batch: Batch, index: PlanIndex, take: 
     session = app.session
     if session and (session.project.title, session.path) == (batch.project.title, batch.path):
         app.change_project(restocked(session.project, index, take))
-        # Changes of the maker's own stay hers to save.
+        # The maker's own changes are the maker's to save.
         return session.path is None or session.changed or await save(app)
     if batch.path is None:
         app.say_wrong(NO_FILE)

@@ -31,7 +31,7 @@ def guide(given: Namespace) -> int:
     from workbench.planning import plan_as_wished
     from workbench.publish.output import (
         OutputError,
-        Source,
+        Publication,
         check_output,
         write,
         write_subtitles,
@@ -59,8 +59,10 @@ def guide(given: Namespace) -> int:
             first = given.units or project.units
             index = PlanIndex(project, made)
             page = given.paper or usual_page(first)
-            source = Source(index, make_recipe(index, trimmer, first, picture, desk), page)
-            written = write(source, given.only, given.output)
+            publication = Publication(
+                index, make_recipe(index, trimmer, first, picture, desk), page
+            )
+            written = write(publication, given.only, given.output)
     except OutputError as error:
         raise CommandError(str(error)) from error
     for file in written:

@@ -53,7 +53,7 @@ def pricing_options(parser: ArgumentParser) -> None:
 def pricing(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     """Say how costs are reckoned; changed before, where anything is given."""
     from workbench.craft.money import Money, checked_currency
-    from workbench.making.costs import Extra
+    from workbench.making.costs import ExtraCost
     from workbench.store.pricing import keep_pricing, pricing_of
 
     kept = pricing_of(drawer.workshop)
@@ -64,7 +64,7 @@ def pricing(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     if given.margin is not None:
         kept = replace(kept, margin=given.margin)
     for words in given.extra:
-        extra = Extra.read(words, kept.currency)
+        extra = ExtraCost.read(words, kept.currency)
         others = tuple(one for one in kept.extras if one.name != extra.name)
         kept = replace(kept, extras=(*others, extra) if extra.money.exact else others)
     if given.currency or given.hourly or given.margin is not None or given.extra:

@@ -14,7 +14,7 @@ from workbench.craft.money import Money, checked_currency
 from workbench.craft.paper import KINDS
 from workbench.craft.stock import LeastUseful
 from workbench.drawing.labels import write_exactly
-from workbench.making.costs import Extra, Pricing
+from workbench.making.costs import ExtraCost, Pricing
 from workbench.measure.length import UNITS, Length, MeasureError, Unit
 from workbench.measure.numerals import read_whole
 from workbench.measure.reading import read_length
@@ -45,7 +45,7 @@ class Kept:
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class Preference:
     """One thing that can be set.
 
     Attributes:
@@ -77,7 +77,7 @@ def settings(given: Namespace) -> int:
         return _told(given, workshop, kept, (one,))
 
 
-def _changed(workshop: "Workshop", kept: Kept, one: Setting, words: str) -> Kept:
+def _changed(workshop: "Workshop", kept: Kept, one: Preference, words: str) -> Kept:
     if words == USUAL:
         # Lengths are shown in the unit that they are read in.
         unit = None if one.name == "units" else kept.preferences.unit
@@ -108,7 +108,7 @@ def _keep(workshop: "Workshop", before: Kept, kept: Kept) -> None:
         Drawer(workshop).keep_least_useful(kept.least)
 
 
-def _told(given: Namespace, workshop: "Workshop", kept: Kept, asked: tuple[Setting, ...]) -> int:
+def _told(given: Namespace, workshop: "Workshop", kept: Kept, asked: tuple[Preference, ...]) -> int:
     told = [(one.name, one.shown(kept), _about(one, workshop)) for one in asked]
     if given.json:
         data = {name: {"value": value, "about": about} for name, value, about in told}
@@ -122,7 +122,7 @@ def _told(given: Namespace, workshop: "Workshop", kept: Kept, asked: tuple[Setti
     return DONE
 
 
-def _about(one: Setting, workshop: "Workshop") -> str:
+def _about(one: Preference, workshop: "Workshop") -> str:
     if one.name != "pace":
         return one.about
     from workbench.making.pace import pace_words
@@ -131,7 +131,7 @@ def _about(one: Setting, workshop: "Workshop") -> str:
     return f"{one.about}; so far {pace_words(measured_pace(workshop))}"
 
 
-def _named(name: str) -> Setting:
+def _named(name: str) -> Preference:
     from difflib import get_close_matches
 
     by_name = {one.name: one for one in ALL}
@@ -156,8 +156,8 @@ def _check_post(workshop: "Workshop", kept: Kept, key: str) -> None:
 
 def _of_preferences(
     name: str, about: str, attribute: str, shown: Callable[[Any], str], read: Callable[[str], Any]
-) -> Setting:
-    return Setting(
+) -> Preference:
+    return Preference(
         name,
         about,
         lambda kept: shown(getattr(kept.preferences, attribute)),
@@ -167,7 +167,7 @@ def _of_preferences(
     )
 
 
-def _yes_or_no(name: str, about: str, yes: str = "yes", no: str = "no") -> Setting:
+def _yes_or_no(name: str, about: str, yes: str = "yes", no: str = "no") -> Preference:
     def read(words: str) -> bool:
         if words not in (yes, no):
             raise CraftError(name, f"“{words}” is neither {yes} nor {no}", "write one of them")
@@ -182,14 +182,14 @@ def _length(kept: Kept, length: Length) -> str:
     return words if words.endswith(UNITS) else f"{words} {kept.unit}"
 
 
-def _own_length(name: str, about: str, attribute: str) -> Setting:
+def _own_length(name: str, about: str, attribute: str) -> Preference:
     """A length among the preferences."""
 
     def read(kept: Kept, words: str) -> Kept:
         change: dict[str, Any] = {attribute: read_length(words, kept.unit)}
         return replace(kept, preferences=replace(kept.preferences, **change))
 
-    return Setting(
+    return Preference(
         name, about, lambda kept: _length(kept, getattr(kept.preferences, attribute)), read
     )
 
@@ -199,8 +199,8 @@ def _of_trimmer(kept: Kept, **change: Any) -> Kept:
     return replace(kept, preferences=replace(kept.preferences, trimmer=trimmer))
 
 
-def _trimmer_length(name: str, about: str, attribute: str) -> Setting:
-    return Setting(
+def _trimmer_length(name: str, about: str, attribute: str) -> Preference:
+    return Preference(
         name,
         about,
         lambda kept: _length(kept, getattr(kept.preferences.trimmer, attribute)),
@@ -208,13 +208,13 @@ def _trimmer_length(name: str, about: str, attribute: str) -> Setting:
     )
 
 
-def _marks(unit: Unit, name: str) -> Setting:
+def _marks(unit: Unit, name: str) -> Preference:
     def read(kept: Kept, words: str) -> Kept:
         step = read_length(words, unit).number(unit)
         graduations = kept.preferences.trimmer.graduations
         return _of_trimmer(kept, graduations={**graduations, unit: Graduation(unit, step)})
 
-    return Setting(
+    return Preference(
         name,
         f"how finely your trimmer's {name.removesuffix('-marks')} rule is divided",
         lambda kept: f"{kept.preferences.trimmer.graduations[unit].step} {unit}",
@@ -222,7 +222,7 @@ def _marks(unit: Unit, name: str) -> Setting:
     )
 
 
-def _at_once(kind: Any) -> Setting:
+def _at_once(kind: Any) -> Preference:
     name = f"{kind}-at-once"
 
     def read(kept: Kept, words: str) -> Kept:
@@ -231,7 +231,7 @@ def _at_once(kind: Any) -> Setting:
         )
 
     paper = "any other kind" if kind == "other" else kind
-    return Setting(
+    return Preference(
         name,
         f"how many sheets of {paper} your trimmer cuts at once",
         lambda kept: str(kept.preferences.trimmer.at_once[kind]),
@@ -263,7 +263,7 @@ def _keys(words: str) -> dict[str, str]:
 
 def _extras(kept: Kept, words: str) -> Kept:
     each = () if words == NONE else tuple(one for one in words.split(";") if one.strip())
-    extras = tuple(Extra.read(one, kept.pricing.currency) for one in each)
+    extras = tuple(ExtraCost.read(one, kept.pricing.currency) for one in each)
     return _of_pricing(kept, extras=extras)
 
 
@@ -284,7 +284,7 @@ def _joined(keys: Any) -> str:
     return " ".join(f"{name}={given}" for name, given in keys.items()) or NONE
 
 
-ALL: tuple[Setting, ...] = (
+ALL: tuple[Preference, ...] = (
     _trimmer_length("longest-cut", "the longest cut of your trimmer", "cut_length"),
     _trimmer_length("rule", "the longest measure on your trimmer's rule", "rule_length"),
     _trimmer_length("least-strip", "the narrowest strip that you can hold safely", "hold"),
@@ -320,7 +320,7 @@ ALL: tuple[Setting, ...] = (
     _of_preferences(
         "keys", "keys of your own, as in tick=space,t pause=b, or none", "keys", _joined, _keys
     ),
-    Setting(
+    Preference(
         "currency",
         "what you reckon in, three letters; figures that are set stay as they are",
         lambda kept: kept.pricing.currency,
@@ -328,31 +328,31 @@ ALL: tuple[Setting, ...] = (
             kept, pricing=kept.pricing.paid_in(checked_currency(words.upper()))
         ),
     ),
-    Setting(
+    Preference(
         "hour",
         "what an hour of yours costs, or none where it is not reckoned",
         lambda kept: str(kept.pricing.hourly or NONE),
         _hour,
     ),
-    Setting(
+    Preference(
         "margin",
         "the part of a card's price, in hundredths, that stays with you",
         lambda kept: str(kept.pricing.margin),
         lambda kept, words: _of_pricing(kept, margin=_whole("margin", words)),
     ),
-    Setting(
+    Preference(
         "extras",
         "what costs beside the paper, as in envelope = 0.12; glue = 0.35 a batch, or none",
         lambda kept: "; ".join(map(str, kept.pricing.extras)) or NONE,
         _extras,
     ),
-    Setting(
+    Preference(
         "least-side",
         "the shorter side of the smallest offcut worth keeping",
         lambda kept: _length(kept, kept.least.side),
         lambda kept, words: _least(kept, side=read_length(words, kept.unit)),
     ),
-    Setting(
+    Preference(
         "least-area",
         "its area in square inches, as in 6 or 13/2",
         lambda kept: str(kept.least.area),

@@ -59,9 +59,9 @@ def _counts_data(counts: Any) -> dict[str, int]:
 
 
 def size(size: Any) -> str:
-    from workbench.store.stock_rows import size_words
+    from workbench.store.stock_rows import sheet_words
 
-    return size_words(size)
+    return sheet_words(size)
 
 
 def preview_data(found: "Preview", *, written: bool) -> dict[str, object]:

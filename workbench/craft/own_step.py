@@ -62,7 +62,7 @@ class OwnStep:
     """Something the maker does to a piece, or to the card, of every card in a batch.
 
     Attributes:
-        name: what is done, as she says it: "stamp the words".
+        name: what is done, as the maker says it: "stamp the words".
         on: the name of the piece it is done to, or "card" for the card.
         when: "before cutting" (on whole sheets), "after cutting", "after scoring" (and folding),
             "before mounting" and assembling, "after mounting" inside the card, or "last", on the

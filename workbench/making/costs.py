@@ -25,7 +25,7 @@ TIME = "time at the table"
 
 
 @dataclass(frozen=True, slots=True)
-class Extra:
+class ExtraCost:
     """Something beside the paper: an envelope, glue, gems, postage. Raises CraftError."""
 
     name: str
@@ -61,14 +61,14 @@ class Extra:
 
 @dataclass(frozen=True, slots=True)
 class Pricing:
-    """How the maker reckons: her extras, what an hour of hers costs, and her margin.
+    """How the maker reckons: what costs beside the paper, an hour's work, and the margin.
 
-    `margin` is the part of the price, in hundredths, that stays with her above all costs. Raises
+    `margin` is the part of the price, in hundredths, that stays above all costs. Raises
     CraftError, for amounts in several currencies too.
     """
 
     currency: str = DEFAULT_CURRENCY
-    extras: tuple[Extra, ...] = ()
+    extras: tuple[ExtraCost, ...] = ()
     hourly: Money | None = None
     margin: int = 0
 
@@ -93,7 +93,7 @@ class Pricing:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class CostLine:
     """One thing that costs, and what it costs exactly."""
 
     name: str
@@ -107,7 +107,7 @@ class Cost:
     `unpriced` papers have no price and are left out.
     """
 
-    lines: tuple[Line, ...]
+    lines: tuple[CostLine, ...]
     cards: int
     currency: str
     margin: int
@@ -155,7 +155,7 @@ def cost_of(
         index: the batch, as it is worked by.
         prices: of its papers, by their names in it.
         pricing: how the maker reckons.
-        minutes: her time at the table, as it was measured.
+        minutes: the time at the table, as it was measured.
         by: "by area" charges each paper for what lies on the cards, as part of its sheet; "by
             sheet" for every sheet opened. Offcuts from stock are paid for with their sheet.
 
@@ -175,13 +175,15 @@ def cost_of(
     opened = _area_shares(index) if by == "by area" else _sheets(index)
     cards = index.plan.cards
     lines = [
-        Line(name, prices[name].of_one * count) for name, count in opened.items() if name in prices
+        CostLine(name, prices[name].of_one * count)
+        for name, count in opened.items()
+        if name in prices
     ]
     for extra in pricing.extras:
         times = cards if extra.per == "card" else 1
-        lines.append(Line(extra.name, extra.money.exact * times))
+        lines.append(CostLine(extra.name, extra.money.exact * times))
     if pricing.hourly and minutes:
-        lines.append(Line(TIME, pricing.hourly.exact * Fraction(minutes, 60)))
+        lines.append(CostLine(TIME, pricing.hourly.exact * Fraction(minutes, 60)))
     unpriced = tuple(name for name in opened if name not in prices)
     return Cost(tuple(lines), cards, pricing.currency, pricing.margin, unpriced)
 

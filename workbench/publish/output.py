@@ -26,7 +26,7 @@ class OutputError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class Publication:
     """What is to be written: a planned batch, its recipe, and the pages it is printed on."""
 
     index: PlanIndex
@@ -36,17 +36,17 @@ class Source:
 
 # What each ending holds: parts by what is added to the file's name, "" for the file itself.
 _Parts = Mapping[str, bytes]
-_Make = Callable[[Source], _Parts]
+_Make = Callable[[Publication], _Parts]
 
 
-def write(source: Source, what: str, file: Path) -> list[Path]:
+def write(publication: Publication, what: str, file: Path) -> list[Path]:
     """Write `what` ("guide", "cards" or "cues") to `file`, or beside it where it takes several.
 
     Gives the files written, in order. Raises OutputError.
     """
     make = _maker(what, file)
     written = []
-    for added, data in make(source).items():
+    for added, data in make(publication).items():
         target = file.with_name(f"{file.stem}{added}{file.suffix}")
         _put(target, data)
         written.append(target)
@@ -129,15 +129,15 @@ def _maker(what: str, file: Path) -> _Make:
     return make
 
 
-def _pages(source: Source) -> _Parts:
-    pictures = page_pictures(source.recipe, source.page)
+def _pages(publication: Publication) -> _Parts:
+    pictures = page_pictures(publication.recipe, publication.page)
     if len(pictures) == 1:
         return {"": pictures[0]}
     return {f"-{number}": picture for number, picture in enumerate(pictures, 1)}
 
 
-def _drawings(source: Source) -> _Parts:
-    return {f"-{name}": svg.encode() for name, svg in _named_drawings(source.recipe)}
+def _drawings(publication: Publication) -> _Parts:
+    return {f"-{name}": svg.encode() for name, svg in _named_drawings(publication.recipe)}
 
 
 def _named_drawings(recipe: Recipe) -> Iterator[tuple[str, str]]:
@@ -149,12 +149,12 @@ def _named_drawings(recipe: Recipe) -> Iterator[tuple[str, str]]:
 
 
 def _text(make: Callable[[Recipe], str]) -> _Make:
-    return lambda source: {"": make(source.recipe).encode()}
+    return lambda publication: {"": make(publication.recipe).encode()}
 
 
 _FORMS: Mapping[str, Mapping[str, _Make]] = {
     GUIDE: {
-        ".pdf": lambda source: {"": pdf(source.recipe, source.page)},
+        ".pdf": lambda publication: {"": pdf(publication.recipe, publication.page)},
         ".png": _pages,
         ".svg": _drawings,
         ".txt": _text(plain_text),
@@ -162,8 +162,8 @@ _FORMS: Mapping[str, Mapping[str, _Make]] = {
         ".html": _text(web_page),
     },
     CARDS: {
-        ".png": lambda source: {"": cards_png(source.index)},
-        ".svg": lambda source: {"": cards_svg(source.index).encode()},
+        ".png": lambda publication: {"": cards_png(publication.index)},
+        ".svg": lambda publication: {"": cards_svg(publication.index).encode()},
     },
     CUES: {".txt": _text(cue_sheet)},
 }

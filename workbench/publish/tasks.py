@@ -1,4 +1,4 @@
-"""The work besides cutting, as a recipe tells it: scoring, rounding, mounting, steps of her own."""
+"""The work besides cutting, as a recipe tells it: scoring, rounding, mounting, the maker's own."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass

@@ -12,7 +12,7 @@ from workbench.store.database import Workshop
 from workbench.store.drawer_lines import no_paper
 from workbench.store.lots import lot_of, move, now
 from workbench.store.stock_data import stock_text
-from workbench.store.stock_preview import Planned
+from workbench.store.stock_preview import RowPreview
 
 _KEY_BYTES = 6
 
@@ -37,7 +37,7 @@ class Change:
         self.move(whole.id, bought(stock.paper.sheets))
         return written.lastrowid
 
-    def take_in(self, row: Planned) -> int:
+    def take_in(self, row: RowPreview) -> int:
         """A paper of a file is put in, or counted where it is known, and described anew if so told.
 
         Returns its id.

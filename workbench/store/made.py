@@ -50,7 +50,7 @@ class Made:
 
 
 @dataclass(frozen=True, slots=True)
-class Figures:
+class MadeFigures:
     """What was made in a month, or a year."""
 
     cards: int = 0
@@ -63,9 +63,9 @@ class Figures:
         """The part of all sheets that went to waste."""
         return self.wasted / self.sheets if self.sheets else Fraction()
 
-    def plus(self, made: Made) -> "Figures":
+    def plus(self, made: Made) -> "MadeFigures":
         """The figures with one more batch."""
-        return Figures(
+        return MadeFigures(
             self.cards + made.cards,
             self.sheets + made.sheets,
             self.wasted + made.waste * made.sheets,
@@ -118,9 +118,9 @@ def batch_cost(drawer: Drawer, batch: Batch, by: PaperCost = "by area") -> Cost:
     return cost_of(index, prices, pricing_of(drawer.workshop), history.minutes, by)
 
 
-def by_month(made: Iterable[Made], year: int) -> tuple[Figures, ...]:
+def by_month(made: Iterable[Made], year: int) -> tuple[MadeFigures, ...]:
     """The figures of each month of a year, in the time of this computer's place."""
-    months = [Figures() for _ in range(12)]
+    months = [MadeFigures() for _ in range(12)]
     for each in made:
         when = each.finished.astimezone()
         if when.year == year:
@@ -128,11 +128,11 @@ def by_month(made: Iterable[Made], year: int) -> tuple[Figures, ...]:
     return tuple(months)
 
 
-def of_year(months: Iterable[Figures]) -> Figures:
+def of_year(months: Iterable[MadeFigures]) -> MadeFigures:
     """All months together."""
-    whole = Figures()
+    whole = MadeFigures()
     for month in months:
-        whole = Figures(
+        whole = MadeFigures(
             whole.cards + month.cards,
             whole.sheets + month.sheets,
             whole.wasted + month.wasted,

@@ -17,7 +17,7 @@ _DECODER = (sys.executable, "-P", "-m", "workbench.store.picture_decoder")
 _UNREADABLE = "it cannot be read as a picture"
 
 
-def colours_of(path: Path, most: int = MOST_COLOURS) -> tuple[str, ...]:
+def picture_colours(path: Path, most: int = MOST_COLOURS) -> tuple[str, ...]:
     """Take a paper's colours from the picture at `path`.
 
     It is decoded in a process of its own, so that no damaged picture harms this one, writes on

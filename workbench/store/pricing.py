@@ -1,4 +1,4 @@
-"""How the maker reckons, kept in the workshop: her currency, extras, hour and margin."""
+"""How the maker reckons, kept in the workshop: currency, extra costs, hour and margin."""
 
 from typing import Literal
 
@@ -6,14 +6,14 @@ import msgspec
 
 from workbench.craft.errors import CraftError
 from workbench.craft.money import DEFAULT_CURRENCY, Money
-from workbench.making.costs import Extra, Pricing
+from workbench.making.costs import ExtraCost, Pricing
 from workbench.store.database import Workshop
 from workbench.store.errors import WorkshopError
 
 PRICING = "pricing"
 
 
-class _ExtraData(msgspec.Struct):
+class _ExtraCostData(msgspec.Struct):
     name: str
     money: str
     per: Literal["card", "batch"] = "card"
@@ -21,7 +21,7 @@ class _ExtraData(msgspec.Struct):
 
 class _PricingData(msgspec.Struct):
     currency: str = DEFAULT_CURRENCY
-    extras: tuple[_ExtraData, ...] = ()
+    extras: tuple[_ExtraCostData, ...] = ()
     hourly: str | None = None
     margin: int = 0
 
@@ -39,7 +39,7 @@ def pricing_of(workshop: Workshop) -> Pricing:
         data = msgspec.convert(kept, _PricingData)
         return Pricing(
             data.currency,
-            tuple(Extra(one.name, Money.read(one.money), one.per) for one in data.extras),
+            tuple(ExtraCost(one.name, Money.read(one.money), one.per) for one in data.extras),
             Money.read(data.hourly) if data.hourly else None,
             data.margin,
         )

@@ -27,7 +27,7 @@ _ALIKE_AND_AS_MANY, _ALIKE, _NOTHING_ELSE, _OF_ITS_SIZE = range(4)
 """How surely a row speaks of a paper of the drawer: the surest first."""
 
 
-class Planned(NamedTuple):
+class RowPreview(NamedTuple):
     """What becomes of one row of a file.
 
     Attributes:
@@ -60,10 +60,10 @@ class Known(NamedTuple):
 class Preview:
     """Every row of a file with its fate, in the file's order. Where one is refused none goes in."""
 
-    rows: tuple[Planned, ...]
+    rows: tuple[RowPreview, ...]
 
     @property
-    def refused(self) -> tuple[Planned, ...]:
+    def refused(self) -> tuple[RowPreview, ...]:
         """The rows that cannot be read."""
         return tuple(row for row in self.rows if row.fate == "refused")
 
@@ -117,9 +117,9 @@ class _Beside:
         for paper in papers:
             self._known.setdefault(paper.stock.paper.name, []).append(paper)
 
-    def fates(self, rows: Sequence[tuple[str, Row]]) -> tuple[Planned, ...]:
+    def fates(self, rows: Sequence[tuple[str, Row]]) -> tuple[RowPreview, ...]:
         """The fate of each of the rows, given with their places, in their order."""
-        found: dict[int, Planned] = {}
+        found: dict[int, RowPreview] = {}
         papers: list[_Said] = []
         names = {row.get("name", "") for _, row in rows}
         for at, (place, row) in enumerate(rows):
@@ -127,7 +127,7 @@ class _Beside:
                 read = self._reader.read(row)
             except RowError as error:
                 name = row.get("name") or row.get(OFFCUT_OF) or ""
-                found[at] = Planned(place, name, "refused", str(error))
+                found[at] = RowPreview(place, name, "refused", str(error))
                 continue
             if isinstance(read, Offcut):
                 found[at] = self._offcut(place, read, names)
@@ -137,12 +137,12 @@ class _Beside:
         found |= {said.at: self._paper(said, meant.get(said.at)) for said in papers}
         return tuple(found[at] for at in range(len(rows)))
 
-    def _offcut(self, place: str, read: Offcut, names: set[str]) -> Planned:
+    def _offcut(self, place: str, read: Offcut, names: set[str]) -> RowPreview:
         there = self._known.get(read.paper, [])
         if len(there) != 1 and read.paper not in names:
             why = "several papers of the drawer are" if there else "no paper here or there is"
-            return Planned(place, read.paper, "refused", f"{why} called {shown(read.paper)}")
-        return Planned(place, read.paper, "added", "", read, there[0].id if there else None)
+            return RowPreview(place, read.paper, "refused", f"{why} called {shown(read.paper)}")
+        return RowPreview(place, read.paper, "added", "", read, there[0].id if there else None)
 
     def _meant(self, papers: Sequence[_Said]) -> dict[int, Known]:
         """The paper of the drawer that each row speaks of, if any; each is met by one row alone."""
@@ -179,13 +179,13 @@ class _Beside:
     def _named_so(self, said: _Said) -> list[Known]:
         return self._known.get(said.read.paper.name, [])
 
-    def _paper(self, said: _Said, meant: Known | None) -> Planned:
+    def _paper(self, said: _Said, meant: Known | None) -> RowPreview:
         name = said.read.paper.name
         if meant is None:
             there = self._named_so(said)
             near = min((differences(one.stock, said.read) for one in there), key=len, default=())
             why = f"one of that name is there too; they differ in {listed(near)}" if near else ""
-            return Planned(said.place, name, "added", why, said.read)
+            return RowPreview(said.place, name, "added", why, said.read)
         read = self._over(meant, said)
         was, now = paper_row(meant.stock), paper_row(read)
         changes = [
@@ -195,6 +195,6 @@ class _Beside:
         counts = f"{was['sheets']} → {now['sheets']}" if was["sheets"] != now["sheets"] else ""
         if not changes:
             fate: Fate = "counted again" if counts else "as it is"
-            return Planned(said.place, name, fate, counts, read, meant.id)
+            return RowPreview(said.place, name, fate, counts, read, meant.id)
         why = ", ".join([*changes, *([f"sheets: {counts}"] if counts else [])])
-        return Planned(said.place, name, "described anew", why, read, meant.id)
+        return RowPreview(said.place, name, "described anew", why, read, meant.id)

@@ -114,7 +114,7 @@ def paper_row(stock: StockPaper) -> Row:
     return {
         "name": paper.name,
         "kind": paper.kind,
-        "size": size_words(paper.size),
+        "size": sheet_words(paper.size),
         "sheets": str(paper.sheets),
         "print": paper.print,
         "colours": " ".join(paper.colours),
@@ -138,7 +138,7 @@ def paper_row(stock: StockPaper) -> Row:
 def offcut_row(offcut: Offcut) -> Row:
     """Offcuts as a row, which reads back as they were."""
     blank = dict.fromkeys(COLUMNS, "")
-    said = {"size": size_words(offcut.size), "sheets": str(offcut.count), OFFCUT_OF: offcut.paper}
+    said = {"size": sheet_words(offcut.size), "sheets": str(offcut.count), OFFCUT_OF: offcut.paper}
     return {**blank, **said}
 
 
@@ -187,7 +187,7 @@ def _checked(words: str | None, read: Callable[[str], object]) -> str | None:
     return words
 
 
-def size_words(size: Size) -> str:
+def sheet_words(size: Size) -> str:
     """Write a size so that it reads back: "A4", "3 x 4 in"."""
     if (name := sheet_name(size)) and read_sheet(name, "mm") == size:
         return name

@@ -24,7 +24,7 @@ from workbench.store.errors import visible
 if TYPE_CHECKING:
     from workbench.store.backup import Backup
     from workbench.store.drawer import Drawer
-    from workbench.store.stock_preview import Planned, Preview
+    from workbench.store.stock_preview import Preview, RowPreview
 
 _FORMATS = ".csv or .toml"
 _ANOTHER = "another"
@@ -185,7 +185,7 @@ async def _new_file(app: WorkbenchApp, question: PathQuestion) -> Path | None:
     return path if await app.push_screen_wait(asked) == "replace" else None
 
 
-def _fate(row: "Planned") -> list[str]:
+def _fate(row: "RowPreview") -> list[str]:
     name = f": {row.name}" if row.name else ""
     words = f"{row.place}{name}: {row.fate}" + (f" ({row.why})" if row.why else "")
     return wrap(visible(words), _WIDTH, subsequent_indent="    ")

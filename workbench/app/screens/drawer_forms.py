@@ -17,9 +17,8 @@ from workbench.craft.stock import StockPaper
 from workbench.drawing.prints import PRINTS
 from workbench.measure.length import Unit
 from workbench.store.errors import StoreError
-from workbench.store.pictures import SUFFIXES
-from workbench.store.pictures import colours_of as pictured_colours
-from workbench.store.stock_rows import RowError, RowReader, paper_row, size_words
+from workbench.store.pictures import SUFFIXES, picture_colours
+from workbench.store.stock_rows import RowError, RowReader, paper_row, sheet_words
 
 _TYPED = (
     ("Size", "size", "A4, Letter, 12 x 12 in"),
@@ -90,7 +89,7 @@ class StockOffcutForm(Form[Offcut]):
         self.paper, self.size_of_sheet = paper, size
 
     def fields(self) -> ComposeResult:
-        yield row("Size", text("size", "", f"less than {size_words(self.size_of_sheet)}"))
+        yield row("Size", text("size", "", f"less than {sheet_words(self.size_of_sheet)}"))
         yield row("How many", text("sheets", "1"))
 
     def read(self) -> Offcut:
@@ -148,6 +147,6 @@ def _colours(said: str) -> tuple[str, ...]:
     if not said.lower().endswith(SUFFIXES):
         return colours_of(said)
     try:
-        return pictured_colours(Path(said).expanduser())
+        return picture_colours(Path(said).expanduser())
     except StoreError as error:
         raise CraftError("colours", error.what, error.mend) from error

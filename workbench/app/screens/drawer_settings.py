@@ -14,7 +14,7 @@ from workbench.craft.errors import CraftError
 from workbench.craft.money import Money, checked_currency
 from workbench.craft.stock import LeastUseful
 from workbench.drawing.labels import write_exactly, write_size
-from workbench.making.costs import Extra, Pricing
+from workbench.making.costs import ExtraCost, Pricing
 from workbench.measure.counting import counted
 from workbench.measure.length import Length, Unit
 from workbench.store.drawer_lines import OffcutLine
@@ -93,9 +93,9 @@ class ReckoningForm(Form[Reckoning]):
     def _currency(self) -> str:
         return checked_currency(self.typed("currency").upper())
 
-    def _extras(self, currency: str) -> tuple[Extra, ...]:
+    def _extras(self, currency: str) -> tuple[ExtraCost, ...]:
         words = (each for each in self.typed("extras").split(";") if each.strip())
-        return tuple(Extra.read(each, currency) for each in words)
+        return tuple(ExtraCost.read(each, currency) for each in words)
 
     def _hourly(self, currency: str) -> Money | None:
         typed = self.typed("hourly")

@@ -42,7 +42,7 @@ from workbench.measure.length import Unit
 if TYPE_CHECKING:
     from workbench.craft.trimmer import Trimmer
     from workbench.publish.adaptation import Adaptation, Wishes
-    from workbench.publish.output import Source
+    from workbench.publish.output import Publication
     from workbench.publish.pages import PageSize
     from workbench.publish.recipe import Recipe
 
@@ -85,9 +85,9 @@ class GuideScreen(PageScreen):
     class Typeset(Message):
         """The guide as it will be written, and a picture of each of its pages."""
 
-        def __init__(self, source: "Source", pages: list[bytes]) -> None:
+        def __init__(self, publication: "Publication", pages: list[bytes]) -> None:
             super().__init__()
-            self.source, self.pages = source, pages
+            self.publication, self.pages = publication, pages
 
     class Adapted(Message):
         """The project was planned for another reader; or it cannot be, and `why`."""
@@ -149,12 +149,12 @@ class GuideScreen(PageScreen):
 
     @work(thread=True, exclusive=True, group="typesetting")
     def _typeset(self, index: PlanIndex, make: "Callable[[], Recipe]", page: "PageSize") -> None:
-        from workbench.publish.output import Source
+        from workbench.publish.output import Publication
         from workbench.publish.pages import page_pictures
 
         recipe = make()
-        source = Source(index, recipe, page)
-        made = self.Typeset(source, page_pictures(recipe, page, _FINENESS))
+        publication = Publication(index, recipe, page)
+        made = self.Typeset(publication, page_pictures(recipe, page, _FINENESS))
         if not get_current_worker().is_cancelled:
             self.post_message(made)
 
@@ -171,7 +171,7 @@ class GuideScreen(PageScreen):
 
         width = self.query_one("#words").scrollable_content_region.width
         if self._made and width:
-            words = plain_text(self._made.source.recipe, width)
+            words = plain_text(self._made.publication.recipe, width)
             self.query_one("#text", Static).update(Content(words))
 
     def _show_page(self) -> None:
@@ -256,15 +256,15 @@ class GuideScreen(PageScreen):
             if await self.app.push_screen_wait(Question(asked, answers)) != "replace":
                 return
         self._say_where("writing …")
-        self._put(made.source, what, file)
+        self._put(made.publication, what, file)
 
     @work(thread=True, exclusive=True, group="writing")
-    def _put(self, source: "Source", what: str, file: Path) -> None:
+    def _put(self, publication: "Publication", what: str, file: Path) -> None:
         from workbench.publish.output import OutputError, write
 
         say: Callable[..., None] = self.app.call_from_thread
         try:
-            written = write(source, what, file)
+            written = write(publication, what, file)
         except OutputError as error:
             say(self._say_where, "")
             say(self.app.say_wrong, str(error))

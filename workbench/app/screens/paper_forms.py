@@ -38,8 +38,7 @@ from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.measure.weights import read_thickness, read_weight
 from workbench.store.errors import StoreError
-from workbench.store.pictures import SUFFIXES
-from workbench.store.pictures import colours_of as pictured_colours
+from workbench.store.pictures import SUFFIXES, picture_colours
 
 RUN_WORDS: dict[Run, str] = {"none": "any way", "up": "one way up", "along": "up or down"}
 RUN_ARROWS: dict[Run, str] = {"none": "✢", "up": "↑", "along": "↕"}
@@ -230,7 +229,7 @@ class PaperForm(ProjectForm):
             if not typed.lower().endswith(SUFFIXES):
                 return colours_of(typed)
             try:
-                return pictured_colours(Path(typed).expanduser())
+                return picture_colours(Path(typed).expanduser())
             except StoreError as error:
                 raise CraftError("colours", error.what, error.mend) from error
 
