@@ -33,6 +33,7 @@ from workbench.craft.mixing import USES, FixedCard, Likeness, Mixing, Pair
 from workbench.craft.own_step import MOMENTS, Hole, OwnStep
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
+from workbench.craft.wish import Wish
 from workbench.measure.length import UNITS, ZERO, Length
 from workbench.planning.result import (
     Assemble,
@@ -243,6 +244,7 @@ def projects(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Project:
         posting=draw(_postings()),
         imprint=draw(_imprints()),
         steps=draw(_own_steps([piece.name for piece in pieces])),
+        wish=draw(st.sampled_from(get_args(Wish))),
     )
     return replace(project, mixing=draw(_mixings(project)))
 

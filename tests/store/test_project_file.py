@@ -4,8 +4,11 @@ import os
 import stat
 import subprocess
 import sys
+import tomllib
+from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -18,10 +21,13 @@ from workbench.craft.mixing import FixedCard, Mixing
 from workbench.craft.paper import Back, Offcut, Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length
+from workbench.store.codecs import Codec, Listed
 from workbench.store.dump import project_text
 from workbench.store.errors import ProjectFileError
 from workbench.store.load import project_from_text
 from workbench.store.project_file import read_project, write_project
+from workbench.store.schema import PROJECT
+from workbench.store.tables import Table
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").glob("*.toml"))
 
@@ -34,9 +40,42 @@ def mm(number: int | str) -> Length:
     return Length.of(number, "mm")
 
 
-@given(projects())
-def test_what_is_saved_is_loaded(project: Project) -> None:
-    assert project_from_text(project_text(project), "it") == project
+def test_what_is_saved_is_loaded_whatever_key_it_says() -> None:
+    said: set[str] = set()
+
+    @given(projects())
+    def law(project: Project) -> None:
+        text = project_text(project)
+        assert project_from_text(text, "it") == project
+        said.update(_said(PROJECT, tomllib.loads(text)))
+
+    law()
+    assert set(_sayable(PROJECT)) - said == set()
+
+
+def _sayable(table: Table, place: str = "") -> Iterator[str]:
+    """Every key that a file may hold: "title", "papers.strip.edge"."""
+    for one in table.keys:
+        yield f"{place}{one.key.name}"
+        if inner := _inner(one.codec):
+            yield from _sayable(inner, f"{place}{one.key.name}.")
+
+
+def _said(table: Table, data: Any, place: str = "") -> Iterator[str]:
+    """The keys that a table of a file holds."""
+    for one in table.keys:
+        if one.key.name not in data:
+            continue
+        yield f"{place}{one.key.name}"
+        held, inner = data[one.key.name], _inner(one.codec)
+        for each in held if isinstance(one.codec, Listed) else (held,):
+            if inner:
+                yield from _said(inner, each, f"{place}{one.key.name}.")
+
+
+def _inner(codec: Codec) -> Table | None:
+    inner = codec.each if isinstance(codec, Listed) else codec
+    return inner if isinstance(inner, Table) else None
 
 
 @given(projects())

@@ -42,8 +42,12 @@ class Project:
         pieces: what is layered on the card, back to front.
         offcuts: what may be used before a sheet is opened.
         mixing: the rules by which prints are dealt to the cards.
+        extras: what is glued on besides, a bead or a bow.
+        envelopes: those that the maker has, beside the usual ones.
+        posting: how the card goes by post.
         imprint: what its publisher puts on the printed guide.
         steps: what is done besides, by steps of the maker's own, in that order.
+        wish: what a plan shall be best at, among plans of as few sheets.
 
     Raises:
         CraftError: where the parts do not fit one another.
