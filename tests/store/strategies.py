@@ -31,6 +31,8 @@ from workbench.craft.extra import Extra
 from workbench.craft.imprint import Imprint
 from workbench.craft.mixing import USES, FixedCard, Likeness, Mixing, Pair
 from workbench.craft.own_step import MOMENTS, Hole, OwnStep
+from workbench.craft.pace import KINDS as TIMED
+from workbench.craft.pace import Pace
 from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Size, Strip
 from workbench.craft.project import Project
 from workbench.craft.wish import Wish
@@ -43,6 +45,7 @@ from workbench.planning.result import (
     Fold,
     Group,
     Mount,
+    Own,
     Part,
     PartId,
     Plan,
@@ -277,12 +280,14 @@ def plans(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Plan:
         parts = tuple(_cut_up(draw, Rectangle(label, ZERO, ZERO, whole), PartId(label), steps))
         sheets.append(Sheet(label, draw(NAMES), whole.width, whole.height, offcut, parts))
     labels = [sheet.part_id(part) for sheet in sheets for part in sheet.parts]
-    for kind in draw(st.lists(st.sampled_from((Score, Fold, Round, Deal, Mount)), max_size=4)):
+    for kind in draw(st.lists(st.sampled_from((Score, Fold, Round, Deal, Mount, Own)), max_size=4)):
         n, takes = len(steps) + 1, ()
         if labels:
             takes = tuple(draw(st.lists(st.sampled_from(labels), max_size=3)))
         if kind is Score:
             steps.append(Score(n, takes, Direction.HEIGHT, draw(lengths(300))))
+        elif kind is Own:
+            steps.append(Own(n, takes, draw(NAMES)))
         else:
             steps.append(kind(n, takes))
     cards = draw(st.integers(1, 5))
@@ -295,9 +300,15 @@ def plans(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Plan:
         title=draw(NAMES),
         cards=cards,
         totals=draw(
-            st.builds(Totals, counts, counts, counts, counts, seconds, st.none(), known, known)
+            st.builds(Totals, counts, counts, counts, counts, seconds, known, known, known, known)
         ),
-        groups=tuple(draw(st.lists(st.builds(Group, _SOME_NAMES, counts, counts), max_size=3))),
+        groups=tuple(
+            draw(
+                st.lists(
+                    st.builds(Group, _SOME_NAMES, counts, counts, st.none() | NAMES), max_size=3
+                )
+            )
+        ),
         shortages=tuple(draw(st.lists(st.builds(Shortage, NAMES, counts), max_size=2))),
         sheets=tuple(sheets),
         steps=tuple(steps),
@@ -306,6 +317,11 @@ def plans(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Plan:
             for card in range(1, cards + 1)
         ),
         makeable=draw(st.integers(0, cards)),
+        pace=draw(
+            st.builds(
+                Pace, counts, counts, counts, counts, own=st.sampled_from([(), ("stroke",), TIMED])
+            )
+        ),
     )
 
 
