@@ -27,7 +27,7 @@ from workbench.making.plan_index import PlanIndex
 from workbench.measure.length import Length
 from workbench.planning import Watch, make_plan
 from workbench.publish.cues import cue_sheet, subtitles
-from workbench.publish.output import OutputError, Publication, endings, write
+from workbench.publish.output import OutputError, Publication, write
 from workbench.publish.pages import pdf
 from workbench.publish.text import markdown, plain_text
 from workbench.publish.wall import cards_png, cards_svg
@@ -45,6 +45,11 @@ HOSTILE = (
     "\U0001f98a fox \u2702\ufe0f \u6f22\u5b57",
     "x" * 58,
 )
+WRITTEN = {
+    "guide": (".pdf", ".png", ".svg", ".txt", ".md", ".html"),
+    "cards": (".png", ".svg"),
+    "cues": (".txt",),
+}
 LONG = ("x" * 500, "many words " * 45, "<script>" * 62)
 
 
@@ -102,10 +107,24 @@ def test_a_name_is_shown_and_does_nothing(name: str, tmp_path: Path) -> None:
     assert re.search(r"(?<!\\)<script>", markdown(recipe)) is None
     for sheet in recipe.sheets:
         fromstring(sheet.figure.svg)
-    for what in ("guide", "cards", "cues"):
-        for ending in endings(what):
+    for what, endings in WRITTEN.items():
+        for ending in endings:
             for file in write(Publication(index, recipe, "A4"), what, tmp_path / f"{what}{ending}"):
                 assert file.stat().st_size > 0
+
+
+def test_what_a_guide_replaces_keeps_its_mode_and_a_link_stays_one(tmp_path: Path) -> None:
+    index, recipe = index_of("one_card_from_scraps"), recipe_of("one_card_from_scraps")
+    file, link = tmp_path / "kept" / "guide.txt", tmp_path / "guide.txt"
+    file.parent.mkdir()
+    file.write_text("before")
+    file.chmod(0o600)
+    link.symlink_to(file)
+    write(Publication(index, recipe, "A4"), "guide", link)
+    assert link.is_symlink()
+    assert file.read_text(encoding="utf-8") == plain_text(recipe)
+    assert file.stat().st_mode & 0o777 == 0o600
+    assert list(file.parent.iterdir()) == [file]
 
 
 @pytest.mark.parametrize("words", LONG)

@@ -10,7 +10,8 @@ from workbench.app.widgets.questions import Question
 from workbench.craft.project import Project
 from workbench.store.drafts import Draft, drafts, drop_draft
 from workbench.store.errors import ProjectFileError, StoreError
-from workbench.store.project_file import ProjectFile, read_project_file, tidy_beside
+from workbench.store.project_file import ProjectFile, read_project_file
+from workbench.store.replacement import tidy
 
 
 def open_file(app: WorkbenchApp, path: Path) -> None:
@@ -18,7 +19,7 @@ def open_file(app: WorkbenchApp, path: Path) -> None:
     found = _read(app, path)
     if found is None:
         return
-    tidy_beside(path)
+    tidy(path)
     remember(app, path, found.project.title)
     if draft := _draft_of(app, path):
         app.run_worker(_go_on_or_open(app, draft, path))

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from errno import EACCES, EINVAL, ENOENT
 from pathlib import Path
 from stat import S_ISREG
-from tempfile import NamedTemporaryFile
 
 from workbench.making.events import Event
 from workbench.making.plan_index import PlanIndex
@@ -17,6 +16,7 @@ from workbench.publish.recipe import Recipe
 from workbench.publish.text import markdown, plain_text
 from workbench.publish.wall import cards_png, cards_svg
 from workbench.publish.web_page import web_page
+from workbench.store.replacement import replace
 
 GUIDE, CARDS, CUES = "guide", "cards", "cues"
 
@@ -72,14 +72,9 @@ def write_subtitles(index: PlanIndex, events: Sequence[Event], file: Path) -> No
     _put(file, subtitles(index, events).encode())
 
 
-def endings(what: str) -> tuple[str, ...]:
-    """How a file's name may end to hold `what`."""
-    return tuple(_FORMS[what])
-
-
 def _put(file: Path, data: bytes) -> None:
     try:
-        _replace(file, data)
+        replace(file, data)
     except OSError as error:
         raise _unwritable(file, error) from error
 
@@ -99,21 +94,6 @@ def _look_at(file: Path) -> None:
     with suppress(FileNotFoundError):
         if not S_ISREG(file.stat().st_mode):
             raise OSError(EINVAL, "it is a folder or a device and not a file")
-
-
-def _replace(file: Path, data: bytes) -> None:
-    """Write all of it or nothing: a file that is there stays until the new one is whole."""
-    with NamedTemporaryFile(dir=file.parent, delete=False) as new:
-        try:
-            new.write(data)
-            new.close()
-            umask = os.umask(0)
-            os.umask(umask)
-            Path(new.name).chmod(0o666 & ~umask)
-            Path(new.name).replace(file)
-        except BaseException:
-            Path(new.name).unlink(missing_ok=True)
-            raise
 
 
 def _maker(what: str, file: Path) -> _Make:

@@ -1,6 +1,5 @@
 """Project files on disk: read whole or written whole, or else refused with one clear line."""
 
-import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -9,7 +8,7 @@ from workbench.store.dump import project_text
 from workbench.store.errors import ProjectFileError, reason, visible
 from workbench.store.load import project_from_text
 from workbench.store.ordinary import OddFileError, read_ordinary
-from workbench.store.replacement import ChangedError, replace, tidy
+from workbench.store.replacement import ChangedError, replace
 from workbench.store.toml_edit import has_notes, with_changes
 
 MOST_MB = 1
@@ -72,11 +71,6 @@ def loses_notes(source: ProjectFile, project: Project) -> bool:
     return with_changes(text, source.project, project) is None
 
 
-def tidy_beside(path: Path) -> None:
-    """Remove what saves of the file at `path` that were killed have left beside it."""
-    tidy(Path(os.path.realpath(path)))
-
-
 def write_project(
     path: Path,
     project: Project,
@@ -106,7 +100,7 @@ def write_project(
             name, "the project would not be the same when read back", "nothing was written"
         )
     try:
-        replace(Path(os.path.realpath(path)), content, expected)
+        replace(path, content, expected)
     except ChangedError as error:
         raise FileChangedError(
             name, "another program has changed it in the meantime", "look at it, then save again"

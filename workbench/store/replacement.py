@@ -22,7 +22,7 @@ class ChangedError(Exception):
 
 
 def replace(path: Path, content: bytes, expected: bytes | None = None) -> None:
-    """Put `content` at `path` in one move, kept on disk before and after it.
+    """Put `content` at `path` in one move, kept on disk before and after it; a link is followed.
 
     What is there keeps its mode, and what is being written never has a wider one.
 
@@ -35,6 +35,7 @@ def replace(path: Path, content: bytes, expected: bytes | None = None) -> None:
         ChangedError: when it holds something else.
         OSError: when it cannot be written.
     """
+    path = Path(os.path.realpath(path))
     with _locked(path.parent):
         _tidy(path)
         there = path.exists()
@@ -58,6 +59,7 @@ def replace(path: Path, content: bytes, expected: bytes | None = None) -> None:
 
 def tidy(path: Path) -> None:
     """Remove what saving the file at `path` left beside it when it was killed."""
+    path = Path(os.path.realpath(path))
     with suppress(OSError), _locked(path.parent):
         _tidy(path)
 
