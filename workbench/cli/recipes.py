@@ -37,6 +37,7 @@ def guide(given: Namespace) -> int:
         write_subtitles,
     )
     from workbench.publish.pages import usual_page
+    from workbench.publish.signs import TYPESET, unprintable, unprintable_words
     from workbench.publish.writer import make_recipe
     from workbench.store.errors import visible
     from workbench.store.guide_picture import guide_picture
@@ -59,14 +60,15 @@ def guide(given: Namespace) -> int:
             first = given.units or project.units
             index = PlanIndex(project, made)
             page = given.paper or usual_page(first)
-            publication = Publication(
-                index, make_recipe(index, trimmer, first, picture, desk), page
-            )
+            recipe = make_recipe(index, trimmer, first, picture, desk)
+            publication = Publication(index, recipe, page)
             written = write(publication, given.only, given.output)
     except OutputError as error:
         raise CommandError(str(error)) from error
     for file in written:
         print(f"written: {visible(str(file))}")
+    if given.output.suffix.casefold() in TYPESET and (signs := unprintable(recipe)):
+        print(visible(unprintable_words(signs)), file=sys.stderr)
     if made.shortages:
         print(f"{shortage(made)}; the guide counts it as bought", file=sys.stderr)
     return DONE

@@ -83,11 +83,11 @@ class GuideScreen(PageScreen):
     )
 
     class Typeset(Message):
-        """The guide as it will be written, and a picture of each of its pages."""
+        """The guide as it will be written, a picture of each page, and what is not printed."""
 
-        def __init__(self, publication: "Publication", pages: list[bytes]) -> None:
+        def __init__(self, publication: "Publication", pages: list[bytes], boxes: str) -> None:
             super().__init__()
-            self.publication, self.pages = publication, pages
+            self.publication, self.pages, self.boxes = publication, pages, boxes
 
     class Adapted(Message):
         """The project was planned for another reader; or it cannot be, and `why`."""
@@ -151,10 +151,12 @@ class GuideScreen(PageScreen):
     def _typeset(self, index: PlanIndex, make: "Callable[[], Recipe]", page: "PageSize") -> None:
         from workbench.publish.output import Publication
         from workbench.publish.pages import page_pictures
+        from workbench.publish.signs import unprintable, unprintable_words
 
         recipe = make()
         publication = Publication(index, recipe, page)
-        made = self.Typeset(publication, page_pictures(recipe, page, _FINENESS))
+        boxes = unprintable_words(unprintable(recipe))
+        made = self.Typeset(publication, page_pictures(recipe, page, _FINENESS), boxes)
         if not get_current_worker().is_cancelled:
             self.post_message(made)
 
@@ -187,8 +189,9 @@ class GuideScreen(PageScreen):
         units = "inches first" if self.app.unit == "in" else "millimetres first"
         pages = counted(len(self._made.pages), "page") if self._made else "typesetting …"
         at = f", page {self._at + 1}" if self._made and self.query_one("#page").display else ""
+        boxes = f"\n{self._made.boxes}" if self._made and self._made.boxes else ""
         self.query_one("#choices", Static).update(
-            Content(f"{self._page_size} · {units} · {pages}{at}")
+            Content(f"{self._page_size} · {units} · {pages}{at}{boxes}")
         )
 
     def action_next_page(self) -> None:
