@@ -150,8 +150,8 @@ def test_what_can_be_made_and_what_to_buy(
     assert (second["makeable"], bool(second["missing"])) == (0, True)
     said = say("stock", "shop", project)
     assert "No paper needs to be bought." in said
-    # A card of 5 x 7 in goes in an A7 envelope, 5 1/4 x 7 1/4 in, as the trade's tables have it.
-    assert "9 × envelope US A7, 5 1/4 x 7 1/4 in" in said
+    # A card of 5 x 7 in goes in an A7 envelope, 5 1/4 × 7 1/4 in, as the trade's tables have it.
+    assert "9 × envelope US A7, 5 1/4 × 7 1/4 in" in said
     twice = data(say("stock", "shop", project, project, "--json"))
     assert {one["paper"] for one in twice["papers"]} >= {"lantern dot", "night harbour"}
     assert [one["count"] for one in twice["envelopes"]] == [18]
@@ -201,6 +201,8 @@ def test_the_workshop_is_kept_and_put_back(say: Say, tmp_path: Path) -> None:
     copy = tmp_path / "copy.sqlite"
     say("backup", copy)
     assert "--over" in say("backup", copy, code=2)
+    assert "no such folder" in say("backup", tmp_path / "elsewhere" / "copy.sqlite", code=2)
+    assert not (tmp_path / "elsewhere").exists()
     say("stock", "use", "kite stripe", 6)
     assert "What was there lies in" in say("restore", copy)
     assert "6 free" in say("stock", "list")

@@ -94,11 +94,11 @@ def test_a_workshop_is_its_owners_alone(tmp_path: Path) -> None:
     try:
         workshop = Workshop.open(tmp_path / "home")
         workshop.create_batch(HARBOUR, None, PLAN)
-        back_up(workshop.file, tmp_path / "copies" / "copy.sqlite")
+        back_up(workshop.file, tmp_path / "copy.sqlite")
         with workshop.reading():
             assert mode(workshop.folder) == 0o700
             assert {mode(file) for file in workshop.folder.iterdir() if file.is_file()} == {0o600}
-        assert mode(tmp_path / "copies" / "copy.sqlite") == 0o600
+        assert mode(tmp_path / "copy.sqlite") == 0o600
     finally:
         os.umask(before)
 

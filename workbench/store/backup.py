@@ -37,6 +37,12 @@ def back_up(file: Path, to: Path) -> None:
     """
     if not file.is_file():
         raise WorkshopError(str(file), "there is no workshop yet", "there is nothing to back up")
+    if not to.parent.is_dir():
+        raise WorkshopError(str(to), "there is no such folder", "give another file")
+    _back_up(file, to)
+
+
+def _back_up(file: Path, to: Path) -> None:
     try:
         with closing(sqlite3.connect(file)) as connection:
             _copied(connection, to)
@@ -56,7 +62,7 @@ def back_up_daily(file: Path) -> None:
     made = [backup for backup in backups(file) if backup.path.name.startswith(_DAILY)]
     if not file.exists() or any(_same_day(backup.made) for backup in made):
         return
-    back_up(file, _automatic(file, _DAILY))
+    _back_up(file, _automatic(file, _DAILY))
     for old in made[_MOST_DAILY - 1 :]:
         with suppress(OSError):
             old.path.unlink()

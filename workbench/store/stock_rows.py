@@ -188,7 +188,7 @@ def _checked(words: str | None, read: Callable[[str], object]) -> str | None:
 
 
 def sheet_words(size: Size) -> str:
-    """Write a size so that it reads back: "A4", "3 x 4 in"."""
+    """Write a size so that it reads back: "A4", "3 × 4 in"."""
     if (name := sheet_name(size)) and read_sheet(name, "mm") == size:
         return name
     return _shortest(size.width, size.height)
@@ -199,8 +199,8 @@ def _length(length: Length) -> str:
 
 
 def _shortest(*lengths: Length) -> str:
-    """Exactly, in inches or in millimetres, whichever is shorter: "3 x 4 in"."""
+    """Exactly, in inches or in millimetres, whichever is shorter: "3 × 4 in"."""
     written = (
-        f"{' x '.join(write_number(length, unit) for length in lengths)} {unit}" for unit in UNITS
+        f"{' × '.join(write_number(length, unit) for length in lengths)} {unit}" for unit in UNITS
     )
     return min(written, key=len)
