@@ -58,7 +58,7 @@ async def test_the_largest_project_is_drawn_and_told_to_be_too_large(
         # It is painted before it is looked over, which goes on beside it.
         assert shown(app, "#post") == NOT_YET.post[0]
         painted.set()
-        await until(pilot, lambda: "By post" in shown(app, "#post"))
+        await until(pilot, lambda: "Posted" in shown(app, "#post"))
         await press(pilot, "3")
         await until(pilot, lambda: opened(app).trouble is not None)
         assert opened(app).trouble == str(refusal.value)

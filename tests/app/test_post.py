@@ -17,7 +17,7 @@ from workbench.store.preferences import preferences_of
 async def test_the_panel_follows_every_edit(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         before = shown(app, "#post")
-        assert "By post" in before
+        assert "Posted" in before
         assert "check with your post office" in before.lower()
         await press(pilot, "down", "down", "x")
         assert shown(app, "#post") != before
@@ -144,7 +144,7 @@ async def test_a_bad_file_of_rules_is_said_and_the_built_in_ones_hold(
     (workshop_folder / "post").mkdir(parents=True)
     (workshop_folder / "post" / "us.toml").write_text("name = 3", encoding="utf-8")
     async with running(harbour) as (app, _):
-        assert "By post" in shown(app, "#post")
+        assert "Posted" in shown(app, "#post")
         assert any("us.toml" in notice.message for notice in app._notifications)
 
 

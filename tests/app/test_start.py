@@ -17,6 +17,7 @@ from workbench.app.screens.start import StartScreen
 from workbench.app.screens.start_form import NewCardForm
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.questions import PathQuestion, Question
+from workbench.drawing.canvas import width_of
 from workbench.making.events import Event
 from workbench.store.database import Workshop
 from workbench.store.project_file import read_project
@@ -45,6 +46,12 @@ async def test_the_start_page_lists_what_waits_first_then_projects_and_samples(
         assert len(lines) - lines.index("Samples") - 2 == len(samples())
         await press(pilot, "enter")
         assert isinstance(app.screen, RunScreen)
+
+
+async def test_what_samples_are_is_told_whole_on_80_columns() -> None:
+    async with running() as (app, _):
+        options = app.screen.query_one(OptionList)
+        assert max(map(width_of, listed(app))) <= options.scrollable_content_region.width
 
 
 async def test_as_much_of_a_path_is_shown_as_there_is_room_for(tmp_path: Path) -> None:

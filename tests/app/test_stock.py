@@ -34,6 +34,17 @@ async def test_every_paper_has_a_line_and_the_one_at_hand_is_told_in_full(harbou
         assert "For panel, tide" in words
 
 
+async def test_no_column_is_cut_off_by_offcuts_with_long_names(tmp_path: Path) -> None:
+    path = tmp_path / "long.toml"
+    long = replace(HARBOUR.papers[0], name="heavy laid paper of a year", print="speckle")
+    offcuts = (Offcut(long.name, size("10 15/16", "10 15/16"), 12),)
+    write_project(path, replace(HARBOUR, papers=(*HARBOUR.papers, long), offcuts=offcuts))
+    async with running(path) as (app, pilot):
+        await press(pilot, "1")
+        assert app.screen.query_one(DataTable).virtual_size.width <= app.size.width
+        assert rows(app)[-1][3] == "✢"
+
+
 async def test_what_is_told_of_a_long_name_keeps_within_the_screen(tmp_path: Path) -> None:
     long = replace(HARBOUR.papers[0], name="heavy laid paper with the watermark of the year it was")
     path = tmp_path / "long.toml"

@@ -11,7 +11,7 @@ from workbench.app.commands import CloseForm, bindings
 from workbench.app.views import ModalView
 from workbench.app.widgets.fields import Choice
 from workbench.app.widgets.footer import Keys
-from workbench.app.widgets.forms import Form, row, text
+from workbench.app.widgets.forms import UNIT_NAMES, Form, row, text
 from workbench.craft.errors import CraftError
 from workbench.craft.paper import Paper
 from workbench.craft.project import Project
@@ -22,8 +22,6 @@ from workbench.publish.stand_ins import suggest
 from workbench.store.errors import StoreError
 from workbench.store.project_file import read_project
 
-_UNITS: dict[Unit, str] = {"in": "inches", "mm": "millimetres"}
-
 
 class AdaptForm(Form[Wishes]):
     """Asks for the wishes of a reader who would make `project`."""
@@ -31,7 +29,7 @@ class AdaptForm(Form[Wishes]):
     TITLE = "Adapt"
     ABOUT = (
         "The same card for somebody with other paper. Sheets are named, as in A4, Letter or"
-        " 6 x 6 in, or measured, as in 152 x 152 mm; what is left empty stays as it is. Own papers"
+        " 6 × 6 in, or measured, as in 152 × 152 mm; what is left empty stays as it is. Own papers"
         " is a project file whose papers stand in for those of this card, by kind, run and colour."
     )
 
@@ -40,8 +38,8 @@ class AdaptForm(Form[Wishes]):
         self.project = project
 
     def fields(self) -> ComposeResult:
-        units = tuple(_UNITS.values())
-        yield row("Rule in", Choice(units, _UNITS[self.project.units], key="units"))
+        units = tuple(UNIT_NAMES.values())
+        yield row("Rule in", Choice(units, UNIT_NAMES[self.project.units], key="units"))
         sheets = tuple(SHEETS)
         yield row("Sheets of card", text("sheet", hint="as they are", suggest=sheets))
         yield row("Printed sheets", text("patterned", hint="as they are", suggest=sheets))
@@ -50,7 +48,7 @@ class AdaptForm(Form[Wishes]):
         yield row("Own papers", text("own", hint="path of a project file"))
 
     def read(self) -> Wishes:
-        unit = next(unit for unit, word in _UNITS.items() if word == self.chosen("units"))
+        unit = next(unit for unit, word in UNIT_NAMES.items() if word == self.chosen("units"))
         sheet, patterned, card = (self.typed(key) for key in ("sheet", "patterned", "card"))
         count = self.count("count", "how many")
         own = self.typed("own")

@@ -21,7 +21,7 @@ from workbench.store.pictures import SUFFIXES, picture_colours
 from workbench.store.stock_rows import RowError, RowReader, paper_row, sheet_words
 
 _TYPED = (
-    ("Size", "size", "A4, Letter, 12 x 12 in"),
+    ("Size", "size", "A4, Letter, 12 × 12 in"),
     ("Print", "print", ""),
     ("Colours", "colours", "teal ivory, or a photograph"),
     ("Weight", "weight", "110 lb cover, 300 gsm"),

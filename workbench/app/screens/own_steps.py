@@ -130,7 +130,7 @@ class StepForm(ProjectForm):
     ABOUT = (
         "Say in your own words what is done, to which piece or to the card, and when. Minutes are"
         " for each one. A caution is shown with the step. For a hole or a slot say how large it is"
-        " (width x height, a slot is longer) and where its middle lies, from the left and from the"
+        " (width × height, a slot is longer) and where its middle lies, from the left and from the"
         " bottom of the piece: 1/2, 5 1/2. Several are parted by a semicolon."
     )
 
@@ -151,7 +151,7 @@ class StepForm(ProjectForm):
         yield row("Minutes each", text("minutes", mixed(step.minutes) if step.minutes else ""))
         yield row("Take care", text("caution", step.caution, "a caution, if there is one"))
         size = write_sides(step.holes[0].size, self.unit) if step.holes else ""
-        yield row(f"Hole ({self.unit})", text("size", size, "1/8 x 1/8, if there is one"))
+        yield row(f"Hole ({self.unit})", text("size", size, "1/8 × 1/8, if there is one"))
         places = "; ".join(self._place(hole) for hole in step.holes)
         yield row("Its middle at", text("places", places, "left, bottom; left, bottom"))
 

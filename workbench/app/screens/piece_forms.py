@@ -11,7 +11,7 @@ from textual.widgets import Label
 
 from workbench.app.edits import with_piece
 from workbench.app.widgets.fields import Choice, YesNo
-from workbench.app.widgets.forms import PREVIEW, ProjectForm, row, text
+from workbench.app.widgets.forms import PREVIEW, UNIT_NAMES, ProjectForm, row, text
 from workbench.craft.card import (
     ACROSS,
     APART,
@@ -66,7 +66,7 @@ class CardForm(ProjectForm):
     ABOUT = (
         "The front of the card, how it is folded, what its base is cut from and how many to make."
         " The base is cut unfolded: twice as high for a fold at the top, twice as wide for one"
-        " at the side. Units says what a bare number in the project's file means."
+        " at the side. Measured in says what a bare number in the project's file means."
     )
 
     def fields(self) -> ComposeResult:
@@ -77,11 +77,12 @@ class CardForm(ProjectForm):
         yield row("Fold", Choice(tuple(FOLD_WORDS.values()), FOLD_WORDS[card.fold], key="fold"))
         yield row("Base cut from", Choice(papers, card.paper, key="paper"))
         yield row("How many", text("count", card.count))
-        yield row("Units", Choice(UNITS, self.project.units, key="units"))
+        measured = UNIT_NAMES[self.project.units]
+        yield row("Measured in", Choice(tuple(UNIT_NAMES.values()), measured, key="units"))
 
     def read(self) -> Project:
         fold: Fold = next(fold for fold in FOLDS if FOLD_WORDS[fold] == self.chosen("fold"))
-        units: Unit = next(unit for unit in UNITS if unit == self.chosen("units"))
+        units: Unit = next(unit for unit in UNITS if UNIT_NAMES[unit] == self.chosen("units"))
         card = Card(
             self.both_sides(read_card), fold, self.chosen("paper"), self.count("count", "how many")
         )

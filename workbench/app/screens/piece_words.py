@@ -110,7 +110,8 @@ def post_words(project: Project, desk: Desk, unit: Unit, key: str) -> Iterator[s
     weight = write_grams(of.grams, "oz" if unit == "in" else "g")
     most = Range.exactly(of.thickness.high)
     thick = (write_thousandths if unit == "in" else write_millimetres)(most)
-    yield f"By post {weight}, {thick} thick"
+    told = thick if of.thickness.low == of.thickness.high else f"up to {thick}"
+    yield f"Posted {weight}, {told} thick"
     envelope = f"{card.chosen.envelope.name}: " if card.chosen else ""
     yield f"{envelope}{class_words(card)}"
     if card.judgement and card.judgement.classes:

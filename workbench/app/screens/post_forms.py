@@ -231,7 +231,7 @@ class OwnEnvelopeForm(ProjectForm):
 
     def fields(self) -> ComposeResult:
         yield row("Name", text("name"))
-        yield self.size_row(None, "150 x 150 mm")
+        yield self.size_row(None, "150 × 150 mm")
         yield row("Weight of one", text("weight", "", "7 g or 0.25 oz, if you know"))
 
     def beside(self) -> Iterator[Widget]:

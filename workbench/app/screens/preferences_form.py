@@ -8,7 +8,7 @@ from textual.widgets import Label, Static
 
 from workbench.app.commands.command import keys_read, keys_written
 from workbench.app.widgets.fields import Choice, YesNo
-from workbench.app.widgets.forms import Form, row, text
+from workbench.app.widgets.forms import UNIT_NAMES, Form, row, text
 from workbench.craft.errors import CraftError
 from workbench.craft.pace import Pace
 from workbench.craft.paper import KINDS, PaperKind
@@ -26,7 +26,11 @@ RULES: dict[Unit, tuple[str, ...]] = {
     "mm": ("1 mm", "1/2 mm"),
 }
 AS_PROJECT = "those of each project"
-UNIT_WORDS: dict[Unit | None, str] = {None: AS_PROJECT, "in": "inches", "mm": "millimetres"}
+UNIT_WORDS: dict[Unit | None, str] = {
+    None: AS_PROJECT,
+    "in": UNIT_NAMES["in"],
+    "mm": UNIT_NAMES["mm"],
+}
 BELL, VOICE = "ring at every step", "say every step aloud"
 OWN_PACE = "at your own pace, once known"
 USUAL_POST = "as the units suggest"

@@ -110,6 +110,7 @@ class RunScreen(View[None]):
         self._ahead = 0
         self._remark = ""
         self._leftovers: Leftovers | None = None
+        self._over = False
         self._slip_at = 0
         self.locked = False
 
@@ -145,6 +146,8 @@ class RunScreen(View[None]):
             return False
         if action == KeepOffcuts.name:
             return self._leftovers is not None
+        if action == Tick.name:
+            return not self._over
         return super().check_action(action, parameters)
 
     # What the maker does
@@ -293,12 +296,13 @@ class RunScreen(View[None]):
 
     def _look_for_leftovers(self) -> None:
         """What can be put in the stock now, None where that is nothing, or was done."""
-        index, before, self._leftovers = self._batch.index, self._leftovers, None
+        index, before = self._batch.index, (self._leftovers is None, self._over)
+        self._leftovers, self._over = None, index is not None and self._state.finished
         stocked = any(event.what == "stocked" for event in self._batch.events)
         if index and all_cut(index.plan, self._state) and not stocked:
             found = Leftovers.of(index)
             self._leftovers = found if found.lots else None
-        if (before is None) != (self._leftovers is None):  # the footer takes longer than a tick
+        if before != (self._leftovers is None, self._over):  # the footer takes longer than a tick
             self.refresh_bindings()
 
     # What came of it

@@ -1,6 +1,7 @@
 """Stock: the papers and offcuts of the project."""
 
 from collections.abc import Callable, Iterator
+from itertools import zip_longest
 
 from rich.text import Text
 from textual import on, work
@@ -29,7 +30,7 @@ from workbench.craft.batch_checks import large_offcut
 from workbench.craft.errors import CraftError
 from workbench.craft.paper import Offcut, Paper, Run
 from workbench.craft.project import Project
-from workbench.drawing.canvas import shortened
+from workbench.drawing.canvas import shortened, width_of
 from workbench.drawing.labels import write_size
 from workbench.drawing.prints import swatch
 from workbench.making.words import listed
@@ -59,6 +60,10 @@ class StockScreen(PageScreen):
         " change here belongs to the project and is kept when you save it."
     )
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._arrows = False
+
     def body(self) -> ComposeResult:
         yield DataTable(id="papers", cursor_type="row", cursor_foreground_priority="renderable")
         with Horizontal(id="at-hand"):
@@ -66,9 +71,7 @@ class StockScreen(PageScreen):
             yield Static(id="words", markup=False)
 
     def on_mount(self) -> None:
-        table = self.table
-        table.add_columns(*COLUMNS)
-        table.focus()
+        self.table.focus()
 
     @property
     def table(self) -> DataTable[Text]:
@@ -76,13 +79,34 @@ class StockScreen(PageScreen):
 
     def show(self, session: Session, unit: Unit) -> None:
         row = self.table.cursor_row
-        self.table.clear()
-        for paper in session.project.papers:
-            self.table.add_row(*_paper_cells(paper, unit))
-        for offcut in session.project.offcuts:
-            self.table.add_row(*_offcut_cells(offcut, session.project.paper(offcut.paper), unit))
+        self._empty()
+        for cells in self._rows(arrows=self._arrows):
+            self.table.add_row(*cells)
         self.table.move_cursor(row=row)
         self._show_at_hand()
+
+    def on_resize(self) -> None:
+        if self.app.session and self._arrows == self._fits():
+            self._refresh()
+
+    def _empty(self) -> None:
+        """Take all rows away; a column grows with what it holds, and only a new one shrinks."""
+        before, self._arrows = self._arrows, not self._fits()
+        self.table.clear(columns=self._arrows != before)
+        if not self.table.columns:
+            self.table.add_columns(*COLUMNS)
+
+    def _fits(self) -> bool:
+        """Whether there is room for the run in words, as it is told below the table too."""
+        rows = (COLUMNS, *((str(cell) for cell in cells) for cells in self._rows(arrows=False)))
+        widths = (max(map(width_of, column)) for column in zip_longest(*rows, fillvalue=""))
+        return sum(widths) + len(COLUMNS) * 2 * self.table.cell_padding <= self.app.size.width
+
+    def _rows(self, *, arrows: bool) -> Iterator[Iterator[Text]]:
+        for paper in self.project.papers:
+            yield _paper_cells(paper, self.app.unit, arrows)
+        for offcut in self.project.offcuts:
+            yield _offcut_cells(offcut, self.project.paper(offcut.paper), self.app.unit, arrows)
 
     @on(DataTable.RowHighlighted)
     def _show_at_hand(self) -> None:
@@ -198,21 +222,25 @@ class StockScreen(PageScreen):
         return self.table.cursor_row - len(self.project.papers)
 
 
-def _paper_cells(paper: Paper, unit: Unit) -> Iterator[Text]:
+def _paper_cells(paper: Paper, unit: Unit, arrows: bool) -> Iterator[Text]:
     yield swatch(paper, 6, 1).to_text()
     yield Text(shortened(paper.name, LONGEST_NAME))
     yield Text(write_size(paper.size, unit))
     yield Text(str(paper.sheets), justify="right")
-    yield Text(f"{RUN_ARROWS[paper.run]} {RUN_WORDS[paper.run]}")
+    yield _run_cell(paper.run, arrows)
     yield Text(paper.print)
 
 
-def _offcut_cells(offcut: Offcut, paper: Paper, unit: Unit) -> Iterator[Text]:
+def _offcut_cells(offcut: Offcut, paper: Paper, unit: Unit, arrows: bool) -> Iterator[Text]:
     yield swatch(paper, 6, 1).to_text()
     yield Text(shortened(f"offcut of {paper.name}", LONGEST_NAME))
     yield Text(write_size(offcut.size, unit))
     yield Text(str(offcut.count), justify="right")
-    yield Text(f"{RUN_ARROWS[paper.run]} {RUN_WORDS[paper.run]}")
+    yield _run_cell(paper.run, arrows)
+
+
+def _run_cell(run: Run, arrows: bool) -> Text:
+    return Text(RUN_ARROWS[run] if arrows else f"{RUN_ARROWS[run]} {RUN_WORDS[run]}")
 
 
 def _words(thing: Paper | Offcut, paper: Paper, project: Project, unit: Unit) -> Iterator[str]:

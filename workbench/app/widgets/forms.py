@@ -36,6 +36,7 @@ from workbench.measure.numerals import read_whole
 from workbench.measure.reading import read_length
 
 PREVIEW = (24, 14)
+UNIT_NAMES: dict[Unit, str] = {"in": "inches", "mm": "millimetres"}
 BESIDE_WIDTH = 72
 """Where a form is narrower, its fields take the place of the picture beside them."""
 Read = TypeVar("Read")
@@ -277,7 +278,7 @@ class Form(ModalView[Read | None]):
 
         return self.reading(key, read, 1)
 
-    def size_row(self, size: Size | None, hint: str = "12 x 12, A4, Letter") -> Horizontal:
+    def size_row(self, size: Size | None, hint: str = "12 × 12, A4, Letter") -> Horizontal:
         """The field that `both_sides` reads, width first."""
         written = write_sides(size, self.unit) if size else ""
         return row(f"Size ({self.unit})", text("size", written, hint))
@@ -292,7 +293,7 @@ def write_sides(size: Size, unit: Unit) -> str:
     # A unit at the end would be that of both.
     if height[-1].isalpha() and not width[-1].isalpha():
         width = f"{width} {unit}"
-    return f"{width} x {height}"
+    return f"{width} × {height}"
 
 
 class ProjectForm(Form[Project]):
