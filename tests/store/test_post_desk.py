@@ -25,7 +25,7 @@ rules = [{ of = "weight", most = "30 g" }]
 def written(name: str, text: str) -> Path:
     folder = Workshop.open().folder / FOLDER
     folder.mkdir(parents=True, exist_ok=True)
-    (folder / name).write_text(text, encoding="utf-8")
+    (folder / name).write_text(text, encoding="utf-8", errors="surrogateescape")
     return folder / name
 
 
@@ -67,6 +67,7 @@ def test_a_post_and_an_envelope_of_ones_own_are_added() -> None:
         ("uk.toml", OWN.replace("30 g", "-30 g"), "rules[1]"),
         ("envelopes.toml", "seen = 3", "it should be a day"),
         ("uk.toml", "\x00", "it cannot be read as TOML"),
+        ("uk.toml", 'name = "caf\udce9"', "byte 12 is no text of UTF-8"),
     ],
 )
 def test_a_bad_file_is_told_in_one_line_with_its_path(name: str, text: str, said: str) -> None:
@@ -82,3 +83,9 @@ def test_what_is_no_file_is_not_read() -> None:
     (Workshop.open().folder / FOLDER / "uk.toml").mkdir(parents=True)
     with pytest.raises(WorkshopError, match="it is a folder"):
         desk_of(Workshop.open(), Preferences())
+
+
+def test_a_byte_order_mark_means_nothing() -> None:
+    written("lighthouse.toml", f"\ufeff{OWN}")
+    desk = desk_of(Workshop.open(), Preferences(post="lighthouse"))
+    assert desk.posts["lighthouse"].name == "Lighthouse post"

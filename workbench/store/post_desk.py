@@ -16,7 +16,7 @@ from workbench.post.rule_files import (
 )
 from workbench.post.rules import Post
 from workbench.store.database import Workshop
-from workbench.store.errors import WorkshopError, visible
+from workbench.store.errors import WorkshopError, reason, visible
 from workbench.store.ordinary import OddFileError, read_ordinary
 from workbench.store.preferences import Preferences
 from workbench.store.toml_bounds import check_bounds
@@ -83,13 +83,16 @@ def _files(folder: Path) -> list[Path]:
 def _read(path: Path) -> Post | tuple[Envelope, ...]:
     where = visible(str(path))
     try:
-        text = read_ordinary(path, MOST_MB).decode("utf-8")
+        text = read_ordinary(path, MOST_MB).decode("utf-8-sig")
     except OddFileError as error:
         mend = "put a file of rules there, or move it away"
         raise WorkshopError(where, str(error), mend) from error
-    except (OSError, UnicodeDecodeError) as error:
+    except UnicodeDecodeError as error:
+        wrong = f"byte {error.start + 1} is no text of UTF-8"
+        raise WorkshopError(where, wrong, "save it as UTF-8 in a text editor") from error
+    except OSError as error:
         raise WorkshopError(
-            where, f"it cannot be read ({error})", "mend it, or move it away"
+            where, f"it cannot be read ({reason(error)})", "mend it, or move it away"
         ) from error
     try:
         check_bounds(text, where)
