@@ -108,6 +108,13 @@ def test_a_row_that_says_nothing_else_is_sure_before_one_that_does(
     assert either.fate == "added"
 
 
+def test_of_many_that_are_alike_each_is_looked_at_once(drawer: Drawer, tmp_path: Path) -> None:
+    before = f"{HEAD},lies\n" + "kite,other,A4,1,box\n" * 60
+    after = f"{HEAD},lies\n" + "kite,other,A4,2,box\n" * 60 + "kite,other,A4,1,door\n"
+    fates = [row.fate for row in read_again(drawer, tmp_path, before, after).rows]
+    assert fates == ["counted again"] * 60 + ["added"]
+
+
 _ROWS = st.tuples(
     st.sampled_from(("kite", "moth")),
     st.sampled_from(("other", "vellum")),
@@ -291,6 +298,7 @@ def test_offcuts_come_in_with_their_papers(drawer: Drawer, tmp_path: Path) -> No
         ("[[sheets]]\nname = 'x'", "sheets"),
         ("name = ", "TOML"),
         ("papers = [1]", "no table"),
+        (f"[[papers]]\nname = 'x'\nsheets = 0x{'f' * 5000}", "too large"),
         ("", "empty"),
     ],
 )

@@ -184,4 +184,6 @@ def _decimal(number: str, words: str) -> Decimal:
 
 
 def _unreadable(words: str) -> CraftError:
-    return CraftError("price", f"{words!r} is no amount of money", 'write it as in "4.50 EUR"')
+    return CraftError(
+        "price", f"{quoted(words)} is no amount of money", 'write it as in "4.50 EUR"'
+    )

@@ -67,7 +67,7 @@ def read_sheet(text: str, unit: Unit) -> Size:
 
     A bare number is in `unit`; width comes first. Raises MeasureError.
     """
-    return _read(text, unit, SHEETS, "sheet")
+    return _read(text, unit, "sheet")
 
 
 def read_whole_sheet(text: str, unit: Unit) -> Size:
@@ -83,7 +83,7 @@ def read_card(text: str, unit: Unit) -> Size:
 
     Raises MeasureError.
     """
-    return _read(text, unit, CARDS, "card")
+    return _read(text, unit, "card")
 
 
 def sheet_name(size: Size) -> str | None:
@@ -91,9 +91,8 @@ def sheet_name(size: Size) -> str | None:
     return next((name for name, named in SHEETS.items() if size in (named, named.turned)), None)
 
 
-def _read(text: str, unit: Unit, table: Mapping[str, Size], thing: str) -> Size:
-    wanted = _plain(text)
-    names = {_plain(name): size for name, size in table.items()}
+def _read(text: str, unit: Unit, thing: str) -> Size:
+    wanted, names = _plain(text), _NAMES[thing]
     if size := names.get(wanted) or names.get(f"us{wanted}"):
         return size
     sides = _TIMES.split(text.strip())
@@ -116,3 +115,9 @@ def _read(text: str, unit: Unit, table: Mapping[str, Size], thing: str) -> Size:
 
 def _plain(name: str) -> str:
     return _TIMES.sub("x", name.casefold()).replace(" ", "")
+
+
+_NAMES = {
+    thing: {_plain(name): size for name, size in named.items()}
+    for thing, named in (("sheet", SHEETS), ("card", CARDS))
+}

@@ -11,6 +11,7 @@ import tomli_w
 
 from workbench.craft.paper import Offcut
 from workbench.craft.stock import StockPaper
+from workbench.measure.numerals import MOST_WHOLE
 from workbench.store.errors import StoreError, reason, shown
 from workbench.store.ordinary import OddFileError, read_ordinary
 from workbench.store.stock_rows import (
@@ -184,6 +185,10 @@ def _toml_row(path: Path, place: str, table: Any) -> Row:
         if column not in COLUMNS:
             what, _, mend = unknown_column(key).partition("; ")
             raise StockFileError(f"{path}: {place}", what.replace("column", "key"), mend)
+        if type(value) is int and abs(value) > MOST_WHOLE:
+            raise StockFileError(
+                f"{path}: {place}, {key}", "it is too large", f"give {MOST_WHOLE} at most"
+            )
         if isinstance(value, bool) or not isinstance(value, str | int):
             raise StockFileError(
                 f"{path}: {place}, {key}", "it is no text", f'write it as {key} = "..."'

@@ -1,16 +1,17 @@
 """What becomes of each row of a file of stock beside what is in the drawer, told beforehand."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, NamedTuple
 
+from workbench.craft.errors import LONGEST_NAME
 from workbench.craft.paper import Offcut
 from workbench.craft.stock import StockPaper
 from workbench.making.words import listed
 from workbench.measure.length import Unit
-from workbench.store.errors import shown
+from workbench.store.errors import cut_short, shown
 from workbench.store.stock_files import read_rows
 from workbench.store.stock_rows import (
     OFFCUT_OF,
@@ -23,8 +24,9 @@ from workbench.store.stock_rows import (
 )
 
 Fate = Literal["added", "described anew", "counted again", "as it is", "refused"]
-_ALIKE_AND_AS_MANY, _ALIKE, _NOTHING_ELSE, _OF_ITS_SIZE = range(4)
-"""How surely a row speaks of a paper of the drawer: the surest first."""
+# Where more papers than this have a name, kind and size, a row must say just which it speaks of.
+_MOST_NAMESAKES = 50
+_LONGEST = 300
 
 
 class RowPreview(NamedTuple):
@@ -109,13 +111,12 @@ class _Said(NamedTuple):
 
 
 class _Beside:
-    """The papers of the drawer, by name, and the reader of the rows beside them."""
+    """The papers of the drawer, and the reader of the rows beside them."""
 
     def __init__(self, papers: Iterable[Known], reader: RowReader) -> None:
+        self._papers = tuple(papers)
         self._reader = reader
-        self._known: dict[str, list[Known]] = {}
-        for paper in papers:
-            self._known.setdefault(paper.stock.paper.name, []).append(paper)
+        self._named = _grouped(self._papers, lambda stock: stock.paper.name)
 
     def fates(self, rows: Sequence[tuple[str, Row]]) -> tuple[RowPreview, ...]:
         """The fate of each of the rows, given with their places, in their order."""
@@ -126,8 +127,8 @@ class _Beside:
             try:
                 read = self._reader.read(row)
             except RowError as error:
-                name = row.get("name") or row.get(OFFCUT_OF) or ""
-                found[at] = RowPreview(place, name, "refused", str(error))
+                name = cut_short(row.get("name") or row.get(OFFCUT_OF) or "", LONGEST_NAME)
+                found[at] = RowPreview(place, name, "refused", cut_short(str(error), _LONGEST))
                 continue
             if isinstance(read, Offcut):
                 found[at] = self._offcut(place, read, names)
@@ -138,37 +139,44 @@ class _Beside:
         return tuple(found[at] for at in range(len(rows)))
 
     def _offcut(self, place: str, read: Offcut, names: set[str]) -> RowPreview:
-        there = self._known.get(read.paper, [])
+        there = self._named.get(read.paper, [])
         if len(there) != 1 and read.paper not in names:
             why = "several papers of the drawer are" if there else "no paper here or there is"
             return RowPreview(place, read.paper, "refused", f"{why} called {shown(read.paper)}")
         return RowPreview(place, read.paper, "added", "", read, there[0].id if there else None)
 
     def _meant(self, papers: Sequence[_Said]) -> dict[int, Known]:
-        """The paper of the drawer that each row speaks of, if any; each is met by one row alone."""
-        ranked = [
-            (said, [(paper, self._rank(paper, said)) for paper in self._named_so(said)])
-            for said in papers
-        ]
+        """The paper of the drawer that each row speaks of, if any; each is met by one row alone.
+
+        Rows that say just what the drawer says go first, and of those the ones with its number of
+        sheets; then those that say nothing else; then those for which just one paper is left.
+        """
         found: dict[int, Known] = {}
         met: set[int] = set()
-        for rank in (_ALIKE_AND_AS_MANY, _ALIKE, _NOTHING_ELSE, _OF_ITS_SIZE):
-            for said, there in ranked:
-                free = [paper for paper, its in there if its == rank and paper.id not in met]
-                if said.at in found or not free or (rank == _OF_ITS_SIZE and len(free) > 1):
-                    continue
-                found[said.at] = free[0]
-                met.add(free[0].id)
+
+        def meet(said: _Said, paper: Known | None) -> None:
+            if paper:
+                found[said.at] = paper
+                met.add(paper.id)
+
+        for by in (_itself, _description):
+            # Each is looked at once, however many there are that say the same.
+            waiting = {key: iter(alike) for key, alike in _grouped(self._papers, by).items()}
+            for said in papers:
+                if said.at not in found:
+                    alike = waiting.get(by(said.read), iter(()))
+                    meet(said, next((one for one in alike if one.id not in met), None))
+        there = _grouped(self._papers, _sort)
+        for choose in (self._saying_nothing_else, _only):
+            for said in papers:
+                near = there.get(_sort(said.read), [])
+                if said.at not in found and len(near) <= _MOST_NAMESAKES:
+                    meet(said, choose([one for one in near if one.id not in met], said))
         return found
 
-    def _rank(self, paper: Known, said: _Said) -> int | None:
-        """How surely the row speaks of the paper; None where it cannot."""
-        mine, its = said.read.paper, paper.stock.paper
-        if alike(paper.stock, said.read):
-            return _ALIKE_AND_AS_MANY if mine.sheets == its.sheets else _ALIKE
-        if (mine.kind, mine.size) != (its.kind, its.size):
-            return None
-        return _NOTHING_ELSE if alike(paper.stock, self._over(paper, said)) else _OF_ITS_SIZE
+    def _saying_nothing_else(self, papers: Sequence[Known], said: _Said) -> Known | None:
+        """The first paper beside which the row says nothing else."""
+        return next((one for one in papers if alike(one.stock, self._over(one, said))), None)
 
     def _over(self, paper: Known, said: _Said) -> StockPaper:
         """What the row says, and where it is blank what the drawer's paper says."""
@@ -176,20 +184,17 @@ class _Beside:
         assert isinstance(read, StockPaper)
         return read
 
-    def _named_so(self, said: _Said) -> list[Known]:
-        return self._known.get(said.read.paper.name, [])
-
     def _paper(self, said: _Said, meant: Known | None) -> RowPreview:
         name = said.read.paper.name
         if meant is None:
-            there = self._named_so(said)
+            there = self._named.get(name, [])[:_MOST_NAMESAKES]
             near = min((differences(one.stock, said.read) for one in there), key=len, default=())
             why = f"one of that name is there too; they differ in {listed(near)}" if near else ""
             return RowPreview(said.place, name, "added", why, said.read)
-        read = self._over(meant, said)
+        read = said.read if alike(meant.stock, said.read) else self._over(meant, said)
         was, now = paper_row(meant.stock), paper_row(read)
         changes = [
-            f"{column}: {was[column] or 'none'} → {now[column]}"
+            f"{column}: {_short(was[column])} → {_short(now[column])}"
             for column in differences(meant.stock, read)
         ]
         counts = f"{was['sheets']} → {now['sheets']}" if was["sheets"] != now["sheets"] else ""
@@ -198,3 +203,34 @@ class _Beside:
             return RowPreview(said.place, name, fate, counts, read, meant.id)
         why = ", ".join([*changes, *([f"sheets: {counts}"] if counts else [])])
         return RowPreview(said.place, name, "described anew", why, read, meant.id)
+
+
+def _short(cell: str) -> str:
+    return cut_short(cell, LONGEST_NAME) or "none"
+
+
+def _only(papers: Sequence[Known], _: _Said) -> Known | None:
+    """The paper, where there is just one."""
+    return papers[0] if len(papers) == 1 else None
+
+
+def _itself(stock: StockPaper) -> Hashable:
+    return stock
+
+
+def _description(stock: StockPaper) -> Hashable:
+    return stock.description
+
+
+def _sort(stock: StockPaper) -> Hashable:
+    return stock.paper.name, stock.paper.kind, stock.paper.size
+
+
+def _grouped(
+    papers: Iterable[Known], by: Callable[[StockPaper], Hashable]
+) -> dict[Hashable, list[Known]]:
+    """The papers that have the same in common, in their order."""
+    found: dict[Hashable, list[Known]] = {}
+    for paper in papers:
+        found.setdefault(by(paper.stock), []).append(paper)
+    return found
