@@ -111,7 +111,7 @@ def swaps(project: Project, plan: Plan, layer: str, one: int) -> tuple[int, ...]
         return ()
     cards = {card.card: card for card in plan.combinations}
     mine, layers = cards[one], _as_one(project, layer)
-    looks = Counter(map(_look, plan.combinations))
+    looks = set(map(_look, plan.combinations))
     judged: dict[_Look, bool] = {}
 
     def allowed(card: Combination) -> bool:
@@ -131,8 +131,12 @@ def swaps(project: Project, plan: Plan, layer: str, one: int) -> tuple[int, ...]
         )
         if not all(map(allowed, pair)):
             return False
-        after = looks - Counter([_look(mine), _look(theirs)]) + Counter(map(_look, pair))
-        return project.mixing.wish != "all different" or max(after.values()) == 1
+        return project.mixing.wish != "all different" or all_differ(theirs, pair)
+
+    def all_differ(theirs: Combination, pair: Sequence[Combination]) -> bool:
+        """Whether no card would look like another with `pair` in the place of the two."""
+        new, old = set(map(_look, pair)), {_look(mine), _look(theirs)}
+        return len(new) == len(pair) and looks.isdisjoint(new - old)
 
     return tuple(number for number, card in cards.items() if possible(card))
 
