@@ -187,12 +187,13 @@ def all_cut(plan: Plan, state: BatchState) -> bool:
 
 def setting(plan: Plan, step: Step) -> Sequence[Step]:
     """The unbroken run of like steps around `step` that share its mark."""
+    steps, shared = plan.steps, setting_of(step)
     first = last = step.n - 1
-    while first > 0 and _same_setting(plan.steps[first - 1], step):
+    while first > 0 and setting_of(steps[first - 1]) == shared:
         first -= 1
-    while last + 1 < len(plan.steps) and _same_setting(plan.steps[last + 1], step):
+    while last + 1 < len(steps) and setting_of(steps[last + 1]) == shared:
         last += 1
-    return plan.steps[first : last + 1]
+    return steps[first : last + 1]
 
 
 def setting_of(step: Step) -> object:
@@ -204,10 +205,6 @@ def setting_of(step: Step) -> object:
             return type(step), step.name
         case _:
             return type(step), None
-
-
-def _same_setting(one: Step, other: Step) -> bool:
-    return setting_of(one) == setting_of(other)
 
 
 def _tally(steps: Iterable[Step], state: BatchState) -> Tally:

@@ -81,13 +81,16 @@ _CAUTIONS = (
 
 def cautions(index: PlanIndex, step: Step, trimmer: Trimmer) -> tuple[str, ...]:
     """The cautions that apply at `step` and at none before it."""
+    steps = index.plan.steps
+
+    def applied_before(caution: _Caution) -> bool:
+        # Backwards, as the step before is most often of the same kind.
+        return any(caution.applies(index, steps[at], trimmer) for at in range(step.n - 2, -1, -1))
+
     return tuple(
         caution.words
         for caution in _CAUTIONS
-        if caution.applies(index, step, trimmer)
-        and not any(
-            caution.applies(index, earlier, trimmer) for earlier in index.plan.steps[: step.n - 1]
-        )
+        if caution.applies(index, step, trimmer) and not applied_before(caution)
     )
 
 

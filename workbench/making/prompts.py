@@ -99,7 +99,7 @@ def prompt(
         layers=speaker.layers(step),
         cards=index.cards_of(step) if isinstance(step, Deal | Mount) else (),
         at_once=len(step.takes) if isinstance(step, Cut) else 1,
-        left=sum(not state.ticked(like.n) for like in setting(index.plan, step)),
+        left=setting(index.plan, step)[-1].n - state.done,
         counted=state.counted,
         cautions=cautions(index, step, trimmer or Trimmer()),
         following=speaker.following(step),

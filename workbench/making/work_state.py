@@ -81,7 +81,7 @@ class WorkState:
         cards = (step.takes for step in self.past if isinstance(step, Assemble))
         return frozenset(label for takes in cards for label in takes)
 
-    @property
+    @cached_property
     def made(self) -> frozenset[int]:
         """The numbers of the finished cards."""
         return frozenset(step.card for step in self.past if isinstance(step, Assemble))

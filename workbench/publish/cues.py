@@ -88,8 +88,8 @@ def _timed(index: PlanIndex, events: Sequence[Event], rule: Graduation) -> Itera
         if before and before.what != "paused" and timedelta() <= spent <= LONGEST:
             clock += spent
         after = applied(state, event)
-        said = prompt(index.after(state), state, rule)
-        if event.what in _TICKS and after.done > state.done and said and clock > shown:
+        done = event.what in _TICKS and after.done > state.done and clock > shown
+        if done and (said := prompt(index.after(state), state, rule)):
             yield f"{_stamp(shown)} --> {_stamp(clock)}"
             yield _escaped(spoken(said, rule.unit))
             yield ""
