@@ -33,6 +33,21 @@ def test_the_words_of_an_offcut_keep_within_its_dashes(sixteenths: int) -> None:
         assert box[3] <= top + height
 
 
+@pytest.mark.parametrize("sixteenths", range(1, 17))
+def test_no_side_is_told_beyond_the_picture(sixteenths: int) -> None:
+    side = inches("1 1/2")
+    tag = Part((), "piece", "tag", ZERO, ZERO, side, side)
+    small = Sheet("S1", "frost", side, side, parts=(tag,))
+    drawn = sheet_svg(small, (), {"tag": "A"}, TwoUnits("in"), scale=Fraction(sixteenths, 16))
+    _, _, width, height = (float(number) for number in fromstring(drawn).attrib["viewBox"].split())
+    told = [words for words in fromstring(drawn).iter(f"{SVG}text") if " in" in (words.text or "")]
+    for words in told:
+        along, room = ("y", height) if "transform" in words.attrib else ("x", width)
+        half = float(words.attrib["textLength"]) / 2
+        assert half <= float(words.attrib[along]) <= room - half
+    assert told
+
+
 @pytest.mark.parametrize("run", get_args(Run))
 def test_every_letter_is_of_the_typeface(run: Run) -> None:
     """Pages take no other, so that a missing one would come from whatever the machine has."""

@@ -10,6 +10,7 @@ from rich.text import Text
 
 from workbench.craft.card import BASE
 from workbench.craft.paper import Size
+from workbench.craft.project import Project, layer_names
 from workbench.craft.trimmer import Trimmer
 from workbench.drawing.accuracy import warnings
 from workbench.drawing.labels import bare_size, write_short, write_size
@@ -27,6 +28,7 @@ from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.planning import (
     Assemble,
+    Combination,
     Cut,
     Deal,
     Fold,
@@ -278,10 +280,9 @@ def _things(index: PlanIndex, step: Step) -> str:
 
 def _mixing(index: PlanIndex) -> Iterator[RenderableType]:
     cards = index.plan.combinations
-    layers = [layer.name for layer in index.project.layers()]
-    choices = {name: [card.pieces.get(name, _NOTHING) for card in cards] for name in layers}
-    mixed = [name for name in layers if len(set(choices[name])) > 1]
-    alike = {name: choices[name][0] for name in layers if name not in mixed}
+    choices = dict(_choices(index.project, cards))
+    mixed = [name for name, papers in choices.items() if len(set(papers)) > 1]
+    alike = {name: papers[0] for name, papers in choices.items() if name not in mixed}
     same = [f"{name} of {paper}" for name, paper in alike.items() if paper != _NOTHING]
     yield Text(f"On every card: {listed([f'{BASE} of {index.project.card.paper}', *same])}.")
     if left_out := [name for name, paper in alike.items() if paper == _NOTHING]:
@@ -298,6 +299,17 @@ def _mixing(index: PlanIndex) -> Iterator[RenderableType]:
         yield Text(f"\n{variety(index.project, index.plan)}.")
     if unused := unused_words(index.project, index.plan):
         yield Text(f"{unused}.")
+
+
+def _choices(project: Project, cards: Sequence[Combination]) -> Iterator[tuple[str, Sequence[str]]]:
+    """Each piece, with its paper on every card; several that are alike on all cards as one."""
+    for piece in project.pieces:
+        names = layer_names(piece)
+        papers = {name: tuple(card.pieces.get(name, _NOTHING) for card in cards) for name in names}
+        if len(names) > 1 and len(set(papers.values())) == 1:
+            yield f"{len(names)} × {piece.name}", papers[names[0]]
+        else:
+            yield from papers.items()
 
 
 def _card_numbers(numbers: Sequence[int]) -> str:

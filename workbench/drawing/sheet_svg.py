@@ -255,7 +255,7 @@ class _Drawing:
     # Around the sheet
 
     def _dimensions(self, root: Element, run: Run) -> None:
-        """The sheet's own sides, in both units, and which way its print runs."""
+        """The sheet's own sides, and which way its print runs."""
         whole = self.whole
         below = whole.bottom + 2.2
         beside = whole.left - 2.2
@@ -268,10 +268,11 @@ class _Drawing:
         ):
             SubElement(root, "path", {"d": path, **look})
         middle_x, middle_y = (whole.left + whole.right) / 2, (whole.top + whole.bottom) / 2
-        add_words(root, self.units.both(self.sheet.width), middle_x, below + 3.4, _SMALL, ink=GREY)
+        across = self._side_words(self.sheet.width, whole.right - whole.left + 2 * _RIGHT)
+        add_words(root, across, middle_x, below + 3.4, _SMALL, ink=GREY)
         add_words(
             root,
-            self.units.both(self.sheet.height),
+            self._side_words(self.sheet.height, whole.bottom - whole.top + 2 * _ABOVE),
             beside - 1.6,
             middle_y,
             _SMALL,
@@ -282,6 +283,11 @@ class _Drawing:
             add_words(
                 root, _RUNS[run], whole.right, whole.top - 1.2, _SMALL, ink=GREY, anchor="end"
             )
+
+    def _side_words(self, side: Length, room: float) -> str:
+        """A side of the sheet in both units, or in as many as there is room for."""
+        tries = (self.units.both(side), self.units.lead(side))
+        return next((words for words in tries if text_width(words, _SMALL) <= room), "")
 
 
 @dataclass(frozen=True)

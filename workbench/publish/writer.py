@@ -258,7 +258,17 @@ class _Writer:
         radii = {piece.rounding.radius for piece in project.pieces if piece.rounding}
         for radius in sorted(radii):
             yield f"corner rounder, radius {self.units.both(radius)}"
+        holes = {hole.size for step in project.steps for hole in step.holes}
+        for size in sorted(holes, key=lambda size: (size.width, size.height)):
+            yield f"punch for {self._hole(size)}"
+        for raised in sorted({piece.raised for piece in project.pieces if piece.raised}):
+            yield f"foam pads, {self.units.both(raised)} high"
         yield "glue or double-sided tape, pencil"
+
+    def _hole(self, size: Size) -> str:
+        if size.width == size.height:
+            return f"round holes, {self.units.both(size.width)}"
+        return f"slots, {self.units.both_sizes(size)}"
 
     def _extras(self) -> Iterator[str]:
         cards = self.index.plan.cards
@@ -294,7 +304,9 @@ class _Writer:
             alike.setdefault(tuple(card.pieces.items()), []).append(card.card)
         for place, (shown, cards) in enumerate(alike.items()):
             papers = tuple(
-                (self._keys[pieces[name]], face) for name, face in shown if name in mixed
+                dict.fromkeys(
+                    (self._keys[pieces[name]], face) for name, face in shown if name in mixed
+                )
             )
             words = listed([f"{key} {face}" for key, face in papers]) or "all alike"
             picture = None
@@ -315,9 +327,12 @@ class _Writer:
         )
 
     def _good_for(self, size: Size, paper: Paper) -> str:
-        """The pieces of this card that could be cut from it, in a grid."""
+        """The pieces of this card that are cut from its kind of paper and have room, in a grid."""
         fitting = []
-        for piece in self.index.project.pieces:
+        project = self.index.project
+        for piece in project.pieces:
+            if paper.kind not in {project.paper(name).kind for name in piece.papers}:
+                continue
             count = max(
                 _grid(size, piece.size), _grid(size, piece.size.turned) if paper.turns else 0
             )
