@@ -17,8 +17,9 @@ from tests.effort import FOR_SHEETS, SOON, some
 from tests.making.plans import FOG, HARBOUR, NET, PLAN, inches, size
 from tests.planning.checker import plan_faults
 from tests.samples import SAMPLES, plan_of, project_of
+from workbench.craft.card import Card
 from workbench.craft.direction import Direction
-from workbench.craft.paper import Offcut, Size
+from workbench.craft.paper import Offcut, Paper, Size
 from workbench.craft.project import Project
 from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.making import recovery
@@ -193,6 +194,23 @@ def test_fewer_cards_never_claim_more_proof_than_planning_them_anew(path: Path) 
         if "fewer" in way.name:
             anew = make_plan(way.recovery.project, Trimmer(), Watch(limits=FOR_SHEETS))
             assert way.recovery.plan.totals.fewest_possible <= anew.totals.fewest_possible
+
+
+def test_what_is_left_is_cut_before_cards_are_given_up() -> None:
+    """Five tags of 1 3/4 by 3 1/4 fill a strip of 8 1/2 by 3 3/4: 3 1/4 for two of them sideways.
+
+    Cut at 3 1/8 instead, a tag stands upright in what came off, and three in the rest: by hand.
+    """
+    kraft = Paper("kraft", "cardstock", size("8 1/2", 11), 0)
+    card = Card(size("1 3/4", "3 1/4"), "none", kraft.name, 5)
+    strip = Offcut(kraft.name, size("8 1/2", "3 3/4"))
+    project = Project("tags", "in", card, (kraft,), offcuts=(strip,))
+    index = PlanIndex(project, make_plan(project, Trimmer(), HURRIED))
+    assert index.plan.cuts[0].mark == inches("3 1/4")
+    state, slip = begun(index.plan), Mistake("cut at another length", 1, inches("3 1/8"))
+    (way,) = (way for way in ways_on(index, state, slip) if "fewer" in way.name)
+    assert way.name == "One card fewer"
+    check(index, state, way)
 
 
 def test_prints_are_swapped_among_the_cards_that_are_not_finished() -> None:

@@ -115,11 +115,11 @@ class _Mender:
             anew = strips_off(_uncut(bare), self.recutter.trimmer)
             cut = self.recutter.cut(anew, anew.missing())
             yield from _offered("Plan all uncut paper anew", cut)
-        dropped = _fewer(bare)
-        if dropped:
-            fewer = self.work.project.card.count - dropped.project.card.count
+        if dropped := _fewer(bare):
+            left = dropped[-1] if again else self._fewest(dropped)
+            fewer = self.work.project.card.count - left.project.card.count
             cards = "One card" if fewer == 1 else f"{fewer} cards"
-            yield f"{cards} fewer", dropped.fitted()
+            yield f"{cards} fewer", left.fitted()
         if not again:
             yield from self._bought(bare, missing)
 
@@ -193,6 +193,18 @@ class _Mender:
                 return None
             return replace(cut, combinations=dealt.combinations)
         return None
+
+    def _fewest(self, dropped: Sequence[WorkState]) -> WorkState:
+        """Of works with ever fewer cards, the first whose missing pieces what is left can give."""
+        found, low, high = dropped[-1], 0, len(dropped) - 1
+        while low < high:
+            middle = (low + high) // 2
+            cut = self.recutter.cut(dropped[middle], dropped[middle].missing())
+            if cut:
+                found, high = cut, middle
+            else:
+                low = middle + 1
+        return found
 
     def _bought(
         self, bare: WorkState, missing: Mapping[Need, int]
@@ -278,14 +290,19 @@ def _uncut(work: WorkState) -> WorkState:
     return replace(work, cuts=(), sheets=sheets, pieces=there)
 
 
-def _fewer(work: WorkState) -> WorkState | None:
-    """As few cards fewer as leave nothing missing; those that lack most go first."""
+def _fewer(work: WorkState) -> Sequence[WorkState]:
+    """One card fewer, and one more, until nothing is missing; those that lack most go first.
+
+    None at all where that leaves no card.
+    """
+    found = []
     while missing := work.missing():
         number = _lacking_most(work, missing)
         if number is None:
-            return None
+            return ()
         work = _dropped(work, number)
-    return work
+        found.append(work)
+    return found
 
 
 def _lacking_most(work: WorkState, missing: Counter[Need]) -> int | None:
@@ -347,10 +364,10 @@ def _cost(
     if kept := mended.off():
         cards = counted(len(_showing(after_it, kept)), "card")
         yield f"the border is off on {cards}, but even within your tolerance"
+    short = _short(after_it) - _short(plan)
     for paper, count in _sheets_more(work, mended).items():
-        yield f"{counted(count, 'more sheet')} of {paper}"
-    for short in after_it.shortages:
-        yield f"{short.sheets} of {short.paper} to be got first"
+        got = f" ({short[paper]} to be got first)" if paper in short else ""
+        yield f"{counted(count, 'more sheet')} of {paper}{got}"
     if offcuts := list(_offcuts_more(work, mended)):
         yield f"{shortlist([_from_stock(each, rule) for each in offcuts])} from stock"
     cuts = len(mended.cuts) - sum(cut.n > made for cut in plan.cuts)
@@ -361,6 +378,11 @@ def _cost(
     changed = _in_other_prints(work.combinations, mended.combinations)
     if changed and not fewer:
         yield f"{counted(changed, 'card')} in other prints"
+
+
+def _short(plan: Plan) -> Counter[str]:
+    """How many sheets are to be bought, by paper."""
+    return Counter({short.paper: short.sheets for short in plan.shortages})
 
 
 def _in_other_prints(before: Sequence[Combination], after: Sequence[Combination]) -> int:
