@@ -64,3 +64,14 @@ def test_what_is_told_to_belong_is_in_the_kernel() -> None:
     assert not kernel_search(program, columns, watch, EXACT).found
     found = kernel_search(program, columns, watch, EXACT, also=[dear])
     assert (found.whole(dear), found.value) == (1, 9)
+
+
+def test_buckets_are_not_tried_where_the_kernel_has_no_answer_if_something_else_is() -> None:
+    """The relaxed program takes half a cheap one; a bucket holds the dear one that serves whole."""
+    program = Milp()
+    cheap = program.add_column(cost=1, high=1)
+    dear = [program.add_column(cost=9, high=1) for _ in range(3)]
+    program.add_row(1, {cheap: 2.0, **dict.fromkeys(dear, 1.0)}, 1)
+    columns = (cheap, *dear)
+    assert kernel_search(program, columns, Watch(), EXACT).value == 9
+    assert not kernel_search(program, columns, Watch(), EXACT, else_none=True).found

@@ -27,13 +27,15 @@ def kernel_search(
     also: Collection[int] = (),
     without: Collection[int] = (),
     relaxed: MilpResult | None = None,
+    else_none: bool = False,
 ) -> MilpResult:
     """The best answer found, each small program tried with `effort`.
 
     Its `bound` is that of the relaxed program, which need not be solved where its answer is given;
     nearer to it than the effort's gap is "optimal". Only of the `columns` are some left out: all
     others, and those in `also`, are in every kernel, but for those `without` which all is tried:
-    none of these may be among `columns`, nor used by `start`. Infeasible is said only of the whole
+    none of these may be among `columns`, nor used by `start`. Where the kernel alone has no answer,
+    buckets are tried all the same, unless it is `else_none`. Infeasible is said only of the whole
     program; where merely no answer was found, it is "stopped" without one.
 
     Raises:
@@ -47,7 +49,7 @@ def kernel_search(
     kernel = {c for c in columns if c in also or _used(relaxed, c) or _used(best, c)}
     others = sorted(set(columns) - kernel, key=lambda column: (relaxed.reduced[column], column))
     for share in watch.limits.kernel_buckets:
-        if best.near(relaxed.value, effort.gap):
+        if best.near(relaxed.value, effort.gap) or (share and else_none and not best.found):
             break
         left_out = [*others[share * len(kernel) :], *without]
         enough = effort.over(min(len(columns), (1 + share) * len(kernel)))

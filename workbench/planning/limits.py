@@ -177,7 +177,7 @@ class Limits:
     marks_effort: Effort = Effort(nodes=10, checks=60, gap=0.002)
     """For the whole model, where the fewest marks are wished for."""
     some_pieces: int = 200
-    """Pieces up to which a whole model is tried too, once its circles are known ..."""
+    """Pieces up to which all cuts at the marks set are tried too, once circles are known ..."""
     again_effort: Effort = Effort(nodes=4, checks=20, gap=0.002, wide=1_400)
     """... with this effort."""
     other_effort: Effort = Effort(nodes=200, checks=400, gap=0.5)

@@ -11,7 +11,7 @@ from tests.planning.parts import WATCH, subproblem
 from workbench.craft.pace import ESTIMATED
 from workbench.planning.instance.instance import Subproblem
 from workbench.planning.instance.trimmer_limits import UNLIMITED
-from workbench.planning.layouts.tree import Layout, leaves
+from workbench.planning.layouts.tree import Layout, leaves, marks_of
 from workbench.planning.limits import DEFAULT
 from workbench.planning.milp import NEARLY
 from workbench.planning.shape import Shape
@@ -151,3 +151,21 @@ def test_no_offcut_is_looked_for_where_none_is_kept() -> None:
     model = TableModel([graphed(subproblem((9, 4), {(1, 4): 3}))], STACKS)
     model.add_offcuts(lambda _: False)
     assert model.offcuts == {}
+
+
+@settings(max_examples=examples(10), deadline=None)
+@given(SHEETS, DEMANDS)
+def test_without_what_lies_beyond_its_marks_an_answer_stands(
+    sheet: Shape, demand: dict[Shape, int]
+) -> None:
+    model = TableModel([graphed(subproblem(sheet, demand, 4))], STACKS)
+    model.program.set_objective(model.seconds(ESTIMATED))
+    known = model.program.solve(WATCH)
+    assume(known.found)
+    beyond = model.beyond_marks(known)
+    assert not any(known.whole(column) for column in beyond)
+    again = model.program.solve(WATCH, without=beyond)
+    assert again.value == pytest.approx(known.value)
+    unset = {mark for mark, column in model.marks.items() if not known.whole(column)}
+    (layouts,) = model.layouts(again)
+    assert unset.isdisjoint(mark for layout in layouts for mark in marks_of(layout.root))

@@ -46,7 +46,14 @@ def mark_search(
     columns = [column for column in model.laid if column not in barred]
     relaxed, program = relaxation.answer(), model.program
     found = kernel_search(
-        program, columns, watch, effort, start=allowed, without=without, relaxed=relaxed
+        program,
+        columns,
+        watch,
+        effort,
+        start=allowed,
+        without=without,
+        relaxed=relaxed,
+        else_none=True,
     )
     if not found.found:  # few sheets are hard to fill with few marks
         found = kernel_search(program, model.laid, watch, hard, start=start, relaxed=free)

@@ -208,6 +208,12 @@ class TableModel:
             if pile.mark == mark:
                 yield from terms
 
+    def beyond_marks(self, answer: MilpResult) -> set[int]:
+        """The columns of marks that an answer does not set, and of the cuts at them."""
+        unset = {mark for mark, column in self.marks.items() if not answer.whole(column)}
+        cuts = {column for mark in unset for column in self.cut_at(mark)}
+        return cuts | {self.marks[mark] for mark in unset}
+
     def knows(self, wait: SettingWait) -> bool:
         """Whether some cut of the program waits so."""
         return wait in self._waits

@@ -251,8 +251,21 @@ class Rounds:
         effort = self._further_effort
         if effort is None or found.verdict == "infeasible" or found.near(found.bound, effort.gap):
             return found
-        further = self._model.program.solve(watch, effort, found if found.found else None)
-        return further if further.found else found
+        start = found if found.found else None
+        left_out = self._left_out(found)
+        further = self._model.program.solve(watch, effort, start, left_out)
+        if not further.found:
+            return found
+        return replace(further, bound=found.bound) if left_out else further
+
+    def _left_out(self, found: MilpResult) -> set[int]:
+        """The columns that a further look does without.
+
+        Circles, once known, ask for other cuts at the marks that are set: other marks are left out.
+        """
+        if self._small or self.wish == "settings" or not found.found:
+            return set()
+        return self._model.beyond_marks(found)
 
     @property
     def _further_effort(self) -> Effort | None:
