@@ -1,12 +1,12 @@
 """Checks of a project: what is unlikely to be meant, why it matters, and an edit that mends it."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property, partial
 from math import ceil
 
 from workbench.craft.batch_checks import batch_findings
-from workbench.craft.card import Piece, Place
+from workbench.craft.card import Place
 from workbench.craft.errors import CraftError
 from workbench.craft.extent import Borders, Extent
 from workbench.craft.finding import Finding, FindingKind
@@ -16,19 +16,14 @@ from workbench.craft.fitting import (
     nudged,
     resized,
     spread_over,
-    taken_away,
-    without_copy,
 )
 from workbench.craft.geometry import (
     Placement,
     also_under,
-    bearer_extent,
-    copies_of,
-    extent_of,
     front_extent,
     laid_out,
-    placements,
 )
+from workbench.craft.mends import cut_from, glued_to, pulled_in, uncovered
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, fits
 from workbench.craft.surface import hidden
@@ -120,7 +115,7 @@ class _Checker:
                     "It would catch in the envelope, and be seen from behind",
                     "move it in, or make it as large as there is room",
                 ),
-                lambda: _pulled_in(self.project, name, number),
+                lambda: pulled_in(self.project, name, number),
             )
 
     def _hidden(self, placed: Placement, later: list[Placement]) -> Iterator[Finding]:
@@ -143,7 +138,7 @@ class _Checker:
                 "It would take paper that nobody ever sees",
                 mend,
             ),
-            lambda: _uncovered(self.project, placed, carried=carried),
+            lambda: uncovered(self.project, placed, carried=carried),
         )
 
     def _also_on(self, placed: Placement) -> Iterator[Finding]:
@@ -165,7 +160,7 @@ class _Checker:
                 "It cannot stick to what it does not touch",
                 f"glue it to the {under}, where it lies",
             ),
-            lambda: _glued_to(self.project, placed, highest),
+            lambda: glued_to(self.project, placed, highest),
         )
 
     def _thin_border(self, placed: Placement) -> Iterator[Finding]:
@@ -331,7 +326,7 @@ class _Checker:
                     else "It is never cut from that paper",
                     f'leave "{name}" out of its papers',
                 ),
-                lambda rest=rest: _cut_from(self.project, piece, rest),  # type: ignore[misc]
+                partial(cut_from, self.project, piece, rest),
             )
 
     def _bearer(self, placed: Placement) -> Extent:
@@ -356,47 +351,3 @@ def _its(placed: Placement) -> str:
 
 def _one_of_several(placed: Placement) -> bool:
     return placed.number > 1 or placed.piece.spread == "placed"
-
-
-def _uncovered(project: Project, placed: Placement, *, carried: bool) -> Project:
-    """What is hidden taken away: the piece, or one of several that are each placed."""
-    piece = placed.piece
-    if piece.spread == "loose" or piece.per_card == 1:
-        return taken_away(project, piece.name)
-    if piece.spread != "placed" or carried:
-        raise CraftError("place", "the others are seen", "lay them elsewhere")
-    return without_copy(project, piece.name, placed.number)
-
-
-def _glued_to(project: Project, placed: Placement, under: Placement) -> Project:
-    """The piece where it lies, glued to another. Raises CraftError where it lies out over that."""
-    piece = placed.piece
-    first = next(each for each in placements(project) if each.piece is piece)
-    for copy in copies_of(project, first) if piece.spread != "loose" else (placed,):
-        if under.extent.borders(copy.extent).least < ZERO or under.number > 1:
-            raise CraftError("place", "it lies out over that", "move it")
-        if copy.number == 1 or piece.spread == "placed":
-            place = Place(copy.x - under.x, copy.y - under.y)
-            piece = piece.placed_at(place, copy.number)
-    return changed(project, replace(piece, on=under.piece.name))
-
-
-def _pulled_in(project: Project, name: str, number: int) -> Project:
-    """The piece moved onto the card and what it is glued to, or cut down to the room there."""
-    front, bearer = front_extent(project), bearer_extent(project, name)
-    room = bearer.shared(front) or bearer
-    extent = extent_of(project, name, number)
-    width, height = min(extent.width, room.width), min(extent.height, room.height)
-    left = min(max(extent.left, room.left), room.right - width)
-    bottom = min(max(extent.bottom, room.bottom), room.top - height)
-    if project.piece(name).spread == "placed":
-        if (width, height) != (extent.width, extent.height):
-            raise CraftError("size", "it is larger than the room there is", "make it smaller")
-        return nudged(project, name, left - extent.left, bottom - extent.bottom, number)
-    if number > 1:
-        raise CraftError("place", "it lies as the first one does", "move that")
-    return spread_over(project, name, Extent.of(left, bottom, Size(width, height)))
-
-
-def _cut_from(project: Project, piece: Piece, papers: tuple[str, ...]) -> Project:
-    return changed(project, replace(piece, papers=papers))

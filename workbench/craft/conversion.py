@@ -5,8 +5,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from workbench.craft.card import BASE, FRONT, Piece, Place, Rounding
-from workbench.craft.geometry import bearer_extent, copies_of, placements
+from workbench.craft.card import BASE, FRONT, Piece, Place
+from workbench.craft.geometry import Placement, bearer_extent, copies_of, placements
 from workbench.craft.own_step import OwnStep
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, put_back
@@ -37,37 +37,44 @@ def in_unit(
     front = _Fitting(unit, _sheets_of(project, sheets, BASE)).size(
         project.card.size, _times(project)
     )
-    new: dict[str, Size] = {}
-    pieces: list[Piece] = []
+
+    def fitting(piece: Piece) -> _Fitting:
+        return _Fitting(unit, _sheets_of(project, sheets, piece.name), down=down)
+
+    new: dict[str, Piece] = {}
     for placed in placements(project):
         piece = placed.piece
-        bearer = bearer_extent(project, piece.name)
-        room = new.get(piece.on, front)
-        fitting = _Fitting(unit, _sheets_of(project, sheets, piece.name), down=down)
-        width = fitting.within(piece.size.width, bearer.width, room.width)
-        height = fitting.within(piece.size.height, bearer.height, room.height)
-        new[piece.name] = Size(width, height)
-        after = replace(
-            piece, size=new[piece.name], rounding=_rounded(piece, new[piece.name], unit)
-        )
-        for copy in copies_of(project, placed)[: len(piece.places) + 1]:
-            borders, place = bearer.borders(copy.extent), piece.place_of(copy.number)
-            x, y = place.x, place.y
-            if isinstance(x, Length):
-                x = _place(x, borders.right, room.width - width, unit)
-            if isinstance(y, Length):
-                y = _place(y, borders.top, room.height - height, unit)
-            after = after.placed_at(Place(x, y), copy.number)
-        pieces.append(after)
-    for piece in (piece for piece in project.pieces if piece.is_apart):
-        fitting = _Fitting(unit, _sheets_of(project, sheets, piece.name), down=down)
-        new[piece.name] = fitting.size(piece.size, (1, 1))
-        rounding = _rounded(piece, new[piece.name], unit)
-        pieces.append(replace(piece, size=new[piece.name], rounding=rounding))
-    card = replace(project.card, size=front)
-    sizes = {FRONT: front, **new}
-    steps = tuple(_punched(step, sizes[step.on], unit) for step in project.steps)
-    return replace(project, units=unit, card=card, pieces=put_back(project, pieces), steps=steps)
+        room = new[piece.on].size if piece.on in new else front
+        new[piece.name] = _within(project, placed, room, fitting(piece))
+    for piece in project.pieces:
+        if piece.is_apart:
+            fit = fitting(piece)
+            new[piece.name] = fit.resized(piece, fit.size(piece.size, (1, 1)))
+    sizes = {FRONT: front, **{name: piece.size for name, piece in new.items()}}
+    return replace(
+        project,
+        units=unit,
+        card=replace(project.card, size=front),
+        pieces=put_back(project, new.values()),
+        steps=tuple(_punched(step, sizes[step.on], unit) for step in project.steps),
+    )
+
+
+def _within(project: Project, placed: Placement, room: Size, fitting: "_Fitting") -> Piece:
+    """The piece converted, all copies in their places, on what is as large as `room` now."""
+    piece, bearer = placed.piece, bearer_extent(project, placed.piece.name)
+    width = fitting.within(piece.size.width, bearer.width, room.width)
+    height = fitting.within(piece.size.height, bearer.height, room.height)
+    after = fitting.resized(piece, Size(width, height))
+    for copy in copies_of(project, placed)[: len(piece.places) + 1]:
+        borders, place = bearer.borders(copy.extent), piece.place_of(copy.number)
+        x, y = place.x, place.y
+        if isinstance(x, Length):
+            x = _place(x, borders.right, room.width - width, fitting.unit)
+        if isinstance(y, Length):
+            y = _place(y, borders.top, room.height - height, fitting.unit)
+        after = after.placed_at(Place(x, y), copy.number)
+    return after
 
 
 def marked(length: Length, unit: Unit) -> Length:
@@ -107,6 +114,15 @@ class _Fitting:
         if side == bearer and room <= mark:
             return room
         return min(mark, room) if side <= bearer else mark
+
+    def resized(self, piece: Piece, size: Size) -> Piece:
+        """The piece in another size, its corners rounded to a mark."""
+        rounding = piece.rounding
+        if rounding:
+            most = min(size.width, size.height) / 2
+            mark = max(marked(rounding.radius, self.unit), graduation_for(self.unit).interval)
+            rounding = replace(rounding, radius=min(mark, most))
+        return replace(piece, size=size, rounding=rounding)
 
     def below(self, side: Length) -> Length:
         """The mark below, halved as in `marked` where it would lie far off."""
@@ -160,12 +176,3 @@ def _punched(step: OwnStep, size: Size, unit: Unit) -> OwnStep:
 
 def _between(place: Length, half: Length, whole: Length) -> Length:
     return max(half, min(place, whole - half))
-
-
-def _rounded(piece: Piece, size: Size, unit: Unit) -> Rounding | None:
-    rounding = piece.rounding
-    if rounding is None:
-        return None
-    most = min(size.width, size.height) / 2
-    radius = min(max(marked(rounding.radius, unit), graduation_for(unit).interval), most)
-    return replace(rounding, radius=radius)
