@@ -9,7 +9,7 @@ Source: kernel search (Angelelli, Mansini and Speranza, Computers & Operations R
 """
 
 import math
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from workbench.planning.limits import Effort
@@ -28,6 +28,7 @@ def kernel_search(
     without: Collection[int] = (),
     relaxed: MilpResult | None = None,
     else_none: bool = False,
+    buckets: Sequence[int] | None = None,
 ) -> MilpResult:
     """The best answer found, each small program tried with `effort`.
 
@@ -35,8 +36,9 @@ def kernel_search(
     nearer to it than the effort's gap is "optimal". Only of the `columns` are some left out: all
     others, and those in `also`, are in every kernel, but for those `without` which all is tried:
     none of these may be among `columns`, nor used by `start`. Where the kernel alone has no answer,
-    buckets are tried all the same, unless it is `else_none`. Infeasible is said only of the whole
-    program; where merely no answer was found, it is "stopped" without one.
+    buckets are tried all the same, unless it is `else_none`. `buckets` stand in for those that the
+    watch's limits name. Infeasible is said only of the whole program; where merely no answer was
+    found, it is "stopped" without one.
 
     Raises:
         Cancelled: the watch stopped it.
@@ -48,7 +50,7 @@ def kernel_search(
     best = start or MilpResult("stopped", math.inf, relaxed.bound)
     kernel = {c for c in columns if c in also or _used(relaxed, c) or _used(best, c)}
     others = sorted(set(columns) - kernel, key=lambda column: (relaxed.reduced[column], column))
-    for share in watch.limits.kernel_buckets:
+    for share in watch.limits.kernel_buckets if buckets is None else buckets:
         if best.near(relaxed.value, effort.gap) or (share and else_none and not best.found):
             break
         left_out = [*others[share * len(kernel) :], *without]

@@ -66,6 +66,8 @@ class Limits:
     """For those with all marks, where the few that seemed enough are not."""
     kernel_buckets: tuple[int, ...] = (0, 2)
     """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
+    later_buckets: tuple[int, ...] = (0,)
+    """The same of a model asked again, once circles of marks are known."""
 
     # The bound: the raster's dynamic programme and column generation
     raster_sums: int = 4_000

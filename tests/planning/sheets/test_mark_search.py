@@ -21,7 +21,7 @@ LITTLE = Effort(nodes=1, checks=5)
 def searched(model: TableModel, effort: Effort, start: MilpResult | None = None) -> MilpResult:
     """The search on its own, by the seconds at the table."""
     model.program.set_objective(model.seconds(ESTIMATED))
-    return mark_search(model, WATCH, effort, start)
+    return mark_search(model, WATCH, effort, start, DEFAULT.kernel_buckets)
 
 
 @settings(max_examples=examples(15), deadline=None)

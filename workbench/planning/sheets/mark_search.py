@@ -10,7 +10,7 @@ Source: the drop heuristic for fixed charges (Feldman, Lehrer and Ray, Managemen
 """
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from workbench.planning.kernel_search import kernel_search
@@ -21,11 +21,15 @@ from workbench.planning.sheets.table_model import TableModel
 
 
 def mark_search(
-    model: TableModel, watch: Watch, effort: Effort, start: MilpResult | None
+    model: TableModel,
+    watch: Watch,
+    effort: Effort,
+    start: MilpResult | None,
+    buckets: Sequence[int],
 ) -> MilpResult:
     """The best answer found in the model's objective, each small program tried with `effort`.
 
-    Where few marks do not serve, all are tried harder.
+    Where few marks do not serve, all are tried harder. `buckets` are those of a kernel search.
     Its `bound` holds for every answer. Infeasible is said only where there is none at all; where
     merely none was found, it is "stopped" without one.
 
@@ -54,9 +58,12 @@ def mark_search(
         without=without,
         relaxed=relaxed,
         else_none=True,
+        buckets=buckets,
     )
     if not found.found:  # few sheets are hard to fill with few marks
-        found = kernel_search(program, model.laid, watch, hard, start=start, relaxed=free)
+        found = kernel_search(
+            program, model.laid, watch, hard, start=start, relaxed=free, buckets=buckets
+        )
     best = start if start and start.value <= found.value else found
     return replace(best, verdict="stopped", bound=free.value)
 

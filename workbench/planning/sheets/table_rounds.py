@@ -246,8 +246,9 @@ class Rounds:
 
     def _solved(self, start: MilpResult | None) -> MilpResult:
         """The best answer in the model's objective: to proof, or nearly, where pieces are few."""
-        watch = self.task.watch
-        found = mark_search(self._model, watch, watch.limits.kernel_effort, start)
+        watch, limits = self.task.watch, self.task.watch.limits
+        buckets = limits.kernel_buckets if self.best is None else limits.later_buckets
+        found = mark_search(self._model, watch, limits.kernel_effort, start, buckets)
         effort = self._further_effort
         if effort is None or found.verdict == "infeasible" or found.near(found.bound, effort.gap):
             return found
