@@ -79,12 +79,8 @@ def _sharing(projects: Sequence[Project]) -> list[list[Project]]:
     """The projects in groups that share no paper, in the order given."""
     groups: list[list[Project]] = []
     for project in projects:
-        keys = {_key(paper) for paper in project.papers}
-        joined = [
-            group
-            for group in groups
-            if any(_key(one) in keys for each in group for one in each.papers)
-        ]
+        keys = _keys(project)
+        joined = [group for group in groups if any(keys & _keys(other) for other in group)]
         groups = [group for group in groups if group not in joined]
         groups.append([*(one for group in joined for one in group), project])
     return groups
@@ -134,9 +130,9 @@ def _bought_in_turn(
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Shared:
-    """The stock that projects share, by what makes a paper the same."""
+    """The stock that projects share, by what makes a paper the same; each takes of it in turn."""
 
     papers: dict[object, Paper]
     offcuts: dict[object, Counter[Size]]

@@ -3,7 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from workbench.craft.card import BASE, Piece, Spread
@@ -19,6 +19,7 @@ from workbench.drawing.two_units import TwoUnits
 from workbench.making.assembly import layers_of
 from workbench.making.cautions import all_cautions
 from workbench.making.plan_index import LikeParts, PlanIndex
+from workbench.making.possible import times_on
 from workbench.making.words import in_minutes, listed, spans
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
@@ -41,7 +42,6 @@ from workbench.publish.tasks import TaskWriter, corner_words, whole_look
 # The widest and the highest that a card is drawn, in millimetres of the page.
 _CARD_ROOM = (76.0, 92.0)
 _MOST_PICTURES = 60
-_APART = "goes with the card, glued to nothing"
 _OTHERS: Mapping[Spread, tuple[str, str]] = {
     "loose": ("the other wherever you like", "the others wherever you like"),
     "mirrored": ("the other mirrored on the far side", "the others mirrored across and up"),
@@ -328,15 +328,12 @@ class _Writer:
 
     def _good_for(self, size: Size, paper: Paper) -> str:
         """The pieces of this card that are cut from its kind of paper and have room, in a grid."""
-        fitting = []
+        offcut, fitting = replace(paper, size=size, strip=None), []
         project = self.index.project
         for piece in project.pieces:
             if paper.kind not in {project.paper(name).kind for name in piece.papers}:
                 continue
-            count = max(
-                _grid(size, piece.size), _grid(size, piece.size.turned) if paper.turns else 0
-            )
-            if count:
+            if count := times_on(offcut, piece.size):
                 fitting.append(f"{count} × {piece.name}")
         return " or ".join(fitting) or "tags, borders, a swatch"
 
@@ -344,7 +341,7 @@ class _Writer:
 def _how(piece: Piece, lead: Mapping[str, str], other: Mapping[str, str]) -> str:
     """Where it lies, and all of several on a card; `lead` and `other` tell it by layer."""
     layers = layer_names(piece) if piece.spread == "placed" else (piece.name,)
-    places = [_side_by_side(lead.get(one, _APART), other.get(one, _APART)) for one in layers]
+    places = [_side_by_side(lead[one], other[one]) for one in layers]
     if len(places) > 1:
         return "; ".join(f"number {number} {how}" for number, how in enumerate(places, 1))
     if piece.per_card == 1:
@@ -357,10 +354,6 @@ def _side_by_side(lead: str, other: str) -> str:
     """A sentence with each of its lengths in both units, from the same sentence in each."""
     again = iter(_LENGTH.findall(other))
     return _LENGTH.sub(lambda length: f"{length[0]} ({next(again)})", lead)
-
-
-def _grid(size: Size, piece: Size) -> int:
-    return int(size.width.ratio(piece.width)) * int(size.height.ratio(piece.height))
 
 
 def _letters(place: int) -> str:

@@ -25,6 +25,7 @@ TRIMMER, TOLERANCE_KEY, UNIT, BELL, VOICE, KEYS, POST, CLEARANCE_KEY, OWN_PACE =
     "clearance",
     "own pace",
 )
+_ROOM = "room in envelopes"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +59,9 @@ class Preferences:
     own_pace: bool = True
 
     def __post_init__(self) -> None:
-        if self.tolerance < ZERO:
-            raise CraftError("even within", "it is less than nothing", "give 0 or more")
-        if self.clearance < ZERO:
-            raise CraftError("room in envelopes", "it is less than nothing", "give 0 or more")
+        for length, place in ((self.tolerance, "even within"), (self.clearance, _ROOM)):
+            if length < ZERO:
+                raise CraftError(place, "it is less than nothing", "give 0 or more")
 
 
 def preferences_of(workshop: Workshop) -> Preferences:
@@ -80,7 +80,7 @@ def preferences_of(workshop: Workshop) -> Preferences:
         voice=kept.get(VOICE) is True,
         keys=keys if isinstance(keys, dict) else {},
         post=post if isinstance(post, str) else None,
-        clearance=_length(kept.get(CLEARANCE_KEY), CLEARANCE, "room in envelopes"),
+        clearance=_length(kept.get(CLEARANCE_KEY), CLEARANCE, _ROOM),
         own_pace=kept.get(OWN_PACE) is not False,
     )
 
@@ -110,8 +110,13 @@ def _length(kept: Any, usual: Length, name: str) -> Length:
     if kept is None:
         return usual
     try:
-        return Preferences(clearance=read_exact(kept)).clearance
-    except (MeasureError, CraftError, TypeError) as error:
-        raise WorkshopError(
-            f"the {name} in the settings", f"it is damaged ({error})", "set it again"
-        ) from error
+        length = read_exact(kept)
+    except (MeasureError, TypeError) as error:
+        raise _damaged(name, str(error)) from error
+    if length < ZERO:
+        raise _damaged(name, "it is less than nothing")
+    return length
+
+
+def _damaged(name: str, why: str) -> WorkshopError:
+    return WorkshopError(f"the {name} in the settings", f"it is damaged ({why})", "set it again")
