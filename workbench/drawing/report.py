@@ -23,7 +23,15 @@ from workbench.drawing.unbroken import Unbroken, unbroken
 from workbench.making.cautions import all_cautions
 from workbench.making.pace import pace_words
 from workbench.making.plan_index import PlanIndex
-from workbench.making.words import because_words, in_minutes, listed, spans, unused_words, variety
+from workbench.making.words import (
+    because_words,
+    in_minutes,
+    listed,
+    spans,
+    taken_words,
+    unused_words,
+    variety,
+)
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.planning import (
@@ -106,7 +114,7 @@ def _headline(plan: Plan) -> Iterator[Text]:
     fewest = totals.fewest_possible
     proof = "fewer is impossible" if totals.proven else f"as few as {fewest} are not ruled out"
     yield Text.assemble((plan.title, "bold"), f" · {counted(plan.cards, 'card')}\n")
-    yield Text(f"{counted(totals.sheets, 'sheet')}, and {proof}", style="bold")
+    yield Text(taken_words(plan, f", and {proof}"), style="bold")
     for group in plan.groups:
         if group.because:
             yield Text(f"{listed(group.papers)}: {because_words(group)}")

@@ -215,12 +215,11 @@ class _Speaker:
             yield f"Take care: {own.caution}"
         for hole in own.holes:
             size = hole.size
-            kind = "Hole" if size.width == size.height else "Slot"
+            told = f"Slot {written_size(size, self.graduation)}"
+            if size.width == size.height:
+                told = f"Hole {written_length(size.width, self.graduation)} across"
             across, up = (written_length(side, self.graduation) for side in (hole.x, hole.y))
-            yield (
-                f"{kind} {written_size(size, self.graduation)}: its middle {across} from the left,"
-                f" {up} from the bottom."
-            )
+            yield (f"{told}: its middle {across} from the left, {up} from the bottom.")
         if own.minutes and len(step.takes) > 1:
             yield f"About {minutes_in_words(own.minutes * len(step.takes))} for all."
 

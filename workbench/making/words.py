@@ -82,6 +82,15 @@ def in_minutes(seconds: float) -> str:
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
+def taken_words(plan: Plan, proof: str = "") -> str:
+    """What a plan takes, `proof` behind its sheets: "13 offcuts and 1 sheet"."""
+    offcuts = sum(sheet.offcut for sheet in plan.sheets)
+    sheets = f"{counted(plan.totals.sheets, 'sheet')}{proof}"
+    if not offcuts:
+        return sheets
+    return f"{counted(offcuts, 'offcut')} and {sheets if plan.totals.sheets else 'no sheet'}"
+
+
 def because_words(group: Group) -> str:
     """Why no fewer sheets do: "not fewer than 3 sheets, as each card shows 3 prints"."""
     return f"not fewer than {counted(group.fewest_possible, 'sheet')}, as {group.because}"

@@ -123,9 +123,11 @@ class TaskWriter:
         when = "last of all" if own.when == "last" else own.when
         lines = [f"On {on}, {when}: {counted(times, 'time')}."]
         for hole in own.holes:
-            kind = "Hole" if hole.size.width == hole.size.height else "Slot"
+            told = f"Slot {self.units.both_sizes(hole.size)}"
+            if hole.size.width == hole.size.height:
+                told = f"Hole {self.units.both(hole.size.width)} across"
             lines.append(
-                f"{kind} {self.units.both_sizes(hole.size)}: its middle "
+                f"{told}: its middle "
                 f"{self.units.both(hole.x)} from the left, {self.units.both(hole.y)} from the "
                 "bottom."
             )

@@ -20,7 +20,7 @@ from workbench.making.assembly import layers_of
 from workbench.making.cautions import all_cautions
 from workbench.making.plan_index import LikeParts, PlanIndex
 from workbench.making.possible import times_on
-from workbench.making.words import in_minutes, listed, spans
+from workbench.making.words import in_minutes, listed, spans, taken_words
 from workbench.measure.counting import counted
 from workbench.measure.length import Unit
 from workbench.measure.writing import graduation_for
@@ -114,7 +114,7 @@ class _Writer:
         yield counted(plan.cards, "card")
         yield f"{self.units.both_sizes(project.card.size)}, {_FOLDS[project.card.fold]}"
         fewest = ", and fewer is impossible" if plan.totals.proven else ""
-        yield f"{counted(plan.totals.sheets, 'sheet')}{fewest}"
+        yield taken_words(plan, fewest)
         seconds = cutting_seconds(self.index) + finishing_seconds(self.index)
         yield f"about {in_minutes(seconds)} at the table"
 

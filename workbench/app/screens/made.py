@@ -185,7 +185,8 @@ def _line(one: "Made") -> str:
 
 def _record(one: "Made") -> Iterator[str]:
     yield one.title
-    yield f"{counted(one.cards, 'card')}, {one.looks} different, of {counted(one.sheets, 'sheet')}"
+    taken = counted(one.sheets, "sheet") if one.sheets else "offcuts alone"
+    yield f"{counted(one.cards, 'card')}, {one.looks} different, of {taken}"
     yield f"from {listed(one.papers)}"
     yield f"{round(100 * one.waste)} % of the paper wasted, {counted(one.minutes, 'minute')}"
     yield from (f"Slip, {slip}." for slip in one.slips)

@@ -10,7 +10,7 @@ from workbench.app.base import WorkbenchApp
 from workbench.app.commands import PlanAgain, StopPlanning
 from workbench.app.session import Session
 from workbench.craft.project import Project
-from workbench.making.words import in_minutes, unused_words
+from workbench.making.words import in_minutes, taken_words, unused_words
 from workbench.measure.counting import counted
 from workbench.planning import Plan, table_work
 
@@ -50,7 +50,7 @@ class PlanLine(Static):
 def _plan_words(project: Project, plan: Plan) -> Iterator[str]:
     totals = plan.totals
     proof = "no plan needs fewer" if totals.proven else f"at least {totals.fewest_possible}"
-    yield f"{counted(plan.cards, 'card')} from {counted(totals.sheets, 'sheet')} ({proof}),"
+    yield f"{counted(plan.cards, 'card')} from {taken_words(plan, f' ({proof})')},"
     yield f"{counted(totals.cuts, 'cut')} at {counted(totals.marks, 'mark')},"
     minutes = in_minutes(table_work(plan.cuts).seconds(plan.pace))
     yield f"about {minutes} {'at your pace' if plan.pace.own else '(estimated)'}."
