@@ -15,6 +15,7 @@ def test_an_ounce_is_what_pint_says() -> None:
     assert factor("oz", "g") == registry.Quantity(Fraction(1), "oz").to("g").magnitude
 
 
+# 1 oz = 1/16 lb, 1 lb = 453.59237 g exactly (international yard and pound agreement, 1959).
 @pytest.mark.parametrize(
     ("text", "grams"),
     [

@@ -1,23 +1,50 @@
 """What earlier versions have kept in workshops still opens.
 
 The files in tests/store/kept were written by the program as it was before its plans said which
-sheets are offcuts, and None for what is not known (commit 323554e).
+sheets are offcuts, and None for what is not known (commit 323554e); the workshop by the first that
+had batches (commit 7bc82b4).
 """
 
 import json
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
 from workbench.craft.paper import Offcut, Size
 from workbench.craft.trimmer import Trimmer
+from workbench.making.batch import replay, tick
+from workbench.making.plan_index import PlanIndex
+from workbench.making.prompts import prompt
 from workbench.measure.length import Length
+from workbench.measure.writing import SIXTEENTHS
 from workbench.planning import settings
+from workbench.store.database import Workshop
+from workbench.store.drawer import Drawer
 from workbench.store.event_data import event_kept
 from workbench.store.plan_data import plan_from_data, plan_to_data
 from workbench.store.trimmer_data import trimmer_kept
 
 KEPT = Path(__file__).parent / "kept"
 AT = "2026-05-03T00:00:00+00:00"
+
+
+def test_a_whole_workshop(tmp_path: Path) -> None:
+    workshop = Workshop.open(tmp_path)
+    with closing(sqlite3.connect(workshop.file)) as connection:
+        connection.executescript((KEPT / "workshop.sql").read_text(encoding="utf-8"))
+    (line,) = workshop.batches()
+    assert (line.done, line.steps, line.title) == (4, 13, "A birthday card for Aunt Wren")
+    batch = workshop.batch(line.id)
+    assert [event.what for event in batch.events] == [*["ticked"] * 5, "taken back"]
+    state = replay(batch.plan, batch.events)
+    index = PlanIndex(batch.project, batch.plan)
+    now = prompt(index, state, SIXTEENTHS)
+    assert now and now.step.n == 5
+    workshop.append(line.id, tick(state, batch.events[-1].at), len(batch.events) + 1)
+    assert workshop.batches()[0].done == 5
+    assert [recent.title for recent in workshop.recent()] == [line.title]
+    assert Drawer(workshop).audit() == ()
 
 
 def kept(name: str) -> Any:
