@@ -73,6 +73,15 @@ def test_the_record_counts_every_step_of_those_ticked_at_once_or_taken_back() ->
     assert [sitting.steps for sitting in history_of(NOW, HARBOUR, PLAN, back).sittings] == [5]
 
 
+def test_what_is_written_down_when_all_is_done_is_no_time_at_the_table() -> None:
+    done = [Event("ticked", step, NOW + timedelta(minutes=step)) for step in range(1, 13)]
+    later = NOW + timedelta(minutes=20)
+    after = [Event("stocked", 12, later), Event("noted", 12, later, note="sold all")]
+    history = history_of(NOW, HARBOUR, PLAN, [*done, *after])
+    assert (history.minutes, history.notes) == (11, ("sold all",))
+    assert [sitting.ended for sitting in history.sittings] == [done[-1].at]
+
+
 async def test_lengths_of_a_record_are_in_the_units_of_its_project_until_switched() -> None:
     project = replace(HARBOUR, units="mm")
     batch_id = Workshop.open().create_batch(project, None, PLAN)

@@ -8,13 +8,14 @@ from itertools import accumulate, pairwise
 
 from workbench.craft.paper import Offcut
 from workbench.craft.project import Project
-from workbench.making.batch import BatchState, applied, begun, recoveries
+from workbench.making.batch import BatchState, applied, begun, recoveries, replay
 from workbench.making.events import Event, Recovery
 from workbench.making.pace import at_the_table, longest_before
 from workbench.making.words import headline
 from workbench.measure.counting import counted
 from workbench.planning import Own, Plan
 
+_NO_WORK = ("noted", "stocked")
 _DAY, _TIME = "%d %B %Y", "%H:%M"
 
 
@@ -49,19 +50,21 @@ class History:
 
 def history_of(started: datetime, project: Project, plan: Plan, events: Sequence[Event]) -> History:
     """The record of a batch of `project` begun at `started` by `plan`."""
-    states = list(accumulate(events, applied, initial=begun(plan)))
-    state = states[-1]
+    state = replay(plan, events)
+    begun_by = plan
     if state.recovery:
         project, plan = state.recovery.project, state.recovery.plan
+    worked = [event for event in events if not _afterwards(event, plan)]
+    states = accumulate(worked, applied, initial=begun(begun_by))
     ticked = [_ticked(*each) for each in pairwise(states)]
     away = [
         after.at - before.at > longest_before(project, plan, after)
-        for before, after in pairwise(events)
+        for before, after in pairwise(worked)
     ]
     return History(
         started=started,
-        sittings=tuple(_sittings(events, ticked, away)),
-        minutes=round(at_the_table(project, plan, events).total_seconds() / 60),
+        sittings=tuple(_sittings(worked, ticked, away)),
+        minutes=round(at_the_table(project, plan, worked).total_seconds() / 60),
         pauses=sum(event.what == "paused" for event in events),
         recoveries=recoveries(state),
         notes=tuple(event.note for event in events if event.note),
@@ -113,8 +116,13 @@ def _until(time: datetime) -> str:
 
 
 def _last_tick(events: Sequence[Event]) -> datetime | None:
-    ticks = [event.at for event in events if event.what not in ("noted", "stocked")]
+    ticks = [event.at for event in events if event.what not in _NO_WORK]
     return ticks[-1] if ticks else None
+
+
+def _afterwards(event: Event, plan: Plan) -> bool:
+    """Whether it is a note, or offcuts put away, when all was done: no work at the table."""
+    return event.what in _NO_WORK and event.step >= len(plan.steps)
 
 
 def _ticked(before: BatchState, after: BatchState) -> int:

@@ -17,8 +17,8 @@ class OffcutsForm(Form[StockTake]):
     TITLE = "Offcuts for the stock"
     ABOUT = (
         "All is cut. What is ticked here goes in the stock of the project, to be used before a"
-        " sheet is opened. The sheets and offcuts that the batch has used can be taken off the"
-        " stock at the same time."
+        " sheet is opened. The sheets and offcuts that the batch has used are taken off the stock"
+        " at the same time, unless you did that by hand."
     )
 
     def __init__(self, leftovers: Leftovers, used: str, graduation: Graduation) -> None:
@@ -30,7 +30,7 @@ class OffcutsForm(Form[StockTake]):
             for words in self._words():
                 yield YesNo(words, True, group="offcuts")
             yield Static(Content(""))
-            yield YesNo(f"and take off what was used: {self.used}", group="used")
+            yield YesNo(f"and take off what was used: {self.used}", True, group="used")
 
     def read(self) -> StockTake:
         ticked = set(self.marked("offcuts"))
