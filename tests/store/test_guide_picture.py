@@ -42,7 +42,8 @@ def test_a_link_that_leads_elsewhere_and_a_file_that_is_no_picture_are_refused(
     Image.new("RGB", (9, 9)).save(tmp_path / "there.png")
     (tmp_path / "here" / "link.png").symlink_to(tmp_path / "there.png")
     (tmp_path / "here" / "words.png").write_text("no picture")
-    for name in ("link.png", "words.png", "missing.png"):
+    (tmp_path / "here" / "loop.png").symlink_to("loop.png")
+    for name in ("link.png", "words.png", "missing.png", "loop.png"):
         with pytest.raises(StoreError, match="cannot be shown in the guide"):
             guide_picture(Imprint(picture=name), tmp_path / "here" / "card.toml")
 

@@ -1,5 +1,6 @@
 """`trimtally guide` and `trimtally adapt`: a recipe for others, and one made over for a reader."""
 
+import os
 import sys
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from functools import partial
@@ -79,11 +80,11 @@ def _last_finished(file: Path) -> "Batch":
     from workbench.store.database import Workshop
 
     workshop = Workshop.open()
-    lines = workshop.batches() if workshop.exists else ()
+    lines, there = workshop.batches() if workshop.exists else (), os.path.realpath(file)
     finished = [
         line
         for line in lines
-        if line.path and line.path.resolve() == file.resolve() and line.done == line.steps
+        if line.path and os.path.realpath(line.path) == there and line.done == line.steps
     ]
     if not finished:
         raise CommandError(f"{file}: no batch of it is finished yet, so nothing says when to speak")

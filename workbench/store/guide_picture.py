@@ -1,5 +1,6 @@
 """The picture of a finished card, made fit to be printed in a guide and given away."""
 
+import os
 from base64 import b64encode
 from io import BytesIO
 from pathlib import Path
@@ -38,7 +39,8 @@ def guide_picture(imprint: Imprint, project_file: Path | None) -> str:
 
 def _check_inside(path: Path, folder: Path) -> None:
     """A link may lead out of the folder, which a stranger's project must not."""
-    if not path.resolve().is_relative_to(folder.resolve()):
+    # Unlike Path.resolve, which raises RuntimeError, this goes round no loop of links.
+    if not Path(os.path.realpath(path)).is_relative_to(os.path.realpath(folder)):
         raise OddFileError("it lies in another folder")
 
 
