@@ -262,12 +262,12 @@ class WorkbenchApp(App[None]):
         from workbench.store.errors import StoreError
         from workbench.store.post_desk import desk_of
 
-        settings = self.kept_preferences()
+        preferences = self.kept_preferences()
         try:
-            return desk_of(self.workshop, settings)
+            return desk_of(self.workshop, preferences)
         except StoreError as error:
             self.say_wrong(str(error))
-            return Desk(to=settings.post, clearance=settings.clearance)
+            return Desk(to=preferences.post, clearance=preferences.clearance)
 
     def trimmer(self) -> "Trimmer":
         """The maker's trimmer, as the workshop keeps it."""

@@ -2,7 +2,7 @@
 
 A command is a class: its docstring is the help sentence, its name in snake case the action
 (`AddPaper` calls `action_add_paper` of the screen that offers it, or of the app for what it does
-itself), and also its name in the workshop setting "keys", which gives it other keys.
+itself), and also its name in the preference "keys", which gives it other keys.
 """
 
 import re
@@ -112,7 +112,7 @@ def commands_in_force(screen: "Screen[object]") -> "dict[type[Command], ActiveBi
 
 
 def usable_keys(kept: object) -> dict[str, str]:
-    """What is usable of the setting "keys": commands we have, with keys every keyboard has."""
+    """What is usable of the preference "keys": commands we have, with keys every keyboard has."""
     ours = {command.name for command in all_commands()}
     if not isinstance(kept, Mapping):
         return {}
