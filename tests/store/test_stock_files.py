@@ -11,13 +11,14 @@ from hypothesis import strategies as st
 
 from tests.effort import examples
 from tests.making.plans import HARBOUR, size
-from tests.store.strategies import NAMES, sizes
+from tests.store.strategies import NAMES, lengths, sizes
 from workbench.craft.money import Price
-from workbench.craft.paper import KINDS, RUNS, Back, Offcut, Paper, Strip
+from workbench.craft.paper import EDGES, KINDS, RUNS, Back, Offcut, Paper, Strip
 from workbench.craft.stock import StockPaper
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
 from workbench.store.errors import StoreError, WorkshopError
+from workbench.store.stock_data import stock_data, stock_paper, stock_text
 from workbench.store.stock_files import csv_text, plain, safe, toml_text
 from workbench.store.stock_preview import Preview, preview
 
@@ -329,6 +330,7 @@ def test_a_name_like_a_formula_is_written_so_that_no_spreadsheet_runs_it(tmp_pat
 # Out and in again
 
 _ONE_LINE = NAMES.filter(lambda name: not set(name) & set(";") and name == name.strip())
+_COLOURS = st.lists(st.from_regex(r"#[0-9a-f]{6}", fullmatch=True), max_size=3).map(tuple)
 STOCKS = st.builds(
     StockPaper,
     st.builds(
@@ -338,12 +340,12 @@ STOCKS = st.builds(
         size=sizes(700, 350),
         sheets=st.integers(0, 100),
         print=NAMES,
-        colours=st.lists(st.from_regex(r"#[0-9a-f]{6}", fullmatch=True), max_size=3).map(tuple),
+        colours=_COLOURS,
         run=st.sampled_from(RUNS),
         weight=st.sampled_from([None, "300 gsm"]),
         thickness=st.sampled_from([None, "14 pt"]),
-        strip=st.none() | st.builds(Strip, st.just("left"), st.just(size("1/2", 1).width)),
-        back=st.none() | st.builds(Back, NAMES, NAMES),
+        strip=st.none() | st.builds(Strip, st.sampled_from(EDGES), lengths(50)),
+        back=st.none() | st.builds(Back, NAMES, NAMES, _COLOURS, st.sampled_from(RUNS)),
     ),
     pad=st.just("") | NAMES,
     price=st.none() | st.builds(Price.read, st.sampled_from(["0.80 EUR", "12 GBP / 24"])),
@@ -363,3 +365,8 @@ def test_what_is_written_reads_back(
     folder = tmp_path_factory.mktemp("stock")
     found = read(folder, write(stocks, offcuts), f"stock.{suffix}")
     assert [row.read for row in found.rows] == [*stocks, *offcuts]
+
+
+@given(STOCKS)
+def test_what_the_drawer_keeps_of_a_paper_is_all_of_it(stock: StockPaper) -> None:
+    assert stock_paper(stock_data(stock_text(stock)), stock.paper.sheets) == stock

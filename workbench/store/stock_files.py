@@ -119,8 +119,7 @@ def _columns(path: Path, header: Sequence[str]) -> list[str]:
         )
     for column in columns:
         if column not in COLUMNS:
-            what, _, mend = unknown_column(column).partition("; ")
-            raise StockFileError(str(path), what, mend)
+            raise StockFileError(str(path), *unknown_column(column))
         if columns.count(column) > 1:
             raise StockFileError(
                 str(path), f"the column {shown(column)} stands there twice", "keep one of them"
@@ -183,8 +182,7 @@ def _toml_row(path: Path, place: str, table: Any) -> Row:
     for key, value in table.items():
         column = key.replace("_", " ")
         if column not in COLUMNS:
-            what, _, mend = unknown_column(key).partition("; ")
-            raise StockFileError(f"{path}: {place}", what.replace("column", "key"), mend)
+            raise StockFileError(f"{path}: {place}", *unknown_column(key, "key"))
         if type(value) is int and abs(value) > MOST_WHOLE:
             raise StockFileError(
                 f"{path}: {place}, {key}", "it is too large", f"give {MOST_WHOLE} at most"

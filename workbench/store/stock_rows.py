@@ -142,9 +142,9 @@ def offcut_row(offcut: Offcut) -> Row:
     return {**blank, **said}
 
 
-def unknown_column(name: str) -> str:
-    """What to say of a column that is none of `COLUMNS`."""
-    return f"the column {shown(name)} is not known; {nearest(name, COLUMNS)}"
+def unknown_column(name: str, called: str = "column") -> tuple[str, str]:
+    """What is wrong with a column that is none of `COLUMNS`, and what would be right."""
+    return f"the {called} {shown(name)} is not known", nearest(name, COLUMNS)
 
 
 def alike(one: StockPaper, other: StockPaper) -> bool:
