@@ -138,6 +138,14 @@ def test_rules_of_faces_that_are_gone_are_left_out() -> None:
     assert BASE not in faces
 
 
+def test_a_paper_of_the_reader_is_never_taken_for_one_that_is_kept() -> None:
+    project = project_of("regatta_thanks")
+    kept, other = project.papers[:2]
+    own = replace(other, name=kept.name)
+    with pytest.raises(AdaptationError, match="both called so; give yours another name"):
+        adapted(project, Wishes(stand_ins={other.name: own}))
+
+
 def test_nothing_of_the_reader_that_is_large_enough_is_said() -> None:
     project = project_of("regatta_thanks")
     (scrap,) = (paper for paper in own_papers() if paper.name == "scrap")

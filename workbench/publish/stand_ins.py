@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from workbench.craft.colour import Lab, difference, lab, linear
+from workbench.craft.errors import CraftError
 from workbench.craft.paper import Paper, Size
 from workbench.craft.project import Project, fits
 from workbench.drawing.tones import shares
@@ -59,7 +60,8 @@ def stood_in(project: Project, own: Mapping[str, Paper]) -> Project:
     """The project cut from the reader's `own` papers, each given for a paper of it by name.
 
     What was said of the back of a paper that has none now, or of two papers that are one now, is
-    left out. Raises CraftError where a piece no longer fits, KeyError for a paper there is not.
+    left out. Raises CraftError where a piece no longer fits or a paper that is kept has the name of
+    another of the reader's, KeyError for a paper there is not.
     """
     names = {paper.name: paper.name for paper in project.papers}
     for name, one in own.items():
@@ -67,8 +69,12 @@ def stood_in(project: Project, own: Mapping[str, Paper]) -> Project:
     papers: dict[str, Paper] = {}
     for paper in project.papers:
         one = own.get(paper.name, paper)
-        if one.name not in papers:
-            papers[one.name] = one
+        if papers.setdefault(one.name, one) != one:
+            raise CraftError(
+                f'paper "{one.name}"',
+                "one of yours and one that is kept are both called so",
+                "give yours another name",
+            )
     faces = {
         face.name: new.name
         for paper in project.papers
