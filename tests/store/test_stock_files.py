@@ -21,6 +21,7 @@ from workbench.store.errors import StoreError, WorkshopError
 from workbench.store.stock_data import stock_data, stock_paper, stock_text
 from workbench.store.stock_files import csv_text, plain, safe, toml_text
 from workbench.store.stock_preview import Preview, preview
+from workbench.store.stock_rows import sheet_words
 
 HEAD = "name,kind,size,sheets"
 GOOD = f"{HEAD}\nkite stripe,patterned,12 x 12 in,3\n"
@@ -306,6 +307,15 @@ def test_offcuts_come_in_with_their_papers(drawer: Drawer, tmp_path: Path) -> No
 def test_broken_toml(tmp_path: Path, text: str, said: str) -> None:
     with pytest.raises(StoreError, match=said):
         read(tmp_path, text, "stock.toml")
+
+
+@pytest.mark.parametrize(
+    ("width", "words"),
+    [("1 1/2", "1 1/2 × 1 1/2 in"), ("3 3/8", "3 3/8 × 3 3/8 in"), ("20/127", "4 × 4 mm")],
+)
+def test_a_size_is_written_in_the_unit_whose_rule_has_it(width: str, words: str) -> None:
+    """38.1 mm is shorter to write than 1 1/2 in, and is on no rule."""
+    assert sheet_words(size(width, width)) == words
 
 
 # Formulas

@@ -33,6 +33,8 @@ from workbench.store.error_messages import nearest
 from workbench.store.errors import shown
 
 Row = Mapping[str, str]
+# What no rule has marks finer than: 1/64 in, 1/2 mm.
+_FINEST_MARK: Mapping[Unit, int] = {"in": 64, "mm": 2}
 _Word = TypeVar("_Word", bound=str)
 
 OFFCUT_OF = "offcut of"
@@ -199,8 +201,14 @@ def _length(length: Length) -> str:
 
 
 def _shortest(*lengths: Length) -> str:
-    """Exactly, in inches or in millimetres, whichever is shorter: "3 × 4 in"."""
-    written = (
-        f"{' × '.join(write_number(length, unit) for length in lengths)} {unit}" for unit in UNITS
-    )
-    return min(written, key=len)
+    """Exactly, in the unit whose rule has marks for it, or else in fewer letters: "3 × 4 in"."""
+
+    def order(unit: Unit) -> tuple[bool, int]:
+        unmarked = any(length.number(unit).denominator > _FINEST_MARK[unit] for length in lengths)
+        return unmarked, len(written[unit])
+
+    written = {
+        unit: f"{' × '.join(write_number(length, unit) for length in lengths)} {unit}"
+        for unit in UNITS
+    }
+    return written[min(UNITS, key=order)]
