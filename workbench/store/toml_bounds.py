@@ -3,30 +3,13 @@
 A parser takes time as the square of a key's parts, and room for a table for each of them.
 """
 
-import re
-
 from workbench.store.errors import ProjectFileError
+from workbench.store.toml_tokens import EACH_PART, TOKEN
 
 MOST_DEPTH = 16
 """Lists and tables inside one another, and parts of one key; a project has four at most."""
 MOST_PARTS = 100_000
 """Parts of all dotted keys and headings together."""
-MOST_DIGITS = 1_000
-
-# Possessive, and quotes need not be closed, so that no character is looked at twice.
-_PART = r"(?:[A-Za-z0-9_-]++|\"(?:[^\"\\\n]++|\\.)*+\"?+|'[^'\n]*+'?+)"
-_TOKEN = re.compile(
-    r"#[^\n]*+"
-    r"|\"\"\"(?:[^\"\\]++|\\.|\"(?!\"\"))*+(?:\"{3,5})?+"
-    r"|'''(?:[^']++|'(?!''))*+(?:'{3,5})?+"
-    rf"|(?P<number>[0-9_]{{{MOST_DIGITS + 1},}}+)"
-    r"|[0-9]++\.[0-9]++"
-    rf"|(?P<key>{_PART}(?:[ \t]*+\.[ \t]*+{_PART})++)"
-    rf"|{_PART}"
-    r"|(?P<open>[\[{])|(?P<close>[\]}])",
-    re.DOTALL,
-)
-_EACH_PART = re.compile(_PART, re.DOTALL)
 
 
 def check_bounds(text: str, name: str) -> None:
@@ -39,7 +22,7 @@ def check_bounds(text: str, name: str) -> None:
             number of too many digits.
     """
     depth = parts = 0
-    for token in _TOKEN.finditer(text):
+    for token in TOKEN.finditer(text):
         wrong = None
         match token.lastgroup:
             case "open":
@@ -49,7 +32,7 @@ def check_bounds(text: str, name: str) -> None:
             case "close":
                 depth = max(0, depth - 1)
             case "key":
-                found = len(_EACH_PART.findall(token[0]))
+                found = len(EACH_PART.findall(token[0]))
                 parts += found
                 if found > MOST_DEPTH:
                     wrong = f"a key has {found} parts", "a key has one part, a heading two at most"

@@ -16,6 +16,7 @@ from workbench.store.dump import Block, project_blocks
 from workbench.store.errors import ProjectFileError
 from workbench.store.load import project_from_text
 from workbench.store.schema import PROJECT
+from workbench.store.toml_tokens import statements
 
 _HEADINGS = ("", *PROJECT.headings())
 
@@ -190,21 +191,18 @@ def _taken_apart(text: str) -> list[_Written] | None:
 
 def _statements(text: str) -> Iterator[_Statement]:
     """The lines, each joined with those that its value runs on to."""
-    so_far = ""
-    for line in text.rstrip("\n").split("\n"):
-        so_far += f"{line}\n"
+    for line in statements(text.rstrip("\n") + "\n"):
         try:
-            said = tomllib.loads(so_far)
+            said = tomllib.loads(line)
         except tomllib.TOMLDecodeError:
-            continue
-        key = None if so_far.lstrip().startswith("[") else next(iter(said), None)
-        yield _Statement(so_far, key, _note(so_far, said) if said else "")
-        so_far = ""
+            said = {}
+        key = None if line.lstrip().startswith("[") else next(iter(said), None)
+        yield _Statement(line, key, _note(line, said) if said else "")
 
 
 def _note(text: str, said: Mapping[str, object]) -> str:
-    """What stands after the value: blanks and a "#", if any."""
-    for found in re.finditer(r"[ \t]*#", text):
+    """What stands after the value: blanks and a "#", if any. It is all in the last line."""
+    for found in re.compile(r"[ \t]*#").finditer(text, text.rstrip("\n").rfind("\n") + 1):
         try:
             if tomllib.loads(text[: found.start()]) == said:
                 return text[found.start() :].rstrip("\n")
