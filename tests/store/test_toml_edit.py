@@ -89,6 +89,21 @@ def test_a_note_behind_a_value_stays_behind_the_new_one() -> None:
     assert 'size = ["4 1/4", "4 1/4"]  # fits the envelopes in the drawer\n' in text
 
 
+def test_notes_between_the_lines_of_a_value_stand_above_the_new_one() -> None:
+    lined = NOTED.replace(
+        'size = [4.250, "5 1/2"]  #', 'size = [ # wide\n  4.250,\n  "5 1/2", # "high"\n]  #'
+    )
+    before = project_from_text(lined, "it")
+    assert before == PROJECT
+    assert with_changes(lined, before, replace(before, title="Choir")) == lined.replace(
+        "Choir supper", "Choir"
+    )
+    smaller = replace(before, card=replace(before.card, size=before.card.size.turned))
+    text = with_changes(lined, before, smaller)
+    assert text
+    assert '# wide\n# "high"\nsize = ["5 1/2", "4 1/4"]  # fits the envelopes' in text
+
+
 def test_what_is_new_comes_after_its_like_and_what_goes_takes_its_notes() -> None:
     text = changed(copied(PROJECT, "panel"))
     assert text.index('name = "panel"') < text.index("copy of panel") < text.index("and the words")

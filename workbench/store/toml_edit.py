@@ -16,17 +16,21 @@ from workbench.store.dump import Block, project_blocks
 from workbench.store.errors import ProjectFileError
 from workbench.store.load import project_from_text
 from workbench.store.schema import PROJECT
-from workbench.store.toml_tokens import statements
+from workbench.store.toml_tokens import notes, statements
 
 _HEADINGS = ("", *PROJECT.headings())
 
 
 class _Statement(NamedTuple):
-    """One line, or several where a value runs on. Without `key` it is a note or blank."""
+    """One line, or several where a value runs on. Without `key` it is a note or blank.
+
+    `note` stands after the value, `within` are the notes between the lines of a value.
+    """
 
     text: str
     key: str | None = None
     note: str = ""
+    within: tuple[str, ...] = ()
 
     @property
     def is_note(self) -> bool:
@@ -58,6 +62,7 @@ class _Written:
             if old == new:
                 lines.append(statement.text)
             elif new:
+                lines += [f"{note}\n" for note in statement.within]
                 lines.append(f"{new}{statement.note}\n")
             if key:
                 end = len(lines)
@@ -99,7 +104,7 @@ def with_changes(text: str, before: Project, after: Project) -> str | None:
 
 def has_notes(text: str) -> bool:
     """Whether `text` holds a note: anything after a "#"."""
-    return any(statement.is_note or statement.note for statement in _statements(text))
+    return any(notes(text))
 
 
 def _in_order(written: Sequence[_Written], before: Project, after: Project) -> Iterator[_Part]:
@@ -176,10 +181,10 @@ def _taken_apart(text: str) -> list[_Written] | None:
         heading = re.match(r"(\[\[?)\s*([a-z_.]+)\s*(\]\]?)", statement.text.lstrip())
         if heading:
             name = "".join(heading.groups())
-            notes: list[str] = []
+            above: list[str] = []
             while body and body[-1].is_note:
-                notes.insert(0, body.pop().text)
-            written.append(_Written(len(written), name, "".join([*notes, statement.text])))
+                above.insert(0, body.pop().text)
+            written.append(_Written(len(written), name, "".join([*above, statement.text])))
             if name not in _HEADINGS:
                 return None
         elif statement.key and any(statement.key == other.key for other in body):
@@ -197,7 +202,9 @@ def _statements(text: str) -> Iterator[_Statement]:
         except tomllib.TOMLDecodeError:
             said = {}
         key = None if line.lstrip().startswith("[") else next(iter(said), None)
-        yield _Statement(line, key, _note(line, said) if said else "")
+        note = _note(line, said) if said else ""
+        within = notes(line.removesuffix(f"{note}\n")) if key else ()
+        yield _Statement(line, key, note, tuple(within))
 
 
 def _note(text: str, said: Mapping[str, object]) -> str:

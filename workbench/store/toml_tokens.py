@@ -36,3 +36,8 @@ def statements(text: str) -> Iterator[str]:
                 start = token.end()
     if start < len(text):
         yield text[start:]
+
+
+def notes(text: str) -> Iterator[str]:
+    """The notes in `text`, each from its "#" to the end of its line."""
+    return (token[0] for token in TOKEN.finditer(text) if token[0].startswith("#"))
