@@ -6,11 +6,12 @@ from hypothesis import strategies as st
 
 from tests.effort import examples
 from workbench.planning.kernel_search import kernel_search
-from workbench.planning.limits import Effort
+from workbench.planning.limits import DEFAULT, Effort
 from workbench.planning.milp import Milp
 from workbench.planning.progress import Watch
 
 EXACT = Effort()
+BUCKETS = DEFAULT.kernel_buckets
 ROWS = st.lists(st.integers(0, 4), min_size=6, max_size=6)
 
 
@@ -34,7 +35,7 @@ def test_the_answer_is_sound_and_its_bound_true(
 ) -> None:
     program = covering(costs, rows, most)
     best = program.solve(Watch())
-    found = kernel_search(program, range(len(costs)), Watch(), EXACT)
+    found = kernel_search(program, range(len(costs)), Watch(), EXACT, BUCKETS)
     assert (found.verdict == "infeasible") <= (not best.found)
     if not best.found:
         assert not found.found
@@ -47,8 +48,8 @@ def test_the_answer_is_sound_and_its_bound_true(
         assert found.value >= best.value - 1e-6
     # Where no column may be left out, or the best is known, nothing is lost.
     for sure in (
-        kernel_search(program, (), Watch(), EXACT),
-        kernel_search(program, range(len(costs)), Watch(), EXACT, start=best),
+        kernel_search(program, (), Watch(), EXACT, BUCKETS),
+        kernel_search(program, range(len(costs)), Watch(), EXACT, BUCKETS, start=best),
     ):
         assert sure.value == pytest.approx(best.value)
 
@@ -61,8 +62,8 @@ def test_what_is_told_to_belong_is_in_the_kernel() -> None:
     program.add_row(1, {cheap: 2.0, dear: 1.0, **dict.fromkeys(others, 0.25)}, 1)
     columns = (cheap, dear, *others)
     watch = Watch()
-    assert not kernel_search(program, columns, watch, EXACT).found
-    found = kernel_search(program, columns, watch, EXACT, also=[dear])
+    assert not kernel_search(program, columns, watch, EXACT, BUCKETS).found
+    found = kernel_search(program, columns, watch, EXACT, BUCKETS, also=[dear])
     assert (found.whole(dear), found.value) == (1, 9)
 
 
@@ -73,5 +74,5 @@ def test_buckets_are_not_tried_where_the_kernel_has_no_answer_if_something_else_
     dear = [program.add_column(cost=9, high=1) for _ in range(3)]
     program.add_row(1, {cheap: 2.0, **dict.fromkeys(dear, 1.0)}, 1)
     columns = (cheap, *dear)
-    assert kernel_search(program, columns, Watch(), EXACT).value == 9
-    assert not kernel_search(program, columns, Watch(), EXACT, else_none=True).found
+    assert kernel_search(program, columns, Watch(), EXACT, BUCKETS).value == 9
+    assert not kernel_search(program, columns, Watch(), EXACT, BUCKETS, else_none=True).found

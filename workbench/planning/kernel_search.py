@@ -22,23 +22,24 @@ def kernel_search(
     columns: Collection[int],
     watch: Watch,
     effort: Effort,
+    buckets: Sequence[int],
     *,
     start: MilpResult | None = None,
     also: Collection[int] = (),
     without: Collection[int] = (),
     relaxed: MilpResult | None = None,
     else_none: bool = False,
-    buckets: Sequence[int] | None = None,
 ) -> MilpResult:
     """The best answer found, each small program tried with `effort`.
 
-    Its `bound` is that of the relaxed program, which need not be solved where its answer is given;
-    nearer to it than the effort's gap is "optimal". Only of the `columns` are some left out: all
-    others, and those in `also`, are in every kernel, but for those `without` which all is tried:
-    none of these may be among `columns`, nor used by `start`. Where the kernel alone has no answer,
-    buckets are tried all the same, unless it is `else_none`. `buckets` stand in for those that the
-    watch's limits name. Infeasible is said only of the whole program; where merely no answer was
-    found, it is "stopped" without one.
+    `buckets` say how many columns beyond the kernel each has, as a multiple of the kernel's. Only
+    of the `columns` are some left out: all others, and those in `also`, are in every kernel, but
+    for those `without` which all is tried: none of these may be among `columns`, nor used by
+    `start`. Where the kernel alone has no answer, larger ones are tried, unless it is `else_none`.
+
+    The answer's `bound` is that of the relaxed program, which need not be solved where its answer
+    is given; nearer to it than the effort's gap is "optimal". Infeasible is said only of the whole
+    program; where merely no answer was found, it is "stopped" without one.
 
     Raises:
         Cancelled: the watch stopped it.
@@ -50,7 +51,7 @@ def kernel_search(
     best = start or MilpResult("stopped", math.inf, relaxed.bound)
     kernel = {c for c in columns if c in also or _used(relaxed, c) or _used(best, c)}
     others = sorted(set(columns) - kernel, key=lambda column: (relaxed.reduced[column], column))
-    for share in watch.limits.kernel_buckets if buckets is None else buckets:
+    for share in buckets:
         if best.near(relaxed.value, effort.gap) or (share and else_none and not best.found):
             break
         left_out = [*others[share * len(kernel) :], *without]

@@ -68,6 +68,8 @@ class Limits:
     """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
     later_buckets: tuple[int, ...] = (0,)
     """The same of a model asked again, once circles of marks are known."""
+    sheet_buckets: tuple[int, ...] = (0, 2, 6)
+    """The same for the fewest sheets: where no bucket has an answer, the whole model is solved."""
 
     # The bound: the raster's dynamic programme and column generation
     raster_sums: int = 4_000

@@ -54,16 +54,14 @@ def mark_search(
         columns,
         watch,
         effort,
+        buckets,
         start=allowed,
         without=without,
         relaxed=relaxed,
         else_none=True,
-        buckets=buckets,
     )
     if not found.found:  # few sheets are hard to fill with few marks
-        found = kernel_search(
-            program, model.laid, watch, hard, start=start, relaxed=free, buckets=buckets
-        )
+        found = kernel_search(program, model.laid, watch, hard, buckets, start=start, relaxed=free)
     best = start if start and start.value <= found.value else found
     return replace(best, verdict="stopped", bound=free.value)
 

@@ -34,7 +34,8 @@ def larger_offcut(
     rows = len(model.program.rows)
     model.program.add_row(1, dict.fromkeys(model.offcuts.values(), 1.0), 1)
     best, tries = None, watch.limits.offcut_tries
-    relaxation = Relaxation(model.program.held(_cuts_elsewhere(model, start)), watch)
+    at_its_marks = model.program.held(dict.fromkeys(model.beyond_marks(start), 0.0))
+    relaxation = Relaxation(at_its_marks, watch)
     possible = _relaxed(model, relaxation, areas[low]).found
     while possible and tries and low < high:
         middle = (low + high) // 2
@@ -50,12 +51,6 @@ def larger_offcut(
             low = areas.index(_kept(model, found)) + 1
     del model.program.rows[rows:]
     return best
-
-
-def _cuts_elsewhere(model: TableModel, start: MilpResult) -> dict[int, float]:
-    """The columns that cut at marks which `start` does not set, as none of them is used."""
-    unset = (mark for mark, column in model.marks.items() if not start.whole(column))
-    return {column: 0.0 for mark in unset for column in model.cut_at(mark)}
 
 
 def _relaxed(model: TableModel, relaxation: Relaxation, least: int) -> MilpResult:

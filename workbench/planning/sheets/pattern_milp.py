@@ -152,7 +152,14 @@ class _PatternMilp:
         self.program.set_objective(self._cuts())
         further = replace(effort, gap=watch.limits.sharing_cuts_gap)
         if len(self.uses) > watch.limits.shared_columns:
-            answer = kernel_search(self.program, self.uses.values(), watch, further, start=fewest)
+            answer = kernel_search(
+                self.program,
+                self.uses.values(),
+                watch,
+                further,
+                watch.limits.kernel_buckets,
+                start=fewest,
+            )
         else:
             answer = self.program.solve(watch, further)
         return Sharing(self._sheets(answer if answer.found else fewest), sheets, 0)

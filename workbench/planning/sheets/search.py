@@ -5,7 +5,7 @@ import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 
 from workbench.planning.bound.column_generation import LinearBound, linear_bound
 from workbench.planning.bound.paper_bound import LeastSheets, least_sheets
@@ -259,11 +259,19 @@ class SheetSearch:
             cutting.program.set_objective(
                 {column: self._weight(copies) for column, copies in cutting.cuts.items()}
             )
-            answer = kernel_search(cutting.program, cutting.cuts, self.watch, effort)
+            search = partial(
+                kernel_search,
+                cutting.program,
+                cutting.cuts,
+                self.watch,
+                effort,
+                self.watch.limits.sheet_buckets,
+            )
+            answer = search()
             if answer.verdict == "infeasible":
                 return None
             if not answer.found and (also := self._known(cutting, limits.sheets)):
-                answer = kernel_search(cutting.program, cutting.cuts, self.watch, effort, also=also)
+                answer = search(also=also)
             if not answer.found:
                 answer = cutting.program.solve(self.watch, effort)
         _log.debug("the model of %s: %s, %g (bound %g)", self._papers, *answer.summary)
