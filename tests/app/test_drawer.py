@@ -122,6 +122,20 @@ async def test_an_opened_project_counts_its_stock_anew(drawer: Drawer, tmp_path:
         assert not opened(app).changed
 
 
+async def test_only_papers_of_this_drawer_are_said_to_lie_in_it(
+    drawer: Drawer, tmp_path: Path
+) -> None:
+    """A stranger's file names papers of another drawer."""
+    project, file = stocked(drawer, 3), tmp_path / "harbour.toml"
+    first, *others = project.papers
+    write_project(file, replace(project, papers=(replace(first, stock="0123456789ab"), *others)))
+    async with running(file) as (app, pilot):
+        await press(pilot, "1")
+        assert "free in the drawer" not in said(app)
+        await press(pilot, "down")
+        assert "3 sheets of 6 × 6 in, free in the drawer" in said(app)
+
+
 async def test_a_batch_is_given_up_on_its_page(drawer: Drawer) -> None:
     begin(drawer, stocked(drawer, 3))
     async with running() as (app, pilot):

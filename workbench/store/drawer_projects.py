@@ -46,6 +46,15 @@ def fresh_stock(drawer: Drawer, project: Project) -> Project:
     return replace(project, papers=papers, offcuts=(*own, *drawn))
 
 
+def linked_papers(drawer: Drawer, project: Project) -> frozenset[str]:
+    """The names of those of its papers that are in this drawer."""
+    linked = [(paper.name, paper.stock) for paper in project.papers if paper.stock]
+    if not (linked and drawer.workshop.exists):
+        return frozenset()
+    with drawer.workshop.reading() as connection:
+        return frozenset(name for name, key in linked if _free(connection, key))
+
+
 def matched_stock(drawer: Drawer, projects: Sequence[Project]) -> tuple[Project, ...]:
     """The projects, each with the stock that it could draw on, whether or not it says so.
 

@@ -63,6 +63,7 @@ class StockScreen(PageScreen):
     def __init__(self) -> None:
         super().__init__()
         self._arrows = False
+        self._drawn: frozenset[str] = frozenset()
 
     def body(self) -> ComposeResult:
         yield DataTable(id="papers", cursor_type="row", cursor_foreground_priority="renderable")
@@ -78,12 +79,22 @@ class StockScreen(PageScreen):
         return self.query_one("#papers", DataTable)
 
     def show(self, session: Session, unit: Unit) -> None:
-        row = self.table.cursor_row
+        row, self._drawn = self.table.cursor_row, self._linked()
         self._empty()
         for cells in self._rows(arrows=self._arrows):
             self.table.add_row(*cells)
         self.table.move_cursor(row=row)
         self._show_at_hand()
+
+    def _linked(self) -> frozenset[str]:
+        """The papers that draw on the drawer; a stranger's file may say so of another one."""
+        from workbench.store.drawer import Drawer
+        from workbench.store.drawer_projects import linked_papers
+
+        try:
+            return linked_papers(Drawer(self.app.workshop), self.project)
+        except StoreError:  # said wherever the drawer is needed
+            return frozenset()
 
     def on_resize(self) -> None:
         if self.app.session and self._arrows == self._fits():
@@ -116,7 +127,8 @@ class StockScreen(PageScreen):
             picture = Text()
         else:
             paper = at_hand if isinstance(at_hand, Paper) else self.project.paper(at_hand.paper)
-            words = "\n".join(_words(at_hand, paper, self.project, self.app.unit))
+            drawn = paper.name in self._drawn
+            words = "\n".join(_words(at_hand, paper, self.project, self.app.unit, drawn))
             picture = swatch(paper, 18, 4).to_text()
         self.query_one("#words", Static).update(Content(words))
         self.query_one("#swatch", Static).update(picture)
@@ -157,7 +169,8 @@ class StockScreen(PageScreen):
         from workbench.store.drawer import Drawer
         from workbench.store.drawer_projects import adopt_papers
 
-        free = [paper.name for paper in self.project.papers if not paper.stock]
+        linked = self._linked()
+        free = [paper.name for paper in self.project.papers if paper.name not in linked]
         if not free:
             self.notify("All papers of this project draw on the drawer already.", markup=False)
             return
@@ -243,16 +256,17 @@ def _run_cell(run: Run, arrows: bool) -> Text:
     return Text(RUN_ARROWS[run] if arrows else f"{RUN_ARROWS[run]} {RUN_WORDS[run]}")
 
 
-def _words(thing: Paper | Offcut, paper: Paper, project: Project, unit: Unit) -> Iterator[str]:
-    """The paper or offcut in sentences."""
+def _words(
+    thing: Paper | Offcut, paper: Paper, project: Project, unit: Unit, drawn: bool
+) -> Iterator[str]:
+    """The paper or offcut in sentences; `drawn` says that it is the drawer's."""
     if isinstance(thing, Offcut):
         yield f"Offcut of {paper.name}: {thing.count} of {write_size(thing.size, unit)}"
         if doubt := large_offcut(project, thing):
             yield f"! {doubt.wrong}: {doubt.mend}"
     else:
-        where = " free in the drawer" if paper.stock else ""
-        sheets = f"{counted(paper.sheets, 'sheet')}{where}"
-        yield f"{paper.name}: {sheets} of {write_size(paper.size, unit)}"
+        sheets = f"{counted(paper.sheets, 'sheet')} of {write_size(paper.size, unit)}"
+        yield f"{paper.name}: {sheets}{', free in the drawer' if drawn else ''}"
     strip = f"a printed strip at the {paper.strip.edge}" if paper.strip else None
     back = f"back {paper.back.name} ({paper.back.print})" if paper.back else None
     notes = (paper.kind, paper.print, paper.weight, paper.thickness, strip, back)
