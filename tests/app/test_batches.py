@@ -60,7 +60,7 @@ def test_the_record_tells_the_evenings_and_what_happened() -> None:
     lines = list(dated(history))
     assert lines[0].startswith("Started ") and "2031" in lines[0]
     assert lines[1].endswith(": 1 step.") and lines[2].endswith(": 2 steps.")
-    assert lines[3] == "Paused 1 time."
+    assert lines[3] == "Paused once."
     assert list(told(history)) == ["13 minutes at the table.", "Note: gull is crooked"]
 
 

@@ -276,7 +276,7 @@ def test_steps_of_the_makers_own_are_told_with_their_holes_in_both_units() -> No
     (task,) = (task for task in recipe.tasks if task.heading == "Punch the corner")
     assert task.minutes == "2 minutes"
     assert task.lines == (
-        "On E label, after cutting: 1 time.",
+        "On E label, after cutting: once.",
         "Hole 1/4 in (6.4 mm) across: its middle 1/2 in (12.7 mm) from the left, "
         "3/4 in (19 mm) from the bottom.",
         "Take care: mind the pin",

@@ -146,7 +146,7 @@ def _year(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     }
     words = (
         f"{given.year}: {counted(whole.cards, 'card')}, {counted(whole.sheets, 'sheet')}, "
-        f"{round(100 * whole.waste)} % of them wasted, "
+        f"{round(100 * whole.waste)} % of their paper wasted, "
         f"{counted(whole.minutes, 'minute')} at the table"
     )
     say(given, data, [words, *chart([month.cards for month in months])])

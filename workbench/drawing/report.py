@@ -32,7 +32,7 @@ from workbench.making.words import (
     unused_words,
     variety,
 )
-from workbench.measure.counting import counted
+from workbench.measure.counting import counted, often
 from workbench.measure.length import Unit
 from workbench.planning import (
     Assemble,
@@ -119,7 +119,7 @@ def _headline(plan: Plan) -> Iterator[Text]:
         if group.because:
             yield Text(f"{listed(group.papers)}: {because_words(group)}")
     yield Text(
-        f"{counted(totals.cuts, 'cut')}, the sheets turned {counted(turns(plan), 'time')}; "
+        f"{counted(totals.cuts, 'cut')}, the sheets turned {often(turns(plan))}; "
         f"planned in {totals.seconds:.1f} s"
     )
     yield Text(_minutes(plan))
@@ -127,7 +127,7 @@ def _headline(plan: Plan) -> Iterator[Text]:
     yield Text(_settings(plan))
     yield Text(
         f"Without stacking {counted(single_cuts(plan), 'cut')}; sheet by sheet, the guide set "
-        f"{counted(settings_sheet_by_sheet(plan), 'time')}"
+        f"{often(settings_sheet_by_sheet(plan))}"
     )
     if plan.shortages:
         sheets = [f"{counted(short.sheets, 'sheet')} of {short.paper}" for short in plan.shortages]
@@ -152,7 +152,7 @@ def _minutes(plan: Plan) -> str:
 def _settings(plan: Plan) -> str:
     times, fewest = settings(plan), plan.totals.fewest_settings
     proof: dict[int | None, str] = {times: ", and fewer is impossible", None: ""}
-    return f"The guide set {counted(times, 'time')}{proof.get(fewest, f', {fewest} not ruled out')}"
+    return f"The guide set {often(times)}{proof.get(fewest, f', {fewest} not ruled out')}"
 
 
 # What to take

@@ -12,7 +12,7 @@ from workbench.making.batch import BatchState, applied, begun, recoveries, repla
 from workbench.making.events import Event, Recovery
 from workbench.making.pace import at_the_table, longest_before
 from workbench.making.words import headline
-from workbench.measure.counting import counted
+from workbench.measure.counting import counted, often
 from workbench.planning import Own, Plan
 
 _NO_WORK = ("noted", "stocked")
@@ -79,7 +79,7 @@ def told(history: History) -> Iterator[str]:
     if history.minutes:
         yield f"{counted(history.minutes, 'minute')} at the table."
     for name, times in history.own.items():
-        yield f"{headline(name)}: {counted(times, 'time')}."
+        yield f"{headline(name)}: {often(times)}."
     for each in history.recoveries:
         yield f"Slip, {each.slip}: {each.way[0].lower()}{each.way[1:]}."
     for note in history.notes:
@@ -93,7 +93,7 @@ def dated(history: History) -> Iterator[str]:
         steps = counted(sitting.steps, "step")
         yield f"At the table {_at(sitting.began)} to {_until(sitting.ended)}: {steps}."
     if history.pauses:
-        yield f"Paused {counted(history.pauses, 'time')}."
+        yield f"Paused {often(history.pauses)}."
     if history.finished:
         yield f"Finished {_at(history.finished)}."
 

@@ -12,3 +12,8 @@ def counted(number: int, noun: str) -> str:
         Both, as they stand in a sentence.
     """
     return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
+def often(number: int) -> str:
+    """How often something is done: "once", "2 times"."""
+    return "once" if number == 1 else counted(number, "time")

@@ -11,7 +11,7 @@ from workbench.drawing.sheet_svg import page_size, sheet_svg
 from workbench.drawing.two_units import TwoUnits
 from workbench.making.plan_index import PlanIndex
 from workbench.making.words import in_minutes, listed
-from workbench.measure.counting import counted
+from workbench.measure.counting import counted, often
 from workbench.measure.length import Length
 from workbench.measure.writing import graduation_for, where_on_rule
 from workbench.planning import Sheet
@@ -54,7 +54,7 @@ class SheetWriter:
         totals = self.index.plan.totals
         settings = len(self._cuts.settings)
         return (
-            f"{counted(totals.cuts, 'cut')}, the guide set {counted(settings, 'time')}, "
+            f"{counted(totals.cuts, 'cut')}, the guide set {often(settings)}, "
             f"about {in_minutes(cutting_seconds(self.index))}"
         )
 

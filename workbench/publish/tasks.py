@@ -10,7 +10,7 @@ from workbench.drawing.two_units import TwoUnits
 from workbench.making.assembly import layers_of, lining_up
 from workbench.making.plan_index import PlanIndex, kind_of
 from workbench.making.words import in_minutes, listed
-from workbench.measure.counting import counted
+from workbench.measure.counting import often
 from workbench.measure.writing import graduation_for
 from workbench.planning import (
     Assemble,
@@ -121,7 +121,7 @@ class TaskWriter:
         """A step of the maker's own, with what is punched measured in both units."""
         on = "the card" if own.on == FRONT else f"{self.keys[own.on]} {own.on}"
         when = "last of all" if own.when == "last" else own.when
-        lines = [f"On {on}, {when}: {counted(times, 'time')}."]
+        lines = [f"On {on}, {when}: {often(times)}."]
         for hole in own.holes:
             told = f"Slot {self.units.both_sizes(hole.size)}"
             if hole.size.width == hole.size.height:

@@ -17,7 +17,7 @@ from workbench.drawing.labels import write_size
 from workbench.drawing.sheets import draw_sheet
 from workbench.making.pace import compared
 from workbench.making.words import in_minutes
-from workbench.measure.counting import counted
+from workbench.measure.counting import counted, often
 from workbench.measure.length import Unit
 from workbench.planning import WISHES, Sheet
 
@@ -80,7 +80,7 @@ class PlanColumn(Vertical):
         figures = self.choice.figures
         work = figures.work
         yield f"  about {in_minutes(figures.seconds)} at the trimmer"
-        yield f"  guide set {counted(work.settings, 'time')}"
+        yield f"  guide set {often(work.settings)}"
         yield f"  {counted(work.strokes, 'cut')}, {counted(work.sheets, 'sheet')} laid"
         kept = write_size(figures.offcut, self.unit) if figures.offcut else "none to keep"
         yield f"  offcut {kept}"
