@@ -1,12 +1,14 @@
 """Statements of TOML texts, against the standard library's parser."""
 
 import tomllib
+from dataclasses import replace
 
 import pytest
 
 from tests.samples import SAMPLES
 from tests.store.bad_files import GOOD
-from workbench.store import toml_edit
+from workbench.store.load import project_from_text
+from workbench.store.toml_edit import with_changes
 from workbench.store.toml_tokens import statements
 
 TEXTS = [
@@ -32,8 +34,13 @@ def test_each_statement_is_one_that_can_be_read_by_itself(text: str) -> None:
                 tomllib.loads("".join(lines[:line]))
 
 
-def test_a_value_of_many_lines_is_not_read_once_for_each(monkeypatch: pytest.MonkeyPatch) -> None:
-    text = GOOD.replace('from = ["moth dot"]', "from = [\n" + "# note\n" * 2000 + '"moth dot"]')
+LINES = GOOD.replace('from = ["moth dot"]', "from = [\n" + "# note\n" * 2000 + '"moth dot"]')
+COLOURS = GOOD.replace('colours = ["', 'colours = ["' + '#2f6f8f", "' * 2000)
+
+
+@pytest.mark.parametrize("text", [LINES, COLOURS], ids=["many lines", "many signs"])
+def test_no_value_is_read_over_and_over(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    project = project_from_text(text, "it")
     read = tomllib.loads
     lengths: list[int] = []
 
@@ -42,5 +49,5 @@ def test_a_value_of_many_lines_is_not_read_once_for_each(monkeypatch: pytest.Mon
         return read(part)
 
     monkeypatch.setattr(tomllib, "loads", counted)
-    assert not toml_edit.has_notes(text.replace("# note", ""))
+    assert with_changes(text, project, replace(project, title="Choir"))
     assert sum(lengths) < 3 * len(text)

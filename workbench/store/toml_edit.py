@@ -202,17 +202,14 @@ def _statements(text: str) -> Iterator[_Statement]:
         except tomllib.TOMLDecodeError:
             said = {}
         key = None if line.lstrip().startswith("[") else next(iter(said), None)
-        note = _note(line, said) if said else ""
-        within = notes(line.removesuffix(f"{note}\n")) if key else ()
-        yield _Statement(line, key, note, tuple(within))
+        note, within = _notes_of(line) if said else ("", ())
+        yield _Statement(line, key, note, within)
 
 
-def _note(text: str, said: Mapping[str, object]) -> str:
-    """What stands after the value: blanks and a "#", if any. It is all in the last line."""
-    for found in re.compile(r"[ \t]*#").finditer(text, text.rstrip("\n").rfind("\n") + 1):
-        try:
-            if tomllib.loads(text[: found.start()]) == said:
-                return text[found.start() :].rstrip("\n")
-        except tomllib.TOMLDecodeError:
-            continue
-    return ""
+def _notes_of(line: str) -> tuple[str, tuple[str, ...]]:
+    """The note behind a value, with the blanks before it, and those between the value's lines."""
+    within, note = list(notes(line)), ""
+    if within and within[-1].end() == len(line) - 1:
+        value = line[: within.pop().start()].rstrip(" \t")
+        note = line[len(value) : -1]
+    return note, tuple(each[0] for each in within)

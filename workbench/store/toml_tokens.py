@@ -38,6 +38,6 @@ def statements(text: str) -> Iterator[str]:
         yield text[start:]
 
 
-def notes(text: str) -> Iterator[str]:
+def notes(text: str) -> Iterator[re.Match[str]]:
     """The notes in `text`, each from its "#" to the end of its line."""
-    return (token[0] for token in TOKEN.finditer(text) if token[0].startswith("#"))
+    return (token for token in TOKEN.finditer(text) if token[0].startswith("#"))
