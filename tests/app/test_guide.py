@@ -9,7 +9,7 @@ from textual.widgets import Button, Input
 
 from tests.app.conftest import Look
 from tests.app.running import LARGE, opened, press, running, said, shown, type_over, until
-from tests.making.plans import PLAN
+from tests.making.plans import HARBOUR, PLAN
 from workbench.app.screens.adapt_form import AdaptedScreen
 from workbench.app.screens.guide import GuideScreen
 from workbench.app.screens.imprint_form import ImprintForm
@@ -18,6 +18,7 @@ from workbench.craft.imprint import Imprint
 from workbench.craft.sheet_sizes import SHEETS
 from workbench.making.plan_index import PlanIndex
 from workbench.publish.adaptation import Adaptation, Wishes
+from workbench.store.project_file import write_project
 
 pytestmark = pytest.mark.usefixtures("planned")
 
@@ -27,7 +28,7 @@ async def in_guide(pilot: Pilot[None]) -> GuideScreen:
     await press(pilot, "5")
     screen = pilot.app.screen
     assert isinstance(screen, GuideScreen)
-    await until(pilot, lambda: "page" in shown(pilot.app, "#choices").split("·")[-1])  # type: ignore[arg-type]
+    await until(pilot, lambda: " page" in shown(pilot.app, "#choices"))  # type: ignore[arg-type]
     return screen
 
 
@@ -153,3 +154,18 @@ async def test_the_makers_own_line_and_picture_are_asked_for(harbour: Path) -> N
         assert opened(app).plan == plan
         await press(pilot, "z")
         assert opened(app).project.imprint == Imprint()
+
+
+@pytest.mark.parametrize(
+    ("path", "kind"), [(Path("guide.pdf"), ".pdf"), (Path("cards"), ""), (None, ".toml")]
+)
+def test_a_file_is_asked_for_by_the_kind_that_is_offered(path: Path | None, kind: str) -> None:
+    assert PathQuestion("Write it to", path, "Write").kind == kind
+
+
+async def test_signs_that_cannot_be_printed_are_told_beside_the_guide(tmp_path: Path) -> None:
+    path = tmp_path / "tide.toml"
+    write_project(path, replace(HARBOUR, title="潮 at the harbour"))
+    async with running(path) as (app, pilot):
+        await in_guide(pilot)
+        assert "1 sign cannot be printed: 潮" in shown(app, "#choices")

@@ -69,24 +69,23 @@ class TextQuestion(ModalView[str | None]):
 
 
 class PathQuestion(ModalView[Path | None]):
-    """Asks for the path of a file."""
+    """Asks for the path of a file, of the `kind` of `path` where none is said."""
 
     BINDINGS = bindings((CloseForm,))
     ABOUT = "Type the path of a file; ~ stands for your home folder."
 
-    def __init__(self, question: str, path: Path | None, answer: str, kind: str = ".toml") -> None:
+    def __init__(self, question: str, path: Path | None, answer: str, kind: str = "") -> None:
         super().__init__()
         self.question = question
         self.path = path
         self.answer = answer
-        self.kind = kind
+        self.kind = kind or (path.suffix if path else ".toml")
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="form"):
             yield Label(Content(self.question))
-            yield Input(
-                str(self.path or ""), placeholder=f"path of a {self.kind} file", compact=True
-            )
+            hint = f"path of a {self.kind} file" if self.kind else "path of a folder"
+            yield Input(str(self.path or ""), placeholder=hint, compact=True)
             with Horizontal(classes="buttons"):
                 yield Button(Content(self.answer), id="go", compact=True, variant="primary")
                 yield Button(Content("Close"), id="close", compact=True)
