@@ -172,7 +172,7 @@ class Limits:
     """Pieces up to which all true cuts are looked at, and turns too."""
     other_answers: int = 16
     """How many are drawn at most."""
-    idle_answers: int = 3
+    idle_answers: int = 6
     """Answers drawn in a row that teach nothing, after which no more are."""
     few_arcs: int = 1_400
     """Arcs of a model of few pieces up to which it is solved with more effort."""
