@@ -1,11 +1,23 @@
 """A project refuses parts that do not fit one another, and finds them by name."""
 
+from collections.abc import Callable
+
 import pytest
 
 from tests.craft.projects import Refusal, card, check_refused, mm, paper, piece, project, size
 from workbench.craft.card import INSIDE, Card
+from workbench.craft.envelope import Envelope
+from workbench.craft.extra import Extra
+from workbench.craft.own_step import MOST_STEPS, OwnStep
 from workbench.craft.paper import Offcut, Strip
-from workbench.craft.project import fits, layer_names
+from workbench.craft.project import (
+    MOST_ENVELOPES,
+    MOST_EXTRAS,
+    MOST_PAPERS,
+    MOST_PIECES,
+    fits,
+    layer_names,
+)
 
 REFUSED: dict[str, Refusal] = {
     "a project without a title": (lambda: project(title=""), "title", "blank"),
@@ -80,6 +92,24 @@ REFUSED: dict[str, Refusal] = {
 @pytest.mark.parametrize("refusal", REFUSED.values(), ids=REFUSED)
 def test_refused_with_place_and_reason(refusal: Refusal) -> None:
     check_refused(refusal)
+
+
+@pytest.mark.parametrize(
+    ("things", "most", "made"),
+    [
+        ("pieces", MOST_PIECES, lambda n: piece(f"piece {n}")),
+        ("papers", MOST_PAPERS, lambda n: paper("fern" if n == 0 else f"paper {n}")),
+        ("extras", MOST_EXTRAS, lambda n: Extra(f"bead {n}", "1 g")),
+        ("envelopes", MOST_ENVELOPES, lambda n: Envelope(f"own {n}", size(110, 220))),
+        ("steps", MOST_STEPS, lambda n: OwnStep(f"step {n}")),
+    ],
+)
+def test_a_project_holds_no_more_than_can_be_looked_over(
+    things: str, most: int, made: Callable[[int], object]
+) -> None:
+    every = tuple(map(made, range(most + 1)))
+    assert len(getattr(project(**{things: every[:-1]}), things)) == most
+    check_refused((lambda: project(**{things: every}), things, f"there are {most + 1}"))
 
 
 def test_layers_number_the_copies_of_a_piece() -> None:

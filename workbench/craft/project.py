@@ -18,6 +18,8 @@ from workbench.measure.length import Unit
 
 MOST_PIECES = 60
 MOST_PAPERS = 200
+MOST_EXTRAS = 200
+MOST_ENVELOPES = 200
 
 _Named = TypeVar("_Named", Paper, Piece, OwnStep)
 
@@ -69,14 +71,15 @@ class Project:
 
     def __post_init__(self) -> None:
         checked_name(self.title, "title", "title")
-        if len(self.pieces) > MOST_PIECES:
-            raise CraftError(
-                "pieces", f"there are {len(self.pieces)}", f"use at most {MOST_PIECES}"
-            )
-        if len(self.papers) > MOST_PAPERS:
-            raise CraftError(
-                "papers", f"there are {len(self.papers)}", f"use at most {MOST_PAPERS}"
-            )
+        for things, most, place in (
+            (self.pieces, MOST_PIECES, "pieces"),
+            (self.papers, MOST_PAPERS, "papers"),
+            (self.extras, MOST_EXTRAS, "extras"),
+            (self.envelopes, MOST_ENVELOPES, "envelopes"),
+            (self.steps, MOST_STEPS, "steps"),
+        ):
+            if len(things) > most:
+                raise CraftError(place, f"there are {len(things)}", f"use at most {most}")
         _check_unique((face.name for face in self._faces()), "papers")
         _check_unique((piece.name for piece in self.pieces), "pieces")
         _check_unique((name for piece in self.pieces for name in layer_names(piece)), "pieces")
@@ -216,8 +219,6 @@ class Project:
             )
 
     def _check_steps(self) -> None:
-        if len(self.steps) > MOST_STEPS:
-            raise CraftError("steps", f"there are {len(self.steps)}", f"use at most {MOST_STEPS}")
         sizes = {FRONT: self.card.size, **{piece.name: piece.size for piece in self.pieces}}
         for step in self.steps:
             place = f'step "{step.name}"'
