@@ -155,8 +155,8 @@ def test_an_address_that_cannot_be_served_is_refused_in_words() -> None:
     ("words", "said"),
     [
         (["nothing.toml"], "nothing.toml"),
-        (["--port", "99999"], "a port is a number up to 65535"),
-        (["--port", "eight"], "a port is a number up to 65535"),
+        (["--port", "99999"], "too large; give 65535 at most"),
+        (["--port", "eight"], "not a whole number"),
         (["--address", "192.0.2.7"], "not an address of this machine"),
     ],
 )
