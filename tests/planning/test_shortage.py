@@ -5,15 +5,17 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from tests.effort import FOR_SHEETS
+from tests.effort import FOR_SHEETS, examples
 from tests.making.plans import HARBOUR
 from tests.planning.checker import plan_faults
 from tests.planning.projects import half, plain, project, quarters, size
 from workbench.craft.card import FRONT, Piece
 from workbench.craft.project import Project
 from workbench.craft.trimmer import Trimmer
-from workbench.planning.driver import make_plan
+from workbench.planning.driver import make_plan, survey
 from workbench.planning.progress import Watch
 from workbench.planning.result import Plan
 from workbench.store.project_file import read_project
@@ -128,3 +130,29 @@ def test_as_many_as_said_can_be_made_and_not_one_more(name: str) -> None:
     if makeable:
         assert not planned(with_count(asked, makeable)).shortages
     assert planned(with_count(asked, makeable + 1)).shortages
+
+
+def two_mats(first: int, second: int) -> Project:
+    """Eighteen cards of two mats, each of a paper of its own, with so many sheets on hand."""
+    large = size(quarters(3, 1), half(4), "in")  # five a Letter sheet (see test_common_practice)
+    small = size(quarters(4, 1), half(5), "in")  # four, as Letter is halved twice
+    letter = size(half(8), 11, "in")
+    return project(
+        "in",
+        18,
+        [plain("moss card", letter, first), plain("chalk card", letter, second)],
+        [Piece("mat", large, ("moss card",)), Piece("panel", small, ("chalk card",))],
+    )
+
+
+@given(st.integers(0, 4), st.integers(0, 5))
+@settings(max_examples=examples(6), deadline=None)
+def test_what_two_short_papers_make_is_what_the_shorter_one_does(first: int, second: int) -> None:
+    """Counted out; a plan of as many needs no more paper, and a plan of one more does."""
+    asked = two_mats(first, second)
+    makeable = min(5 * first, 4 * second, asked.card.count)
+    assert survey(asked, Trimmer(), Watch(), soon=True).makeable == makeable
+    if makeable:
+        assert not planned(with_count(asked, makeable)).shortages
+    if makeable < asked.card.count:
+        assert planned(with_count(asked, makeable + 1)).shortages

@@ -175,7 +175,7 @@ class Planner:
         return surveyed(draft.instance, layouts, makeable, shortages)
 
     def _most_of(self, number: int, cards: int) -> int:
-        """The most cards, below `cards`, that the paper of one group makes."""
+        """The most cards, up to `cards` and below all, that the paper of one short group makes."""
 
         def possible(fewer: int) -> bool:
             instance = instance_of(self.project, self.trimmer, fewer, self.watch.limits)
@@ -185,6 +185,8 @@ class Planner:
             except ShortError:
                 return False
 
+        if cards < self.project.card.count and possible(cards):
+            return cards
         return most_cards(cards, possible)
 
     def _surely(self, search: SheetSearch) -> Cutting:
