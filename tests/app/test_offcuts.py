@@ -44,7 +44,7 @@ async def test_after_the_last_cut_they_are_offered_and_go_in_the_file(harbour: P
         await pressed(pilot, ["space"])
         assert "2 worth keeping: f puts them in the stock" in on_screen(pilot)
         await pressed(pilot, ["f"])
-        assert "1 × 2 1/4 × 4 3/4 in, gull dot" in on_screen(pilot)
+        assert "1 of 2 1/4 × 4 3/4 in, gull dot" in on_screen(pilot)
         await pressed(pilot, ["f4"])
         assert "worth keeping" not in on_screen(pilot)
         await pressed(pilot, ["f"])

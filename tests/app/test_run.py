@@ -55,7 +55,7 @@ async def test_a_whole_batch_by_keyboard_to_the_last_tick() -> None:
         seen = on_screen(pilot)
         assert "Finished" in seen
         assert "Offcuts to keep" in seen
-        assert "1 × 2 1/4 × 4 3/4 in, net weave" in seen
+        assert "1 of 2 1/4 × 4 3/4 in, net weave" in seen
         await pressed(pilot, ["space"])
     assert done(batch_id) == STEPS
     assert len(Workshop.open().events(batch_id)) == STEPS

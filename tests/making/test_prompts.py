@@ -11,6 +11,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import BatchState
 from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import Prompt, prompt
+from workbench.making.speech import spoken
 from workbench.measure.length import UNITS
 from workbench.measure.writing import graduation_for
 from workbench.planning import Assemble, PartId
@@ -40,6 +41,13 @@ def test_the_first_cut_says_what_to_pick_up_how_to_measure_and_where_it_goes() -
         "2 × part 6 × 1 1/4 in → keep for step 3",
     )
     assert said.following == "cut 2 × part at 3 3/4 in"
+
+
+def test_a_count_is_never_said_as_the_side_of_a_size() -> None:
+    assert spoken(at(1), "in").endswith(
+        "Pick up 2 of sheet 6 by 6 inches, net weave and gull dot, S1 and S2."
+    )
+    assert spoken(at(1), "in").startswith("Set the guide to 4 and 3 over 4 inches.")
 
 
 def test_a_finished_piece_goes_to_its_pile_its_prints_apart() -> None:

@@ -7,7 +7,9 @@ from workbench.making.prompts import Prompt
 from workbench.measure.length import Unit
 
 _UNITS: dict[Unit, str] = {"in": "inches", "mm": "millimetres"}
+_MIXED = re.compile(r"(\d) (\d+/\d)")
 _FRACTION = re.compile(r"(\d+)/(\d+)")
+_COUNT = re.compile(r"(\d+) × (?=[^\d≈])")
 _SIZE = re.compile(r" × ")
 _IN = re.compile(r"(?<=\d) in\b")
 
@@ -31,6 +33,8 @@ def _sentences(prompt: Prompt, unit: Unit) -> Iterator[str]:
 
 def aloud(sentence: str) -> str:
     """Signs that a voice would stumble over, in words."""
+    sentence = _COUNT.sub(r"\1 of ", sentence)
+    sentence = _MIXED.sub(r"\1 and \2", sentence)
     sentence = _FRACTION.sub(r"\1 over \2", sentence)
     sentence = _IN.sub(" inches", sentence)
     return _SIZE.sub(" by ", sentence).replace("≈", "about")

@@ -38,8 +38,8 @@ class StockTake:
 
 
 def each_in_words(offcut: Offcut, graduation: Graduation) -> str:
-    """Such as "2 × 2 1/4 × 4 3/4 in, net weave"."""
-    return f"{offcut.count} × {written_size(offcut.size, graduation)}, {offcut.paper}"
+    """Such as "2 of 2 1/4 × 4 3/4 in, net weave"."""
+    return f"{offcut.count} of {written_size(offcut.size, graduation)}, {offcut.paper}"
 
 
 def used_in_words(index: PlanIndex) -> str:

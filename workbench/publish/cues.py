@@ -1,6 +1,5 @@
 """What to say while the batch is made: a cue sheet by estimate, subtitles by a batch's record."""
 
-import re
 from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
@@ -16,8 +15,6 @@ from workbench.measure.writing import Graduation, graduation_for
 from workbench.publish.recipe import CutLineRow, Recipe, SettingRow
 
 _TICKS = ("ticked", "ticked through")
-_COUNT = re.compile(r"(\d+) × (?=[^\d≈])")
-_MIXED = re.compile(r"(\d) (\d+/\d)")
 
 
 def cue_sheet(recipe: Recipe) -> str:
@@ -75,8 +72,7 @@ def _row(row: CutLineRow) -> str:
 
 
 def _said(words: str) -> str:
-    words = _MIXED.sub(r"\1 and \2", _COUNT.sub(r"\1 of ", literal(words)))
-    sentence = aloud(words).replace(" mm", " millimetres").replace("→ cut", "for cut")
+    sentence = aloud(literal(words)).replace(" mm", " millimetres").replace("→ cut", "for cut")
     return sentence if sentence.endswith((".", "!", "?")) else f"{sentence}."
 
 

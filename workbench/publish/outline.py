@@ -71,7 +71,7 @@ def sections(recipe: Recipe) -> Iterator[Section]:
         yield Section("Which card gets which papers", 2, tuple(_looks(recipe)))
     if recipe.leftovers:
         rows = tuple(
-            (f"{row.count} ×", f"{row.lead} ({row.other})", row.paper, row.good_for)
+            (str(row.count), f"{row.lead} ({row.other})", row.paper, row.good_for)
             for row in recipe.leftovers
         )
         grid = Grid(("keep", "size", "paper", "good for"), rows)
