@@ -12,11 +12,12 @@ from workbench.craft.extra import Extra
 from workbench.craft.project import Project
 from workbench.craft.sheet_sizes import CARDS
 from workbench.drawing.two_units import TwoUnits
-from workbench.measure.length import Length
+from workbench.measure.length import Length, Unit
 from workbench.post import Desk, card_by_post, letter_lines, suggestions
 from workbench.post.envelopes import CLEARANCE, fit
 from workbench.post.figures import card_figures
 from workbench.post.rule_files import built_in_envelopes
+from workbench.post.words import envelope_words
 
 DESK = Desk()
 ENVELOPES = {each.name: each for each in built_in_envelopes()}
@@ -67,10 +68,48 @@ def test_clearance_is_a_setting() -> None:
 def test_the_snuggest_envelope_is_taken_without_a_word() -> None:
     found = card_by_post(card(A6), DESK)
     assert found.chosen
-    areas = [each.envelope.long.mm * each.envelope.short.mm for each in found.fits]
-    assert areas == sorted(areas)
+    for table in ("ISO", "US"):
+        fits = [each.envelope for each in found.fits if each.envelope.name.startswith(table)]
+        areas = [envelope.long.mm * envelope.short.mm for envelope in fits]
+        assert areas == sorted(areas)
     assert found.chosen == found.fits[0]
     assert found.chosen.envelope.name == "ISO C6"
+
+
+@pytest.mark.parametrize(
+    ("sides", "unit", "chosen", "words"),
+    [
+        # Counted out of the two tables: US A6 (120.65 x 165.1 mm) is snuggest, B6 the first of ISO.
+        (("116", "160", "mm"), "mm", "ISO B6", "ISO B6, 125 × 176 mm"),
+        # C6 (114 x 162 mm) is snuggest, A6 the first of those sold in inches.
+        (("4.375", "5.625", "in"), "in", "US A6", "US A6, 4 3/4 × 6 1/2 in"),
+        # None of the US takes it.
+        (("6.125", "8.75", "in"), "in", "ISO C5", "ISO C5, ≈ 6 3/8 × 9 in"),
+        # 107.95 mm is what US No. 6 3/4 would need: DL is 110 mm, C6/C5 114 mm.
+        (("106", "216", "mm"), "mm", "ISO DL", "ISO DL, 110 × 220 mm"),
+    ],
+)
+def test_envelopes_sold_by_the_projects_own_unit_come_first(
+    sides: tuple[str, str, Unit], unit: Unit, chosen: str, words: str
+) -> None:
+    found = card_by_post(card(size(*sides), unit=unit), DESK)
+    assert found.chosen
+    assert found.chosen.envelope.name == chosen
+    assert envelope_words(found.chosen.envelope, unit) == words
+    told = [each.envelope.name.split()[0] for each in found.fits]
+    assert told == sorted(told, reverse=unit == "in")
+
+
+def test_an_envelope_of_the_makers_own_is_as_good_as_any_in_either_unit() -> None:
+    own = Envelope("shoebox", size("4.25", "6", "in"))  # 107.95 x 152.4 mm
+    found = card_by_post(replace(card(size("104", "148", "mm")), envelopes=(own,)), DESK)
+    assert found.chosen
+    assert found.chosen.envelope == own
+
+
+def test_one_envelope_is_suggested_for_each_cheaper_class() -> None:
+    small = card(size("74", "105", "mm"))  # C7 is below the least size of letters to everywhere
+    assert told(small, "world") == {'use the envelope "ISO C6"': "standardised letter"}
 
 
 def test_a_thick_card_needs_the_room_it_takes() -> None:
@@ -100,7 +139,7 @@ def test_an_envelope_of_the_makers_own_stands_in_for_one_of_the_table() -> None:
     [
         (
             Posting(envelope="US A1"),
-            '"US A1" (≈ 92.1 × ≈ 130.2 mm) is too small: a card of 105 × 148 mm needs about 3.2 mm',
+            '"US A1" (≈ 92 × 130 mm) is too small: a card of 105 × 148 mm needs about 3.2 mm',
         ),
         (Posting(envelope="US A22"), 'no envelope is called "US A22"; did you mean "US A2"?'),
         (Posting(to="mars"), 'post, to: no post is called "mars"; use one of "us", "uk"'),

@@ -41,7 +41,7 @@ CASES: dict[str, tuple[Project, str, str, str]] = {
         'take away "leaf"',
     ),
     "a lump by one post": (
-        card(CARDS["US A7"], extras=(BEAD,), posting=TO_US),
+        card(CARDS["US A7"], extras=(BEAD,), posting=TO_US, unit="in"),
         "dearer post",
         "not as letter, sorted by machine (lumps 1, to 0",
         'leave off "bead"',

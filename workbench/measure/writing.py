@@ -132,6 +132,11 @@ def write_clean(length: Length, unit: Unit) -> str | None:
     return f"{write_number(length, unit)} {unit}" if short else None
 
 
+def has_short_number(length: Length, unit: Unit) -> bool:
+    """Whether `length` is exactly so many 1/64 in or 0.1 mm."""
+    return (length.number(unit) * _FILE_PARTS[unit]).denominator == 1
+
+
 def write_near(length: Length, unit: Unit) -> str:
     """`length` for a sentence: as `write_clean`, else the nearest 1/64 in or 0.1 mm after "about".
 
@@ -175,7 +180,7 @@ def write_file(length: Length, unit: Unit) -> str | int:
     number = length.number(unit)
     if number.denominator == 1:
         return number.numerator
-    if (number * _FILE_PARTS[unit]).denominator == 1:
+    if has_short_number(length, unit):
         return write_number(length, unit)
     return min((f"{write_number(length, shown)} {shown}" for shown in UNITS), key=len)
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from fractions import Fraction
+from functools import cache
 
 from workbench.craft.envelope import UNENVELOPED, Envelope
 from workbench.craft.errors import CraftError
@@ -11,7 +12,15 @@ from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length, Unit
 from workbench.measure.writing import write_near
-from workbench.post.envelopes import CLEARANCE, Fit, envelope_grams, envelope_mm, fit, fitting
+from workbench.post.envelopes import (
+    CLEARANCE,
+    Fit,
+    envelope_grams,
+    envelope_mm,
+    fit,
+    fitting,
+    measured_in,
+)
 from workbench.post.figures import CardFigures, card_figures, sides_words
 from workbench.post.judging import Judgement, Letter, judge
 from workbench.post.rule_files import built_in_envelopes, built_in_posts
@@ -35,8 +44,9 @@ class Desk:
 class CardByPost:
     """All there is to know of one card before it is posted.
 
-    `fits` are the envelopes that take it, the snuggest first; `chosen` is the one it goes in: the
-    project's own choice, else the snuggest. `judgement` is what the post makes of it, None where
+    `fits` are the envelopes that take it, those of the tables that are sold by the other unit last,
+    else the snuggest first; `chosen` is the one it goes in: the project's own choice, else the
+    first of these. `judgement` is what the post makes of it, None where
     no envelope takes the card. An unenveloped card has a judgement and nothing chosen.
     """
 
@@ -69,7 +79,7 @@ def card_by_post(
     clearance = project.posting.clearance
     clearance = desk.clearance if clearance is None else clearance
     envelopes = envelopes_of(project, desk)
-    fits = fitting(figures, envelopes.values(), clearance)
+    fits = fitting(figures, envelopes.values(), clearance, _foreign(project.units))
     chosen = _chosen(project, figures, envelopes, fits, clearance)
     letter = None
     if chosen or project.posting.envelope == UNENVELOPED:
@@ -95,6 +105,12 @@ def post_of(project: Project, desk: Desk, to: str | None = None) -> Post:
 def envelopes_of(project: Project, desk: Desk) -> dict[str, Envelope]:
     """Every envelope by name, the project's own in place of others that share their name."""
     return {envelope.name: envelope for envelope in (*desk.envelopes, *project.envelopes)}
+
+
+@cache
+def _foreign(unit: Unit) -> frozenset[Envelope]:
+    """The envelopes of the tables that are sold where people measure in the other unit."""
+    return frozenset(each for each in built_in_envelopes() if not measured_in(each, unit))
 
 
 def with_envelope(project: Project, name: str) -> Project:

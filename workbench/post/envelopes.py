@@ -1,13 +1,14 @@
 """Which envelopes take a card, and what one adds to it."""
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
 from workbench.craft.envelope import Envelope
 from workbench.craft.paper import Size
-from workbench.measure.length import ZERO, Length
+from workbench.measure.length import ZERO, Length, Unit
 from workbench.measure.ranges import Range
+from workbench.measure.writing import graduation_for, nearest_mark
 from workbench.post.figures import CardFigures
 from workbench.post.papers import likely_mm
 
@@ -51,11 +52,24 @@ def fit(figures: CardFigures, envelope: Envelope, clearance: Length) -> Fit:
 
 
 def fitting(
-    figures: CardFigures, envelopes: Iterable[Envelope], clearance: Length
+    figures: CardFigures,
+    envelopes: Iterable[Envelope],
+    clearance: Length,
+    foreign: Container[Envelope] = (),
 ) -> tuple[Fit, ...]:
-    """The envelopes that take the card, the snuggest (of the smallest area) first."""
+    """The envelopes that take the card, the snuggest (of the smallest area) first.
+
+    Those that are `foreign` come after all others.
+    """
     every = (fit(figures, envelope, clearance) for envelope in envelopes)
-    return tuple(sorted((one for one in every if one.fits), key=_area))
+    fits = [one for one in every if one.fits]
+    return tuple(sorted(fits, key=lambda one: (one.envelope in foreign, *_area(one))))
+
+
+def measured_in(envelope: Envelope, unit: Unit) -> bool:
+    """Whether both sides end on lines of a rule in that unit, as what is sold by it does."""
+    rule = graduation_for(unit)
+    return all(not nearest_mark(side, rule).off for side in (envelope.long, envelope.short))
 
 
 def envelope_grams(envelope: Envelope) -> Range:

@@ -13,7 +13,7 @@ from workbench.craft.project import Project, layer_names
 from workbench.craft.surface import piece_area
 from workbench.measure.length import Unit
 from workbench.measure.ranges import Range
-from workbench.measure.writing import write_near
+from workbench.measure.writing import graduation_for, has_short_number, nearest_mark, write_number
 from workbench.post.papers import Missing, SheetFigures, sheet_figures
 
 _SQUARE_MM = 1_000_000  # in a square metre
@@ -80,9 +80,17 @@ class _Spot:
 
 
 def sides_words(size: Size, unit: Unit) -> str:
-    """Two sides in words: "4 3/8 × 5 3/4 in", each to 1/64 in or 0.1 mm where it is not exact."""
-    sides = (write_near(side, unit).removesuffix(f" {unit}") for side in (size.width, size.height))
-    return f"{' × '.join(sides)} {unit}".replace("about ", "≈ ")
+    """Two sides in words: "4 3/8 × 5 3/4 in".
+
+    Each exactly, if both lie on 1/64 in or 0.1 mm; else both to the nearest line of an ordinary
+    rule, after "≈".
+    """
+    sides = [size.width, size.height]
+    near = not all(has_short_number(side, unit) for side in sides)
+    if near:
+        sides = [nearest_mark(side, graduation_for(unit)).mark for side in sides]
+    across, up = (write_number(side, unit) for side in sides)
+    return f"{'≈ ' if near else ''}{across} × {up} {unit}"
 
 
 def _finished_size(project: Project) -> Size:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import islice
+from itertools import chain, islice
 
 from workbench.craft.card import BASE
 from workbench.craft.errors import CraftError
@@ -41,11 +41,13 @@ class Suggestion:
 def suggestions(project: Project, desk: Desk, card: CardByPost) -> Iterator[Suggestion]:
     """The changes after which `card`, of `project`, surely goes by a cheaper class.
 
-    Those of its envelope come first, then what is left off, then other papers of the project. Two
-    changes at once are told only where no single one is enough.
+    Another envelope comes first, the snuggest for each class, then what is left off, then other
+    papers of the project. Two changes at once are told only where no single one is enough.
     """
     found = False
-    for suggestion in _enough(_changes(project, card), project, desk, card):
+    envelopes = _enough(_other_postings(project, card), project, desk, card)
+    others = _enough(_lighter_cards(project), project, desk, card)
+    for suggestion in chain(_each_cheaper(envelopes), others):
         found = True
         yield suggestion
     if not found:
@@ -68,6 +70,16 @@ def _enough(
             yield Suggestion(words, changed, after)
 
 
+def _each_cheaper(found: Iterable[Suggestion]) -> Iterator[Suggestion]:
+    """Those after which the card goes by a cheaper class than after all before them."""
+    cheapest = None
+    for suggestion in found:
+        rank = _rank(suggestion.card)
+        if cheapest is None or rank < cheapest:
+            cheapest = rank
+            yield suggestion
+
+
 def _pairs(project: Project, card: CardByPost) -> Iterator[tuple[str, Project]]:
     """Two changes at once, the first of them one that takes no other paper or envelope."""
     firsts = [*_turned(project), *flatter(project)]
@@ -85,6 +97,10 @@ def _rank(card: CardByPost) -> int:
 
 def _changes(project: Project, card: CardByPost) -> Iterator[tuple[str, Project]]:
     yield from _other_postings(project, card)
+    yield from _lighter_cards(project)
+
+
+def _lighter_cards(project: Project) -> Iterator[tuple[str, Project]]:
     yield from flatter(project)
     yield from _other_papers(project)
 
