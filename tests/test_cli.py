@@ -18,6 +18,7 @@ from typing import Any
 import pytest
 
 from tests.effort import SOON
+from tests.permissions import bound
 from tests.planning.checker import printed_faults
 from tests.samples import printed_plan
 from tests.store.bad_files import BAD_FILES, GOOD, BadFile
@@ -839,25 +840,73 @@ def test_a_guide_that_cannot_be_written_is_refused(
     assert "not how a guide can be written" in refusal(capsys, "guide", SCRAPS, "-o", tmp_path)
 
 
-@pytest.mark.parametrize("command", ["guide", "adapt"])
-def test_where_nothing_can_be_written_is_said_before_planning(
+@pytest.mark.parametrize(
+    ("command", "ending"),
+    [
+        (("guide", SCRAPS, "-o"), ".pdf"),
+        (("guide", SCRAPS, "--only", "cards", "-o"), ".png"),
+        (("adapt", SCRAPS, "--count", "2", "-o"), ".toml"),
+        (("stock", "export"), ".csv"),
+        (("backup",), ".sqlite"),
+    ],
+)
+def test_where_nothing_can_be_written_is_said_in_the_same_words_and_first(
     tmp_path: Path,
     capsys: pytest.CaptureFixture[str],
     monkeypatch: pytest.MonkeyPatch,
-    command: str,
+    command: tuple[str | Path, ...],
+    ending: str,
 ) -> None:
     monkeypatch.setattr(planner.Planner, "plans", None)  # whoever plans fails
-    (tmp_path / "folder.pdf").mkdir()
-    os.mkfifo(tmp_path / "pipe.pdf")
-    for name, wrong in (
-        ("missing/new.pdf", "there is no such folder"),
-        ("folder.pdf", "not a file"),
-        ("pipe.pdf", "not a file"),
-        ("n" * 300 + ".pdf", "File name too long"),
+    (tmp_path / f"folder{ending}").mkdir()
+    (tmp_path / "file").touch()
+    os.mkfifo(tmp_path / f"pipe{ending}")
+    (tmp_path / f"kept{ending}").touch(0o444)
+    printed(capsys, "stock", "add", "kelp", "--kind", "cardstock", "--size", "A4", "--sheets", "1")
+    before = sorted(tmp_path.rglob("*"))
+    for name, wrong, right in (
+        ("missing/new", "there is no such folder", "make it first"),
+        ("file/new", "what should be its folder is a file", "name a file in a folder"),
+        ("folder", "it is a folder", "name a file, in it or elsewhere"),
+        ("pipe", "it is a pipe or a device and not a file", "name another file"),
+        ("kept", "it is marked read-only", "name another file, or make this one writable"),
+        ("n" * 300, "its name is too long", "choose a shorter one"),
     ):
-        assert wrong in refusal(capsys, command, SCRAPS, "-o", tmp_path / name)
-    if command == "guide":
-        assert "let it end in .pdf" in refusal(capsys, "guide", SCRAPS, "-o", tmp_path / "a.doc")
+        place = tmp_path / f"{name}{ending}"
+        said = refusal(capsys, *command, place)
+        assert said.startswith(f"{place}: it cannot be written ({wrong}); {right}")
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+def test_of_a_guide_in_several_files_none_is_written_where_one_cannot_be(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "page-2.png").mkdir()
+    said = refusal(capsys, "guide", SCRAPS, "-o", tmp_path / "page.png")
+    assert said.startswith(f"{tmp_path / 'page-2.png'}: it cannot be written (it is a folder)")
+    assert [path.name for path in tmp_path.iterdir()] == ["page-2.png"]
+    assert "let it end in .pdf" in refusal(capsys, "guide", SCRAPS, "-o", tmp_path / "a.doc")
+
+
+def test_a_folder_made_read_only_takes_no_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    printed(capsys, "stock", "add", "kelp", "--kind", "cardstock", "--size", "A4", "--sheets", "1")
+    place = tmp_path / "locked" / "stock.csv"
+    place.parent.mkdir(0o555)
+    export = "import sys; from workbench.cli import main; sys.exit(main(sys.argv[1:]))"
+    command = [*bound(), sys.executable, "-c", export, "stock", "export", str(place)]
+    ran = subprocess.run(command, check=False, capture_output=True, text=True)
+    assert ran.returncode == 2
+    assert "cannot be written (nothing may be written in that folder); name a file" in ran.stderr
+
+
+def test_a_backup_never_takes_the_place_of_the_workshop_itself(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    printed(capsys, "stock", "add", "kelp", "--kind", "cardstock", "--size", "A4", "--sheets", "1")
+    file = Workshop.open().file
+    assert "it is the workshop itself" in refusal(capsys, "backup", file, "--over")
 
 
 def test_what_is_adapted_is_not_written_over(

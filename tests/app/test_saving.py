@@ -132,7 +132,7 @@ async def test_a_folder_is_no_file_that_could_be_replaced(harbour: Path, tmp_pat
         app.screen.query_one(Input).value = str(tmp_path)
         await press(pilot, "enter")
         assert not app.screen.query(Button)
-        assert "it is not a file" in said(app)
+        assert "it is a folder" in said(app)
         assert opened(app).path == harbour
 
 

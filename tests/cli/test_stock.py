@@ -190,6 +190,15 @@ def test_batches_are_listed_shown_given_and_abandoned(say: Say, drawer: Drawer) 
     assert drawer.audit() == ()
 
 
+def test_the_drawer_takes_no_papers_of_a_project_that_cannot_be_written(
+    say: Say, tmp_path: Path
+) -> None:
+    project = Path(shutil.copy(SAMPLES / "regatta_thanks.toml", tmp_path))
+    project.chmod(0o444)
+    assert "marked read-only" in say("stock", "adopt", project, code=2)
+    assert "The drawer is empty" in say("stock", "list")
+
+
 def test_a_batch_begun_before_is_adopted(say: Say, drawer: Drawer) -> None:
     batch = drawer.workshop.create_batch(HARBOUR, None, PLAN)
     assert len(data(say("stock", "adopt", "--batch", batch, "--json"))["papers"]) == 3

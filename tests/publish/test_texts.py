@@ -33,6 +33,7 @@ from workbench.publish.text import markdown, plain_text
 from workbench.publish.wall import cards_png, cards_svg
 from workbench.publish.web_page import web_page
 from workbench.publish.writer import _how, make_recipe
+from workbench.store.places import PlaceError
 
 PHONE = 360  # CSS pixels across: common practice, no source
 HOSTILE = (
@@ -205,7 +206,7 @@ def test_an_ending_that_says_nothing_is_refused_with_those_that_do(tmp_path: Pat
     source = Publication(index_of("one_card_from_scraps"), recipe_of("one_card_from_scraps"), "A4")
     with pytest.raises(OutputError, match=r"\.pdf.*\.html"):
         write(source, "guide", tmp_path / "guide.docx")
-    with pytest.raises(OutputError, match="another place"):
+    with pytest.raises(PlaceError, match="no such folder"):
         write(source, "guide", tmp_path / "missing" / "guide.txt")
 
 

@@ -14,6 +14,7 @@ from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
 from workbench.store.errors import WorkshopError
 from workbench.store.migrations import MIGRATIONS, migrate
+from workbench.store.places import PlaceError
 
 
 @pytest.fixture
@@ -90,7 +91,7 @@ def test_what_fails_on_the_way_back_changes_nothing(
 
 def test_nothing_is_left_of_a_backup_that_failed(drawer: Drawer, tmp_path: Path) -> None:
     (tmp_path / "copies" / "copy.sqlite").mkdir(parents=True)  # nothing can take its place
-    with pytest.raises(WorkshopError, match=r"cannot be written \(Is a directory\)"):
+    with pytest.raises(PlaceError, match=r"cannot be written \(it is a folder\)"):
         back_up(drawer.workshop.file, tmp_path / "copies" / "copy.sqlite")
     assert [path.name for path in (tmp_path / "copies").iterdir()] == ["copy.sqlite"]
 

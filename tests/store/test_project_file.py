@@ -259,7 +259,7 @@ def test_a_failing_write_leaves_the_old_file_and_no_draft(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", fail)
-    with pytest.raises(ProjectFileError, match="No space left"):
+    with pytest.raises(ProjectFileError, match="no room is left"):
         write_project(path, project)
     assert path.read_text(encoding="utf-8") == GOOD
     assert list(tmp_path.iterdir()) == [path]

@@ -11,9 +11,11 @@ def back_up(given: Namespace) -> int:
     """Copy the whole workshop to one file."""
     from workbench.store.backup import back_up as copy
     from workbench.store.database import Workshop
+    from workbench.store.places import check_place
 
     file = Workshop.open().file
-    if _exists(given.file):
+    check_place(given.file)
+    if given.file.exists():
         check_over(given, given.file)
     copy(file, given.file)
     print(f"The workshop is kept in {visible(str(given.file))}")

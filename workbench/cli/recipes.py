@@ -30,13 +30,7 @@ if TYPE_CHECKING:
 def guide(given: Namespace) -> int:
     from workbench.making.plan_index import PlanIndex
     from workbench.planning import plan_as_wished
-    from workbench.publish.output import (
-        OutputError,
-        Publication,
-        check_output,
-        write,
-        write_subtitles,
-    )
+    from workbench.publish.output import Publication, check_output, write, write_subtitles
     from workbench.publish.pages import usual_page
     from workbench.publish.signs import TYPESET, unprintable, unprintable_words
     from workbench.publish.writer import make_recipe
@@ -45,27 +39,24 @@ def guide(given: Namespace) -> int:
     from workbench.store.project_file import read_project
 
     project = read_project(given.file)
-    try:
-        if given.output.suffix.casefold() == ".vtt":
-            batch = _last_finished(given.file)
-            write_subtitles(PlanIndex(batch.project, batch.plan), batch.events, given.output)
-            print(f"written: {visible(str(given.output))}")
-            return DONE
-        check_output(given.only, given.output)
-        picture = guide_picture(project.imprint, given.file)
-        preferences = own_preferences()
-        trimmer, desk = preferences.trimmer, own_desk(preferences)
-        with refusing(given.file), watched() as watch:
-            made = plan_as_wished(project, trimmer, watch, own_pace(preferences))
-            watch.stage("typesetting")
-            first = given.units or project.units
-            index = PlanIndex(project, made)
-            page = given.paper or usual_page(first)
-            recipe = make_recipe(index, trimmer, first, picture, desk)
-            publication = Publication(index, recipe, page)
-            written = write(publication, given.only, given.output)
-    except OutputError as error:
-        raise CommandError(str(error)) from error
+    if given.output.suffix.casefold() == ".vtt":
+        batch = _last_finished(given.file)
+        write_subtitles(PlanIndex(batch.project, batch.plan), batch.events, given.output)
+        print(f"written: {visible(str(given.output))}")
+        return DONE
+    check_output(given.only, given.output)
+    picture = guide_picture(project.imprint, given.file)
+    preferences = own_preferences()
+    trimmer, desk = preferences.trimmer, own_desk(preferences)
+    with refusing(given.file), watched() as watch:
+        made = plan_as_wished(project, trimmer, watch, own_pace(preferences))
+        watch.stage("typesetting")
+        first = given.units or project.units
+        index = PlanIndex(project, made)
+        page = given.paper or usual_page(first)
+        recipe = make_recipe(index, trimmer, first, picture, desk)
+        publication = Publication(index, recipe, page)
+        written = write(publication, given.only, given.output)
     for file in written:
         print(f"written: {visible(str(file))}")
     if given.output.suffix.casefold() in TYPESET and (signs := unprintable(recipe)):
@@ -94,15 +85,12 @@ def _last_finished(file: Path) -> "Batch":
 def adapt(given: Namespace) -> int:
     from workbench.publish.adaptation import AdaptationError
     from workbench.publish.adaptation import adapt as adapted
-    from workbench.publish.output import OutputError, check_place
     from workbench.store.errors import visible
+    from workbench.store.places import check_place
     from workbench.store.project_file import read_project, write_project
 
     project = read_project(given.file)
-    try:
-        check_place(given.output)
-    except OutputError as error:
-        raise CommandError(str(error)) from error
+    check_place(given.output)
     if given.output.exists():
         for source in (given.file, given.papers_from):
             if source and given.output.samefile(source):

@@ -158,6 +158,7 @@ def _undo(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 
 def _adopt(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     from workbench.store.drawer_projects import adopt_batch, adopt_papers
+    from workbench.store.places import check_place
     from workbench.store.project_file import read_project_file, write_project
 
     if (given.file is None) == (given.batch is None):
@@ -167,6 +168,7 @@ def _adopt(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
         names = sorted(links)
     else:
         found = read_project_file(given.file)
+        check_place(given.file)
         adopted = adopt_papers(drawer, found.project)
         write_project(given.file, adopted, found)
         names = [paper.name for paper in adopted.papers]

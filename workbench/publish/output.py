@@ -1,12 +1,8 @@
 """A recipe written to files: what is written is told by how the file's name ends."""
 
-import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import suppress
 from dataclasses import dataclass
-from errno import EACCES, EINVAL, ENOENT
 from pathlib import Path
-from stat import S_ISREG
 
 from workbench.making.events import Event
 from workbench.making.plan_index import PlanIndex
@@ -16,13 +12,14 @@ from workbench.publish.recipe import Recipe
 from workbench.publish.text import markdown, plain_text
 from workbench.publish.wall import cards_png, cards_svg
 from workbench.publish.web_page import web_page
-from workbench.store.replacement import replace
+from workbench.store.errors import StoreError
+from workbench.store.places import check_place, put
 
 GUIDE, CARDS, CUES = "guide", "cards", "cues"
 
 
-class OutputError(Exception):
-    """Raised when nothing can be written there: says where, what is wrong, and what would do."""
+class OutputError(StoreError):
+    """Raised for a file whose name does not say what it is to hold."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,58 +39,35 @@ _Make = Callable[[Publication], _Parts]
 def write(publication: Publication, what: str, file: Path) -> list[Path]:
     """Write `what` ("guide", "cards" or "cues") to `file`, or beside it where it takes several.
 
-    Gives the files written, in order. Raises OutputError.
+    Gives the files written, in order.
+
+    Raises:
+        OutputError: for a name that ends in another way.
+        PlaceError: for a place where no file can be written; then none is.
     """
-    make = _maker(what, file)
-    written = []
-    for added, data in make(publication).items():
-        target = file.with_name(f"{file.stem}{added}{file.suffix}")
-        _put(target, data)
-        written.append(target)
-    return written
+    parts = _maker(what, file)(publication)
+    targets = [file.with_name(f"{file.stem}{added}{file.suffix}") for added in parts]
+    for target in targets:
+        check_place(target)
+    for target, data in zip(targets, parts.values(), strict=True):
+        put(target, data)
+    return targets
 
 
 def check_output(what: str, file: Path) -> None:
-    """Say before a batch is planned that `what` cannot be written there. Raises OutputError."""
+    """Say before a batch is planned that `what` cannot be written there.
+
+    Raises:
+        OutputError: for a name that ends in another way.
+        PlaceError: for a place where no file can be written.
+    """
     _maker(what, file)
     check_place(file)
 
 
-def check_place(file: Path) -> None:
-    """Say before a batch is planned that nothing can be written there. Raises OutputError."""
-    try:
-        _look_at(file)
-    except OSError as error:
-        raise _unwritable(file, error) from error
-
-
 def write_subtitles(index: PlanIndex, events: Sequence[Event], file: Path) -> None:
-    """Write the subtitles of a batch with this record. Raises OutputError."""
-    _put(file, subtitles(index, events).encode())
-
-
-def _put(file: Path, data: bytes) -> None:
-    try:
-        replace(file, data)
-    except OSError as error:
-        raise _unwritable(file, error) from error
-
-
-def _unwritable(file: Path, error: OSError) -> OutputError:
-    return OutputError(
-        f"{file}: it cannot be written ({error.strerror}); choose another place or name"
-    )
-
-
-def _look_at(file: Path) -> None:
-    folder = file.parent
-    if not folder.is_dir():
-        raise OSError(ENOENT, "there is no such folder")
-    if not os.access(folder, os.W_OK):
-        raise OSError(EACCES, "nothing may be written in that folder")
-    with suppress(FileNotFoundError):
-        if not S_ISREG(file.stat().st_mode):
-            raise OSError(EINVAL, "it is a folder or a device and not a file")
+    """Write the subtitles of a batch with this record. Raises PlaceError."""
+    put(file, subtitles(index, events).encode())
 
 
 def _maker(what: str, file: Path) -> _Make:
@@ -103,8 +77,9 @@ def _maker(what: str, file: Path) -> _Make:
         meant = "a guide" if what == GUIDE else what
         ending = f"ends in “{file.suffix}”" if file.suffix else "has no ending"
         raise OutputError(
-            f"{file}: its name {ending}, which is not how {meant} can be written; "
-            f"let it end in {_listed(forms)}"
+            str(file),
+            f"its name {ending}, which is not how {meant} can be written",
+            f"let it end in {_listed(forms)}",
         )
     return make
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from workbench.store.errors import WorkshopError, reason
 from workbench.store.migrations import MIGRATIONS, names_applied
+from workbench.store.places import check_place, unwritable
 from workbench.store.replacement import make_private
 
 FOLDER = "backups"
@@ -33,12 +34,17 @@ class Backup(NamedTuple):
 def back_up(file: Path, to: Path) -> None:
     """Copy the workshop in `file` to `to`, while others may go on writing in it.
 
-    `to` is there whole or not at all (SQLite's backup API, then a rename). Raises WorkshopError.
+    `to` is there whole or not at all (SQLite's backup API, then a rename).
+
+    Raises:
+        WorkshopError: where there is none, and for the workshop itself.
+        PlaceError: where `to` cannot be written.
     """
     if not file.is_file():
         raise WorkshopError(str(file), "there is no workshop yet", "there is nothing to back up")
-    if not to.parent.is_dir():
-        raise WorkshopError(str(to), "there is no such folder", "give another file")
+    check_place(to)
+    if to.exists() and to.samefile(file):
+        raise WorkshopError(str(to), "it is the workshop itself", "name another file")
     _back_up(file, to)
 
 
@@ -47,9 +53,7 @@ def _back_up(file: Path, to: Path) -> None:
         with closing(sqlite3.connect(file)) as connection:
             _copied(connection, to)
     except (sqlite3.Error, OSError, UnicodeError) as error:
-        raise WorkshopError(
-            str(to), f"the backup cannot be written ({reason(error)})", "give another file"
-        ) from error
+        raise unwritable(to, error) from error
 
 
 def back_up_before_change(connection: sqlite3.Connection) -> None:

@@ -8,7 +8,8 @@ from workbench.store.dump import project_text
 from workbench.store.errors import ProjectFileError, reason, visible
 from workbench.store.load import project_from_text
 from workbench.store.ordinary import OddFileError, read_ordinary
-from workbench.store.replacement import ChangedError, replace
+from workbench.store.places import PlaceError, put
+from workbench.store.replacement import ChangedError
 from workbench.store.toml_edit import has_notes, with_changes
 
 MOST_MB = 1
@@ -100,15 +101,13 @@ def write_project(
             name, "the project would not be the same when read back", "nothing was written"
         )
     try:
-        replace(path, content, expected)
+        put(path, content, expected)
     except ChangedError as error:
         raise FileChangedError(
             name, "another program has changed it in the meantime", "look at it, then save again"
         ) from error
-    except (OSError, ValueError) as error:
-        raise ProjectFileError(
-            name, f"it cannot be written ({reason(error)})", "choose another place to save it"
-        ) from error
+    except PlaceError as error:
+        raise ProjectFileError(name, error.what, error.mend) from error
     return ProjectFile(project, content)
 
 

@@ -5,11 +5,10 @@ import re
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from errno import EACCES, EINVAL
 from pathlib import Path
 from stat import S_IMODE, S_IRUSR, S_IRWXG, S_IRWXO, S_IRWXU, S_IWGRP, S_IWOTH, S_IWUSR
 
-_WRITABLE = S_IWUSR | S_IWGRP | S_IWOTH
+WRITABLE = S_IWUSR | S_IWGRP | S_IWOTH
 _OTHERS = S_IRWXG | S_IRWXO
 _USUAL = 0o666  # less what the maker's own mask takes away
 _NEW = os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_BINARY", 0)
@@ -39,11 +38,6 @@ def replace(path: Path, content: bytes, expected: bytes | None = None) -> None:
     with _locked(path.parent):
         _tidy(path)
         there = path.exists()
-        # Nothing else would ask whether the old file, which is moved over, may be.
-        if there and not path.is_file():
-            raise OSError(EINVAL, "it is not a file")
-        if there and not path.stat().st_mode & _WRITABLE:
-            raise PermissionError(EACCES, "it is marked read-only")
         if there and expected is not None and path.read_bytes() != expected:
             raise ChangedError
         from secrets import token_hex

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from workbench.craft.paper import Offcut
 from workbench.store.drawer import Drawer
 from workbench.store.errors import WorkshopError
-from workbench.store.replacement import replace
+from workbench.store.places import put
 from workbench.store.stock_files import csv_text, toml_text
 
 _WRITERS = {".csv": csv_text, ".toml": toml_text}
@@ -23,8 +23,8 @@ def export(drawer: Drawer, file: Path) -> Exported:
     """Write what is free to `file`, as TOML or CSV, by how its name ends.
 
     Raises:
-        WorkshopError: where it ends in another way, or the drawer cannot be read, or it cannot be
-            written.
+        WorkshopError: where it ends in another way, or the drawer cannot be read.
+        PlaceError: where it cannot be written.
     """
     write = _WRITERS.get(file.suffix.lower())
     if write is None:
@@ -36,10 +36,5 @@ def export(drawer: Drawer, file: Path) -> Exported:
         if line.counts.on_hand
     ]
     text = write([line.paper for line in papers], free)
-    try:
-        replace(file, text.encode("utf-8"))
-    except OSError as error:
-        raise WorkshopError(
-            str(file), f"it cannot be written ({error.strerror})", "name another file"
-        ) from error
+    put(file, text.encode("utf-8"))
     return Exported(len(papers), len(free))

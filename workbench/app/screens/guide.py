@@ -263,12 +263,13 @@ class GuideScreen(PageScreen):
 
     @work(thread=True, exclusive=True, group="writing")
     def _put(self, publication: "Publication", what: str, file: Path) -> None:
-        from workbench.publish.output import OutputError, write
+        from workbench.publish.output import write
+        from workbench.store.errors import StoreError
 
         say: Callable[..., None] = self.app.call_from_thread
         try:
             written = write(publication, what, file)
-        except OutputError as error:
+        except StoreError as error:
             say(self._say_where, "")
             say(self.app.say_wrong, str(error))
         else:
