@@ -119,6 +119,33 @@ async def test_a_file_that_another_hand_changed_is_asked_about(harbour: Path) ->
     assert all(event.what != "stocked" for event in Workshop.open().events(batch_id))
 
 
+async def test_what_is_of_a_paper_that_the_project_lost_is_said_and_left(harbour: Path) -> None:
+    batch_id = Workshop.open().create_batch(HARBOUR, harbour, PLAN)
+    harbour.write_text(harbour.read_text().replace(NET, "kelp weave"))
+    app = TrimtallyApp()
+    async with app.run_test(size=SMALL) as pilot:
+        await all_cut(pilot, batch_id)
+        await pressed(pilot, ["f", "f4"])
+        assert f'"{NET}" is not among the project\'s papers any more' in said(app)
+    assert read_project(harbour).offcuts == OFFCUTS[1:]
+    (event,) = (event for event in Workshop.open().events(batch_id) if event.what == "stocked")
+    assert event.offcuts == OFFCUTS[1:]
+
+
+async def test_a_file_that_is_gone_is_said_and_they_can_be_kept_later(harbour: Path) -> None:
+    batch_id = Workshop.open().create_batch(HARBOUR, harbour, PLAN)
+    moved = harbour.rename(harbour.with_name("moved.toml"))
+    app = TrimtallyApp()
+    async with app.run_test(size=SMALL) as pilot:
+        await all_cut(pilot, batch_id)
+        await pressed(pilot, ["f", "f4"])
+        assert "Open the project from where it is now" in said(app)
+    async with running(moved) as (app, pilot):
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["f", "f4"])
+    assert read_project(moved).offcuts == OFFCUTS
+
+
 @pytest.mark.parametrize("size", [SMALL, LARGE, NARROW])
 async def test_pictures_of_the_offer(look: Look, size: tuple[int, int]) -> None:
     batch_id = batch_begun()

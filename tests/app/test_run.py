@@ -165,7 +165,23 @@ async def test_leaving_and_coming_back_resumes_at_the_same_cut() -> None:
         await pressed(pilot, ["escape"])
         assert isinstance(pilot.app.screen, StartScreen)
         await at_bench(pilot, batch_id)
-        assert on_screen(pilot) == before
+        back = on_screen(pilot)
+        assert "The guide stays at" in before
+        assert "Set the guide to" in back  # it may have been moved meanwhile
+        assert back.split("at once")[1] == before.split("at once")[1]
+
+
+async def test_a_note_is_shown_until_the_next_tick_also_after_coming_back() -> None:
+    batch_id = batch_begun()
+    async with TrimtallyApp().run_test(size=SMALL) as pilot:
+        await at_bench(pilot, batch_id)
+        await pressed(pilot, ["space", "n", *"gull", "enter"])
+        assert "Note    gull" in on_screen(pilot)
+        await pressed(pilot, ["escape"])
+        await at_bench(pilot, batch_id)
+        assert "Note    gull" in on_screen(pilot)
+        await pressed(pilot, ["space"])
+        assert "Note" not in on_screen(pilot)
 
 
 async def test_a_press_while_the_tick_before_is_being_written_is_not_another_tick() -> None:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from tests.making.plans import PLAN
-from workbench.making.words import taken_words, which_cards
+from workbench.making.words import how_different, taken_words, which_cards
 from workbench.measure.counting import counted
 
 
@@ -26,3 +26,7 @@ def test_a_plan_of_offcuts_takes_no_sheet() -> None:
     assert taken_words(PLAN, " (proven)") == f"{some} sheets (proven)"
     assert taken_words(alone, " (proven)") == f"{some} offcuts and no sheet"
     assert taken_words(mixed, " (proven)") == f"{some} offcuts and 1 sheet (proven)"
+
+
+def test_cards_of_one_look_are_alike() -> None:
+    assert [how_different(looks) for looks in (1, 2)] == ["all alike", "2 different"]

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import accumulate, pairwise
+from itertools import accumulate, pairwise, takewhile
 
 from workbench.craft.paper import Offcut
 from workbench.craft.project import Project
@@ -72,6 +72,12 @@ def history_of(started: datetime, project: Project, plan: Plan, events: Sequence
         finished=_last_tick(events) if state.finished else None,
         own=_own(plan, state),
     )
+
+
+def notes_at_hand(events: Sequence[Event]) -> tuple[str, ...]:
+    """The notes written since the last step was ticked or taken back."""
+    since = takewhile(lambda event: event.what in (*_NO_WORK, "paused", "went on"), events[::-1])
+    return tuple(event.note for event in since if event.note)[::-1]
 
 
 def told(history: History) -> Iterator[str]:

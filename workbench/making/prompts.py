@@ -82,13 +82,21 @@ class Prompt:
 
 
 def prompt(
-    index: PlanIndex, state: BatchState, graduation: Graduation, trimmer: Trimmer | None = None
+    index: PlanIndex,
+    state: BatchState,
+    graduation: Graduation,
+    trimmer: Trimmer | None = None,
+    *,
+    resumed: bool = False,
 ) -> Prompt | None:
-    """What to do at the step at hand, read on a rule of that graduation; None when all is done."""
+    """What to do at the step at hand, read on a rule of that graduation; None when all is done.
+
+    Where the maker has just come back (`resumed`), the guide may have been moved meanwhile.
+    """
     if state.finished:
         return None
     step = index.plan.steps[state.done]
-    speaker = _Speaker(index, graduation)
+    speaker = _Speaker(index, graduation, resumed)
     return Prompt(
         step=step,
         title=speaker.title(step),
@@ -110,11 +118,12 @@ def prompt(
 class _Speaker:
     index: PlanIndex
     graduation: Graduation
+    resumed: bool
 
     def title(self, step: Step) -> str:
         match step:
             case Cut():
-                return "Set the guide to" if self._anew(step) else "The guide stays at"
+                return "Set the guide to" if self._to_set(step) else "The guide stays at"
             case Score():
                 return "Score at"
             case Fold():
@@ -143,12 +152,15 @@ class _Speaker:
             number=write_number(reading.mark, self.graduation.unit),
             where=where_on_rule(reading.mark, self.graduation),
             off=self._off(step.mark, reading) if reading.off else None,
-            anew=self._anew(step),
+            anew=self._to_set(step),
         )
 
     def _off(self, length: Length, reading: Reading) -> str:
         exact = write_clean(length, self.index.project.units)
         return f"nearest mark, {how_far(reading.off)}{f': exactly {exact}' if exact else ''}"
+
+    def _to_set(self, step: Step) -> bool:
+        return self.resumed or self._anew(step)
 
     def _anew(self, step: Step) -> bool:
         before = self.index.plan.steps[step.n - 2] if step.n > 1 else None

@@ -50,20 +50,48 @@ def used_in_words(index: PlanIndex) -> str:
 
 
 def restocked(project: Project, index: PlanIndex, take: StockTake) -> Project:
-    """`project`, whose stock may have changed since, after the batch. Unknown papers are left."""
-    sheets, taken = _opened(index) if take.used else (Counter(), Counter())
+    """`project`, whose stock may have changed since, after the batch. Papers gone are left out."""
+    now = _names_now(project, index)
+    sheets, taken = _taken(index, take)
+    used = Counter({now[name]: count for name, count in sheets.items() if name in now})
     papers = tuple(
-        replace(paper, sheets=max(0, paper.sheets - sheets[paper.name])) for paper in project.papers
+        replace(paper, sheets=max(0, paper.sheets - used[paper.name])) for paper in project.papers
     )
-    known = {paper.name for paper in papers}
-    kept = tuple(offcut for offcut in take.offcuts if offcut.paper in known)
-    stock = replace(project, offcuts=(*project.offcuts, *kept)).offcuts_on_hand() - taken
+    kept = tuple(
+        replace(offcut, paper=now[offcut.paper]) for offcut in take.offcuts if offcut.paper in now
+    )
+    gone = Counter({(now[name], size): n for (name, size), n in taken.items() if name in now})
+    stock = replace(project, offcuts=(*project.offcuts, *kept)).offcuts_on_hand() - gone
     return replace(project, papers=papers, offcuts=offcuts_of(stock))
+
+
+def papers_gone(project: Project, index: PlanIndex, take: StockTake) -> tuple[str, ...]:
+    """The papers that `take` is about and `project` no longer has, as the batch calls them."""
+    now = _names_now(project, index)
+    sheets, taken = _taken(index, take)
+    told = (*(offcut.paper for offcut in take.offcuts), *sheets, *(name for name, _ in taken))
+    return tuple(dict.fromkeys(name for name in told if name not in now))
+
+
+def _names_now(project: Project, index: PlanIndex) -> dict[str, str]:
+    """What the batch's papers are called in `project` now: one of the drawer keeps its key."""
+    names = {paper.name for paper in project.papers}
+    return {
+        then.name: now.name
+        for then in index.project.papers
+        for now in project.papers
+        if now.name == then.name
+        or (then.stock and then.stock == now.stock and then.name not in names)
+    }
 
 
 def _by_paper(index: PlanIndex, lot: LikeParts) -> Sequence[Offcut]:
     counts = Counter(index.paper_of(label) for label in lot.labels)
     return [Offcut(paper, lot.size, count) for paper, count in counts.items()]
+
+
+def _taken(index: PlanIndex, take: StockTake) -> tuple[Counter[str], Counter[tuple[str, Size]]]:
+    return _opened(index) if take.used else (Counter(), Counter())
 
 
 def _opened(index: PlanIndex) -> tuple[Counter[str], Counter[tuple[str, Size]]]:

@@ -31,14 +31,21 @@ def variety(project: Project, plan: Plan) -> str:
     cards = counted(len(plan.combinations), "card")
     if len(plan.combinations) == 1:
         return cards
-    words = f"{cards}, {plan.different} different"
+    words = f"{cards}, {how_different(plan.different)}"
+    most = plan.totals.most_different
+    if plan.different == 1 and (project.mixing.wish == "as a set" or most == 1):
+        return words
     if project.mixing.wish != "varied":
         return f"{words} ({project.mixing.wish})"
-    most = plan.totals.most_different
     if most is None:
         return words
     more = f"{most} not ruled out" if most > plan.different else "as different as the counts allow"
     return f"{words}, {more}"
+
+
+def how_different(looks: int) -> str:
+    """How several cards of so many looks differ."""
+    return "all alike" if looks == 1 else f"{looks} different"
 
 
 def verb(step: Step) -> str:

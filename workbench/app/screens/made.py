@@ -26,7 +26,7 @@ from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.questions import TextQuestion
 from workbench.craft.errors import CraftError
 from workbench.drawing.year import chart
-from workbench.making.words import listed
+from workbench.making.words import how_different, listed
 from workbench.measure.counting import counted
 from workbench.measure.length import MeasureError
 from workbench.measure.numerals import read_whole
@@ -185,8 +185,9 @@ def _line(one: "Made") -> str:
 
 def _record(one: "Made") -> Iterator[str]:
     yield one.title
+    looks = f", {how_different(one.looks)}" if one.cards > 1 else ""
     taken = counted(one.sheets, "sheet") if one.sheets else "offcuts alone"
-    yield f"{counted(one.cards, 'card')}, {one.looks} different, of {taken}"
+    yield f"{counted(one.cards, 'card')}{looks}, of {taken}"
     yield f"from {listed(one.papers)}"
     yield f"{round(100 * one.waste)} % of the paper wasted, {counted(one.minutes, 'minute')}"
     yield from (f"Slip, {slip}." for slip in one.slips)

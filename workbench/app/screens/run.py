@@ -40,7 +40,7 @@ from workbench.app.walk import walk_words
 from workbench.app.widgets.finished import FinishedView
 from workbench.app.widgets.footer import Keys
 from workbench.app.widgets.progress import ProgressLine
-from workbench.app.widgets.prompt import PromptView
+from workbench.app.widgets.prompt import Asides, PromptView
 from workbench.app.widgets.questions import Question, TextQuestion
 from workbench.making.batch import (
     BatchState,
@@ -54,6 +54,7 @@ from workbench.making.batch import (
 )
 from workbench.making.cautions import all_cautions
 from workbench.making.events import Event, What
+from workbench.making.history import notes_at_hand
 from workbench.making.pace import in_words, time_left
 from workbench.making.prompts import Prompt, prompt
 from workbench.making.stock_update import Leftovers, StockTake, used_in_words
@@ -68,6 +69,7 @@ BOUNCE_SECONDS = 0.3
 LOCKED_SECONDS = 0.8
 LOOK_SECONDS = 0.5
 REMARK_SECONDS = 4
+_ASIDE = ("noted", "stocked", "paused", "went on")
 BOUNCED = "Pressed too soon after the last: not ticked"
 
 
@@ -110,7 +112,7 @@ class RunScreen(View[None]):
         self._ahead = 0
         self._remark = ""
         self._leftovers: Leftovers | None = None
-        self._over = False
+        self._over = self._resumed = False
         self._slip_at = 0
         self.locked = False
 
@@ -220,9 +222,10 @@ class RunScreen(View[None]):
         from workbench.app.stocking import put_in_stock
 
         batch, index = self._batch.batch, self._batch.index
-        if batch and index and await put_in_stock(self.app, batch, index, take):
-            kept = take.offcuts
-            self._happen(lambda state, at: Event("stocked", state.done, at, offcuts=kept))
+        kept = await put_in_stock(self.app, batch, index, take) if batch and index else None
+        if kept:
+            offcuts = kept.offcuts
+            self._happen(lambda state, at: Event("stocked", state.done, at, offcuts=offcuts))
 
     def action_say_wrong(self) -> None:
         if self._state.paused:
@@ -313,6 +316,7 @@ class RunScreen(View[None]):
         self._batch.take_up(message.batch)
         if first and self.app.session is None:
             self.app.show_in(message.batch.project.units)
+        self._resumed = first and self._state.done > 0
         self._look_for_leftovers()
         self._show()
 
@@ -329,6 +333,7 @@ class RunScreen(View[None]):
         self._batch.go_on_with(events)
         if self.app.walking:
             self.app.walking = False
+        self._resumed = self._resumed and all(event.what in _ASIDE for event in events)
         self._ahead = 0
         self._remark = BOUNCED if self._remark == BOUNCED else ""
         self._shown_at = monotonic()
@@ -358,7 +363,7 @@ class RunScreen(View[None]):
         self.query_one(ContentSwitcher).current = "prompt" if said else "finished"
         if said:
             at_hand = progress(index.plan, state.ahead(self._ahead)) if self._ahead else now
-            self.query_one(PromptView).show(index, said, self._graduation, at_hand, self._offer())
+            self.query_one(PromptView).show(index, said, self._graduation, at_hand, self._asides())
         else:
             key = self.app.keys_of(KeepOffcuts) if self._leftovers else ""
             self.query_one(FinishedView).show(index, self._graduation, self._batch.history, key)
@@ -366,17 +371,20 @@ class RunScreen(View[None]):
     def _said(self) -> Prompt | None:
         assert self._batch.index
         state = self._state.ahead(self._ahead)
-        return prompt(self._batch.index, state, self._graduation, self.app.trimmer())
+        resumed = self._resumed and not self._ahead
+        trimmer = self.app.trimmer()
+        return prompt(self._batch.index, state, self._graduation, trimmer, resumed=resumed)
 
-    def _offer(self) -> str:
-        """Said after the last cut, until the first thing after it is done."""
-        index, state = self._batch.index, self._state
-        if self._leftovers is None or self._ahead or index is None:
-            return ""
-        if state.done and not isinstance(index.plan.steps[state.done - 1], Cut):
-            return ""
-        key = self.app.keys_of(KeepOffcuts)
-        return f"{self._leftovers.in_words}: {key} puts them in the stock."
+    def _asides(self) -> Asides:
+        """Notes until the next tick; offcuts until the first thing after the cuts is done."""
+        index, done = self._batch.index, self._state.done
+        if index is None or self._ahead:
+            return {}
+        said = {"Note": notes_at_hand(self._batch.events)}
+        if self._leftovers and (not done or isinstance(index.plan.steps[done - 1], Cut)):
+            key = self.app.keys_of(KeepOffcuts)
+            said["Offcuts"] = (f"{self._leftovers.in_words}: {key} puts them in the stock.",)
+        return said
 
     def _instead(self, state: BatchState) -> str:
         """What the progress line has to say before anything else."""

@@ -14,7 +14,7 @@ from workbench.drawing.figures import tall
 from workbench.making.history import History, told
 from workbench.making.plan_index import PlanIndex
 from workbench.making.stock_update import Leftovers, each_in_words
-from workbench.making.words import taken_words, written_size
+from workbench.making.words import how_different, taken_words, written_size
 from workbench.measure.counting import counted
 from workbench.measure.writing import Graduation
 
@@ -61,8 +61,8 @@ def _lines(index: PlanIndex, graduation: Graduation) -> Iterator[tuple[str, str]
         yield row, "bold"
     size = written_size(card.size, graduation)
     yield f"{counted(plan.cards, 'card')}, {size}, every one put together.", ""
-    different = f"{plan.different} different, from" if plan.cards > 1 else "From"
-    yield f"{different} {taken_words(plan)}.", ""
+    looks = f"{how_different(plan.different).capitalize()}, from" if plan.cards > 1 else "From"
+    yield f"{looks} {taken_words(plan)}.", ""
     yield "", ""
 
 

@@ -1,7 +1,8 @@
 """The step at hand, to be read from across the room. A click anywhere on it ticks."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
+from types import MappingProxyType
 
 from rich.table import Table
 from rich.text import Text
@@ -12,6 +13,7 @@ from textual.message import Message
 from textual.widgets import Static
 
 from workbench.app.widgets.pictures import Picture
+from workbench.drawing.canvas import shortened
 from workbench.drawing.setting import Setting, draw_setting
 from workbench.drawing.steps import draw_step
 from workbench.making.batch import Progress, Tally
@@ -23,7 +25,9 @@ from workbench.planning import Assemble
 
 LOWEST_TABLE = 8
 """Rows that the title and the lowest figures take."""
+Asides = Mapping[str, Sequence[str]]
 _LABELS = 8
+_LONGEST_ASIDE = 140
 
 
 class PromptView(Vertical):
@@ -54,9 +58,12 @@ class PromptView(Vertical):
         prompt: Prompt,
         graduation: Graduation,
         now: Progress,
-        offer: str = "",
+        asides: Asides = MappingProxyType({}),
     ) -> None:
-        """Show `prompt`, at which the batch stands as in `now`; `offer` can be taken up."""
+        """Show `prompt`, at which the batch stands as in `now`; the `asides` come before all else.
+
+        Each of them is a few lines under a word, such as what the maker noted.
+        """
         self.set_class(bool(prompt.layers), "assembling")
         self.set_class(prompt.guide is None, "unmarked")
         setting = partial(draw_setting, _setting(prompt, graduation, now), graduation)
@@ -65,7 +72,7 @@ class PromptView(Vertical):
         self.query_one("#caption", Static).update(Text(_caption(index, prompt, now.sheet)))
         picture = partial(draw_step, index, prompt.step, graduation.unit)
         self.query_one("#picture", Picture).show(picture)
-        self.query_one("#told", Static).update(_words(prompt, offer))
+        self.query_one("#told", Static).update(_words(prompt, asides))
         self.query_one("#next", Static).update(
             Text.assemble(("Next".ljust(_LABELS), "bold"), prompt.following)
         )
@@ -132,18 +139,19 @@ def _laid(prompt: Prompt) -> Table:
     return table
 
 
-def _words(prompt: Prompt, offer: str) -> Table:
+def _words(prompt: Prompt, asides: Asides) -> Table:
     table = Table.grid(padding=(0, 1, 0, 0))
     table.add_column(no_wrap=True, style="bold", width=_LABELS - 1)
     table.add_column()
-    for label, lines in _said(prompt, offer):
+    for label, lines in _said(prompt, asides):
         for number, line in enumerate(lines):
             table.add_row(Text("" if number else label), Text(line))
     return table
 
 
-def _said(prompt: Prompt, offer: str) -> Iterator[tuple[str, tuple[str, ...]]]:
-    yield "Offcuts", (offer,) if offer else ()
+def _said(prompt: Prompt, asides: Asides) -> Iterator[tuple[str, Sequence[str]]]:
+    for label, lines in asides.items():
+        yield label, [shortened(line, _LONGEST_ASIDE) for line in lines]
     yield "Care", prompt.cautions
     yield "Pick up", prompt.pick_up
     yield "How", prompt.how
