@@ -9,8 +9,11 @@ from workbench.craft.card import Piece, Place, Spread
 from workbench.craft.checks import findings
 from workbench.craft.fitting import nudged
 from workbench.craft.geometry import copies_of, placements, top_piece_at
+from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.drawing.cards import draw_card
+from workbench.measure.length import Length
+from workbench.measure.numerals import mixed
 
 
 def with_corners(spread: Spread, per_card: int = 4) -> Project:
@@ -71,6 +74,41 @@ def test_each_copy_is_drawn_and_can_be_taken_up_with_the_mouse() -> None:
     )
     assert there is not None
     assert there.layer == "corner 4"
+
+
+@pytest.mark.parametrize(
+    ("spread", "strip", "per_card", "where", "places"),
+    [
+        # On a panel of 3 3/4 x 4 3/4 in: 4 3/4 - 3 x 1/2 leaves four gaps of 13/16 in.
+        ("in a row", size("3 1/2", "1/2"), 3, "on one spot", ["13/16", "2 1/8", "3 7/16"]),
+        ("in a row", size("1/2", "4 1/2"), 2, "on one spot", ["15/16", "2 5/16"]),
+        ("mirrored", size("3 1/2", "1/2"), 4, "on one spot", None),
+        ("in a row", size("3 1/2", "1 1/2"), 4, "on one spot", []),
+    ],
+)
+def test_strips_that_lie_on_one_spot_are_doubted_once_and_spread_out(
+    spread: Spread, strip: Size, per_card: int, where: str, places: list[str] | None
+) -> None:
+    piece = Piece("strip", strip, (FOG,), per_card=per_card, on="panel", spread=spread)
+    project = replace(HARBOUR, pieces=(HARBOUR.piece("panel"), piece))
+    (doubt,) = [found for found in findings(project) if found.kind == "hidden"]
+    assert doubt.wrong == f"the {per_card} on a card lie {where} and hide one another"
+    assert "each in its place" in doubt.mend
+    if places == []:  # there is no room for so many
+        assert doubt.mended is None
+        return
+    assert doubt.mended
+    assert not findings(doubt.mended)
+    mended = doubt.mended.piece("strip")
+    assert mended.spread == "placed"
+    if places:
+        each = [mended.place_of(number) for number in range(1, per_card + 1)]
+        assert places == [
+            mixed(side.number("in"))
+            for place in each
+            for side in (place.x, place.y)
+            if isinstance(side, Length)
+        ]
 
 
 @pytest.mark.parametrize(("on", "told"), [("card", True), ("panel", False)])

@@ -6,7 +6,7 @@ from functools import cached_property, partial
 from math import ceil
 
 from workbench.craft.batch_checks import batch_findings
-from workbench.craft.card import Place
+from workbench.craft.card import Piece, Place
 from workbench.craft.errors import CraftError
 from workbench.craft.extent import Borders, Extent
 from workbench.craft.finding import Finding, FindingKind
@@ -23,7 +23,7 @@ from workbench.craft.geometry import (
     front_extent,
     laid_out,
 )
-from workbench.craft.mends import cut_from, glued_to, pulled_in, uncovered
+from workbench.craft.mends import cut_from, glued_to, laid_apart, pulled_in, uncovered
 from workbench.craft.paper import Size
 from workbench.craft.project import Project, fits
 from workbench.craft.surface import hidden
@@ -70,6 +70,7 @@ class _Checker:
                 yield from self._uneven_border(placed)
                 yield from self._between_marks(placed)
             if placed.number == 1:
+                yield from self._on_one_spot(placed)
                 yield from self._narrow(placed)
                 yield from self._papers(placed)
         yield from batch_findings(self.project)
@@ -121,7 +122,7 @@ class _Checker:
     def _hidden(self, placed: Placement, later: list[Placement]) -> Iterator[Finding]:
         piece = placed.piece
         name = piece.name
-        if not hidden(placed, later):
+        if self._crowded(piece) or not hidden(placed, later):
             return
         carried = any(other.on == name for other in self.project.pieces)
         if piece.spread == "placed" and piece.per_card > 1 and not carried:
@@ -139,6 +140,32 @@ class _Checker:
                 mend,
             ),
             lambda: uncovered(self.project, placed, carried=carried),
+        )
+
+    def _spots(self, piece: Piece) -> set[Extent]:
+        return {each.extent for each in self.stack if each.piece is piece}
+
+    def _crowded(self, piece: Piece) -> bool:
+        """Whether it is laid out by a rule that puts several of it on one spot."""
+        by_rule = piece.spread in ("mirrored", "in a row")
+        return by_rule and len(self._spots(piece)) < piece.per_card
+
+    def _on_one_spot(self, placed: Placement) -> Iterator[Finding]:
+        """Several of a piece that lie on one another, told once for all of them."""
+        piece = placed.piece
+        if not self._crowded(piece):
+            return
+        spots = len(self._spots(piece))
+        where = "on one spot" if spots == 1 else f"on {spots} spots"
+        yield self._finding(
+            "hidden",
+            piece.name,
+            (
+                f"the {piece.per_card} on a card lie {where} and hide one another",
+                "It would take paper that nobody ever sees",
+                "spread them out, each in its place",
+            ),
+            lambda: laid_apart(self.project, piece),
         )
 
     def _also_on(self, placed: Placement) -> Iterator[Finding]:

@@ -20,6 +20,7 @@ from workbench.craft.geometry import (
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import ZERO
+from workbench.measure.writing import graduation_for, nearest_mark
 
 
 def uncovered(project: Project, placed: Placement, *, carried: bool) -> Project:
@@ -46,6 +47,29 @@ def glued_to(project: Project, placed: Placement, under: Placement) -> Project:
             place = Place(copy.x - under.x, copy.y - under.y)
             piece = piece.placed_at(place, copy.number)
     return changed(project, replace(piece, on=under.piece.name))
+
+
+def laid_apart(project: Project, piece: Piece) -> Project:
+    """All of a piece, each in a place of its own: evenly over what they are glued to.
+
+    They go from left to right or from bottom to top, whichever leaves more between them.
+    """
+    bearer, count = bearer_extent(project, piece.name), piece.per_card
+    across = (bearer.width - piece.size.width * count) / (count + 1)
+    upward = (bearer.height - piece.size.height * count) / (count + 1)
+    gap = max(across, upward)
+    rule = graduation_for(project.units)
+    if gap < rule.interval:
+        raise CraftError("place", "there is no room for all of them", "make them smaller")
+    side = piece.size.width if across > upward else piece.size.height
+    starts = [nearest_mark(gap + (gap + side) * number, rule).mark for number in range(count)]
+    if across > upward:
+        places = [Place(start, piece.place.y) for start in starts]
+    else:
+        places = [Place(piece.place.x, start) for start in starts]
+    first, *others = places
+    apart = replace(piece, spread="placed", place=first, places=tuple(others))
+    return changed(project, apart)
 
 
 def pulled_in(project: Project, name: str, number: int) -> Project:
