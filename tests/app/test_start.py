@@ -54,6 +54,18 @@ async def test_what_samples_are_is_told_whole_on_80_columns() -> None:
         assert max(map(width_of, listed(app))) <= options.scrollable_content_region.width
 
 
+@pytest.mark.parametrize(("width", "height", "below"), [(80, 12, False), (60, 20, True)])
+async def test_beside_a_scroll_bar_or_below_its_title_what_a_sample_is_has_room(
+    width: int, height: int, below: bool
+) -> None:
+    async with running(size=(width, height)) as (app, _):
+        options, lines = app.screen.query_one(OptionList), "\n".join(listed(app)).splitlines()
+        assert options.show_vertical_scrollbar
+        assert max(map(width_of, lines)) <= options.scrollable_content_region.width
+        alone = {line.strip() for line in lines}
+        assert all((sample.about in alone) == below for sample in samples())
+
+
 async def test_as_much_of_a_path_is_shown_as_there_is_room_for(tmp_path: Path) -> None:
     path = tmp_path / ("cards " * 12) / "harbour.toml"
     Workshop.open().remember(path, HARBOUR.title)

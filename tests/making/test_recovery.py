@@ -25,6 +25,7 @@ from workbench.craft.trimmer import TOLERANCE, Trimmer
 from workbench.making import recovery
 from workbench.making.batch import BatchState, applied, begun, replay, taking_back
 from workbench.making.events import Event
+from workbench.making.history import history_of
 from workbench.making.mistakes import AT_THE_CUT, WRONGS, Mistake, Wrong, cuts_made, spoilable
 from workbench.making.plan_index import PlanIndex
 from workbench.making.recovery import Way, choosing
@@ -194,6 +195,24 @@ def test_fewer_cards_never_claim_more_proof_than_planning_them_anew(path: Path) 
         if "fewer" in way.name:
             anew = make_plan(way.recovery.project, Trimmer(), Watch(limits=FOR_SHEETS))
             assert way.recovery.plan.totals.fewest_possible <= anew.totals.fewest_possible
+
+
+def test_the_record_counts_a_step_that_a_way_on_has_done() -> None:
+    """Cut at another length: the step at hand was never ticked, and is done all the same."""
+    index, state = PlanIndex(HARBOUR, PLAN), after_steps(PlanIndex(HARBOUR, PLAN), 2)
+    slip = Mistake("cut at another length", 3, inches("3 1/2"))
+    way = ways_on(index, state, slip)[0]
+    assert way.recovery.done == 3
+    ticked = [Event("ticked", step, NOW) for step in (1, 2)]
+    chosen = [*ticked, choosing(way, NOW)]
+    steps = len(way.recovery.plan.steps)
+    for events, done in (
+        (chosen, 3),
+        ([*chosen, Event("taken back", 3, NOW)], 2),
+        ([*chosen, Event("ticked through", steps, NOW)], steps),
+    ):
+        history = history_of(NOW, HARBOUR, PLAN, events)
+        assert sum(sitting.steps for sitting in history.sittings) == done
 
 
 def test_what_is_left_is_cut_before_cards_are_given_up() -> None:

@@ -11,6 +11,7 @@ import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from functools import partial
 from pathlib import Path
@@ -22,7 +23,7 @@ from tests.effort import examples
 from tests.making.plans import HARBOUR, PLAN
 from tests.store.strategies import projects
 from workbench.craft.project import Project
-from workbench.making.events import Event
+from workbench.making.events import Event, Recovery
 from workbench.store import database as workshop_module
 from workbench.store.backup import back_up, restore, trouble
 from workbench.store.database import MOST_RECENT, ConflictError, Workshop
@@ -59,6 +60,23 @@ def integrity(workshop: Workshop) -> str:
 
 
 # What is kept
+
+
+def test_the_list_of_batches_reads_no_plan_of_a_way_on(
+    workshop: Workshop, batch_id: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    longer = replace(PLAN, steps=(*PLAN.steps, replace(PLAN.steps[-1], n=len(PLAN.steps) + 1)))
+    way = Recovery("lost", "cut another", HARBOUR, longer, 5)
+    happened = [*map(ticked, range(1, 4)), Event("mended", 5, NOON, way), ticked(6)]
+    for seq, event in enumerate(happened, 1):
+        workshop.append(batch_id, event, seq)
+    monkeypatch.setattr("workbench.store.event_data.plan_from_data", None)  # whoever reads fails
+    (line,) = workshop.batches()
+    assert (line.done, line.steps) == (6, len(longer.steps))
+    for seq in (6, 7):
+        workshop.append(batch_id, Event("taken back", 12 - seq, NOON), seq)
+    (line,) = workshop.batches()
+    assert (line.done, line.steps) == (3, len(PLAN.steps))
 
 
 def test_it_is_made_only_when_first_needed(workshop: Workshop, workshop_folder: Path) -> None:

@@ -103,11 +103,19 @@ def _further(state: BatchState, event: Event) -> BatchState:
         return replace(state, counted=state.counted + 1, before=state)
     if event.what == "mended" and event.recovery:
         recovery = event.recovery
-        steps = len(recovery.plan.steps)
-        return BatchState(steps, recovery.done, recovery=recovery, before=state)
+        return recovered(state, len(recovery.plan.steps), recovery.done, recovery)
     if event.what == "abandoned":
         return replace(state, abandoned=True, before=state)
     return state
+
+
+def recovered(
+    state: BatchState, steps: int, done: int, recovery: Recovery | None = None
+) -> BatchState:
+    """The state after a way on is chosen; whoever only counts steps needs no more of it."""
+    if state.abandoned:
+        return state
+    return BatchState(steps, done, recovery=recovery, before=state)
 
 
 def replay(plan: Plan, events: Iterable[Event]) -> BatchState:

@@ -21,7 +21,7 @@ _DAY, _TIME = "%d %B %Y", "%H:%M"
 
 @dataclass(frozen=True, slots=True)
 class Sitting:
-    """One time at the table, from its first event to its last, and how many steps were ticked."""
+    """One time at the table, from its first event to its last, and how many steps were done."""
 
     began: datetime
     ended: datetime
@@ -56,14 +56,15 @@ def history_of(started: datetime, project: Project, plan: Plan, events: Sequence
         project, plan = state.recovery.project, state.recovery.plan
     worked = [event for event in events if not _afterwards(event, plan)]
     states = accumulate(worked, applied, initial=begun(begun_by))
-    ticked = [_ticked(*each) for each in pairwise(states)]
+    # Below nothing where steps were taken back; one that came out wrong is done by the way on.
+    steps = [after.done - before.done for before, after in pairwise(states)]
     away = [
         after.at - before.at > longest_before(project, plan, after)
         for before, after in pairwise(worked)
     ]
     return History(
         started=started,
-        sittings=tuple(_sittings(worked, ticked, away)),
+        sittings=tuple(_sittings(worked, steps, away)),
         minutes=round(at_the_table(project, plan, worked).total_seconds() / 60),
         pauses=sum(event.what == "paused" for event in events),
         recoveries=recoveries(state),
@@ -131,18 +132,12 @@ def _afterwards(event: Event, plan: Plan) -> bool:
     return event.what in _NO_WORK and event.step >= len(plan.steps)
 
 
-def _ticked(before: BatchState, after: BatchState) -> int:
-    """How many steps it ticked, or, below nothing, took back; choosing a way on ticks none."""
-    return after.done - before.done if after.recovery is before.recovery else 0
-
-
 def _sittings(
-    events: Sequence[Event], ticked: Sequence[int], away: Sequence[bool]
+    events: Sequence[Event], steps: Sequence[int], away: Sequence[bool]
 ) -> Iterator[Sitting]:
     """Divide the events where the maker was `away` after them, and after the last."""
     began = 0
     for at, (event, ends) in enumerate(zip(events, [*away, True], strict=False), 1):
         if ends:
-            steps = max(0, sum(ticked[began:at]))
-            yield Sitting(events[began].at, event.at, steps)
+            yield Sitting(events[began].at, event.at, max(0, sum(steps[began:at])))
             began = at

@@ -119,7 +119,7 @@ def read_batch(connection: sqlite3.Connection, batch_id: int) -> Batch | None:
 
 def read_lines(connection: sqlite3.Connection) -> tuple[BatchLine, ...]:
     """Every batch, those that are not over first, and of those the one worked on last."""
-    happened = _events_by_batch(connection)
+    happened = _happened_by_batch(connection)
     rows = connection.execute(
         "SELECT id, title, path, json_array_length(plan, '$.steps'), created, away FROM batches"
     )
@@ -150,13 +150,20 @@ def read_events(
     return _kept(rows)
 
 
-def _events_by_batch(connection: sqlite3.Connection) -> "dict[int, tuple[Event, ...]]":
+# An event without what it carries, and of a way on, which carries a whole plan, its numbers of
+# steps in all and done.
+_Happened = tuple[str, int, str, int | None, int | None]
+
+
+def _happened_by_batch(connection: sqlite3.Connection) -> dict[int, list[_Happened]]:
     rows = connection.execute(
-        "SELECT batch, what, step, at, carries FROM events ORDER BY batch, seq"
+        "SELECT batch, what, step, at, "
+        "CASE what WHEN 'mended' THEN json_array_length(carries, '$.plan.steps') END, "
+        "CASE what WHEN 'mended' THEN json_extract(carries, '$.done') END "
+        "FROM events ORDER BY batch, seq"
     )
     return {
-        batch_id: _kept(row[1:] for row in group)
-        for batch_id, group in groupby(rows, key=itemgetter(0))
+        batch_id: [row[1:] for row in group] for batch_id, group in groupby(rows, itemgetter(0))
     }
 
 
@@ -166,13 +173,20 @@ def _kept(rows: "Iterable[tuple[Any, ...]]") -> "tuple[Event, ...]":
     return tuple(event_kept(*row) for row in rows)
 
 
-def _line(row: tuple[int, str, str | None, int, str, int], events: "Iterable[Event]") -> BatchLine:
-    from workbench.making.batch import BatchState, applied
+def _line(
+    row: tuple[int, str, str | None, int, str, int], happened: Iterable[_Happened]
+) -> BatchLine:
+    from workbench.making.batch import BatchState, applied, recovered
+    from workbench.store.event_data import event_kept
 
     batch_id, title, path, steps, created, away = row
     state, worked = BatchState(steps), datetime.fromisoformat(created)
-    for event in events:
-        state, worked = applied(state, event), event.at
+    for what, step, at, mended_steps, mended_done in happened:
+        worked = datetime.fromisoformat(at)
+        if mended_steps is not None and mended_done is not None:
+            state = recovered(state, mended_steps, mended_done)
+        else:
+            state = applied(state, event_kept(what, step, at, None))
     there = Path(path) if path else None
     return BatchLine(
         batch_id, title, there, state.done, state.steps, worked, bool(away), state.abandoned

@@ -27,7 +27,8 @@ CAUTION = (
     "Blades are sharp: close the guard, hold the paper away from the blade's way, keep small hands"
     " off. Follow your trimmer's manual and the labels of glues and sprays."
 )
-TITLE_WIDTH = 30
+TITLE_WIDTH = 29
+BELOW = "\n    "
 MARGINS = 8
 """What the list leaves free at its sides, for a scroll bar, and between a title and its words."""
 
@@ -187,16 +188,22 @@ class StartScreen(View[None]):
     def _choose(self) -> None:
         self.action_choose_file()
 
+    @property
+    def _room(self) -> int:
+        """How many columns stand beside the titles."""
+        return self.size.width - TITLE_WIDTH - MARGINS
+
     def _end_of(self, path: str) -> str:
         """The end of a long path says more than its beginning."""
-        room = self.size.width - TITLE_WIDTH - MARGINS
+        room = self._room
         return path if len(path) <= room else f"…{path[1 - room :]}"
 
     def _option(self, title: str, about: str, opening: Callable[[], object]) -> Option:
         key = str(len(self._openings))
         self._openings[key] = opening
         name = shortened(title, TITLE_WIDTH)
-        gap = " " * (TITLE_WIDTH + 2 - width_of(name))
+        # Where there is no room beside it, what it is stands below its name.
+        gap = " " * (TITLE_WIDTH + 2 - width_of(name)) if width_of(about) <= self._room else BELOW
         return Option(Content.assemble(f"  {name}{gap}", (about, "dim")), id=key)
 
 
