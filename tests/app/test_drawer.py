@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input, OptionList, Static
 
+from tests.app.bench import on_screen
 from tests.app.running import LARGE, SMALL, opened, press, running, type_over, until
 from tests.making.plans import FOG, GULL, HARBOUR, NET
 from tests.store.drawing import LAST, begin, stocked, sums, ticked
@@ -107,6 +108,7 @@ async def test_a_project_takes_a_paper_and_plans_with_what_is_free(
     async with running(Path(file)) as (app, pilot):
         await press(pilot, "1", "t")
         await until(pilot, lambda: isinstance(app.screen, TakeScreen) and len(rows(app)) == 3)
+        assert "enter Take it" in on_screen(pilot)
         await press(pilot, "enter")
         await until(pilot, lambda: not isinstance(app.screen, TakeScreen))
         taken = opened(app).project.paper(FOG)

@@ -144,7 +144,14 @@ def test_what_can_be_made_and_what_to_buy(
     for name in ("regatta_thanks", "rainy_day_slimline"):
         shutil.copy(SAMPLES / f"{name}.toml", tmp_path)
     project = tmp_path / "regatta_thanks.toml"
-    assert "lantern dot is taken from the drawer" in say("stock", "adopt", project)
+    said = say("stock", "adopt", project)
+    assert "lantern dot is taken from the drawer: 1 sheet free\n" in said
+    more = project.read_text().replace("sheets = 10", "sheets = 12").split("stock =")
+    again = tmp_path / "again.toml"
+    again.write_text("\n".join([more[0], *(part.split("\n", 1)[1] for part in more[1:])]))
+    told = "night harbour is taken from the drawer: 10 sheets free; the file said 12 sheets"
+    assert told in say("stock", "adopt", again)
+    again.unlink()
     first, second = data(say("stock", "make", tmp_path, "--json"))
     assert (first["title"], first["makeable"]) == ("Regatta supper thank-yous", 9)
     assert (second["makeable"], bool(second["missing"])) == (0, True)

@@ -10,6 +10,7 @@ from workbench.cli.command import BAD_INPUT, DONE, Command, whole_number
 from workbench.cli.questions import answered, ask, asked_in, say
 from workbench.cli.reckoning import least_options, least_useful, pricing, pricing_options
 from workbench.cli.stock_words import (
+    adopted_words,
     csv_table,
     offcut_data,
     offcut_words,
@@ -166,13 +167,15 @@ def _adopt(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     if given.batch is not None:
         links = adopt_batch(drawer, given.batch)
         names = sorted(links)
+        lines = [f"{name} is taken from the drawer" for name in names]
     else:
         found = read_project_file(given.file)
         check_place(given.file)
         adopted = adopt_papers(drawer, found.project)
         write_project(given.file, adopted, found)
         names = [paper.name for paper in adopted.papers]
-    say(given, {"papers": names}, [f"{name} is taken from the drawer" for name in names])
+        lines = [adopted_words(name, found.project, adopted) for name in names]
+    say(given, {"papers": names}, lines)
     return DONE
 
 

@@ -8,6 +8,7 @@ from workbench.craft.paper import Size
 from workbench.measure.counting import counted
 
 if TYPE_CHECKING:
+    from workbench.craft.project import Project
     from workbench.making.possible import Possible
     from workbench.making.shopping import Wanted, WantedEnvelope
     from workbench.store.drawer_lines import OffcutLine, PaperLine
@@ -33,6 +34,19 @@ def paper_words(line: "PaperLine") -> str:
     words += [f"in {paper.lies}"] if paper.lies else []
     words += [str(paper.price)] if paper.price else []
     return ", ".join(words)
+
+
+def adopted_words(name: str, before: "Project", after: "Project") -> str:
+    """What a project has of a paper once the drawer counts it, and where it said otherwise."""
+    there, said = (_on_hand(project, name) for project in (after, before))
+    otherwise = f"; the file said {said}, which is not counted" if said != there else ""
+    return f"{name} is taken from the drawer: {there} free{otherwise}"
+
+
+def _on_hand(project: "Project", name: str) -> str:
+    offcuts = sum(offcut.count for offcut in project.offcuts if offcut.paper == name)
+    sheets = counted(project.paper(name).sheets, "sheet")
+    return f"{sheets} and {counted(offcuts, 'offcut')}" if offcuts else sheets
 
 
 def offcut_data(line: "OffcutLine") -> dict[str, object]:

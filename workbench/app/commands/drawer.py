@@ -27,6 +27,12 @@ class ChangeStock(Command):
     keys, label, group, footer = ("c", "enter"), "Change", DRAWER, False
 
 
+class ChooseStock(Command):
+    """Take the paper at hand into the project, its offcuts with it."""
+
+    keys, label, group = ("enter",), "Take it", DRAWER
+
+
 class CopyStock(Command):
     """Put a paper in that is like the one at hand."""
 

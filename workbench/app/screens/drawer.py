@@ -18,6 +18,7 @@ from workbench.app.commands import (
     AddStockOffcut,
     BackUp,
     ChangeStock,
+    ChooseStock,
     ClearOut,
     CloseForm,
     CopyStock,
@@ -171,7 +172,7 @@ class TakeScreen(StockSearch):
 
     TITLE_WORDS = "Take a paper from the drawer"
     FIRST_ORDER = "offcuts"
-    BINDINGS = bindings((ChangeStock,))
+    BINDINGS = bindings((ChooseStock,))
     ABOUT = (
         "Choose a paper of the drawer for this project: Enter takes it. The project keeps all that"
         " is known of it, so that its file does without the drawer; those with offcuts stand first,"
@@ -180,7 +181,7 @@ class TakeScreen(StockSearch):
     )
 
     @on(StockList.Chosen)
-    def action_change_stock(self) -> None:
+    def action_choose_stock(self) -> None:
         if row := self.stock_list.at_hand:
             self.dismiss(row.paper.id)
 
