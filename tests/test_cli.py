@@ -108,6 +108,14 @@ def refusal(capsys: pytest.CaptureFixture[str], *words: str | Path, code: int = 
 # Help
 
 
+def test_a_command_brings_in_what_it_needs_when_it_is_run() -> None:
+    seen = "import sys; import workbench.cli; print(*sys.modules)"
+    said = subprocess.run([sys.executable, "-c", seen], capture_output=True, text=True, check=True)
+    rooms = {name.split(".")[1] for name in said.stdout.split() if name.startswith("workbench.")}
+    assert rooms == {"cli", "craft", "measure", "store"}
+    assert not {"msgspec", "sqlite3", "pint", "numpy", "textual"} & set(said.stdout.split())
+
+
 @pytest.mark.parametrize("words", HELPS, ids=" ".join)
 def test_every_command_has_help_with_an_example(
     words: list[str], capsys: pytest.CaptureFixture[str]

@@ -6,7 +6,7 @@ from collections.abc import Callable
 import pytest
 
 from workbench.cli import main
-from workbench.cli.settings import ALL, Kept
+from workbench.cli.preference_table import ALL, Kept
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
 from workbench.store.preferences import preferences_of
