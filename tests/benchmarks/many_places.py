@@ -15,7 +15,7 @@ WORTHS = ((100, 100), (75, 100), (30, 100))
 _IN_A_PROCESS = """
 import json, resource, time
 from tests.benchmarks.many_places import SIDE, kinds
-from workbench.planning.bound.pricing import best_sheet
+from tests.planning.parts import best_sheet
 
 begun = time.process_time()
 value, _ = best_sheet(SIDE, SIDE, kinds({sizes}, {worths}), turning=False)

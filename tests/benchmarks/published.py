@@ -13,11 +13,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from tests.benchmarks.tables import Row, Table
+from tests.planning.parts import best_sheet
 from tests.planning.test_published import edge_to_edge
 from workbench.planning.bound.column_generation import priced
 from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
 from workbench.planning.bound.pattern_enumeration import enumerate_patterns
-from workbench.planning.bound.pricing import best_sheet
 from workbench.planning.instance.instance import Item, Source, Subproblem, Supply
 from workbench.planning.instance.stock_classes import StockClasses
 from workbench.planning.instance.trimmer_limits import UNLIMITED

@@ -8,11 +8,10 @@ import pytest
 
 from tests.effort import FOR_SHEETS
 from tests.planning.checker import plan_faults
-from tests.planning.parts import search_of, subproblem
+from tests.planning.parts import best_sheet, search_of, subproblem
 from tests.planning.projects import ONE_BY_ONE, patterned, plain, project, size
 from workbench.craft.card import MOST_A_CARD, Piece
 from workbench.planning.bound.guillotine_dp import ValuedRectangle
-from workbench.planning.bound.pricing import best_sheet
 from workbench.planning.driver import make_plan
 from workbench.planning.layouts.tree import Leaf, Node
 from workbench.planning.progress import Watch

@@ -45,11 +45,6 @@ class Figures:
         }
         return every[wish], *every.values()
 
-    def worse_than(self, other: "Figures") -> bool:
-        """Whether `other` is at least as good in every figure, and better in one."""
-        mine, theirs = self.rank("time"), other.rank("time")
-        return mine != theirs and all(a >= b for a, b in zip(mine, theirs, strict=True))
-
 
 @dataclass(frozen=True, slots=True)
 class Alternative:

@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.effort import examples
+from tests.planning.parts import best_sheet
 from workbench.planning.bound.bounded_dp import BoundedRaster, LineBounds, TooManyStatesError
 from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
-from workbench.planning.bound.pricing import best_sheet
 from workbench.planning.instance.trimmer_limits import UNLIMITED, TrimmerLimits
 from workbench.planning.layouts.tree import Leaf, Node
 from workbench.planning.limits import Limits

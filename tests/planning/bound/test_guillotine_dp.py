@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.effort import examples
+from tests.planning.parts import best_sheet
 from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
-from workbench.planning.bound.pricing import best_sheet
 from workbench.planning.progress import UNWATCHED
 
 SHAPES = st.lists(

@@ -11,6 +11,7 @@ import pytest
 
 from tests.effort import FOR_SHEETS
 from tests.planning.checker import plan_faults
+from tests.planning.parts import best_sheet
 from tests.planning.projects import (
     ONE_BY_ONE,
     Number,
@@ -25,7 +26,6 @@ from workbench.craft.card import Piece
 from workbench.craft.project import Project
 from workbench.measure.length import Unit
 from workbench.planning.bound.guillotine_dp import ValuedRectangle
-from workbench.planning.bound.pricing import best_sheet
 from workbench.planning.driver import make_plan
 from workbench.planning.progress import Watch
 

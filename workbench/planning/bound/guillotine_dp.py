@@ -58,18 +58,6 @@ class ValuedRectangle:
     turned: bool = False
 
 
-def both_ways(prizes: Iterable[ValuedRectangle]) -> tuple[ValuedRectangle, ...]:
-    """Each upright and, where that differs, turned."""
-    found = []
-    for prize in prizes:
-        found.append(prize)
-        if prize.width != prize.height:
-            found.append(
-                ValuedRectangle(prize.item, prize.height, prize.width, prize.value, turned=True)
-            )
-    return tuple(found)
-
-
 def sums_of(length: int, sizes: Iterable[int], most: int) -> list[int]:
     """Sums of sizes up to `length`, 0 among them: those of the fewest first, `most` or more."""
     fitting = sorted({size for size in sizes if size <= length})

@@ -3,17 +3,16 @@
 What is found soon is found on few places, if there are many; what is proven is over all places.
 """
 
-import math
 from collections.abc import Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from workbench.planning.bound.bounded_dp import BoundedRaster, TooManyStatesError
-from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle, both_ways
+from workbench.planning.bound.guillotine_dp import Raster, ValuedRectangle
 from workbench.planning.instance.trimmer_limits import UNLIMITED, TrimmerLimits
 from workbench.planning.layouts.tree import Node
 from workbench.planning.limits import DEFAULT, Limits
-from workbench.planning.progress import UNWATCHED, Watch
+from workbench.planning.progress import Watch
 
 if TYPE_CHECKING:
     from workbench.planning.bound.guillotine_dp import Table
@@ -97,18 +96,3 @@ class SheetPricer:
         except TooManyStatesError:
             return self.raster.ceiling(prizes, watch)
         return best[0] if best else 0
-
-
-def best_sheet(
-    width: int, height: int, prizes: Sequence[ValuedRectangle], *, turning: bool
-) -> tuple[float, Node]:
-    """The best value of one sheet, as many copies as fit, and a layout that has it.
-
-    Raises:
-        TooManyStatesError: that cannot be told within the limits.
-    """
-    wanted = both_ways(prizes) if turning else tuple(prizes)
-    pricer = SheetPricer(width, height, [(prize.width, prize.height) for prize in wanted])
-    found = pricer.above(wanted, -math.inf, UNWATCHED)
-    assert found is not None
-    return found

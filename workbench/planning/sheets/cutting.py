@@ -31,12 +31,6 @@ class Cutting:
         """Where the pieces are cut."""
         return frozenset(mark for layout in self.layouts for mark in marks_of(layout.root))
 
-    @property
-    def margin_marks(self) -> frozenset[int]:
-        """Where printed strips are cut off."""
-        marks = {layout.source.margin_mark for layout in self.layouts}
-        return frozenset(mark for mark in marks if mark is not None)
-
 
 def pieces_in(layouts: Layouts) -> int:
     """How many pieces they give, all together."""
