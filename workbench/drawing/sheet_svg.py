@@ -1,14 +1,15 @@
 """A sheet as SVG, true to scale: its parts, and every cut with its number and its mark."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
-from typing import NamedTuple
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from workbench.craft.direction import Direction
 from workbench.craft.paper import Run, Size
 from workbench.drawing.lettering import BOLD, REGULAR, text_width
+from workbench.drawing.page_box import Box, hatching, rectangle
+from workbench.drawing.sheet_lettering import Badge, BadgedCut, Ends, Line, Words, badges_on
 from workbench.drawing.svg_elements import GREY, INK, PALE, PAPER, add_words, page
 from workbench.drawing.svg_elements import number as _n
 from workbench.drawing.two_units import TwoUnits
@@ -16,12 +17,8 @@ from workbench.measure.length import ZERO, Length
 from workbench.planning import Part, Rectangle, Sheet
 
 _LEFT, _BELOW, _ABOVE, _RIGHT = 7.0, 7.0, 4.5, 1.0
-_NAME, _SIZE, _SMALL, _TINY, _BADGE = 2.7, 2.6, 2.3, 2.0, 2.4
-_LINE, _LETTER = 1.2, 0.8
-_RADIUS = 1.8
-_PAD = 0.8
+_NAME, _SIZE, _SMALL, _TINY = 2.7, 2.6, 2.3, 2.0
 _FRAME = 0.8
-_HATCH = 2.0
 _RUNS: dict[Run, str] = {"none": "", "up": "print up ↑", "along": "print runs ↑↓"}
 
 
@@ -33,33 +30,6 @@ class CutLine:
     through: Rectangle
     measure: Direction
     mark: Length
-
-
-class Box(NamedTuple):
-    """A rectangle on the page, in millimetres from the top left."""
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-    def meets(self, other: "Box") -> bool:
-        """Whether the two share more than an edge."""
-        return (
-            self.left < other.right
-            and other.left < self.right
-            and self.top < other.bottom
-            and other.top < self.bottom
-        )
-
-    def within(self, other: "Box") -> bool:
-        """Whether this lies wholly in the other."""
-        return (
-            other.left <= self.left
-            and self.right <= other.right
-            and other.top <= self.top
-            and self.bottom <= other.bottom
-        )
 
 
 def page_size(size: Size, scale: Fraction) -> tuple[float, float]:
@@ -111,7 +81,7 @@ class _Drawing:
             self._frame(root, part)
         for cut in cuts:
             self._line(root, *self._ends(cut))
-        _rectangle(root, self.whole, {"fill": "none", "stroke": INK, "stroke-width": "0.5"})
+        rectangle(root, self.whole, {"fill": "none", "stroke": INK, "stroke-width": "0.5"})
         self._letter(root, cuts)
         self._dimensions(root, run)
         return root
@@ -132,40 +102,41 @@ class _Drawing:
 
     def _room(self, part: Part) -> Box:
         """What the words of a part have to themselves: of an offcut, what its own frame holds."""
-        return _grown(self._part_box(part), -_FRAME if part.role == "offcut" else 0)
+        return self._part_box(part).grown(-_FRAME if part.role == "offcut" else 0)
 
     # Parts
 
     def _ground(self, root: Element, part: Part) -> None:
         box = self._part_box(part)
-        _rectangle(root, box, {"fill": PAPER, "data-part": part.role})
+        rectangle(root, box, {"fill": PAPER, "data-part": part.role})
         if part.role == "scrap":
             look = {"stroke": PALE, "stroke-width": "0.2"}
-            for line in _hatching(box):
+            for line in hatching(box):
                 SubElement(root, "path", {"d": line, **look})
 
     def _frame(self, root: Element, part: Part) -> None:
         look = {"fill": "none", "stroke": GREY, "stroke-width": "0.2"}
         if part.role == "offcut":
             look |= {"stroke-dasharray": "1 0.8"}
-            _rectangle(root, self._room(part), look)
+            rectangle(root, self._room(part), look)
         elif part.role == "piece":
-            _rectangle(root, self._part_box(part), {**look, "data-piece": part.piece or ""})
+            rectangle(root, self._part_box(part), {**look, "data-piece": part.piece or ""})
 
     def _letter(self, root: Element, cuts: Sequence[CutLine]) -> None:
         """Words in every part, then a badge on every cut; fewer words where they would meet."""
         words = {place: self._words(part) for place, part in enumerate(self.sheet.parts)}
-        best: tuple[int, list[_Words], list[_Badge]] | None = None
+        drawn = [self._badged(cut) for cut in cuts]
+        best: tuple[int, list[Words], list[Badge]] | None = None
         for _ in range(8):
             shown = [fitting[0] for fitting in words.values() if fitting]
-            badges, crossed = self._badges(cuts, [each.box for each in shown])
+            badges, crossed = badges_on(drawn, [each.box for each in shown])
             if best is None or len(crossed) < best[0]:
                 best = len(crossed), shown, badges
             if not crossed:
                 break
             for place, fitting in words.items():
                 box = self._part_box(self.sheet.parts[place])
-                near = any(_grown(each, 0.1).meets(box) for each in crossed)
+                near = any(each.grown(0.1).meets(box) for each in crossed)
                 if near and len(fitting) > 1:
                     words[place] = fitting[1:]
         if best:
@@ -174,7 +145,7 @@ class _Drawing:
             for badge in best[2]:
                 badge.draw(root)
 
-    def _words(self, part: Part) -> list["_Words"]:
+    def _words(self, part: Part) -> list[Words]:
         """All that could be said in a part, the most first; what does not fit is left out."""
         if part.role == "scrap":
             return []
@@ -187,7 +158,7 @@ class _Drawing:
         lead = (self.units.lead_size(size), _SIZE, REGULAR, INK)
         other = (self.units.other_size(size), _SMALL, REGULAR, GREY)
         head = (headed, _NAME, BOLD, INK)
-        choices: list[list[tuple[str, float, int, str]]] = [
+        choices: list[list[Line]] = [
             [head, lead, other, *sideways],
             [head, lead, other],
             [head, lead],
@@ -201,7 +172,7 @@ class _Drawing:
         found = []
         for lines in choices:
             for turned in (False, True):
-                words = _Words.centred(box, lines, turned=turned)
+                words = Words.centred(box, lines, turned=turned)
                 if words.fits:
                     found.append(words)
                     break
@@ -209,7 +180,7 @@ class _Drawing:
 
     # Cuts
 
-    def _ends(self, cut: CutLine) -> tuple[float, float, float, float]:
+    def _ends(self, cut: CutLine) -> Ends:
         box = self._box(cut.through.x, cut.through.y, cut.through.size)
         if cut.measure is Direction.WIDTH:
             x = box.left + float(cut.mark.mm * self.scale)
@@ -221,36 +192,9 @@ class _Drawing:
         look = {"stroke": INK, "stroke-width": "0.4", "data-cut": ""}
         SubElement(root, "path", {"d": f"M{_n(x1)} {_n(y1)} L{_n(x2)} {_n(y2)}", **look})
 
-    def _badges(
-        self, cuts: Sequence[CutLine], words: Iterable[Box]
-    ) -> tuple[list["_Badge"], list[Box]]:
-        """A badge for each cut, the shortest cuts first; and where they could not keep clear."""
-        taken = list(words)
-        badges: list[_Badge] = []
-        crossed: list[Box] = []
-        lines = {cut: _box_of(self._ends(cut)) for cut in cuts}
-        for cut in sorted(cuts, key=lambda cut: _run_of(self._ends(cut))):
-            others = [_grown(line, 0.01) for other, line in lines.items() if other != cut]
-            candidates = list(self._candidates(cut))
-            free = [badge for badge in candidates if not any(badge.box.meets(box) for box in taken)]
-            clear = (
-                badge
-                for badge in free
-                if not any(_grown(badge.box, -0.3).meets(line) for line in others)
-            )
-            chosen = next(clear, None) or (free or candidates)[-1]
-            if not free:
-                crossed.append(chosen.box)
-            taken.append(chosen.box)
-            badges.append(chosen)
-        return badges, crossed
-
-    def _candidates(self, cut: CutLine) -> Iterator["_Badge"]:
-        """Number and mark along the cut, in the middle if may be; else the number alone."""
+    def _badged(self, cut: CutLine) -> BadgedCut:
         upright = cut.measure is Direction.WIDTH
-        ends = self._ends(cut)
-        for mark, size in ((self.units.lead(cut.mark), 1.0), ("", 1.0), ("", 0.75)):
-            yield from _along(_Badge(cut.number, mark, size, 0, 0, upright), ends)
+        return BadgedCut(cut.number, self.units.lead(cut.mark), self._ends(cut), upright)
 
     # Around the sheet
 
@@ -288,148 +232,3 @@ class _Drawing:
         """A side of the sheet in both units, or in as many as there is room for."""
         tries = (self.units.both(side), self.units.lead(side))
         return next((words for words in tries if text_width(words, _SMALL) <= room), "")
-
-
-@dataclass(frozen=True)
-class _Words:
-    """Lines of words in the middle of a part; `turned` they read upwards."""
-
-    box: Box
-    room: Box
-    lines: Sequence[tuple[str, float, int, str]]
-    turned: bool
-
-    @classmethod
-    def centred(
-        cls, room: Box, lines: Sequence[tuple[str, float, int, str]], *, turned: bool
-    ) -> "_Words":
-        across = max(text_width(words, size, weight) for words, size, weight, _ in lines)
-        # A letter alone needs no room for what hangs below a line.
-        leading = _LINE if len(lines) > 1 or len(lines[0][0]) > 1 else _LETTER
-        up = sum(size * leading for _, size, _, _ in lines)
-        width, height = (up, across) if turned else (across, up)
-        x, y = (room.left + room.right) / 2, (room.top + room.bottom) / 2
-        box = Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
-        return cls(box, room, lines, turned)
-
-    @property
-    def fits(self) -> bool:
-        return _grown(self.box, 0.4).within(self.room)
-
-    def draw(self, root: Element) -> None:
-        x, y = (self.box.left + self.box.right) / 2, (self.box.top + self.box.bottom) / 2
-        group = SubElement(root, "g", {"data-words": _box_words(self.box)})
-        if self.turned:
-            group.set("transform", f"rotate(-90 {_n(x)} {_n(y)})")
-        at = y - sum(size * _LINE for _, size, _, _ in self.lines) / 2
-        for words, size, weight, ink in self.lines:
-            add_words(group, words, x, at + size * 0.95, size, ink=ink, weight=weight)
-            at += size * _LINE
-
-
-@dataclass(frozen=True)
-class _Badge:
-    """A number in a disc, its mark beside it on white, at a place on a cut."""
-
-    number: str
-    mark: str
-    share: float
-    x: float
-    y: float
-    upright: bool
-
-    @property
-    def _radius(self) -> float:
-        return _RADIUS * self.share
-
-    @property
-    def _disc(self) -> float:
-        """Half the width of what bears the number."""
-        return max(self._radius, text_width(self.number, _BADGE * self.share, BOLD) / 2 + 0.6)
-
-    @property
-    def length(self) -> float:
-        """How far it runs along its cut."""
-        return self._disc * 2 + (text_width(self.mark, _SIZE, BOLD) + 1.4 if self.mark else 0)
-
-    @property
-    def box(self) -> Box:
-        along, across = self.length / 2, self._radius
-        width, height = (across, along) if self.upright else (along, across)
-        return Box(self.x - width, self.y - height, self.x + width, self.y + height)
-
-    def draw(self, root: Element) -> None:
-        group = SubElement(root, "g", {"data-badge": _box_words(self.box)})
-        if self.upright and self.mark:
-            group.set("transform", f"rotate(-90 {_n(self.x)} {_n(self.y)})")
-        left, disc, radius = self.x - self.length / 2, self._disc, self._radius
-        top, bottom = self.y - radius, self.y + radius
-        if self.mark:
-            beside = Box(left + disc, top, self.x + self.length / 2, bottom)
-            _rectangle(group, beside, {"fill": PAPER})
-            at = left + disc * 2 + 0.6
-            add_words(group, self.mark, at, self.y + 0.9, _SIZE, weight=BOLD, anchor="start")
-        ground, ink = (INK, PAPER) if self.mark else (PAPER, INK)
-        look = {"fill": ground, "stroke": INK, "stroke-width": "0.25", "rx": _n(radius)}
-        _rectangle(group, Box(left, top, left + disc * 2, bottom), look)
-        size = _BADGE * self.share
-        add_words(group, self.number, left + disc, self.y + size * 0.35, size, ink=ink, weight=BOLD)
-
-
-_PLACES = (0.5, 0.25, 0.75, 0.35, 0.65, 0.12, 0.88, 0, 1)
-
-
-def _along(badge: _Badge, ends: tuple[float, float, float, float]) -> Iterator[_Badge]:
-    """The badge at several places of the cut, wholly on it; one with a mark only if it fits."""
-    x1, y1, x2, y2 = ends
-    run = _run_of(ends)
-    slack = run - badge.length - 2 * _PAD
-    if slack < 0 and badge.mark:
-        return
-    places = _PLACES if slack > 0 else (0.5,)
-    for place in places:
-        share = 0.5 + max(slack, 0) * (place - 0.5) / run
-        yield replace(badge, x=x1 + (x2 - x1) * share, y=y1 + (y2 - y1) * share)
-
-
-def _box_of(ends: tuple[float, float, float, float]) -> Box:
-    x1, y1, x2, y2 = ends
-    return Box(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
-
-
-def _run_of(ends: tuple[float, float, float, float]) -> float:
-    x1, y1, x2, y2 = ends
-    return abs(x2 - x1) + abs(y2 - y1)
-
-
-def _grown(box: Box, by: float) -> Box:
-    return Box(box.left - by, box.top - by, box.right + by, box.bottom + by)
-
-
-def _hatching(box: Box) -> Iterator[str]:
-    """Slanting lines that fill a box."""
-    width, height = box.right - box.left, box.bottom - box.top
-    reach = _HATCH
-    while reach < width + height:
-        start = (box.left + min(reach, width), box.top + max(0.0, reach - width))
-        end = (box.left + max(0.0, reach - height), box.top + min(reach, height))
-        yield f"M{_n(start[0])} {_n(start[1])} L{_n(end[0])} {_n(end[1])}"
-        reach += _HATCH
-
-
-def _rectangle(root: Element, box: Box, look: Mapping[str, str]) -> None:
-    SubElement(
-        root,
-        "rect",
-        {
-            "x": _n(box.left),
-            "y": _n(box.top),
-            "width": _n(box.right - box.left),
-            "height": _n(box.bottom - box.top),
-            **look,
-        },
-    )
-
-
-def _box_words(box: Box) -> str:
-    return " ".join(map(_n, box))
