@@ -3,7 +3,7 @@
 import os
 import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import NoReturn
@@ -29,6 +29,8 @@ COMMANDS = {
     command.name: command
     for command in (PLAN, CHECK, GUIDE, ADAPT, POST, STOCK, BATCH, SETTINGS, BACKUP, RESTORE, SERVE)
 }
+
+_WIDTH = 79
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -94,16 +96,14 @@ def _check_first(word: str) -> None:
 
 
 def _parser(command: Command) -> ArgumentParser:
+    from textwrap import fill
+
     epilog = f"example:\n  {command.example}"
     if command is OPEN:
-        rows = [
-            f"  {f'trimtally {name} {one.takes}':<24} {one.summary}"
-            for name, one in COMMANDS.items()
-        ]
-        epilog += "\n\nother commands, each with its own --help:\n" + "\n".join(rows)
+        epilog += "\n\nother commands, each with its own --help:\n" + "\n".join(_command_rows())
     parser = _Parser(
         prog=f"trimtally {command.name}".strip(),
-        description=f"Trimtally: {command.summary}.",
+        description=fill(f"Trimtally: {command.summary}.", _WIDTH),
         epilog=epilog,
         formatter_class=RawDescriptionHelpFormatter,
         allow_abbrev=False,
@@ -115,6 +115,21 @@ def _parser(command: Command) -> ArgumentParser:
         parser.add_argument("--version", action="version", version=said, help="say which it is")
     command.options(parser)
     return parser
+
+
+def _command_rows() -> Iterator[str]:
+    """Every command and what it does, in lines that a terminal of 80 columns shows whole."""
+    from textwrap import fill
+
+    called = {f"trimtally {name} {one.takes}": one.summary for name, one in COMMANDS.items()}
+    across = max(map(len, called)) + 4
+    for words, summary in called.items():
+        yield fill(
+            summary,
+            _WIDTH,
+            initial_indent=f"  {words}".ljust(across),
+            subsequent_indent=" " * across,
+        )
 
 
 def _let_the_pipe_be() -> None:

@@ -81,4 +81,5 @@ RESTORE = Command(
     "trimtally restore workshop-of-march.sqlite",
     restore,
     _restore_options,
+    "[FILE]",
 )

@@ -90,4 +90,5 @@ SERVE = Command(
     "trimtally serve lantern_walk.toml",
     serve,
     _serve_options,
+    "[FILE]",
 )

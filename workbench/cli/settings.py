@@ -72,5 +72,5 @@ SETTINGS = Command(
     "trimtally settings hour 18.50",
     settings,
     _options,
-    "[NAME [VALUE]]",
+    "[NAME]",
 )
