@@ -3,13 +3,16 @@
 from dataclasses import replace
 from pathlib import Path
 
+from rich.text import Text
 from textual.widgets import DataTable, Input
 
+from tests.app.bench import on_screen
 from tests.app.running import opened, press, running, said, shown, type_over
 from tests.making.plans import FOG, GULL, HARBOUR, NET, inches, size
 from workbench.app.screens.paper_forms import OffcutForm, PaperForm
 from workbench.app.screens.stock import StockScreen
 from workbench.app.widgets.fields import Choice
+from workbench.app.widgets.fitted_table import FittedTable
 from workbench.craft.paper import Back, Offcut, Strip
 from workbench.store.project_file import write_project
 
@@ -78,7 +81,7 @@ async def test_a_paper_is_added_as_the_form_says(harbour: Path) -> None:
         await press(pilot, "1", "a")
         assert isinstance(app.screen, PaperForm)
         for field, text in (
-            ("name", "anchor chain"),
+            ("name", "anchor chain and cable"),
             ("size", "12 in x 30,5 cm"),
             ("sheets", "3"),
             ("print-name", "scallop"),
@@ -89,13 +92,25 @@ async def test_a_paper_is_added_as_the_form_says(harbour: Path) -> None:
         await press(pilot, "left", "left")
         assert shown(app, "#fault") == ""
         await press(pilot, "f4")
-        paper = opened(app).project.paper("anchor chain")
+        paper = opened(app).project.paper("anchor chain and cable")
         assert paper.size.width == inches(12)
         assert paper.size.height.mm == 305
         assert (paper.sheets, paper.print) == (3, "scallop")
         assert paper.colours == ("#112233", "#ffeedd")
         assert opened(app).changed
+        assert "anchor chain and cable  " in on_screen(pilot)
         assert shown(app, "#title").startswith("(not saved) ")
+
+
+async def test_a_longer_name_has_its_room_before_it_is_painted(harbour: Path) -> None:
+    async with running(harbour) as (app, pilot):
+        await press(pilot, "1")
+        table = app.screen.query_one(FittedTable)
+        for name in ("anchor chain and cable", "net"):
+            table.refill(("Paper",), [[Text(name)]])
+            (column,) = table.ordered_columns
+            room = column.get_render_width(table) - 2 * table.cell_padding
+            assert room == max(len("Paper"), len(name))
 
 
 async def test_no_notice_lies_over_the_buttons_of_a_form(harbour: Path) -> None:

@@ -138,7 +138,6 @@ class PiecesScreen(PageScreen):
             yield CardPicture(id="card")
 
     def on_mount(self) -> None:
-        self.table.add_columns("Back to front", "Size", " ")
         self.table.focus()
 
     @property

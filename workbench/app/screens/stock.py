@@ -1,7 +1,6 @@
 """Stock: the papers and offcuts of the project."""
 
-from collections.abc import Callable, Iterator
-from itertools import zip_longest
+from collections.abc import Callable, Iterator, Sequence
 
 from rich.text import Text
 from textual import on, work
@@ -24,13 +23,14 @@ from workbench.app.edits import with_paper, without_offcut, without_paper
 from workbench.app.screens.page import PageScreen
 from workbench.app.screens.paper_forms import RUN_ARROWS, RUN_WORDS, OffcutForm, PaperForm
 from workbench.app.session import Session
+from workbench.app.widgets.fitted_table import FittedTable, column_widths
 from workbench.app.widgets.forms import ProjectForm
 from workbench.app.widgets.questions import Question
 from workbench.craft.batch_checks import large_offcut
 from workbench.craft.errors import CraftError
 from workbench.craft.paper import Offcut, Paper, Run
 from workbench.craft.project import Project
-from workbench.drawing.canvas import shortened, width_of
+from workbench.drawing.canvas import shortened
 from workbench.drawing.labels import write_size
 from workbench.drawing.prints import swatch
 from workbench.making.words import listed
@@ -40,6 +40,7 @@ from workbench.store.errors import StoreError
 
 COLUMNS = ("", "Paper", "Size", "On hand", "Run", "Print")
 LONGEST_NAME = 22
+Cells = tuple[Text, ...]
 RUN_SENTENCES: dict[Run, str] = {
     "none": "may be turned any way",
     "up": "has a right way up",
@@ -66,7 +67,7 @@ class StockScreen(PageScreen):
         self._drawn: frozenset[str] = frozenset()
 
     def body(self) -> ComposeResult:
-        yield DataTable(id="papers", cursor_type="row", cursor_foreground_priority="renderable")
+        yield FittedTable(id="papers", cursor_type="row", cursor_foreground_priority="renderable")
         with Horizontal(id="at-hand"):
             yield Static(id="swatch", markup=False)
             yield Static(id="words", markup=False)
@@ -75,14 +76,13 @@ class StockScreen(PageScreen):
         self.table.focus()
 
     @property
-    def table(self) -> DataTable[Text]:
-        return self.query_one("#papers", DataTable)
+    def table(self) -> FittedTable:
+        return self.query_one("#papers", FittedTable)
 
     def show(self, session: Session, unit: Unit) -> None:
         row, self._drawn = self.table.cursor_row, self._linked()
-        self._empty()
-        for cells in self._rows(arrows=self._arrows):
-            self.table.add_row(*cells)
+        self._arrows = not self._fits(self._rows(arrows=False))
+        self.table.refill(COLUMNS, self._rows(arrows=self._arrows))
         self.table.move_cursor(row=row)
         self._show_at_hand()
 
@@ -97,27 +97,23 @@ class StockScreen(PageScreen):
             return frozenset()
 
     def on_resize(self) -> None:
-        if self.app.session and self._arrows == self._fits():
+        if self.app.session and self._arrows == self._fits(self._rows(arrows=False)):
             self._refresh()
 
-    def _empty(self) -> None:
-        """Take all rows away; a column grows with what it holds, and only a new one shrinks."""
-        before, self._arrows = self._arrows, not self._fits()
-        self.table.clear(columns=self._arrows != before)
-        if not self.table.columns:
-            self.table.add_columns(*COLUMNS)
-
-    def _fits(self) -> bool:
+    def _fits(self, rows: Sequence[Cells]) -> bool:
         """Whether there is room for the run in words, as it is told below the table too."""
-        rows = (COLUMNS, *((str(cell) for cell in cells) for cells in self._rows(arrows=False)))
-        widths = (max(map(width_of, column)) for column in zip_longest(*rows, fillvalue=""))
-        return sum(widths) + len(COLUMNS) * 2 * self.table.cell_padding <= self.app.size.width
+        padding = len(COLUMNS) * 2 * self.table.cell_padding
+        return sum(column_widths(COLUMNS, rows)) + padding <= self.app.size.width
 
-    def _rows(self, *, arrows: bool) -> Iterator[Iterator[Text]]:
-        for paper in self.project.papers:
-            yield _paper_cells(paper, self.app.unit, arrows)
-        for offcut in self.project.offcuts:
-            yield _offcut_cells(offcut, self.project.paper(offcut.paper), self.app.unit, arrows)
+    def _rows(self, *, arrows: bool) -> Sequence[Cells]:
+        unit, project = self.app.unit, self.project
+        return (
+            *(tuple(_paper_cells(paper, unit, arrows)) for paper in project.papers),
+            *(
+                tuple(_offcut_cells(offcut, project.paper(offcut.paper), unit, arrows))
+                for offcut in project.offcuts
+            ),
+        )
 
     @on(DataTable.RowHighlighted)
     def _show_at_hand(self) -> None:

@@ -4,9 +4,9 @@ from collections.abc import Collection, Sequence
 
 from rich.text import Text
 from textual import getters
-from textual.widgets import DataTable
 
 from workbench.app.base import WorkbenchApp
+from workbench.app.widgets.fitted_table import FittedTable
 from workbench.craft.card import BASE, Piece
 from workbench.craft.extra import Extra
 from workbench.craft.paper import Size
@@ -15,10 +15,11 @@ from workbench.drawing.canvas import shortened
 from workbench.drawing.labels import write_size
 from workbench.measure.length import Unit
 
+COLUMNS = ("Back to front", "Size", " ")
 LONGEST_NAME = 18
 
 
-class PieceList(DataTable[Text]):
+class PieceList(FittedTable):
     """Lines of the open project, and what stands in the one at hand."""
 
     app = getters.app(WorkbenchApp)
@@ -29,13 +30,13 @@ class PieceList(DataTable[Text]):
     def fill(self, doubtful: Collection[str]) -> None:
         """List all anew, those named marked; the line at hand stays."""
         row, project, unit = self.cursor_row, self._project, self.app.unit
-        self.clear()
-        self.add_row(*_cells("card", project.card.size, unit, doubtful=BASE in doubtful))
+        rows = [_cells("card", project.card.size, unit, doubtful=BASE in doubtful)]
         for piece, number in self._lines:
             name = layer_names(piece)[number - 1]
-            self.add_row(*_cells(name, piece.size, unit, doubtful=piece.name in doubtful))
+            rows.append(_cells(name, piece.size, unit, doubtful=piece.name in doubtful))
         for extra in project.extras:
-            self.add_row(Text(shortened(f"+ {extra.name}", LONGEST_NAME)), Text(), Text())
+            rows.append((Text(shortened(f"+ {extra.name}", LONGEST_NAME)), Text(), Text()))
+        self.refill(COLUMNS, rows)
         self.move_cursor(row=row)
 
     def row_of(self, piece: Piece, number: int) -> int:
