@@ -169,6 +169,16 @@ async def test_fields_are_walked_with_the_arrows_and_choices_made_with_them(harb
         assert opened(app).project.paper(NET).kind == "vellum"
 
 
+async def test_fields_are_walked_with_the_arrows_where_not_all_have_room(harbour: Path) -> None:
+    async with running(harbour, size=(80, 16)) as (app, pilot):
+        await press(pilot, "1", "a")
+        walked = []
+        for key in ("down", "down", "up", "down", "down"):
+            await press(pilot, key)
+            walked.append(app.screen.focused.id if app.screen.focused else None)
+        assert walked == ["size", "sheets", "size", "sheets", "kind"]
+
+
 async def test_a_printed_strip_is_told_to_the_planner(harbour: Path) -> None:
     async with running(harbour) as (app, pilot):
         await press(pilot, "1", "down", "enter")

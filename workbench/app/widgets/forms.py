@@ -61,6 +61,10 @@ def text(key: str, value: object = "", hint: str = "", suggest: tuple[str, ...] 
     return Input(str(value), placeholder=hint, id=key, suggester=suggester, compact=True)
 
 
+class Fields(VerticalScroll, can_focus=False, inherit_bindings=False):
+    """Scrolls to the field in focus; the arrows are the form's, which walk from field to field."""
+
+
 class Form(ModalView[Read | None]):
     """Gives what was read from its fields, or None when it was closed.
 
@@ -104,7 +108,7 @@ class Form(ModalView[Read | None]):
         with Vertical(classes="form"):
             yield Static(Content(self.TITLE), classes="heading")
             with Horizontal(classes="sheet"):
-                with VerticalScroll(classes="fields", can_focus=False):
+                with Fields(classes="fields"):
                     yield from self.fields()
                 yield from self.beside()
             with Vertical(classes="foot"):
