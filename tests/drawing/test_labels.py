@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.making.plans import inches, size
-from workbench.drawing.labels import bare_size, write_exactly, write_short, write_size
+from workbench.drawing.labels import bare_size, write_border, write_exactly, write_short, write_size
 from workbench.measure.length import UNITS, Length, Unit
 from workbench.measure.reading import read_length
 
@@ -28,3 +28,10 @@ def test_a_size_is_width_by_height() -> None:
 def test_what_is_written_exactly_is_read_back_the_same(number: Fraction, unit: Unit) -> None:
     length = Length(number)
     assert read_length(write_exactly(length, unit), unit) == length
+
+
+def test_half_a_millimetre_of_border_is_told() -> None:
+    """Beside borders of 4 mm, one of 3.5 mm was told as ≈4, and doubted as uneven."""
+    assert write_border(Length.of("3.5", "mm"), "mm") == "3.5"
+    assert write_border(inches("3/32"), "in") == "3/32"
+    assert write_border(inches("1/7"), "in") == "≈1/8"

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from workbench.craft.extent import Borders
 from workbench.drawing.canvas import Box, Canvas, Cell
-from workbench.drawing.labels import write_short
+from workbench.drawing.labels import write_border
 from workbench.measure.length import Unit
 
 _CHIP = Cell(ink="#1c1c1c", ground="#ffffff", bold=True)
@@ -19,7 +19,7 @@ def write_borders(canvas: Canvas, piece: Box, borders: Borders, unit: Unit) -> N
         canvas: the picture of the card, which is drawn on.
         piece: the cells that the piece covers.
         borders: its borders on what it is glued to.
-        unit: what the figures count; each is the nearest mark of an ordinary rule.
+        unit: what the figures count; each is exact where 1/64 in or 0.1 mm says it.
     """
     taken: list[Box] = []
     for words, places in _labels(piece, borders, unit):
@@ -36,7 +36,7 @@ def _labels(
 ) -> Iterator[tuple[str, list[tuple[int, int]]]]:
     """The words of each border, and the places to try for them."""
     left, right, below, above = (
-        write_short(border, unit)
+        write_border(border, unit)
         for border in (borders.left, borders.right, borders.bottom, borders.top)
     )
     middle = piece.y + piece.height // 2

@@ -17,7 +17,7 @@ from workbench.craft.geometry import (
 from workbench.craft.paper import Paper
 from workbench.craft.project import Project
 from workbench.drawing.cards import a_mix, faces_seen
-from workbench.drawing.labels import write_short
+from workbench.drawing.labels import write_border
 from workbench.drawing.patterns import fill_of, pattern
 from workbench.drawing.prints import outline
 from workbench.drawing.svg_elements import INK, svg_root
@@ -217,7 +217,7 @@ class _Drawing:
         # Twice, as not every reader of SVG knows paint-order.
         for look in ({"class": "halo", "stroke": _HALO, "stroke-width": "0.8"}, {}):
             words = SubElement(group, "text", at | look)
-            words.text = f"{write_short(border, self.unit)} {self.unit}"
+            words.text = f"{write_border(border, self.unit)} {self.unit}"
 
 
 def _lower(*heights: str) -> str:

@@ -13,7 +13,7 @@ from workbench.craft.finding import Finding
 from workbench.craft.geometry import also_under, borders_of, front_extent, laid_out, placements
 from workbench.craft.project import Project
 from workbench.craft.surface import seen
-from workbench.drawing.labels import write_exactly, write_short
+from workbench.drawing.labels import write_border, write_exactly, write_short
 from workbench.making.offcut_offers import lying_of, offers_for
 from workbench.measure.counting import counted
 from workbench.measure.length import UNITS, ZERO, Length, Unit
@@ -151,9 +151,9 @@ def _borders(borders: Borders, unit: Unit) -> str:
         "above": borders.top,
     }
     if len(set(sides.values())) == 1 and borders.least >= ZERO:
-        return f"border {write_short(borders.left, unit)} {unit} all round"
+        return f"border {write_border(borders.left, unit)} {unit} all round"
     each = (
-        f"{write_short(abs(border), unit)} {'' if border >= ZERO else 'over '}{side}"
+        f"{write_border(abs(border), unit)} {'' if border >= ZERO else 'over '}{side}"
         for side, border in sides.items()
     )
     return f"borders {', '.join(each)} ({unit})"
