@@ -262,7 +262,7 @@ class PiecesScreen(PageScreen):
         piece = self.table.piece
         pieces = self.project.pieces
         at = pieces.index(piece) + 1 if piece else 0 if not self.table.extra else len(pieces)
-        self._fill_in(PieceForm(self.project, self.app.unit, at=at))
+        self._fill_in(PieceForm(self.project, self.app.unit, at=at), at)
 
     def action_enter_envelope(self) -> None:
         self._fill_in(OwnEnvelopeForm(self.project, self.app.unit))
@@ -380,7 +380,12 @@ class PiecesScreen(PageScreen):
             self.call_after_refresh(self.table.move_cursor, row=row)
 
     @work
-    async def _fill_in(self, form: ProjectForm) -> None:
+    async def _fill_in(self, form: ProjectForm, added: int | None = None) -> None:
+        """Keep what the form says, and go to the piece it `added`: the next one goes upon that."""
         project = await self.app.push_screen_wait(form)
-        if project:
-            self.app.change_project(project)
+        if not project:
+            return
+        self.app.change_project(project)
+        if added is not None:
+            row = self.table.row_of(project.pieces[added], 1)
+            self.call_after_refresh(self.table.move_cursor, row=row)
