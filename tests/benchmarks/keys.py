@@ -98,7 +98,7 @@ async def own_batch(fingers: Fingers) -> None:
         if size:
             await press("enter")
             await write(size)
-        await press("f4", "down")
+        await press("f4")
     await fingers.cut()
 
 
