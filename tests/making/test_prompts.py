@@ -11,7 +11,7 @@ from workbench.craft.trimmer import Trimmer
 from workbench.making.batch import BatchState
 from workbench.making.plan_index import PlanIndex
 from workbench.making.prompts import Prompt, prompt
-from workbench.making.speech import spoken
+from workbench.making.speech import aloud, spoken
 from workbench.measure.length import UNITS
 from workbench.measure.writing import graduation_for
 from workbench.planning import Assemble, PartId
@@ -47,7 +47,21 @@ def test_a_count_is_never_said_as_the_side_of_a_size() -> None:
     assert spoken(at(1), "in").endswith(
         "Pick up 2 of sheet 6 by 6 inches, net weave and gull dot, S1 and S2."
     )
-    assert spoken(at(1), "in").startswith("Set the guide to 4 and 3 over 4 inches.")
+    assert spoken(at(1), "in").startswith("Set the guide to 4 and 3 quarters inches.")
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("halfway between 3 1/2 and 4", "halfway between 3 and a half and 4"),
+        ("radius 1/4 in, 5/16 in", "radius a quarter of an inch, 5 sixteenths of an inch"),
+        ("2 × tag 1/8 × 4 3/8 in", "2 of tag an eighth by 4 and 3 eighths inches"),
+        ("≈ 2 4/9 in", "about 2 and 4 over 9 inches"),
+        ("9 × panel 133.5 × 80 mm", "9 of panel 133.5 by 80 mm"),
+    ],
+)
+def test_fractions_are_said_as_a_maker_says_them(written: str, said: str) -> None:
+    assert aloud(written) == said
 
 
 def test_a_finished_piece_goes_to_its_pile_its_prints_apart() -> None:

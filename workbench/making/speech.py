@@ -8,7 +8,16 @@ from workbench.measure.length import Unit
 
 _UNITS: dict[Unit, str] = {"in": "inches", "mm": "millimetres"}
 _MIXED = re.compile(r"(\d) (\d+/\d)")
+_OF_AN_INCH = re.compile(r"(?<!\d )(?<!and )\b(\d+/\d+) in\b")
 _FRACTION = re.compile(r"(\d+)/(\d+)")
+_PARTS = {
+    "2": "half",
+    "4": "quarter",
+    "8": "eighth",
+    "16": "sixteenth",
+    "32": "thirty-second",
+    "64": "sixty-fourth",
+}
 _COUNT = re.compile(r"(\d+) × (?=[^\d≈])")
 _SIZE = re.compile(r" × ")
 _IN = re.compile(r"(?<=\d) in\b")
@@ -35,6 +44,17 @@ def aloud(sentence: str) -> str:
     """Signs that a voice would stumble over, in words."""
     sentence = _COUNT.sub(r"\1 of ", sentence)
     sentence = _MIXED.sub(r"\1 and \2", sentence)
-    sentence = _FRACTION.sub(r"\1 over \2", sentence)
+    sentence = _OF_AN_INCH.sub(r"\1 of an inch", sentence)
     sentence = _IN.sub(" inches", sentence)
+    sentence = _FRACTION.sub(_fraction, sentence)
     return _SIZE.sub(" by ", sentence).replace("≈", "about")
+
+
+def _fraction(found: re.Match[str]) -> str:
+    """Such as "3 quarters" or "a quarter"; what no rule is divided into as "4 over 9"."""
+    number, parts = found.groups()
+    if parts not in _PARTS:
+        return f"{number} over {parts}"
+    if number == "1":
+        return f"{'an' if parts == '8' else 'a'} {_PARTS[parts]}"
+    return f"{number} {_PARTS[parts]}s"
