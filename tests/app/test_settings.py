@@ -41,7 +41,7 @@ async def test_every_setting_is_kept_and_followed() -> None:
         await type_over(pilot, "cut", "18")
         await type_over(pilot, "stack-patterned", "4")
         await type_over(pilot, "tolerance", "1/32")
-        await type_over(pilot, "keys", "tick=t,space pause=b")
+        await type_over(pilot, "keys", "tick=t,space pause=k")
         await choose(pilot, "marks-in", "1/8 in")
         await choose(pilot, "unit", "millimetres")
         await press(pilot, "f4")
@@ -51,7 +51,7 @@ async def test_every_setting_is_kept_and_followed() -> None:
         assert kept.trimmer.graduations["in"].step == Fraction(1, 8)
         assert kept.tolerance == Length.of(Fraction(1, 32), "in")
         assert (kept.unit, app.unit) == ("mm", "mm")
-        assert kept.keys == {"tick": "t,space", "pause": "b"}
+        assert kept.keys == {"tick": "t,space", "pause": "k"}
     batch_id = batch_begun()
     async with TrimtallyApp().run_test(size=SMALL) as pilot:
         await at_bench(pilot, batch_id)

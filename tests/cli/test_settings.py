@@ -88,7 +88,7 @@ def test_what_is_shown_is_what_the_workshop_keeps(say: Say) -> None:
     [
         (("marign", "30"), "did you mean “margin”?"),
         (("margin", "100"), "100 % cannot be kept"),
-        (("margin", "-1"), "less than nothing"),
+        (("margin", "-1"), "margin: “-1” is less than nothing"),
         (("hour", "18,505"), "finer than EUR is paid"),
         (("hour", "a lot"), "no amount of money"),
         (("currency", "euro"), "no currency"),
@@ -100,6 +100,10 @@ def test_what_is_shown_is_what_the_workshop_keeps(say: Say) -> None:
         (("inch-marks", "1/10"), "no rule is divided"),
         (("cardstock-at-once", "51"), "51 sheets cannot be cut at once"),
         (("keys", "tack=space"), "no command is called"),
+        (("keys", "tick=p"), '"p" is the key of pause there'),
+        (("keys", "tick=q"), '"q" is the key of leave there'),
+        (("keys", "tick=t pause=t"), '"t" is the key of pause there'),
+        (("longest-cut", "1", "parsec"), "longest-cut: “1 parsec” ends in “parsec”"),
         (("extras", "glue"), "no extra"),
         (("least-area", "6 by 1"), "no area"),
     ],
@@ -108,6 +112,12 @@ def test_what_cannot_be_is_refused_in_one_line(say: Say, words: tuple[str, ...],
     assert said in (told := say(*words, code=2))
     assert told.count("\n") == 1
     assert not Workshop.open().exists
+
+
+def test_words_that_belong_together_need_no_quotation_marks(say: Say) -> None:
+    assert say("longest-cut", "15", "1/4", "in").splitlines()[0] == "longest-cut = 15 1/4 in"
+    # A key that another command gives up may be taken.
+    assert say("keys", "tick=p", "pause=k").splitlines()[0] == "keys = tick=p pause=k"
 
 
 def test_amounts_finer_than_another_currency_pays_are_refused(say: Say) -> None:

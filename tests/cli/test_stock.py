@@ -73,6 +73,14 @@ def test_that_there_is_nothing_is_said(say: Say) -> None:
     assert "No backups" in say("restore")
 
 
+def test_a_row_without_a_name_is_told_by_its_place(say: Say, tmp_path: Path) -> None:
+    file = tmp_path / "stock.csv"
+    file.write_text("name,kind,size,sheets,colours\n,cardstock,A4,3,\nfawn,cardstock,A4,3,cream\n")
+    told = say("stock", "import", file, code=2).splitlines()
+    assert told[0].startswith("row 2: refused (it has no name")
+    assert told[1] == "row 3: fawn: added"
+
+
 def test_the_least_offcut_is_told_as_the_rule_shows_it(say: Say) -> None:
     assert "from about 1 3/16 in a side" in say("stock", "least", "--side", "30 mm")
 
@@ -80,7 +88,11 @@ def test_the_least_offcut_is_told_as_the_rule_shows_it(say: Say) -> None:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("stock", "use", "moth dot", 1), "no paper"),
+        (("stock", "use", "moth dot", 1), 'no paper "moth dot"; choose one from its list'),
+        (("stock", "use", "kite", 1), 'no paper "kite"; did you mean "kite stripe"?'),
+        (("stock", "use", "kite stripe", 0), "“0” is too small; give 1 at least"),
+        (("stock", "buy", "kite stripe", 0), "“0” is too small; give 1 at least"),
+        (("stock", "import", "nowhere.csv"), "there is no such file; check the name"),
         (("stock", "use", "kite stripe", 9), "6 free sheets, and 9 are asked for"),
         (("stock", "use", "kite stripe", -1), "less than nothing"),
         (("stock", "add", "x", "--size", "large"), "large"),
@@ -96,11 +108,12 @@ def test_the_least_offcut_is_told_as_the_rule_shows_it(say: Say) -> None:
         (("stock", "adopt"), "give FILE or --batch"),
         (("stock", "sell"), "invalid choice"),
         (("stock", "pricing", "--margin", 100), "100 % cannot be kept"),
-        (("stock", "pricing", "--currency", "euro"), "no currency"),
+        (("stock", "pricing", "--currency", "euro"), "“EURO” is no currency"),
         (("stock", "pricing", "--extra", "glue"), "no extra"),
         (("stock", "pricing", "--extra", "glue = 1 a year"), "neither a card nor a batch"),
         (("stock", "least", "--side", "wide"), "wide"),
         (("stock", "least", "--area", "6 by 1"), "no area"),
+        (("stock", "least", "--area", "-1"), "area: “-1” is less than nothing"),
         (("stock", "clear", "--days", 36_501), "give 0 to"),
         (("batch", "show", 7), "no batch 7"),
         (("batch", "show", "one"), "“one” is not a whole number"),

@@ -56,14 +56,17 @@ class Preference:
 
 
 def changed(workshop: Workshop, kept: Kept, one: Preference, words: str) -> Kept:
-    """All that is set, with this one as `words` say. Raises CraftError, MeasureError."""
+    """All that is set, with this one as `words` say. Raises CraftError."""
     if words == USUAL:
         # Lengths are shown in the unit that they are read in.
         unit = None if one.name == "units" else kept.preferences.unit
         words = one.shown(Kept(Preferences(unit=unit)))
     if one.name == "post" and words != one.shown(Kept()):
         _check_post(workshop, kept, words)
-    return one.read(kept, words.strip())
+    try:
+        return one.read(kept, words.strip())
+    except MeasureError as error:
+        raise CraftError(one.name, error.what, error.mend) from error
 
 
 def kept_in(workshop: Workshop) -> Kept:
@@ -178,7 +181,7 @@ def _at_once(kind: Any) -> Preference:
 
     def read(kept: Kept, words: str) -> Kept:
         return _of_trimmer(
-            kept, at_once={**kept.preferences.trimmer.at_once, kind: _whole(name, words)}
+            kept, at_once={**kept.preferences.trimmer.at_once, kind: read_whole(words)}
         )
 
     paper = "any other kind" if kind == "other" else kind
@@ -188,13 +191,6 @@ def _at_once(kind: Any) -> Preference:
         lambda kept: str(kept.preferences.trimmer.at_once[kind]),
         read,
     )
-
-
-def _whole(name: str, words: str) -> int:
-    try:
-        return read_whole(words)
-    except MeasureError as error:
-        raise CraftError(name, error.what, error.mend) from error
 
 
 def _unit(words: str) -> Unit | None:
@@ -269,7 +265,7 @@ ALL: tuple[Preference, ...] = (
     ),
     _own_length("spare-room", "how much larger than its card an envelope must be", "clearance"),
     _of_preferences(
-        "keys", "keys of your own, as in tick=space,t pause=b, or none", "keys", _joined, _keys
+        "keys", "keys of your own, as in tick=space,t pause=k, or none", "keys", _joined, _keys
     ),
     Preference(
         "currency",
@@ -289,7 +285,7 @@ ALL: tuple[Preference, ...] = (
         "margin",
         "the part of a card's price, in hundredths, that stays with you",
         lambda kept: str(kept.pricing.margin),
-        lambda kept, words: _of_pricing(kept, margin=_whole("margin", words)),
+        lambda kept, words: _of_pricing(kept, margin=read_whole(words)),
     ),
     Preference(
         "extras",

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from workbench.cli.terminal import watched
+from workbench.measure.length import MeasureError
 from workbench.measure.numerals import quoted, read_amount
 from workbench.store.errors import StoreError, WorkshopError, visible
 
@@ -42,7 +43,10 @@ def ask(asked: Any, name: str, summary: str, answer: Answer) -> ArgumentParser:
 
 def square_inches(words: str) -> Fraction:
     """An area, written as "6" or "13/2". Raises WorkshopError."""
-    number, rest = read_amount(words, _AREAS)
+    try:
+        number, rest = read_amount(words, _AREAS)
+    except MeasureError as error:
+        raise WorkshopError("area", error.what, error.mend) from error
     if rest:
         raise WorkshopError("area", f"{quoted(words)} is no area", f"write it as in {_AREAS}")
     return number
@@ -60,7 +64,6 @@ def say(given: Namespace, data: object, lines: Sequence[str]) -> None:
 def refusing() -> Iterator[None]:
     """Say in one line what the nouns of the craft and the planner refuse."""
     from workbench.craft.errors import CraftError
-    from workbench.measure.length import MeasureError
     from workbench.planning import PlanningError
 
     try:

@@ -27,8 +27,8 @@ def settings(given: Namespace) -> int:
         if given.name is None:
             return _told(given, workshop, kept, ALL)
         one = named(given.name)
-        if given.value is not None:
-            before, kept = kept, changed(workshop, kept, one, given.value)
+        if given.value:
+            before, kept = kept, changed(workshop, kept, one, " ".join(given.value))
             keep(workshop, before, kept)
         return _told(given, workshop, kept, (one,))
 
@@ -61,7 +61,7 @@ def _about(one: "Preference", workshop: "Workshop") -> str:
 def _options(parser: ArgumentParser) -> None:
     parser.add_argument("name", metavar="NAME", nargs="?", help="one of those listed")
     words = "what to set it to; usual for what it is where nothing was set"
-    parser.add_argument("value", metavar="VALUE", nargs="?", help=words)
+    parser.add_argument("value", metavar="VALUE", nargs="*", help=words)
     parser.add_argument("--json", action="store_true", help="write it as JSON")
     parser.add_argument("--about", action="store_true", help="say of each what it is")
 

@@ -3,6 +3,7 @@
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -44,9 +45,9 @@ def _stock_options(parser: ArgumentParser) -> None:
     listed.add_argument("words", metavar="WORD", nargs="*", help="only what has all these words")
     _add_options(ask(asked, "add", "put a paper in", _add))
     use = ask(asked, "use", "use sheets without a batch, or throw them away", _use)
-    _paper_and_sheets(use)
+    _paper_and_sheets(use, least=1)
     use.add_argument("--thrown", action="store_true", help="they were thrown away, or lost")
-    _paper_and_sheets(ask(asked, "buy", "more sheets of a paper come in", _buy))
+    _paper_and_sheets(ask(asked, "buy", "more sheets of a paper come in", _buy), least=1)
     _paper_and_sheets(ask(asked, "count", "say how many free sheets there really are", _count))
     _table_file(ask(asked, "import", "take in a CSV or TOML file, after its rows' fates", _import))
     asked.choices["import"].add_argument("--yes", action="store_true", help="take it in")
@@ -252,9 +253,9 @@ def _units(parser: ArgumentParser) -> None:
     parser.add_argument("--units", choices=("in", "mm"), default="in", help="of bare numbers")
 
 
-def _paper_and_sheets(parser: ArgumentParser) -> None:
+def _paper_and_sheets(parser: ArgumentParser, least: int = 0) -> None:
     parser.add_argument("paper", metavar="PAPER", help="its name or number")
-    parser.add_argument("sheets", metavar="SHEETS", type=whole_number)
+    parser.add_argument("sheets", metavar="SHEETS", type=partial(whole_number, least=least))
 
 
 def _add_options(parser: ArgumentParser) -> None:

@@ -88,7 +88,8 @@ def preview_data(found: "Preview", *, written: bool) -> dict[str, object]:
 
 def preview_words(found: "Preview", *, written: bool) -> Iterator[str]:
     for row in found.rows:
-        yield f"{row.place}: {row.name}: {row.fate}" + (f" ({row.why})" if row.why else "")
+        named = f"{row.place}: {row.name}" if row.name else row.place
+        yield f"{named}: {row.fate}" + (f" ({row.why})" if row.why else "")
     if found.refused:
         yield f"{found.in_words}; nothing is taken in before every row can be"
     else:

@@ -23,7 +23,9 @@ def checked_currency(code: str) -> str:
     if len(code) == 3 and code.isascii() and code.isalpha() and code.isupper():
         return code
     raise CraftError(
-        "currency", f"{code!r} is no currency's code", 'give three capital letters, as in "EUR"'
+        "currency",
+        f"{quoted(code)} is no currency's code",
+        'give three capital letters, as in "EUR"',
     )
 
 

@@ -78,10 +78,11 @@ class Drawer:
             found = all_papers(connection, "name = ?", words)
             if not found and words.isascii() and words.isdigit():
                 found = all_papers(connection, "papers.id = ?", int(words[:18]))
+            names = [line.data.name for line in all_papers(connection)] if not found else []
         if len(found) == 1:
             return found[0]
         if not found:
-            raise no_paper(shown(words))
+            raise no_paper(words, names)
         numbers = ", ".join(str(line.id) for line in found)
         raise WorkshopError(
             "the drawer", f"{len(found)} papers are called {shown(words)}", f"say {numbers}"

@@ -1,6 +1,7 @@
 """What lies in the drawer, line by line, as the workshop's tables hold it."""
 
 import sqlite3
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 from functools import lru_cache
@@ -8,7 +9,7 @@ from typing import NamedTuple
 
 from workbench.craft.paper import Paper, Size
 from workbench.craft.stock import Counts, StockPaper
-from workbench.store.errors import WorkshopError
+from workbench.store.errors import WorkshopError, shown
 from workbench.store.lots import Lot, lot
 from workbench.store.stock_data import StockData, size_kept, stock_data, stock_paper
 
@@ -120,6 +121,10 @@ def one_lot(connection: sqlite3.Connection, lot_id: int) -> Lot:
     return lot(connection, lot_id)
 
 
-def no_paper(which: str) -> WorkshopError:
-    """What to say where there is no such paper."""
-    return WorkshopError("the drawer", f"it has no paper {which}", "choose one from its list")
+def no_paper(which: str, names: Sequence[str] = ()) -> WorkshopError:
+    """What to say where there is no such paper, among those that are called so."""
+    from difflib import get_close_matches
+
+    near = get_close_matches(which, names, n=1, cutoff=0.4)
+    mend = f"did you mean {shown(near[0])}?" if near else "choose one from its list"
+    return WorkshopError("the drawer", f"it has no paper {shown(which)}", mend)

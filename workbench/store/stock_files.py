@@ -198,6 +198,10 @@ def _toml_row(path: Path, place: str, table: Any) -> Row:
 def _text(path: Path) -> str:
     try:
         content = read_ordinary(path, MOST_MB)
+    except FileNotFoundError as error:
+        raise StockFileError(
+            str(path), "there is no such file", "check the name and the folder"
+        ) from error
     except (OddFileError, OSError) as error:
         raise StockFileError(
             str(path), f"it cannot be read ({reason(error)})", "name another file"

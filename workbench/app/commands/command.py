@@ -126,7 +126,7 @@ def usable_keys(kept: object) -> dict[str, str]:
 
 
 def keys_written(keys: Mapping[str, str]) -> str:
-    """The maker's own keys on one line: "tick=space,t pause=b"."""
+    """The maker's own keys on one line: "tick=space,t pause=k"."""
     return " ".join(f"{name}={given}" for name, given in keys.items())
 
 
@@ -149,7 +149,31 @@ def keys_read(line: str) -> dict[str, str]:
                 right = "use letters, digits, f1 to f12, space, enter, escape or an arrow's name"
                 raise CraftError(f"keys, {name}", f'"{key}" is no key that can be used', right)
         found[name] = keys
+    _check_shared(found)
     return found
+
+
+def _check_shared(given: Mapping[str, str]) -> None:
+    """Refuse a key of the maker's own that another command of the same screen has. CraftError."""
+    from workbench.craft.errors import CraftError
+
+    commands = all_commands()
+    keys = {one: given[one.name].split(",") if one.name in given else one.keys for one in commands}
+    for mine in commands:
+        others = [
+            other
+            for other in commands
+            if other is not mine and other.group in (mine.group, EVERYWHERE)
+        ]
+        for key in keys[mine] if mine.name in given else ():
+            # Every list is looked through by the arrows, and so may be taken by what has none.
+            taken = [one for one in others if key in keys[one] and key not in ("up", "down")]
+            if taken:
+                raise CraftError(
+                    f"keys, {mine.name}",
+                    f'"{key}" is the key of {taken[0].name} there',
+                    f"choose another, or give {taken[0].name} one of its own too",
+                )
 
 
 def key_list() -> Iterator[str]:

@@ -47,7 +47,7 @@ class PreferencesForm(Form[Preferences]):
         " you. Post is the one your letters go by, and Spare room how much larger than its card"
         " an envelope must be each way. Minutes at the trimmer are estimates until thirty of a"
         " kind are timed by the ticks of your batches; then plans go by your own pace. Own keys"
-        " gives commands other keys, as in tick=space,t pause=b; this help shows, on every"
+        " gives commands other keys, as in tick=space,t pause=k; this help shows, on every"
         " screen, which keys there are, and DEVELOPERS.md the name of each command."
     )
 
@@ -81,7 +81,7 @@ class PreferencesForm(Form[Preferences]):
         yield row("", YesNo(VOICE, self.preferences.voice, group="signals"))
         yield row("Minutes", YesNo(OWN_PACE, self.preferences.own_pace, group="pace"))
         yield row("", Static(f"so far {pace_words(self.pace)}", classes="note", markup=False))
-        hint = "tick=space,t pause=b"
+        hint = "tick=space,t pause=k"
         yield row("Own keys", text("keys", keys_written(self.preferences.keys), hint))
 
     def _stacks(self, kinds: Sequence[PaperKind]) -> Iterator[Widget]:
