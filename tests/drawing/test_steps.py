@@ -1,13 +1,16 @@
 """Every kind of step has a picture of its own, within its room."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
 from tests.making.plans import DEALT, HARBOUR
+from workbench.craft.extra import Extra
+from workbench.craft.own_step import OwnStep
 from workbench.drawing.steps import draw_step
 from workbench.making.plan_index import PlanIndex
-from workbench.planning.result import Cut, Round, Step
+from workbench.planning.result import Cut, Fold, Round, Step
 
 INDEX = PlanIndex(HARBOUR, DEALT)
 
@@ -24,6 +27,16 @@ def test_it_keeps_within_its_room_and_shows_something(step: Step, room: tuple[in
     assert canvas.width <= room[0]
     assert canvas.height <= room[1]
     assert any(canvas.lines())
+
+
+def test_a_card_is_folded_before_own_steps_and_parts_are_on_it() -> None:
+    """The step of folding had no picture where the maker stamps a piece, and ended the program."""
+    own = OwnStep("stamp the words", "panel")
+    gem = Extra("gem", "1 g", on="panel")
+    project = replace(HARBOUR, steps=(own,), extras=(gem,))
+    fold = next(step for step in DEALT.steps if isinstance(step, Fold))
+    plain = draw_step(INDEX, fold, "in", 60, 20).lines()
+    assert draw_step(PlanIndex(project, DEALT), fold, "in", 60, 20).lines() == plain
 
 
 def test_what_was_cut_off_before_is_gone() -> None:

@@ -1,10 +1,7 @@
 """The picture that goes with each step: the sheet and its cut, the base, the piece, the card."""
 
-from dataclasses import replace
-
 from workbench.craft.card import BASE, FRONT
 from workbench.craft.geometry import placements
-from workbench.craft.mixing import Mixing
 from workbench.craft.project import Project
 from workbench.drawing.canvas import Box, Canvas, fit
 from workbench.drawing.cards import draw_card, draw_layer
@@ -46,8 +43,7 @@ def draw_step(index: PlanIndex, step: Step, unit: Unit, columns: int, rows: int)
         case Score():
             return _draw_score(index.project, step, unit, columns, rows)
         case Fold():
-            bare = replace(index.project, pieces=(), mixing=Mixing())
-            return draw_card(bare, None, columns, rows)
+            return draw_card(_bare(index.project), None, columns, rows)
         case Round():
             return _draw_rounding(index, step, columns, rows)
         case Deal():
@@ -59,6 +55,11 @@ def draw_step(index: PlanIndex, step: Step, unit: Unit, columns: int, rows: int)
             return draw_card(index.project, pieces, columns, rows)
         case Own():
             return _draw_own(index, step, unit, columns, rows)
+
+
+def _bare(project: Project) -> Project:
+    """Its card, with nothing on it yet."""
+    return Project(project.title, project.units, project.card, project.papers)
 
 
 def _draw_mounting(index: PlanIndex, step: Mount, columns: int, rows: int) -> Canvas:
