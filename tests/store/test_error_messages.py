@@ -4,7 +4,7 @@ import tomllib
 
 import pytest
 
-from workbench.store.error_messages import nearest, not_toml, place_of, unknown_key
+from workbench.store.error_messages import not_toml, place_of, unknown_key
 
 DATA = {"pieces": [{"name": "mat"}, {"name": "panel"}], "offcuts": [{"paper": "fern"}]}
 
@@ -44,7 +44,5 @@ def test_text_that_is_no_toml_is_told_by_line_and_column(text: str, place: str, 
 
 
 def test_the_most_alike_is_offered_and_nothing_where_none_is() -> None:
-    assert nearest("cardstok", ("patterned", "cardstock")).startswith('did you mean "cardstock"?')
-    assert nearest("zzz", ("patterned", "cardstock")) == 'use one of "patterned", "cardstock"'
     assert unknown_key("cuont", ("count", "size"))[1] == 'did you mean "count"?'
     assert unknown_key("zzz", ("count", "size"))[1] == "its keys are count, size"

@@ -1,6 +1,7 @@
 """The error of the craft's classes, which tells a maker where, what is wrong and what is right."""
 
 import unicodedata
+from collections.abc import Iterable
 
 LONGEST_NAME = 60
 
@@ -56,6 +57,29 @@ def checked_name(name: str, place: str, what: str = "name", longest: int = LONGE
                 "take it out, as letters, digits, blanks and ordinary punctuation are enough",
             )
     return name
+
+
+def nearest(word: str, allowed: Iterable[str], most: int = 8) -> str:
+    """What would be right in place of `word`.
+
+    Args:
+        word: what was written.
+        allowed: all that may be.
+        most: how many of them are told at most.
+
+    Returns:
+        The most similar, where one is, and of a few all that may be.
+    """
+    from difflib import get_close_matches
+
+    names = list(allowed)
+    folded = {name.casefold(): name for name in names}
+    close = get_close_matches(word.casefold(), folded, n=1)
+    few = ", ".join(f'"{name}"' for name in names[:most])
+    if close:
+        every = f" It can be {few}" if len(names) <= most else ""
+        return f'did you mean "{folded[close[0]]}"?{every}'
+    return f"use one of {few}" + (f" and {len(names) - most} more" if len(names) > most else "")
 
 
 def _called(character: str) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal, get_args
 
 from workbench.craft.card import BASE
-from workbench.craft.errors import CraftError
+from workbench.craft.errors import CraftError, nearest
 
 Pair = tuple[str, str]
 Likeness = Literal["varied", "as a set", "all different"]
@@ -191,6 +191,5 @@ def _check_pairs(
 
 def _check_known(name: str, known: Collection[str], place: str, what: str) -> None:
     if name not in known:
-        names = ", ".join(f'"{one}"' for one in sorted(known))
-        right = f"use one of {names}" if names else "leave it out"
+        right = nearest(name, sorted(known)) if known else "leave it out"
         raise CraftError(place, f'"{name}" is no {what}', right)

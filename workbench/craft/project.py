@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from workbench.craft.card import FRONT, INSIDE, Card, Piece
 from workbench.craft.envelope import NO_WISHES, Envelope, Posting
-from workbench.craft.errors import CraftError, checked_name
+from workbench.craft.errors import CraftError, checked_name, nearest
 from workbench.craft.extra import Extra
 from workbench.craft.imprint import NO_IMPRINT, Imprint
 from workbench.craft.mixing import NO_RULES, Mixing, check_rules
@@ -191,11 +191,8 @@ class Project:
         ]
         for place, name in asked:
             if name not in known:
-                raise CraftError(
-                    place,
-                    f'no paper is called "{name}"',
-                    f"use one of {_quoted(sorted(known)) or 'the papers, after adding one'}",
-                )
+                right = nearest(name, sorted(known)) if known else "add the paper first"
+                raise CraftError(place, f'no paper is called "{name}"', right)
 
     def _check_bearers(self) -> None:
         below = [FRONT, INSIDE]
@@ -210,7 +207,7 @@ class Project:
 
     def _check_bearer(self, place: str, on: str, below: list[str], allowed: str) -> None:
         if on not in below:
-            raise CraftError(place, f'"{on}" is not {allowed}', f"use one of {_quoted(below)}")
+            raise CraftError(place, f'"{on}" is not {allowed}', nearest(on, below))
         if on == INSIDE and self.card.fold == "none":
             raise CraftError(
                 place,
@@ -223,7 +220,7 @@ class Project:
         for step in self.steps:
             place = f'step "{step.name}"'
             if step.on not in sizes:
-                right = f"use one of {_quoted(sizes)}"
+                right = nearest(step.on, sizes)
                 raise CraftError(f"{place}, on", f'"{step.on}" is neither card nor piece', right)
             if step.when == "after scoring" and self.card.fold == "none":
                 raise CraftError(

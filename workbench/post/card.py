@@ -2,12 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache
 
 from workbench.craft.envelope import UNENVELOPED, Envelope
-from workbench.craft.errors import CraftError
+from workbench.craft.errors import CraftError, nearest
 from workbench.craft.paper import Size
 from workbench.craft.project import Project
 from workbench.measure.length import Length, Unit
@@ -96,9 +95,7 @@ def post_of(project: Project, desk: Desk, to: str | None = None) -> Post:
     """
     key = to or project.posting.to or desk.to or _USUAL_POST[project.units]
     if key not in desk.posts:
-        raise CraftError(
-            "post, to", f'no post is called "{key}"', f"use one of {_listed(desk.posts)}"
-        )
+        raise CraftError("post, to", f'no post is called "{key}"', nearest(key, desk.posts))
     return desk.posts[key]
 
 
@@ -131,8 +128,7 @@ def _chosen(
     if name is None:
         return fits[0] if fits else None
     if name not in envelopes:
-        close = get_close_matches(name, (*envelopes, UNENVELOPED), n=1)
-        right = f'did you mean "{close[0]}"?' if close else f"use one of {_listed(envelopes)}"
+        right = nearest(name, (*envelopes, UNENVELOPED))
         raise CraftError("post, envelope", f'no envelope is called "{name}"', right)
     found = fit(figures, envelopes[name], clearance)
     if not found.fits:
@@ -180,7 +176,3 @@ def _letter(project: Project, figures: CardFigures, chosen: Fit | None) -> Lette
         shape=Fraction(shape),
         enveloped=chosen is not None,
     )
-
-
-def _listed(names: Mapping[str, object]) -> str:
-    return ", ".join(f'"{name}"' for name in names)

@@ -11,7 +11,7 @@ from importlib.resources import files
 from typing import Any, TypeVar
 
 from workbench.craft.envelope import Envelope
-from workbench.craft.errors import CraftError, checked_name
+from workbench.craft.errors import CraftError, checked_name, nearest
 from workbench.craft.paper import Size
 from workbench.measure.length import MeasureError
 from workbench.measure.masses import read_grams
@@ -121,7 +121,7 @@ class _Table:
                 return word
         if value is None:
             return None
-        raise self.refusal(key, f'"{value}" is not known here', f"use one of {_listed(words)}")
+        raise self.refusal(key, f'"{value}" is not known here', nearest(str(value), words))
 
     def tables(self, key: str) -> Iterator["_Table"]:
         value = self.data.get(key)

@@ -10,13 +10,13 @@ from datetime import date, datetime, time
 from fractions import Fraction
 from typing import Any, Protocol
 
-from workbench.craft.errors import checked_name
+from workbench.craft.errors import checked_name, nearest
 from workbench.craft.paper import Size
 from workbench.measure.length import Length, MeasureError, Unit
 from workbench.measure.numerals import mixed, read_minutes
 from workbench.measure.reading import read_length
 from workbench.measure.writing import write_file
-from workbench.store.error_messages import Path, nearest, place_of
+from workbench.store.error_messages import Path, place_of
 from workbench.store.errors import ProjectFileError, shown
 
 # Longer numbers stand for nothing here, and one of thousands of digits could not even be told.

@@ -71,13 +71,6 @@ def place_of(path: Path, data: Any) -> str:
     return ", ".join(words) or "the file"
 
 
-def nearest(word: str, allowed: Sequence[str]) -> str:
-    """What would be right instead of `word`: the most similar of the words `allowed`, and all."""
-    close = get_close_matches(word.lower(), allowed, n=1)
-    every = ", ".join(f'"{one}"' for one in allowed)
-    return f'did you mean "{close[0]}"? It can be {every}' if close else f"use one of {every}"
-
-
 def unknown_key(key: str, known: Sequence[str]) -> tuple[str, str]:
     """What is wrong with a `key` that is none of those `known` here, and what would be right."""
     close = get_close_matches(key.lower(), known, n=1, cutoff=0.7)

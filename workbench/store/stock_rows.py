@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from workbench.craft.colour_words import colours_of
-from workbench.craft.errors import CraftError, checked_name
+from workbench.craft.errors import CraftError, checked_name, nearest
 from workbench.craft.money import Price
 from workbench.craft.paper import (
     EDGES,
@@ -29,7 +29,6 @@ from workbench.measure.numerals import read_whole
 from workbench.measure.reading import read_length
 from workbench.measure.weights import read_thickness, read_weight
 from workbench.measure.writing import write_number
-from workbench.store.error_messages import nearest
 from workbench.store.errors import shown
 
 Row = Mapping[str, str]
@@ -146,7 +145,7 @@ def offcut_row(offcut: Offcut) -> Row:
 
 def unknown_column(name: str, called: str = "column") -> tuple[str, str]:
     """What is wrong with a column that is none of `COLUMNS`, and what would be right."""
-    return f"the {called} {shown(name)} is not known", nearest(name, COLUMNS)
+    return f"the {called} {shown(name)} is not known", nearest(name, COLUMNS, most=len(COLUMNS))
 
 
 def alike(one: StockPaper, other: StockPaper) -> bool:
