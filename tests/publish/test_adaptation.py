@@ -9,7 +9,7 @@ from tests.effort import FOR_SHEETS, some
 from tests.planning.checker import plan_faults
 from tests.publish.guides import NAMES, index_of, project_of
 from workbench.craft.card import BASE
-from workbench.craft.paper import Paper
+from workbench.craft.paper import Offcut, Paper, Size
 from workbench.craft.sheet_sizes import CARDS, SHEETS, read_sheet
 from workbench.making.plan_index import PlanIndex
 from workbench.measure.length import Length, Unit
@@ -151,3 +151,23 @@ def test_nothing_of_the_reader_that_is_large_enough_is_said() -> None:
     (scrap,) = (paper for paper in own_papers() if paper.name == "scrap")
     words = {one.paper.name: one.words for one in suggest(project, [scrap])}
     assert words["night harbour"] == "none of yours is large enough"
+
+
+def test_paper_of_another_size_is_not_that_of_the_makers_drawer() -> None:
+    """Else its sheets are counted, and its batches draw, where the large ones lie."""
+    index = index_of("regatta_thanks")
+    project = index.project
+    papers = tuple(
+        replace(paper, stock=f"{number:012x}") for number, paper in enumerate(project.papers)
+    )
+    cover, dot = project.card.paper, "lantern dot"
+    offcuts = tuple(Offcut(name, Size(*[Length.of(2, "in")] * 2)) for name in (cover, dot))
+    project = replace(project, papers=papers, offcuts=offcuts)
+    after = adapted(project, Wishes(patterned=SHEETS["8 × 8 in"]))
+    assert [paper.name for paper in after.papers if paper.stock is None] == [
+        paper.name for paper in papers if paper.kind == "patterned"
+    ]
+    done = Adaptation(PlanIndex(project, index.plan), PlanIndex(after, index.plan), Wishes())
+    assert f"the maker's offcuts of {dot} are left out, as they are of other sheets" in (
+        done.changes()
+    )

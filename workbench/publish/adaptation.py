@@ -153,7 +153,9 @@ def _on_sheet(paper: Paper, wishes: Wishes) -> Paper:
     if size is None or size == paper.size:
         return paper
     share = paper.usable.area / size.area
-    return replace(paper, size=size, strip=None, sheets=math.ceil(paper.sheets * share))
+    # In the maker's drawer it is of the old size.
+    sheets = math.ceil(paper.sheets * share)
+    return replace(paper, size=size, strip=None, sheets=sheets, stock=None)
 
 
 def _check_fit(project: Project, papers: Mapping[str, Paper]) -> None:
@@ -287,7 +289,10 @@ class _Teller:
     def _left_out(self) -> Iterator[str]:
         before, after = self.adaptation.before.project, self.adaptation.after.project
         if len(after.offcuts) < len(before.offcuts):
-            yield "the maker's offcuts are left out, as they are of other sheets"
+            kept = {one.paper for one in after.offcuts}
+            left = dict.fromkeys(one.paper for one in before.offcuts if one.paper not in kept)
+            whose = f" of {listed(list(left))}" if kept else ""
+            yield f"the maker's offcuts{whose} are left out, as they are of other sheets"
         if len(after.mixing.cards) < len(before.mixing.cards):
             yield "what was settled for cards that are not made is left out"
         if before.mixing.counts and not after.mixing.counts:
