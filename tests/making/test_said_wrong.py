@@ -38,7 +38,11 @@ def test_a_unit_that_is_said_counts() -> None:
         ("I tore it", "torn or smudged"),
         ("crooked", "crooked"),
         ("wrong print", "of the wrong print"),
+        ("the print is upside down", "cut the wrong way"),
         ("1/8 short", None),
+        ("the paper slipped, 3 mm too wide", None),
+        ("an eighth of the print is gone, too narrow", None),
+        ("a repainted one", None),
     ],
 )
 def test_what_is_no_matter_of_length_is_known_by_its_word(said: str, wrong: str | None) -> None:

@@ -8,7 +8,7 @@ import pytest
 from tests.effort import FOR_SHEETS, some
 from tests.planning.checker import plan_faults
 from tests.publish.guides import NAMES, index_of, project_of
-from workbench.craft.card import BASE
+from workbench.craft.card import BASE, MOST_CARDS
 from workbench.craft.paper import Offcut, Paper, Size
 from workbench.craft.sheet_sizes import CARDS, SHEETS, read_sheet
 from workbench.making.plan_index import PlanIndex
@@ -103,6 +103,11 @@ def own_papers() -> tuple[Paper, ...]:
         Paper("rose", "patterned", square, 2, print="stripe", colours=("#b5483a", "#f3e7d6")),
         Paper("scrap", "patterned", read_sheet("2 x 2 in", "in"), 2, colours=("#b5483a",)),
     )
+
+
+def test_never_more_sheets_are_on_hand_than_can_be() -> None:
+    most = adapted(project_of("regatta_thanks"), Wishes(count=MOST_CARDS))
+    assert (most.card.count, max(paper.sheets for paper in most.papers)) == (MOST_CARDS, 100_000)
 
 
 def test_own_papers_take_the_places_nearest_in_kind_and_colour() -> None:

@@ -17,6 +17,8 @@ _SAID_OUT = {"half": "1/2", "quarter": "1/4", "eighth": "1/8", "sixteenth": "1/1
 _REST = re.compile(r"\b(?:rest|remainder|other)\b")
 _WORDS: Mapping[str, Wrong] = {
     "wrong way": "cut the wrong way",
+    "upside down": "cut the wrong way",
+    "sideways": "cut the wrong way",
     "crooked": "crooked",
     "askew": "crooked",
     "torn": "torn or smudged",
@@ -34,7 +36,12 @@ _WORDS: Mapping[str, Wrong] = {
 def wrong_said(text: str) -> Wrong | None:
     """What is said to have gone wrong; None where it is a matter of length, or not understood."""
     plain = text.casefold()
-    return next((wrong for word, wrong in _WORDS.items() if word in plain), None)
+    said = re.findall(r"[^\W\d_]+", plain)
+    measured = any(character.isnumeric() for character in plain) or _SAID_OUT.keys() & set(said)
+    if measured and not {*_SMALLER, *_LARGER}.isdisjoint(said):
+        return None
+    found = (wrong for word, wrong in _WORDS.items() if re.search(rf"\b{word}", plain))
+    return next(found, None)
 
 
 def read_miscut(text: str, unit: Unit, planned: Length, whole: Length) -> Length:

@@ -12,7 +12,7 @@ from workbench.craft.conversion import in_unit
 from workbench.craft.errors import CraftError
 from workbench.craft.mixing import NO_RULES, Mixing, Use
 from workbench.craft.pace import ESTIMATED, Pace
-from workbench.craft.paper import Paper, Size
+from workbench.craft.paper import MOST_SHEETS, Paper, Size
 from workbench.craft.project import Project, fits
 from workbench.craft.resizing import in_size
 from workbench.craft.sheet_sizes import CARDS, SHEETS, sheet_name
@@ -154,8 +154,12 @@ def _on_sheet(paper: Paper, wishes: Wishes) -> Paper:
         return paper
     share = paper.usable.area / size.area
     # In the maker's drawer it is of the old size.
-    sheets = math.ceil(paper.sheets * share)
-    return replace(paper, size=size, strip=None, sheets=sheets, stock=None)
+    return _stocked(replace(paper, size=size, strip=None, stock=None), share)
+
+
+def _stocked(paper: Paper, share: Fraction) -> Paper:
+    """The paper with so many times its sheets, or as many as there can be."""
+    return replace(paper, sheets=min(math.ceil(paper.sheets * share), MOST_SHEETS))
 
 
 def _check_fit(project: Project, papers: Mapping[str, Paper]) -> None:
@@ -209,9 +213,7 @@ def _cards_that_do(project: Project, papers: Mapping[str, Paper], units: TwoUnit
 def _for_count(project: Project, count: int) -> Project:
     """The same card as often as wanted; rules for cards that are not made are left out."""
     share = Fraction(count, project.card.count)
-    papers = tuple(
-        replace(paper, sheets=math.ceil(paper.sheets * share)) for paper in project.papers
-    )
+    papers = tuple(_stocked(paper, share) for paper in project.papers)
     cards = tuple(card for card in project.mixing.cards if card.number <= count)
     return replace(
         project,
