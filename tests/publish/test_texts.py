@@ -181,7 +181,9 @@ def test_cues_call_out_every_mark(name: str) -> None:
     assert cues.count("Set the guide to") == len(recipe_of(name).settings)
     many = index.plan.different > 1
     shown = {face for card in index.plan.combinations for face in card.pieces.values()}
-    mixed = {face for look in recipe_of(name).looks for _, face in look.papers}
+    looks = recipe_of(name).looks
+    assert not many or all(f"{look.named}: " in cues for look in looks)
+    mixed = {face for look in looks for _, face in look.papers}
     assert not many or all(face in cues for face in shown & mixed)
 
 

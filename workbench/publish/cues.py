@@ -46,8 +46,7 @@ def _cues(recipe: Recipe) -> Iterator[str]:
         yield ""
     for look in recipe.looks if len(recipe.looks) > 1 else ():
         layers = listed([face for _, face in look.papers])
-        many = "Card" if look.count == 1 else "Cards"
-        yield f"{many} {look.cards}: {_said(layers)}"
+        yield f"{look.named}: {_said(layers)}"
     yield ""
     yield from (f"Take care: {_said(line)}" for line in recipe.cautions)
 

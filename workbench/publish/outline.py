@@ -122,7 +122,7 @@ def _cuts(recipe: Recipe) -> Grid:
 
 def _looks(recipe: Recipe) -> Iterator[Block]:
     drawn = [
-        (look.figure, f"{look.cards}: {_papers(look.papers)}")
+        (look.figure, f"{look.named}: {_papers(look.papers)}")
         for look in recipe.looks
         if look.figure
     ]

@@ -90,6 +90,11 @@ class CardLook:
     papers: tuple[tuple[str, str], ...]
     figure: Figure | None
 
+    @property
+    def named(self) -> str:
+        """Which ones: "Card 2", "Cards 1, 3–10"."""
+        return f"{'Card' if self.count == 1 else 'Cards'} {self.cards}"
+
 
 @dataclass(frozen=True, slots=True)
 class LeftOver:
