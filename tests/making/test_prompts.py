@@ -57,7 +57,9 @@ def test_a_count_is_never_said_as_the_side_of_a_size() -> None:
         ("radius 1/4 in, 5/16 in", "radius a quarter of an inch, 5 sixteenths of an inch"),
         ("2 × tag 1/8 × 4 3/8 in", "2 of tag an eighth by 4 and 3 eighths inches"),
         ("≈ 2 4/9 in", "about 2 and 4 over 9 inches"),
-        ("9 × panel 133.5 × 80 mm", "9 of panel 133.5 by 80 mm"),
+        ("9 × panel 133.5 × 80 mm", "9 of panel 133.5 by 80 millimetres"),
+        ("on the 60 mm line", "on the 60 millimetre line"),
+        ("≈ 1 in, 21 in, 1 1/2 in", "about 1 inch, 21 inches, 1 and a half inches"),
     ],
 )
 def test_fractions_are_said_as_a_maker_says_them(written: str, said: str) -> None:

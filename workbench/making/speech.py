@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from workbench.making.prompts import Prompt
 from workbench.measure.length import Unit
 
-_UNITS: dict[Unit, str] = {"in": "inches", "mm": "millimetres"}
+_ONE_AND_MORE = {"in": ("inch", "inches"), "mm": ("millimetre", "millimetres")}
 _MIXED = re.compile(r"(\d) (\d+/\d)")
 _OF_AN_INCH = re.compile(r"(?<!\d )(?<!and )\b(\d+/\d+) in\b")
 _FRACTION = re.compile(r"(\d+)/(\d+)")
@@ -20,7 +20,7 @@ _PARTS = {
 }
 _COUNT = re.compile(r"(\d+) × (?=[^\d≈])")
 _SIZE = re.compile(r" × ")
-_IN = re.compile(r"(?<=\d) in\b")
+_MEASURE = re.compile(r"(\d+(?:\.\d+)?(?: and \d+/\d+)?) (in|mm)\b( line\b)?")
 
 
 def spoken(prompt: Prompt, unit: Unit) -> str:
@@ -30,7 +30,7 @@ def spoken(prompt: Prompt, unit: Unit) -> str:
 
 def _sentences(prompt: Prompt, unit: Unit) -> Iterator[str]:
     if prompt.guide:
-        yield f"{prompt.title} {prompt.guide.number} {_UNITS[unit]}."
+        yield f"{prompt.title} {prompt.guide.number} {unit}."
         yield f"{prompt.guide.where}."
     else:
         yield f"{prompt.title}."
@@ -45,9 +45,16 @@ def aloud(sentence: str) -> str:
     sentence = _COUNT.sub(r"\1 of ", sentence)
     sentence = _MIXED.sub(r"\1 and \2", sentence)
     sentence = _OF_AN_INCH.sub(r"\1 of an inch", sentence)
-    sentence = _IN.sub(" inches", sentence)
+    sentence = _MEASURE.sub(_measure, sentence)
     sentence = _FRACTION.sub(_fraction, sentence)
     return _SIZE.sub(" by ", sentence).replace("≈", "about")
+
+
+def _measure(found: re.Match[str]) -> str:
+    """Such as "1 inch", "133.5 millimetres", "the 60 millimetre line"."""
+    number, unit, line = found.groups()
+    one, more = _ONE_AND_MORE[unit]
+    return f"{number} {one if line or number == '1' else more}{line or ''}"
 
 
 def _fraction(found: re.Match[str]) -> str:

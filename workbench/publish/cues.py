@@ -71,7 +71,7 @@ def _row(row: CutLineRow) -> str:
 
 
 def _said(words: str) -> str:
-    sentence = aloud(literal(words)).replace(" mm", " millimetres").replace("→ cut", "for cut")
+    sentence = aloud(literal(words)).replace("→ cut", "for cut")
     return sentence if sentence.endswith((".", "!", "?")) else f"{sentence}."
 
 
