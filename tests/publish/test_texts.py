@@ -175,6 +175,14 @@ def test_the_web_page_fits_a_phone_and_runs_nothing(
         assert not browser.complaints
 
 
+def test_text_speaks_of_no_drawing() -> None:
+    recipe = recipe_of("orchard_a6")
+    for text in (plain_text(recipe), markdown(recipe)):
+        assert "Drawn" not in text and "to scale" not in text
+        assert "The front of the card, back to front: A card base, " in " ".join(text.split())
+    assert f"Drawn {recipe.sheets[0].figure.scale}." in web_page(recipe)
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_cues_call_out_every_mark(name: str) -> None:
     index, cues = index_of(name), cue_sheet(recipe_of(name))

@@ -30,9 +30,10 @@ class Grid:
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """Pictures side by side, each with the words below it."""
+    """Pictures side by side, each with the words below it; `listed` where a list says as much."""
 
     figures: tuple[tuple[Figure, str], ...]
+    listed: bool = False
 
 
 Block = Words | Points | Grid | Pictures
@@ -58,8 +59,9 @@ def sections(recipe: Recipe) -> Iterator[Section]:
     yield Section("The layers of one card", 2, (_layers(recipe),))
     yield Section("How each sheet is cut", 2, ())
     for sheet in recipe.sheets:
-        words = f"{sheet.heading}: {', '.join(sheet.papers)}. Drawn {sheet.figure.scale}."
-        blocks = (Words(words), Pictures(((sheet.figure, ""),)), Points(sheet.gives))
+        words = f"{sheet.heading}: {', '.join(sheet.papers)}."
+        drawn = Pictures(((sheet.figure, f"Drawn {sheet.figure.scale}."),), listed=True)
+        blocks = (Words(words), drawn, Points(sheet.gives))
         yield Section(sheet.name, 3, blocks)
     yield Section("The cuts, in order", 2, (Words(f"{recipe.cut_facts}."), _cuts(recipe)))
     yield Section("When all is cut", 2, ())

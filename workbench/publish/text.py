@@ -7,7 +7,7 @@ from rich.cells import cell_len
 
 from workbench.drawing.lettering import literal
 from workbench.publish.outline import Block, Grid, Pictures, Points, Words, sections
-from workbench.publish.recipe import Figure, Recipe
+from workbench.publish.recipe import Recipe
 
 # What means something anywhere, and what does only where a line begins.
 _MARKUP = re.compile(r"([\\`*_\[\]<>|~&#]|^[-+=](?=\s|[-=]))")
@@ -62,16 +62,15 @@ def _plain_block(block: Block, width: int) -> Iterator[str]:
                 yield from (f"  {each}" for each in rest)
         case Grid(columns, rows):
             yield from _columns([columns, *rows], width)
-        case Pictures(figures):
-            for shown in _told(figures):
+        case Pictures():
+            for shown in _told(block):
                 yield from _wrapped(literal(shown), width)
 
 
-def _told(figures: Sequence[tuple[Figure, str]]) -> Iterator[str]:
+def _told(pictures: Pictures) -> Iterator[str]:
     """Pictures in words; those that a list follows are told by it."""
-    for figure, words in figures:
-        if words:
-            yield figure.alt if figure.scale else words
+    for figure, words in () if pictures.listed else pictures.figures:
+        yield figure.alt if figure.scale else words
 
 
 def _columns(rows: Sequence[Sequence[str]], room: int) -> Iterator[str]:
@@ -152,8 +151,8 @@ def _markdown_block(block: Block) -> Iterator[str]:
             yield _row(columns)
             yield _row(["---"] * len(columns), escape=False)
             yield from map(_row, rows)
-        case Pictures(figures):
-            yield from (f"- {_escaped(shown)}" for shown in _told(figures))
+        case Pictures():
+            yield from (f"- {_escaped(shown)}" for shown in _told(block))
 
 
 def _row(cells: Sequence[str], *, escape: bool = True) -> str:

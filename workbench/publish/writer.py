@@ -163,7 +163,7 @@ class _Writer:
         )
         names = listed([f"{one.key} {one.words}" for one in shown])
         where = "inside" if inside else "front"
-        words = f"The {where} of the card, to scale, back to front: {names}."
+        words = f"The {where} of the card, back to front: {names}."
         return Figure(svg, words, _width(svg), scale_words(scale))
 
     @property
