@@ -183,6 +183,11 @@ def test_text_speaks_of_no_drawing() -> None:
     assert f"Drawn {recipe.sheets[0].figure.scale}." in web_page(recipe)
 
 
+def test_no_line_of_the_web_page_breaks_within_a_measure() -> None:
+    page = web_page(recipe_of("regatta_thanks")).replace("\N{NO-BREAK SPACE}", "~")
+    assert "4~3/4 × 6~3/4~in (120.6 × 171.4~mm)" in page
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_cues_call_out_every_mark(name: str) -> None:
     index, cues = index_of(name), cue_sheet(recipe_of(name))

@@ -30,6 +30,11 @@ def markdown(recipe: Recipe) -> str:
     return _joined(_markdown(recipe))
 
 
+def tied(text: str) -> str:
+    """`text` with blanks that no line breaks at within each measure: "≈ 5 1/4 in"."""
+    return _BOUND.sub(_TIE, text)
+
+
 def _joined(lines: Iterator[str]) -> str:
     text = "\n".join(line.rstrip() for line in lines)
     return _BLANKS.sub("\n\n", text).strip() + "\n"
@@ -100,7 +105,7 @@ def _widths(rows: Sequence[Sequence[str]], room: int) -> list[int]:
 def _wrapped(text: str, width: int) -> Iterator[str]:
     """The words of `text` in lines of `width`; a word that is longer is broken."""
     line = ""
-    for word in _BOUND.sub(_TIE, text).split(" "):
+    for word in tied(text).split(" "):
         rest = word.replace(_TIE, " ")
         while cell_len(rest) > width:
             if line:

@@ -8,6 +8,7 @@ from workbench.drawing.lettering import literal
 from workbench.drawing.svg_elements import parsed
 from workbench.publish.outline import Block, Grid, Pictures, Points, Words, sections
 from workbench.publish.recipe import Figure, Recipe
+from workbench.publish.text import tied
 
 _STYLE = Path(__file__).parent / "page.css"
 
@@ -43,7 +44,7 @@ def _block(block: Block) -> Iterator[Element]:
     match block:
         case Words(text):
             paragraph = Element("p")
-            paragraph.text = literal(text)
+            paragraph.text = tied(literal(text))
             yield paragraph
         case Points(lines):
             points = Element("ul")
@@ -87,4 +88,4 @@ def _picture(figure: Figure, words: str) -> Element:
 
 
 def _said(parent: Element, tag: str, text: str, look: dict[str, str] | None = None) -> None:
-    SubElement(parent, tag, look or {}).text = literal(text)
+    SubElement(parent, tag, look or {}).text = tied(literal(text))
