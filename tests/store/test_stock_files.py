@@ -19,6 +19,7 @@ from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
 from workbench.store.errors import StoreError, WorkshopError
 from workbench.store.stock_data import stock_data, stock_paper, stock_text
+from workbench.store.stock_export import export
 from workbench.store.stock_files import csv_text, plain, safe, toml_text
 from workbench.store.stock_preview import Preview, preview
 from workbench.store.stock_rows import sheet_words
@@ -289,6 +290,25 @@ def test_offcuts_come_in_with_their_papers(drawer: Drawer, tmp_path: Path) -> No
     drawer.take_in(preview(file, drawer.known()))
     (offcut,) = drawer.listing().offcuts
     assert (offcut.name, offcut.measures, offcut.counts.on_hand) == ("kite", size(3, 4), 2)
+
+
+def test_offcuts_taken_in_again_are_counted_and_not_added(drawer: Drawer, tmp_path: Path) -> None:
+    """What was written out and taken in again doubled every offcut."""
+    drawer.add(StockPaper(Paper("kite", "other", size(8, 11), 1)))
+    drawer.add_offcuts(drawer.find("kite").id, size(3, 4), 2)
+    file = tmp_path / "stock.csv"
+    export(drawer, file)
+    found = preview(file, drawer.known())
+    assert [row.fate for row in found.rows] == ["as it is", "as it is"]
+    drawer.take_in(found)
+    file.write_text(f"{HEAD},offcut of\n,,3 x 4 in,1,kite\n,,4 x 4 in,1,kite\n,,3 x 4 in,4,kite\n")
+    found = preview(file, drawer.known())
+    told = [(row.fate, row.why) for row in found.rows]
+    assert told == [("counted again", "2 → 5"), ("added", ""), ("counted again", "2 → 5")]
+    drawer.take_in(found)
+    counts = [line.counts.on_hand for line in drawer.listing().offcuts]
+    assert sorted(counts) == [1, 5]
+    assert drawer.audit() == ()
 
 
 @pytest.mark.parametrize(

@@ -64,7 +64,9 @@ def offcut_data(line: "OffcutLine") -> dict[str, object]:
 
 
 def offcut_words(line: "OffcutLine") -> str:
-    return f"       offcut of {line.name}, {size(line.measures)}, {line.counts.on_hand} free"
+    counts = line.counts
+    held = f", {counts.reserved} reserved" if counts.reserved else ""
+    return f"       offcut of {line.name}, {size(line.measures)}, {counts.on_hand} free{held}"
 
 
 def _counts_data(counts: Any) -> dict[str, int]:

@@ -1,6 +1,7 @@
 """The paper drawer: every paper and offcut that the maker owns, whichever project uses it."""
 
 import json
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
@@ -128,21 +129,30 @@ class Drawer:
         if found.refused:
             first = found.refused[0]
             raise WorkshopError(first.place, first.why, "put it right, then take the file in again")
-        with changing(self.workshop, f"take in {len(found.rows)} rows") as change:
+        with changing(self.workshop, f"take in {counted(len(found.rows), 'row')}") as change:
             ids: dict[str, int] = {}
             for row in found.rows:
                 if isinstance(row.read, StockPaper):
                     ids.setdefault(row.name, change.take_in(row))
+            lie: Counter[tuple[int, Size]] = Counter()
             for row in found.rows:
                 if isinstance(row.read, Offcut):
                     paper_id = ids.get(row.read.paper, row.known)
                     assert paper_id
-                    there = lot_of(change.connection, paper_id, row.read.size)
-                    change.move(there.id, bought(row.read.count))
+                    lie[paper_id, row.read.size] += row.read.count
+            for (paper_id, size), count in lie.items():
+                there = lot_of(change.connection, paper_id, size)
+                change.move(there.id, counted_again(there.counts.on_hand, count))
 
     def known(self) -> tuple[Known, ...]:
         """Every paper, to see a file of stock beside them."""
-        return tuple(Known(line.id, line.paper) for line in self.papers())
+        listing = self.listing()
+        offcuts: dict[int, dict[Size, int]] = {}
+        for line in listing.offcuts:
+            offcuts.setdefault(line.paper, {})[line.measures] = line.counts.on_hand
+        return tuple(
+            Known(line.id, line.paper, offcuts.get(line.id, {})) for line in listing.papers
+        )
 
     def change(self, paper_id: int, stock: StockPaper) -> None:
         """Describe a paper anew; its counts stay."""

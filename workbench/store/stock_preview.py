@@ -1,13 +1,14 @@
 """What becomes of each row of a file of stock beside what is in the drawer, told beforehand."""
 
 from collections import Counter
-from collections.abc import Callable, Hashable, Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from workbench.craft.errors import LONGEST_NAME
-from workbench.craft.paper import Offcut
+from workbench.craft.paper import Offcut, Size
 from workbench.craft.stock import StockPaper
 from workbench.making.words import listed
 from workbench.measure.length import Unit
@@ -52,10 +53,11 @@ class RowPreview(NamedTuple):
 
 
 class Known(NamedTuple):
-    """A paper that is in the drawer."""
+    """A paper that is in the drawer, and how many free offcuts of it there are of each size."""
 
     id: int
     stock: StockPaper
+    offcuts: Mapping[Size, int] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +85,8 @@ def preview(
 
     A row speaks of the paper of the drawer beside which it says nothing else; failing that, of the
     one paper of its name, kind and size that no other row speaks of, which is described anew. Of
-    what a row leaves blank the drawer's description stands.
+    what a row leaves blank the drawer's description stands. Offcuts of a size that the drawer has
+    are counted again, all rows of a size together.
 
     Args:
         path: a CSV or a TOML file.
@@ -122,7 +125,7 @@ class _Beside:
         """The fate of each of the rows, given with their places, in their order."""
         found: dict[int, RowPreview] = {}
         papers: list[_Said] = []
-        names = {row.get("name", "") for _, row in rows}
+        offcuts: list[tuple[int, str, Offcut]] = []
         for at, (place, row) in enumerate(rows):
             try:
                 read = self._reader.read(row)
@@ -131,19 +134,35 @@ class _Beside:
                 found[at] = RowPreview(place, name, "refused", cut_short(str(error), _LONGEST))
                 continue
             if isinstance(read, Offcut):
-                found[at] = self._offcut(place, read, names)
+                offcuts.append((at, place, read))
             else:
                 papers.append(_Said(at, place, row, read))
         meant = self._meant(papers)
         found |= {said.at: self._paper(said, meant.get(said.at)) for said in papers}
+        rows_of = {said.read.paper.name: meant.get(said.at) for said in reversed(papers)}
+        totals: Counter[tuple[str, Size]] = Counter()
+        for _, _, read in offcuts:
+            totals[read.paper, read.size] += read.count
+        for at, place, read in offcuts:
+            found[at] = self._offcut(place, read, rows_of, totals[read.paper, read.size])
         return tuple(found[at] for at in range(len(rows)))
 
-    def _offcut(self, place: str, read: Offcut, names: set[str]) -> RowPreview:
+    def _offcut(
+        self, place: str, read: Offcut, rows_of: Mapping[str, Known | None], now: int
+    ) -> RowPreview:
+        """`rows_of` are the papers of rows, None where new; `now` such offcuts are told in all."""
         there = self._named.get(read.paper, [])
-        if len(there) != 1 and read.paper not in names:
+        if len(there) != 1 and read.paper not in rows_of:
             why = "several papers of the drawer are" if there else "no paper here or there is"
             return RowPreview(place, read.paper, "refused", f"{why} called {shown(read.paper)}")
-        return RowPreview(place, read.paper, "added", "", read, there[0].id if there else None)
+        paper = rows_of[read.paper] if read.paper in rows_of else there[0]
+        known = paper.id if paper else None
+        was = paper.offcuts.get(read.size, 0) if paper else 0
+        if not was:
+            return RowPreview(place, read.paper, "added", "", read, known)
+        if was == now:
+            return RowPreview(place, read.paper, "as it is", "", read, known)
+        return RowPreview(place, read.paper, "counted again", f"{was} → {now}", read, known)
 
     def _meant(self, papers: Sequence[_Said]) -> dict[int, Known]:
         """The paper of the drawer that each row speaks of, if any; each is met by one row alone.
