@@ -9,7 +9,7 @@ from textual.widgets import Input, OptionList, Static
 
 from tests.app.bench import on_screen
 from tests.app.running import LARGE, SMALL, opened, press, running, type_over, until
-from tests.making.plans import FOG, GULL, HARBOUR, NET
+from tests.making.plans import FOG, GULL, HARBOUR, NET, size
 from tests.store.drawing import LAST, begin, stocked, sums, ticked
 from workbench.app.app import TrimtallyApp
 from workbench.app.screens.batches import BatchesScreen
@@ -21,7 +21,7 @@ from workbench.app.screens.possible import PossibleScreen, ShoppingScreen, UsesS
 from workbench.app.widgets.fields import YesNo
 from workbench.app.widgets.questions import Question, TextQuestion
 from workbench.app.widgets.stock_list import StockList
-from workbench.craft.paper import SOLID
+from workbench.craft.paper import SOLID, Paper
 from workbench.craft.stock import StockPaper
 from workbench.store.database import Workshop
 from workbench.store.drawer import Drawer
@@ -98,6 +98,17 @@ async def test_a_paper_is_put_in_changed_counted_removed_and_all_is_taken_back(
             await press(pilot, "z")
         await until(pilot, lambda: bool(rows(app)) and "6 free" in rows(app)[0])
     assert drawer.audit() == ()
+
+
+async def test_names_have_their_room_where_the_screen_is_narrow(drawer: Drawer) -> None:
+    paper = Paper("kingfisher stripe", "patterned", size(12, 12), 1)
+    drawer.add(StockPaper(paper, lies="blue box"))
+    for width, place in ((60, False), (80, True)):
+        async with running(size=(width, 24)) as (app, pilot):
+            await press(pilot, "d")
+            await until(pilot, lambda app=app: bool(rows(app)))
+            (row,) = rows(app)
+            assert ("kingfisher stripe" in row, "blue box" in row) == (True, place)
 
 
 async def test_a_project_takes_a_paper_and_plans_with_what_is_free(

@@ -21,6 +21,8 @@ from workbench.measure.length import Unit
 from workbench.store.drawer_rows import DrawerRow
 
 _SIZE, _FREE, _PLACE = 20, 18, 14
+_WIDE = 70
+"""Below this the place is not in the row, so that the name is; it is told of the row at hand."""
 
 
 class StockList(ScrollView, can_focus=True):
@@ -57,10 +59,12 @@ class StockList(ScrollView, can_focus=True):
         super().__init__(id=id)
         self._rows: Sequence[DrawerRow] = ()
         self._unit: Unit = "in"
+        self._place = 0
 
     def show(self, rows: Sequence[DrawerRow], unit: Unit) -> None:
         """Show other rows, the cursor on the first of them unless it can stay."""
         self._rows, self._unit = rows, unit
+        self._place = _PLACE if any(row.paper.data.lies for row in rows) else 0
         self.virtual_size = Cells(self.size.width, len(rows))
         before, self.cursor = self.cursor, min(self.cursor, max(0, len(rows) - 1))
         self.refresh()
@@ -91,7 +95,10 @@ class StockList(ScrollView, can_focus=True):
             style += self.get_component_rich_style("stock-list--offcut")
         if at == self.cursor:
             style += self.get_component_rich_style("stock-list--cursor")
-        return Strip([Segment(_line(row, width, self._unit), style)], width)
+        return Strip(
+            [Segment(_line(row, width, self._unit, self._place if width >= _WIDE else 0), style)],
+            width,
+        )
 
     def action_look_up(self) -> None:
         self._go(-1)
@@ -122,15 +129,15 @@ class StockList(ScrollView, can_focus=True):
         self.cursor = max(0, min(self.cursor + by, len(self._rows) - 1))
 
 
-def _line(row: DrawerRow, width: int, unit: Unit) -> str:
-    """The row in as many cells: name, size, what is free and reserved, where it lies."""
+def _line(row: DrawerRow, width: int, unit: Unit, place: int) -> str:
+    """The row in `width` cells, the last `place` for where it lies: before, name, size, free."""
     sized = _sized(row.size, unit)
-    name = width - _SIZE - _FREE - _PLACE
+    name = width - _SIZE - _FREE - place
     free = f"{row.counts.on_hand} free"
     if row.counts.reserved:
         free += f", {row.counts.reserved} held"
     said = f"  offcut of {row.paper.data.name}" if row.offcut else row.paper.data.name
-    cells = ((said, name), (sized, _SIZE), (free, _FREE), (row.paper.data.lies, _PLACE))
+    cells = ((said, name), (sized, _SIZE), (free, _FREE), (row.paper.data.lies, place))
     line = "".join(set_cell_size(_clipped(words, size), size) for words, size in cells)
     return set_cell_size(line, width)
 
