@@ -100,15 +100,17 @@ async def test_a_paper_is_put_in_changed_counted_removed_and_all_is_taken_back(
     assert drawer.audit() == ()
 
 
-async def test_names_have_their_room_where_the_screen_is_narrow(drawer: Drawer) -> None:
+@pytest.mark.parametrize(("width", "place"), [(60, False), (80, True)])
+async def test_names_have_their_room_where_the_screen_is_narrow(
+    drawer: Drawer, width: int, place: bool
+) -> None:
     paper = Paper("kingfisher stripe", "patterned", size(12, 12), 1)
     drawer.add(StockPaper(paper, lies="blue box"))
-    for width, place in ((60, False), (80, True)):
-        async with running(size=(width, 24)) as (app, pilot):
-            await press(pilot, "d")
-            await until(pilot, lambda app=app: bool(rows(app)))
-            (row,) = rows(app)
-            assert ("kingfisher stripe" in row, "blue box" in row) == (True, place)
+    async with running(size=(width, 24)) as (app, pilot):
+        await press(pilot, "d")
+        await until(pilot, lambda: bool(rows(app)))
+        (row,) = rows(app)
+        assert ("kingfisher stripe" in row, "blue box" in row) == (True, place)
 
 
 async def test_a_project_takes_a_paper_and_plans_with_what_is_free(

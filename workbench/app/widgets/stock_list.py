@@ -95,10 +95,8 @@ class StockList(ScrollView, can_focus=True):
             style += self.get_component_rich_style("stock-list--offcut")
         if at == self.cursor:
             style += self.get_component_rich_style("stock-list--cursor")
-        return Strip(
-            [Segment(_line(row, width, self._unit, self._place if width >= _WIDE else 0), style)],
-            width,
-        )
+        place = self._place if width >= _WIDE else 0
+        return Strip([Segment(_line(row, width, self._unit, place), style)], width)
 
     def action_look_up(self) -> None:
         self._go(-1)
