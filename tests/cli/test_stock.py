@@ -192,7 +192,8 @@ def test_batches_are_listed_shown_given_and_abandoned(say: Say, drawer: Drawer) 
         "finished",
     ]
     say("batch", "give", batch, 2, "Aunt Wren")
-    assert "no card 3" in say("batch", "give", batch, 3, "Uncle Finch", code=2)
+    refused = say("batch", "give", batch, 3, "Uncle Finch", code=2)
+    assert "it has no card 3; its cards are numbers 1 to 2" in refused
     say("stock", "pricing", "--extra", "stamp = 1.10", "--hourly", 12)
     shown = data(say("batch", "show", batch, "--json"))
     assert shown["recipients"] == {"2": "Aunt Wren"}
@@ -206,7 +207,7 @@ def test_batches_are_listed_shown_given_and_abandoned(say: Say, drawer: Drawer) 
     assert data(say("batch", "resume", other, "--json"))["next_step"] == 3
     say("batch", "abandon", other)
     assert "abandoned" in say("batch", "resume", other, code=2)
-    assert "over already" in say("batch", "abandon", other, code=2)
+    assert "it is abandoned; begin another" in say("batch", "abandon", other, code=2)
     assert drawer.audit() == ()
 
 

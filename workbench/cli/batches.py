@@ -11,6 +11,7 @@ from workbench.measure.counting import counted
 from workbench.store.errors import WorkshopError
 
 if TYPE_CHECKING:
+    from workbench.making.batch import BatchState
     from workbench.making.costs import Cost
     from workbench.planning import Watch
     from workbench.store.drawer import Drawer
@@ -97,33 +98,37 @@ def _resume(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 
     batch = drawer.workshop.batch(given.batch)
     state = replay(batch.plan, batch.events)
-    if state.abandoned or state.finished:
-        over = "abandoned" if state.abandoned else "finished"
-        raise WorkshopError(f"batch {given.batch}", f"it is {over}", "begin another")
+    _check_under_way(given, state)
     if given.json:
         data = {"batch": given.batch, "next_step": state.current, "steps": state.steps}
         say(given, data, [])
         return DONE
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise WorkshopError(
-            "trimtally batch resume", "the bench opens only in a terminal", "--json"
+            "trimtally batch resume",
+            "the bench opens only in a terminal",
+            "run it in one, or ask where the batch stands with --json",
         )
     from workbench.app.app import run
 
     return int(run(None, given.batch))
 
 
+def _check_under_way(given: Namespace, state: "BatchState") -> None:
+    if state.abandoned or state.finished:
+        over = "abandoned" if state.abandoned else "finished"
+        raise WorkshopError(f"batch {given.batch}", f"it is {over}", "begin another")
+
+
 def _abandon(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
     from datetime import UTC, datetime
 
-    from workbench.making.batch import StepNotReady, abandoning, replay
+    from workbench.making.batch import abandoning, replay
 
     batch = drawer.workshop.batch(given.batch)
     state = replay(batch.plan, batch.events)
-    try:
-        event = abandoning(state, datetime.now(UTC))
-    except StepNotReady as error:
-        raise WorkshopError(f"batch {given.batch}", str(error), "begin another") from error
+    _check_under_way(given, state)
+    event = abandoning(state, datetime.now(UTC))
     drawer.workshop.append(given.batch, event, len(batch.events) + 1)
     words = "It is given up; what was not opened is free again, and what is left is offcuts."
     say(given, {"batch": given.batch, "state": "abandoned"}, [words])
@@ -154,11 +159,13 @@ def _year(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
 
 
 def _give(given: Namespace, drawer: "Drawer", _: "Watch") -> int:
-    from workbench.store.made import give
+    from workbench.store.made import give, worked
 
-    cards = drawer.workshop.batch(given.batch).project.card.count
+    index, _history = worked(drawer.workshop.batch(given.batch))
+    cards = index.plan.cards
     if not 1 <= given.card <= cards:
-        raise WorkshopError(f"batch {given.batch}", f"it has no card {given.card}", f"1 to {cards}")
+        right = "its one card is number 1" if cards == 1 else f"its cards are numbers 1 to {cards}"
+        raise WorkshopError(f"batch {given.batch}", f"it has no card {given.card}", right)
     give(drawer.workshop, given.batch, given.card, given.name)
     data = {"batch": given.batch, "card": given.card, "name": given.name}
     say(given, data, [f"Card {given.card}: {given.name or 'nobody'}"])
