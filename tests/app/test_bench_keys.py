@@ -175,7 +175,7 @@ async def test_bell_and_voice_are_off_until_asked_for_and_remembered(
     bell, words, again = heard[0], heard[1], heard[2]
     assert bell == again == "bell"
     assert words.startswith(
-        "The guide stays at 3 and 3 quarters inches. halfway between 3 and a half and 4"
+        "The guide stays at 3 and 3 quarters inches. Halfway between 3 and a half and 4"
     )
 
 

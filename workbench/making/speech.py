@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 
 from workbench.making.prompts import Prompt
+from workbench.making.words import headline
 from workbench.measure.length import Unit
 
 _ONE_AND_MORE = {"in": ("inch", "inches"), "mm": ("millimetre", "millimetres")}
@@ -31,7 +32,7 @@ def spoken(prompt: Prompt, unit: Unit) -> str:
 def _sentences(prompt: Prompt, unit: Unit) -> Iterator[str]:
     if prompt.guide:
         yield f"{prompt.title} {prompt.guide.number} {unit}."
-        yield f"{prompt.guide.where}."
+        yield f"{headline(prompt.guide.where)}."
     else:
         yield f"{prompt.title}."
     for laid in prompt.layers:
