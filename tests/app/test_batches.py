@@ -115,6 +115,7 @@ async def test_a_batch_is_read_put_away_taken_out_and_removed() -> None:
         await press(pilot, "x", "right", "enter")
         (left,) = Workshop.open().batches()
         assert left.id in (first, second)
+        assert "enter Bench" in on_screen(pilot)
         await press(pilot, "enter")
         assert isinstance(app.screen, RunScreen)
 

@@ -25,7 +25,7 @@ from workbench.app.commands import (
     usable_keys,
 )
 from workbench.app.screens.adapt_form import AdaptedScreen, AdaptForm
-from workbench.app.screens.batches import BatchesScreen
+from workbench.app.screens.batches import BatchesScreen, BatchList
 from workbench.app.screens.choices import ChoicesScreen
 from workbench.app.screens.combinations import CardScreen, CombinationsScreen
 from workbench.app.screens.drawer import DrawerScreen, TakeScreen
@@ -103,7 +103,7 @@ FORMS: list[type] = [
     StockOffcutForm,
     TextQuestion,
 ]
-FIELDS = [Choice, YesNo, CardGrid]
+FIELDS = [BatchList, Choice, YesNo, CardGrid]
 
 
 def ours(*owners: type) -> Iterator[Binding]:

@@ -3,6 +3,12 @@
 from workbench.app.commands.command import BATCHES, Command
 
 
+class GoToBench(Command):
+    """Go to the bench of the batch at hand, to go on with it or to look at what came of it."""
+
+    keys, label, group = ("enter",), "Bench", BATCHES
+
+
 class PutBatchAway(Command):
     """Put the batch at hand away, so that it is no longer offered, or take it out again."""
 
@@ -24,4 +30,4 @@ class AdoptBatch(Command):
 class RemoveBatch(Command):
     """Remove the batch at hand and its record, after a question."""
 
-    keys, label, group = ("x",), "Remove", BATCHES
+    keys, label, group, footer = ("x",), "Remove", BATCHES, False

@@ -16,6 +16,7 @@ from workbench.app.commands import (
     AbandonBatch,
     AdoptBatch,
     CloseForm,
+    GoToBench,
     PutBatchAway,
     RemoveBatch,
     bindings,
@@ -31,6 +32,15 @@ from workbench.store.errors import StoreError
 
 if TYPE_CHECKING:
     from workbench.store.batch_rows import Batch, BatchLine
+
+
+class BatchList(OptionList):
+    """The batches, each with where it stands."""
+
+    BINDINGS = bindings((GoToBench,))
+
+    def action_go_to_bench(self) -> None:
+        self.action_select()
 
 
 class BatchesScreen(View[None]):
@@ -53,10 +63,10 @@ class BatchesScreen(View[None]):
     def compose(self) -> ComposeResult:
         yield Static(Content("Batches"), classes="heading", id="title")
         with Horizontal(id="both"):
-            yield OptionList(id="list", markup=False, compact=True)
+            yield BatchList(id="list", markup=False, compact=True)
             with VerticalScroll(id="record", can_focus=False):
                 yield Static(id="told", markup=False)
-        yield Keys(show_command_palette=False)
+        yield Keys(show_command_palette=False, compact=True)
 
     def on_mount(self) -> None:
         self.watch(self.app, "unit", self._tell, init=False)
