@@ -70,6 +70,7 @@ LOCKED_SECONDS = 0.8
 LOOK_SECONDS = 0.5
 REMARK_SECONDS = 4
 _ASIDE = ("noted", "stocked", "paused", "went on")
+WAY_BACK = "The way on is taken back"
 BOUNCED = "Pressed too soon after the last: not ticked"
 
 
@@ -330,6 +331,7 @@ class RunScreen(View[None]):
             self._go_on_with(message.events)
 
     def _go_on_with(self, events: tuple[Event, ...]) -> None:
+        chosen = self._state.recovery
         self._batch.go_on_with(events)
         if self.app.walking:
             self.app.walking = False
@@ -339,6 +341,8 @@ class RunScreen(View[None]):
         self._shown_at = monotonic()
         self._look_for_leftovers()
         self._show()
+        if events[-1].what == "taken back" and self._state.recovery is not chosen:
+            self._say(WAY_BACK)
         signal(self.app, self._said)
 
     @on(Refused)
