@@ -179,15 +179,19 @@ class Planner:
 
         def possible(fewer: int) -> bool:
             instance = instance_of(self.project, self.trimmer, fewer, self.watch.limits)
-            search = self._search(instance.groups[number])
-            try:
-                return search.first() is not None or bool(self._surely(search))
-            except ShortError:
-                return False
+            return self._serves(instance.groups[number])
 
         if cards < self.project.card.count and possible(cards):
             return cards
         return most_cards(cards, possible)
+
+    def _serves(self, group: Subproblem) -> bool:
+        """Whether a group can be cut from its paper on hand, however it is cut."""
+        search = self._search(group)
+        try:
+            return search.first() is not None or bool(self._surely(search))
+        except ShortError:
+            return False
 
     def _surely(self, search: SheetSearch) -> Cutting:
         """Few sheets, looked for as far as a plan does before the paper is said to be short.
@@ -197,7 +201,7 @@ class Planner:
         try:
             return search.fewest()
         except ShortError:
-            if search.ruled_out:
+            if search.ruled_out or self.watch.limits == DEFAULT:
                 raise
             return self._further(search).fewest()
 
@@ -318,9 +322,6 @@ class Planner:
         }
         return SheetSearch(group, stack, self.watch)
 
-    def _cut(self, instance: Instance) -> list[Cutting]:
-        return [self._search(group).fewest() for group in instance.groups]
-
     def _with_shop(self, instance: Instance) -> list[Cutting]:
         """Cuttings that buy the fewest sheets."""
         self.watch.stage("working out what to buy")
@@ -347,11 +348,8 @@ class Planner:
 
     def _makeable(self, cards: int) -> bool:
         self.watch.stage(f"seeing whether {counted(cards, 'card')} can be made")
-        try:
-            self._cut(instance_of(self.project, self.trimmer, cards, self.watch.limits))
-        except ShortError:
-            return False
-        return True
+        instance = instance_of(self.project, self.trimmer, cards, self.watch.limits)
+        return all(map(self._serves, instance.groups))
 
 
 def _beyond_help(group: Subproblem) -> str:
