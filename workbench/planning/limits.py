@@ -19,6 +19,9 @@ class Effort:
     """A solution within this share of the bound is good enough."""
     wide: int | None = None
     """Columns beyond which it looks up less often, the more there are; never below a quarter."""
+    work: float | None = None
+    """The work of CP-SAT at most, which then searches in place of branch and bound; about as many
+    seconds, but counted."""
 
     def over(self, columns: int) -> "Effort":
         """The effort for a program of so many columns."""
@@ -62,7 +65,7 @@ class Limits:
     # Good answers of large models soon
     kernel_effort: Effort = Effort(nodes=20, checks=80, gap=0.002, wide=100)
     """For each small model of the time at the table."""
-    hard_effort: Effort = Effort(nodes=20, checks=80, gap=0.01, wide=250)
+    hard_effort: Effort = Effort(work=0.1, gap=0.01)
     """For those with all marks, where the few that seemed enough are not."""
     kernel_buckets: tuple[int, ...] = (0, 2)
     """Columns beyond the kernel that each small model has, as a multiple of the kernel's."""
@@ -176,7 +179,7 @@ class Limits:
     """Answers drawn in a row that teach nothing, after which no more are."""
     few_arcs: int = 1_400
     """Arcs of a model of few pieces up to which it is solved with more effort."""
-    few_effort: Effort = Effort(nodes=200, checks=200, gap=0.002, wide=400)
+    few_effort: Effort = Effort(work=0.3, gap=0.002)
     """For each figure of such a model."""
     marks_effort: Effort = Effort(nodes=10, checks=60, gap=0.002)
     """For the whole model, where the fewest marks are wished for."""
@@ -184,7 +187,7 @@ class Limits:
     """Pieces up to which all cuts at the marks set are tried too, once circles are known ..."""
     again_effort: Effort = Effort(nodes=4, checks=20, gap=0.002, wide=1_400)
     """... with this effort."""
-    other_effort: Effort = Effort(nodes=200, checks=400, gap=0.5)
+    other_effort: Effort = Effort(work=0.1, gap=0.5)
     """For each answer drawn."""
     least_arcs: int = 3_000
     """Arcs of a model up to which it is worked out what no way of stacking goes below."""
@@ -196,7 +199,7 @@ class Limits:
     """How often at most a larger offcut is asked for."""
     offcut_effort: Effort = Effort(nodes=5, checks=12, gap=1.0, wide=100)
     """For each offcut that is asked for."""
-    few_offcut_effort: Effort = Effort(nodes=1, checks=12, gap=0.02)
+    few_offcut_effort: Effort = Effort(work=0.1, gap=0.02)
     """For the largest of all, where the pieces are few."""
 
     # The order of the marks

@@ -154,8 +154,12 @@ class Milp:
         Raises:
             Cancelled: the watch stopped it.
         """
-        effort = effort.over(len(self.costs) - len(without))
-        return _answer(self._without(without), watch, effort, start)
+        program = self._without(without)
+        if effort.work is not None:
+            from workbench.planning.cp_sat import searched
+
+            return searched(program, watch, effort, start)
+        return _answer(program, watch, effort.over(len(self.costs) - len(without)), start)
 
     def held(self, values: Mapping[int, float]) -> "Milp":
         """The same program with columns held at these values."""
@@ -261,7 +265,7 @@ def _infeasible(solver: Any) -> bool:
 def _solver(watch: Watch, effort: Effort) -> Any:
     import highspy
 
-    solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+    solver: Any = highspy.Highs()
     solver.setOptionValue("output_flag", False)
     solver.setOptionValue("random_seed", _SEED)
     solver.setOptionValue("threads", 1)

@@ -166,7 +166,8 @@ class Rounds:
             if best is None or self._proven or idle == limits.idle_answers:
                 break
             program.add_row(-math.inf, seconds, best.figures.seconds - 1 + NEARLY)
-            program.set_objective({one: tried[one] + draw.random() for one in self._model.laid})
+            costs = {one: 1_000 * tried[one] + draw.randrange(1_000) for one in self._model.laid}
+            program.set_objective(costs)
             found = program.solve(watch, limits.other_effort)
             del program.rows[rows:]
             if found.verdict == "infeasible":
