@@ -6,19 +6,16 @@ does. One worker, a fixed seed and a limit in deterministic work make every mach
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from threading import Event, Thread
-from typing import TYPE_CHECKING, Any
+from typing import Any, Literal, NamedTuple, Protocol
 
-from workbench.planning.milp import INFINITY, NEARLY, MilpResult
+from workbench.planning.limits import Effort
 from workbench.planning.progress import Cancelled, Watch
 
-if TYPE_CHECKING:
-    from workbench.planning.limits import Effort
-    from workbench.planning.milp import Milp
-
 _SEED = 0
+_NEARLY = 1e-6
 _MOST = 10_000_000
 """What a column without a ceiling may be: ten cuts for each of the most pieces of a batch."""
 _FREE = 2**62
@@ -26,10 +23,39 @@ _GLANCE = 0.05
 """Seconds between two looks at the watch."""
 
 
+class Program(Protocol):
+    """Minimise the costs of columns within rows, as a `milp.Milp` does; all in whole numbers."""
+
+    @property
+    def costs(self) -> Sequence[float]:
+        """By column."""
+
+    @property
+    def lows(self) -> Sequence[float]:
+        """By column."""
+
+    @property
+    def highs(self) -> Sequence[float]:
+        """By column."""
+
+    @property
+    def rows(self) -> Sequence[tuple[float, float, Mapping[int, float]]]:
+        """The least and the most of a sum, and its terms."""
+
+
+class Found(NamedTuple):
+    """How a search ended: as a `milp.MilpResult` says it."""
+
+    verdict: Literal["optimal", "infeasible", "stopped"]
+    value: float
+    bound: float
+    values: Sequence[float] = ()
+
+
 def searched(
-    program: "Milp", watch: Watch, effort: "Effort", start: MilpResult | None
-) -> MilpResult:
-    """The best answer found, perhaps beginning with one known; costs and rows in whole numbers.
+    program: Program, watch: Watch, effort: Effort, known: Sequence[float] | None
+) -> Found:
+    """The best answer found by so much work, perhaps beginning with one that is known.
 
     Raises:
         Cancelled: the watch stopped it.
@@ -37,7 +63,7 @@ def searched(
     # All of OR-tools that is needed: its usual door loads tables and plots first.
     from ortools.sat.python import cp_model_helper as cp
 
-    model, columns = _model(program, start)
+    model, columns = _model(program, known)
     wish = cp.SatParameters()
     wish.num_workers = 1
     wish.random_seed = _SEED
@@ -50,13 +76,13 @@ def searched(
     if watch.stop():
         raise Cancelled
     if found.status == cp.INFEASIBLE:
-        return MilpResult("infeasible", INFINITY, INFINITY)
+        return Found("infeasible", math.inf, math.inf)
     if found.status not in (cp.OPTIMAL, cp.FEASIBLE):
-        return MilpResult("stopped", INFINITY, found.best_objective_bound)
+        return Found("stopped", math.inf, found.best_objective_bound)
     values = [0.0] * len(program.costs)
     for column, value in zip(columns, found.solution, strict=True):
         values[column] = float(value)
-    return MilpResult(
+    return Found(
         "optimal" if found.status == cp.OPTIMAL else "stopped",
         found.objective_value,
         found.best_objective_bound,
@@ -83,7 +109,7 @@ def _heeding(watch: Watch, solver: Any) -> Iterator[None]:
         glancing.join()
 
 
-def _model(program: "Milp", start: MilpResult | None) -> tuple[Any, list[int]]:
+def _model(program: Program, known: Sequence[float] | None) -> tuple[Any, list[int]]:
     """The program as the solver takes it, and which of its columns are not held at nothing."""
     from ortools.sat.python import cp_model_helper as cp
 
@@ -98,16 +124,16 @@ def _model(program: "Milp", start: MilpResult | None) -> tuple[Any, list[int]]:
         kept = [(place[column], int(times)) for column, times in terms.items() if column in place]
         row.vars.extend([column for column, _ in kept])
         row.coeffs.extend([times for _, times in kept])
-        row.domain.extend([_whole(math.ceil, low - NEARLY), _whole(math.floor, high + NEARLY)])
+        row.domain.extend([_whole(math.ceil, low - _NEARLY), _whole(math.floor, high + _NEARLY)])
     paid = [column for column in columns if program.costs[column]]
     model.objective.vars.extend([place[column] for column in paid])
     model.objective.coeffs.extend([int(program.costs[column]) for column in paid])
-    if start is not None:
+    if known is not None:
         model.solution_hint.vars.extend(range(len(columns)))
-        model.solution_hint.values.extend([start.whole(column) for column in columns])
+        model.solution_hint.values.extend([round(known[column]) for column in columns])
     return model, columns
 
 
-def _whole(rounded: Any, limit: float) -> int:
+def _whole(rounded: Callable[[float], int], limit: float) -> int:
     """A limit of a row in whole numbers."""
-    return int(math.copysign(_FREE, limit)) if math.isinf(limit) else int(rounded(limit))
+    return int(math.copysign(_FREE, limit)) if math.isinf(limit) else rounded(limit)

@@ -158,7 +158,8 @@ class Milp:
         if effort.work is not None:
             from workbench.planning.cp_sat import searched
 
-            return searched(program, watch, effort, start)
+            known = start.values if start is not None else None
+            return MilpResult(*searched(program, watch, effort, known))
         return _answer(program, watch, effort.over(len(self.costs) - len(without)), start)
 
     def held(self, values: Mapping[int, float]) -> "Milp":
