@@ -179,7 +179,7 @@ class Limits:
     """Answers drawn in a row that teach nothing, after which no more are."""
     few_arcs: int = 1_400
     """Arcs of a model of few pieces up to which it is solved with more effort."""
-    few_effort: Effort = Effort(work=0.3, gap=0.002)
+    few_effort: Effort = Effort(work=0.6, gap=0.002)
     """For each figure of such a model."""
     marks_effort: Effort = Effort(nodes=10, checks=60, gap=0.002)
     """For the whole model, where the fewest marks are wished for."""
@@ -187,7 +187,7 @@ class Limits:
     """Pieces up to which all cuts at the marks set are tried too, once circles are known ..."""
     again_effort: Effort = Effort(nodes=4, checks=20, gap=0.002, wide=1_400)
     """... with this effort."""
-    other_effort: Effort = Effort(work=0.1, gap=0.5)
+    other_effort: Effort = Effort(work=0.3, gap=0.5)
     """For each answer drawn."""
     least_arcs: int = 3_000
     """Arcs of a model up to which it is worked out what no way of stacking goes below."""
