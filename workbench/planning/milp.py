@@ -4,8 +4,8 @@
     subject to  low_i <= sum of a_ij x_j <= high_i   for each row i
                 low_j <= x_j <= high_j, x_j whole    for each column j
 
-Every model of planning is a `Milp`. One thread, a fixed seed and limits in nodes make every
-machine give one answer.
+Every model of planning is a `Milp`; small ones are also searched by `cp_sat`. One thread, a fixed
+seed and limits in nodes make every machine give one answer.
 """
 
 from collections.abc import Collection, Mapping, Sequence
