@@ -20,6 +20,7 @@ from dataclasses import asdict
 from pathlib import Path
 
 from tests.benchmarks.comparison import Beside, Measured, measured, table_beside, table_of_batches
+from tests.benchmarks.few_cards import few_cards
 from tests.benchmarks.growth import FEW_SIZES, SIZES, growth
 from tests.benchmarks.many_places import many_places
 from tests.benchmarks.published import published
@@ -75,6 +76,7 @@ def tables(
     yield many_places()
     yield published()
     yield samples()
+    yield few_cards(seeds[:100])
     found = batches(seeds, jobs, minutes, file)
     yield table_of_batches(found)
     yield table_beside(found)

@@ -121,13 +121,13 @@ def _model(program: Program, known: Sequence[float] | None) -> tuple[Any, list[i
         model.variables.add().domain.extend([int(program.lows[column]), int(high)])
     for low, high, terms in program.rows:
         row = model.constraints.add().linear
-        kept = [(place[column], int(times)) for column, times in terms.items() if column in place]
+        kept = [(place[column], round(times)) for column, times in terms.items() if column in place]
         row.vars.extend([column for column, _ in kept])
         row.coeffs.extend([times for _, times in kept])
         row.domain.extend([_whole(math.ceil, low - _NEARLY), _whole(math.floor, high + _NEARLY)])
     paid = [column for column in columns if program.costs[column]]
     model.objective.vars.extend([place[column] for column in paid])
-    model.objective.coeffs.extend([int(program.costs[column]) for column in paid])
+    model.objective.coeffs.extend([round(program.costs[column]) for column in paid])
     if known is not None:
         model.solution_hint.vars.extend(range(len(columns)))
         model.solution_hint.values.extend([round(known[column]) for column in columns])
