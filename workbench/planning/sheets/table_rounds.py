@@ -248,6 +248,10 @@ class Rounds:
     def _solved(self, start: MilpResult | None) -> MilpResult:
         """The best answer in the model's objective: to proof, or nearly, where pieces are few."""
         watch, limits = self.task.watch, self.task.watch.limits
+        if self._small:
+            found = self._model.program.solve(watch, limits.few_effort, start)
+            if found.found or found.verdict == "infeasible":
+                return found
         buckets = limits.kernel_buckets if self.best is None else limits.later_buckets
         found = mark_search(self._model, watch, limits.kernel_effort, start, buckets)
         effort = self._further_effort
@@ -265,7 +269,7 @@ class Rounds:
 
         Circles, once known, ask for other cuts at the marks that are set: other marks are left out.
         """
-        if self._small or self.wish == "settings" or not found.found:
+        if self.wish == "settings" or not found.found:
             return set()
         return self._model.beyond_marks(found)
 
@@ -273,12 +277,10 @@ class Rounds:
     def _further_effort(self) -> Effort | None:
         """For the whole model; None where a kernel search is enough.
 
-        It is not where pieces are few, where the fewest marks are to be proven, and where circles,
-        once known, may ask for other cuts.
+        It is not where the fewest marks are to be proven, and where circles, once known, may ask
+        for other cuts.
         """
         limits = self.task.watch.limits
-        if self._small:
-            return limits.few_effort
         if self.wish == "settings":
             return limits.marks_effort
         again = self.best is not None and self._pieces <= limits.some_pieces
