@@ -122,7 +122,7 @@ def test_three_layers_cannot_be_mixed_from_two_prints() -> None:
 
 
 def test_what_cannot_be_mixed_is_named() -> None:
-    with pytest.raises(PlanningError, match=r'"layer 1" take 3 .* from "ash", "birch"; .* 1 more'):
+    with pytest.raises(PlanningError, match=r'"layer 1" takes 3 .* from "ash", "birch"; .* 1 more'):
         check_mixing(mixture(6, [(PRINTS[:2], 3, True)]))
 
 

@@ -7,6 +7,7 @@ from itertools import islice
 
 from workbench.craft.card import Piece
 from workbench.craft.project import Project
+from workbench.measure.counting import counted
 from workbench.planning.limits import DEFAULT
 from workbench.planning.milp import Milp
 from workbench.planning.mixing.card_rules import (
@@ -80,7 +81,8 @@ def _too_few_prints(project: Project, dealt: Sequence[Piece]) -> str:
     barred = [face for face in faces if all(rule.bars(piece.name, face) for piece in dealt)]
     taken = "".join(f'; "{face}" is on every card already' for face in barred)
     lacking = layers - len(faces) + len(barred)
-    ways = [f"let them be cut from {lacking} more print{'' if lacking == 1 else 's'}"]
+    them = "them" if len(dealt) > 1 else "it"
+    ways = [f"let {them} be cut from {counted(lacking, 'more print')}"]
     ways += [
         f'let the copies of "{piece.name}" on a card be alike'
         for piece in dealt
@@ -89,9 +91,8 @@ def _too_few_prints(project: Project, dealt: Sequence[Piece]) -> str:
     if len(dealt) > 1 or barred:
         ways.append(ALLOW_REPEATS)
     why = "no card may show a print twice" if rule.repeat is not True else "each is to be another"
-    return (
-        f"{why}, but {names} take {layers} pieces a card from {prints}{taken}; {', or '.join(ways)}"
-    )
+    wants = f"take{'' if len(dealt) > 1 else 's'} {counted(layers, 'piece')} a card"
+    return f"{why}, but {names} {wants} from {prints}{taken}; {', or '.join(ways)}"
 
 
 def _enough_prints(project: Project, dealt: Sequence[Piece]) -> bool:
