@@ -111,6 +111,8 @@ class Limits:
     """Columns of the usual model up to which the deeper one is tried as well."""
     effort: Effort = Effort(nodes=40, checks=60, gap=0.1)
     """For the arc-flow model of a subproblem: its strokes are bettered later, at the table."""
+    last_effort: Effort = Effort(work=0.5)
+    """Where pieces wanted only if they fit are asked for, and branch and bound has no answer."""
     rough_effort: Effort = Effort(nodes=10, checks=40, gap=0.02)
     """For a model whose answer is only shared out further, or that tidies one sheet."""
     columns: int = 3_000

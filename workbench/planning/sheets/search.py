@@ -255,6 +255,8 @@ class SheetSearch:
         if wanted := cutting.wanted():  # strokes are bettered later, at the table
             cutting.program.set_objective({column: -copies for column, copies in wanted.items()})
             answer = cutting.program.solve(self.watch, replace(effort, gap=0.0))
+            if answer.verdict == "stopped" and not answer.found:
+                answer = cutting.program.solve(self.watch, self.watch.limits.last_effort)
         else:
             cutting.program.set_objective(
                 {column: self._weight(copies) for column, copies in cutting.cuts.items()}
