@@ -20,7 +20,17 @@ from workbench.store.errors import cut_short, visible
 
 DEBUG = "TRIMTALLY_DEBUG"
 LOG_FILE = "debug.log"
-_PACKAGES = ("trimtally", "textual", "rich", "highspy", "numpy", "msgspec", "pint", "pillow")
+_PACKAGES = (
+    "trimtally",
+    "textual",
+    "rich",
+    "highspy",
+    "ortools",
+    "numpy",
+    "msgspec",
+    "pint",
+    "pillow",
+)
 _FOLDERS_SHOWN = 3
 _LONGEST_FAULT = 100
 
